@@ -1,0 +1,57 @@
+"""What the marker says of one answer: marks, verdict, the method named, how sure, and everything else that fitted."""
+
+from dataclasses import dataclass
+from decimal import Decimal
+from enum import StrEnum
+
+
+class Verdict(StrEnum):
+    """The verdicts, as strings. `wrong` is for choices and judgements, where there is no method to look for."""
+
+    RIGHT = "right"
+    CARRIED_FORWARD = "carried forward"
+    ROUNDED_EARLY = "rounded early"
+    UNIT = "unit"
+    POWER_OF_TEN = "power of ten"
+    SLIP = "slip"
+    TWO_SLIPS = "two slips"
+    EDIT = "edit"
+    WRONG = "wrong"
+    OTHER_SHEET = "other sheet"
+    UNEXPLAINED = "unexplained"
+    BLANK = "blank"
+    UNREADABLE = "unreadable"
+
+
+@dataclass(frozen=True, slots=True)
+class Explanation:
+    """One method that fits an entry. `formula` is the author-style text of how the number arises; `sure` its posterior."""
+
+    verdict: Verdict
+    misconceptions: tuple[str, ...]
+    marks: Decimal
+    sentence: str
+    formula: str = ""
+    sure: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """The proposal for one ask. `because` is one sentence for the student, `notes` are for the teacher alone.
+
+    `sure` is the posterior of the named method, 0 to 1. `in_tray` holds the reasons why a teacher should look.
+    `read_as` is the value understood, as text (`94.2 kN`), empty when blank or unreadable.
+    """
+
+    marks: Decimal
+    out_of: Decimal
+    verdict: Verdict
+    because: str
+    misconceptions: tuple[str, ...] = ()
+    sure: float = 1.0
+    evidence: tuple[Explanation, ...] = ()
+    raw: str = ""
+    read_as: str = ""
+    repairs: tuple[str, ...] = ()
+    notes: tuple[str, ...] = ()
+    in_tray: tuple[str, ...] = ()

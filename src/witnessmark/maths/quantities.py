@@ -1,0 +1,114 @@
+"""The only door to pint: units of our own short list, dimensions, conversion to and from SI."""
+
+import os
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+import pint
+
+from witnessmark.words.errors import UnitError
+
+UNITS_FILE = Path(__file__).with_name("units.txt")
+BASE = ("[length]", "[mass]", "[time]", "[current]", "[temperature]", "[substance]")
+
+
+@dataclass(frozen=True, slots=True)
+class Dimension:
+    """Exponents of length, mass, time, current, temperature and amount of substance."""
+
+    powers: tuple[float, ...] = (0.0,) * len(BASE)
+
+    def __mul__(self, other: "Dimension") -> "Dimension":
+        return Dimension(tuple(_clean(a + b) for a, b in zip(self.powers, other.powers, strict=True)))
+
+    def __truediv__(self, other: "Dimension") -> "Dimension":
+        return Dimension(tuple(_clean(a - b) for a, b in zip(self.powers, other.powers, strict=True)))
+
+    def __pow__(self, exponent: float) -> "Dimension":
+        return Dimension(tuple(_clean(a * exponent) for a in self.powers))
+
+    @property
+    def is_number(self) -> bool:
+        """True of a pure number, an angle, a strain or a percentage."""
+        return not any(self.powers)
+
+
+NUMBER = Dimension()
+
+
+def _clean(power: float) -> float:
+    return round(power, 9) + 0.0
+
+
+@cache
+def registry() -> pint.UnitRegistry[Any]:
+    """The registry of our own unit file; made once, at the first use."""
+    ureg: pint.UnitRegistry[Any] = pint.UnitRegistry(os.fspath(UNITS_FILE), autoconvert_offset_to_baseunit=True)
+    ureg.formatter.default_format = "~"
+    return ureg
+
+
+@dataclass(frozen=True, slots=True)
+class Unit:
+    """A unit of ours by its pint name: SI value = number * `scale` + `offset`; its dimension."""
+
+    name: str
+    scale: float
+    offset: float
+    dimension: Dimension
+
+
+@cache
+def unit(name: str) -> Unit:
+    """The unit of this text (`kN`, `N/mm^2`, `kg/m^3`, `` for a pure number); UnitError when it is not one of ours.
+
+    Only authors' unit texts and our own reader's whitelist come here, never a student's text.
+    """
+    ureg = registry()
+    try:
+        parsed = ureg.Unit(name) if name else ureg.dimensionless
+        zero, one = (ureg.Quantity(x, parsed).to_base_units() for x in (0.0, 1.0))
+    except (pint.errors.PintError, AttributeError, ValueError, TypeError, KeyError, SyntaxError) as error:
+        raise UnitError(f"{name!r} is not a unit of the unit list ({error})") from None
+    dimension = _dimension(parsed)
+    to_kilograms = 1000.0 ** -dimension.powers[BASE.index("[mass]")]  # the base of mass in the unit file is the gram
+    offset = float(zero.magnitude) * to_kilograms
+    return Unit(name, float(one.magnitude) * to_kilograms - offset, offset, dimension)
+
+
+def _dimension(parsed: Any) -> Dimension:
+    powers = dict(parsed.dimensionality)
+    unknown = set(powers) - set(BASE)
+    if unknown:
+        raise UnitError(f"the dimension {', '.join(sorted(unknown))} is not one of ours")
+    return Dimension(tuple(_clean(float(powers.get(b, 0.0))) for b in BASE))
+
+
+def quantity(number: float, unit_name: str) -> Any:
+    """A pint.Quantity of our registry."""
+    ureg = registry()
+    return ureg.Quantity(number, ureg.Unit(unit_name) if unit_name else ureg.dimensionless)
+
+
+def to_si(number: float, unit_name: str) -> float:
+    """The SI value (metre, kilogram, second, ampere, kelvin, radian) of a number in a unit."""
+    u = unit(unit_name)
+    return number * u.scale + u.offset
+
+
+def from_si(value: float, unit_name: str) -> float:
+    """The number in a unit of an SI value; the inverse of `to_si`."""
+    u = unit(unit_name)
+    return (value - u.offset) / u.scale
+
+
+def si_of(given: Any, unit_name: str) -> float:
+    """The SI value of a pint.Quantity (of any registry) that must share the dimension of `unit_name`."""
+    try:
+        units = str(given.units)
+        own = quantity(float(given.magnitude), "" if units == "dimensionless" else units)
+        return to_si(float(own.to(registry().Unit(unit_name) if unit_name else "").magnitude), unit_name)
+    except pint.errors.DimensionalityError as error:
+        raise UnitError(str(error)) from None

@@ -1,0 +1,166 @@
+"""The expression tree of a question author: read from text by a whitelist, never evaluated as Python."""
+
+import ast
+from collections.abc import Iterator
+from dataclasses import dataclass
+from decimal import Decimal
+
+from witnessmark.words.errors import FormulaError
+
+FUNCTIONS = {
+    "sqrt": 1, "sin": 1, "cos": 1, "tan": 1, "asin": 1, "acos": 1, "atan": 1, "atan2": 2, "exp": 1, "log": 1, "abs": 1,
+    "min": 2, "max": 2,
+}  # fmt: skip
+LONGEST = 2_000
+DEEPEST = 60
+
+
+@dataclass(frozen=True, slots=True)
+class Number:
+    """A number as the author wrote it."""
+
+    text: str
+
+    @property
+    def value(self) -> float:
+        """Its value as a float."""
+        return float(Decimal(self.text))
+
+
+@dataclass(frozen=True, slots=True)
+class Name:
+    """A given, a table cell (`material.shear_strength`), a line, a carried result or a constant."""
+
+    name: str
+
+
+@dataclass(frozen=True, slots=True)
+class Minus:
+    """A sign change."""
+
+    of: "Tree"
+
+
+@dataclass(frozen=True, slots=True)
+class Binary:
+    """One of + - * / ** between two trees."""
+
+    op: str
+    left: "Tree"
+    right: "Tree"
+
+
+@dataclass(frozen=True, slots=True)
+class Call:
+    """A function of FUNCTIONS."""
+
+    function: str
+    arguments: tuple["Tree", ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Comparison:
+    """One of < <= > >= between two trees; only at the top of a `keep` or a `judge`."""
+
+    op: str
+    left: "Tree"
+    right: "Tree"
+
+
+Tree = Number | Name | Minus | Binary | Call | Comparison
+
+_BINARY = {ast.Add: "+", ast.Sub: "-", ast.Mult: "*", ast.Div: "/", ast.Pow: "**"}
+_COMPARE = {ast.Lt: "<", ast.LtE: "<=", ast.Gt: ">", ast.GtE: ">="}
+
+
+def parse(text: str) -> Tree:
+    """The tree of an author's expression; raises FormulaError with the column where reading stopped."""
+    if len(text) > LONGEST:
+        raise FormulaError(f"an expression of at most {LONGEST} characters", LONGEST)
+    try:
+        body = ast.parse(text.strip(), mode="eval").body
+    except (SyntaxError, ValueError, RecursionError, MemoryError) as error:
+        column = (getattr(error, "offset", None) or 1) + len(text) - len(text.lstrip())
+        raise FormulaError("an expression", column, "write products with * and powers with **") from None
+    return _tree(body, text, 0)
+
+
+def _tree(node: ast.expr, text: str, depth: int) -> Tree:
+    if depth > DEEPEST:
+        raise FormulaError("an expression less deeply nested", node.col_offset + 1)
+    match node:
+        case ast.Constant(value=int() | float()) if not isinstance(node.value, bool):
+            return _number(node, text)
+        case ast.Name(id=name):
+            return Name(name)
+        case ast.Attribute(value=ast.Name(id=owner), attr=cell):
+            return Name(f"{owner}.{cell}")
+        case ast.UnaryOp(op=ast.USub(), operand=operand):
+            return Minus(_tree(operand, text, depth + 1))
+        case ast.BinOp(left=left, op=op, right=right) if type(op) in _BINARY:
+            return Binary(_BINARY[type(op)], _tree(left, text, depth + 1), _tree(right, text, depth + 1))
+        case ast.Compare(left=left, ops=[op], comparators=[right]) if type(op) in _COMPARE and depth == 0:
+            return Comparison(_COMPARE[type(op)], _tree(left, text, 1), _tree(right, text, 1))
+        case ast.Call(func=ast.Name(id=function), args=arguments, keywords=[]):
+            return _call(node, function, arguments, text, depth)
+    raise FormulaError("names, numbers, + - * / ** and the listed functions", node.col_offset + 1)
+
+
+def _number(node: ast.Constant, text: str) -> Number:
+    source = ast.get_source_segment(text.strip(), node) or repr(node.value)
+    try:
+        number = Number(source)
+        finite = abs(number.value) < float("inf")
+    except (ArithmeticError, ValueError):
+        finite = False
+    if not finite:
+        raise FormulaError("a finite decimal number", node.col_offset + 1)
+    return number
+
+
+def _call(node: ast.Call, function: str, arguments: list[ast.expr], text: str, depth: int) -> Call:
+    if function not in FUNCTIONS:
+        raise FormulaError(f"one of {', '.join(FUNCTIONS)}", node.col_offset + 1)
+    if len(arguments) != FUNCTIONS[function]:
+        raise FormulaError(f"{FUNCTIONS[function]} argument(s) for {function}", node.col_offset + 1)
+    return Call(function, tuple(_tree(a, text, depth + 1) for a in arguments))
+
+
+def children(tree: Tree) -> tuple[Tree, ...]:
+    """The trees directly below this one."""
+    match tree:
+        case Minus(of=of):
+            return (of,)
+        case Binary(left=left, right=right) | Comparison(left=left, right=right):
+            return (left, right)
+        case Call(arguments=arguments):
+            return arguments
+    return ()
+
+
+def walk(tree: Tree) -> Iterator[Tree]:
+    """This tree and every tree below it, parents first, left to right."""
+    yield tree
+    for child in children(tree):
+        yield from walk(child)
+
+
+def names_in(tree: Tree) -> frozenset[str]:
+    """Every name that the expression uses."""
+    return frozenset(t.name for t in walk(tree) if isinstance(t, Name))
+
+
+def substituted(tree: Tree, replacement: dict[str, Tree]) -> Tree:
+    """The tree with names replaced by other trees."""
+    match tree:
+        case Name(name=name):
+            return replacement.get(name, tree)
+        case Minus(of=of):
+            return Minus(substituted(of, replacement))
+        case Binary(op=op, left=left, right=right):
+            return Binary(op, substituted(left, replacement), substituted(right, replacement))
+        case Comparison(op=op, left=left, right=right):
+            return Comparison(op, substituted(left, replacement), substituted(right, replacement))
+        case Call(function=function, arguments=arguments):
+            return Call(function, tuple(substituted(a, replacement) for a in arguments))
+    return tree

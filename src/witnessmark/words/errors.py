@@ -1,0 +1,29 @@
+"""The exceptions that leave the library. Errors of people carry their problems; errors of programmers are built-ins."""
+
+from collections.abc import Iterable
+
+from witnessmark.words.problems import Problem, in_reading_order
+
+
+class WitnessMarkError(Exception):
+    """Base of every error that this package raises on purpose."""
+
+
+class ProblemsFound(WitnessMarkError):
+    """Raised when a person's files cannot be used; `problems` holds all of them, in reading order."""
+
+    def __init__(self, problems: Iterable[Problem]) -> None:
+        self.problems = in_reading_order(problems)
+        super().__init__("\n".join(str(p) for p in self.problems))
+
+
+class FormulaError(WitnessMarkError):
+    """Raised when the text of an expression cannot be read; `column` counts from 1."""
+
+    def __init__(self, message: str, column: int = 1, remedy: str = "") -> None:
+        self.message, self.column, self.remedy = message, column, remedy
+        super().__init__(message)
+
+
+class UnitError(WitnessMarkError):
+    """Raised when a unit is not one of ours, or two units do not share a dimension."""
