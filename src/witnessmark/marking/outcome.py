@@ -25,7 +25,7 @@ class Verdict(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Explanation:
-    """One method that fits an entry. `formula` is the author-style text of how the number arises; `sure` its posterior."""
+    """One method that fits an entry. `formula` is author-style text of how the number arises; `sure` its posterior."""
 
     verdict: Verdict
     misconceptions: tuple[str, ...]

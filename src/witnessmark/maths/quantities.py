@@ -2,12 +2,12 @@
 
 import os
 from dataclasses import dataclass
+from decimal import Decimal, InvalidOperation
 from functools import cache
 from pathlib import Path
 from typing import Any
 
 import pint
-
 from witnessmark.words.errors import UnitError
 
 UNITS_FILE = Path(__file__).with_name("units.txt")
@@ -112,3 +112,15 @@ def si_of(given: Any, unit_name: str) -> float:
         return to_si(float(own.to(registry().Unit(unit_name) if unit_name else "").magnitude), unit_name)
     except pint.errors.DimensionalityError as error:
         raise UnitError(str(error)) from None
+
+
+def read_author_quantity(text: str) -> tuple[Decimal, str]:
+    """Number and unit of an author's text such as `300 MPa` or `20`; UnitError when it is not of that form."""
+    number, _, unit_name = text.strip().partition(" ")
+    try:
+        exact = Decimal(number)
+    except InvalidOperation:
+        raise UnitError(f"{text!r} is not a number and a unit, such as '300 MPa'") from None
+    unit_name = unit_name.strip()
+    unit(unit_name)
+    return exact, unit_name

@@ -135,7 +135,7 @@ class Misconception:
 
 @dataclass(frozen=True, slots=True)
 class Question:
-    """One question with the tables that it uses. `fingerprint` is the SHA-256 of all that shapes its variants."""
+    """One question with the tables and misconceptions that it uses. `fingerprint` is the SHA-256 of all that shapes its variants."""
 
     key: str
     title: str
@@ -147,6 +147,7 @@ class Question:
     keep: tuple[Tree, ...]
     parts: tuple[Part, ...]
     tables: dict[str, Table] = field(default_factory=dict)
+    misconceptions: dict[str, Misconception] = field(default_factory=dict)
     figure: str = ""
     caution: str = ""
     fingerprint: str = ""

@@ -27,3 +27,13 @@ class FormulaError(WitnessMarkError):
 
 class UnitError(WitnessMarkError):
     """Raised when a unit is not one of ours, or two units do not share a dimension."""
+
+
+class NoVariant(WitnessMarkError):
+    """Raised when a question has fewer variants that may be issued (`count`) than are needed (`needed`)."""
+
+    def __init__(self, question: str, count: int, needed: int) -> None:
+        self.question, self.count, self.needed = question, count, needed
+        super().__init__(
+            f"question {question} has {count} variants that may be issued and {needed} are needed; widen its ranges"
+        )

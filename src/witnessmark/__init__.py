@@ -1,0 +1,52 @@
+"""Witness Mark: individual calculation sheets, and a marker that finds the method behind a wrong answer."""
+
+from importlib import import_module
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from witnessmark.files.bank_folder import load_bank
+    from witnessmark.marking.frames import mark_table
+    from witnessmark.marking.marker import mark
+    from witnessmark.marking.outcome import Outcome, Verdict
+    from witnessmark.questions.task import Rules
+    from witnessmark.reading.entries import Certainty, Reading, read_quantity
+    from witnessmark.words.errors import NoVariant, ProblemsFound, WitnessMarkError
+
+__version__ = "0.1.0"
+
+_HOMES = {
+    "Certainty": "witnessmark.reading.entries",
+    "NoVariant": "witnessmark.words.errors",
+    "Outcome": "witnessmark.marking.outcome",
+    "ProblemsFound": "witnessmark.words.errors",
+    "Reading": "witnessmark.reading.entries",
+    "Rules": "witnessmark.questions.task",
+    "Verdict": "witnessmark.marking.outcome",
+    "WitnessMarkError": "witnessmark.words.errors",
+    "load_bank": "witnessmark.files.bank_folder",
+    "mark": "witnessmark.marking.marker",
+    "mark_table": "witnessmark.marking.frames",
+    "read_quantity": "witnessmark.reading.entries",
+}
+
+__all__ = [
+    "Certainty",
+    "NoVariant",
+    "Outcome",
+    "ProblemsFound",
+    "Reading",
+    "Rules",
+    "Verdict",
+    "WitnessMarkError",
+    "load_bank",
+    "mark",
+    "mark_table",
+    "read_quantity",
+]
+
+
+def __getattr__(name: str) -> Any:
+    """Public names are imported at first use, so that `import witnessmark` and `--help` stay light."""
+    if name not in _HOMES:
+        raise AttributeError(f"module 'witnessmark' has no attribute {name!r}")
+    return getattr(import_module(_HOMES[name]), name)

@@ -1,0 +1,94 @@
+"""Hypotheses: every method that could explain an entry at one place, with what it earns; the rungs of the ladder."""
+
+import itertools
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+
+from witnessmark.marking.conversions import factors_for
+from witnessmark.marking.outcome import Verdict
+from witnessmark.marking.weights import POWERS, PRIOR_OF_KIND
+from witnessmark.maths.quantities import unit
+from witnessmark.questions.methods import Method, Place
+from witnessmark.questions.task import Rules
+
+MOST_CARRIED = 3
+
+
+@dataclass(frozen=True, slots=True)
+class Factor:
+    """A factor between what the method gives and what was written: a power of ten, or a named conversion."""
+
+    value: float = 1.0
+    power: int = 0
+    conversion: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Hypothesis:
+    """One explanation: a method, which own results it starts from (indices), a factor, and its place on the ladder."""
+
+    kind: str
+    rung: int
+    verdict: Verdict
+    method: Method
+    carried: tuple[int, ...] = ()
+    factor: Factor = Factor()
+    figures: int | None = None
+    prior: float = 0.0
+    marks: Decimal = Decimal(0)
+
+
+def hypotheses(place: Place, methods: Sequence[Method], own_count: int, rules: Rules) -> tuple[Hypothesis, ...]:
+    """Every hypothesis of rungs 2 to 5 at a place; `own_count` earlier results may be carried into it.
+
+    Marks are those of the method and the factor; what carried lines and missing units cost is taken off by the ladder.
+    """
+    found = list(_bare(place, methods, own_count, rules))
+    counts: dict[str, int] = {}
+    for h in found:
+        counts[h.kind] = counts.get(h.kind, 0) + 1
+    return tuple(_with_prior(h, PRIOR_OF_KIND[h.kind] / counts[h.kind]) for h in found)
+
+
+def _with_prior(h: Hypothesis, prior: float) -> Hypothesis:
+    return Hypothesis(h.kind, h.rung, h.verdict, h.method, h.carried, h.factor, h.figures, prior, h.marks)
+
+
+def _bare(place: Place, methods: Sequence[Method], own_count: int, rules: Rules) -> Iterator[Hypothesis]:
+    right, slips = methods[0], methods[1:]
+    full = place.line.marks if place.line else place.part.marks
+    carried = [
+        s for n in range(1, min(own_count, MOST_CARRIED) + 1) for s in itertools.combinations(range(own_count), n)
+    ]
+    carried_marks = full if rules.carried_forward else Decimal(0)
+    yield Hypothesis("right", 2, Verdict.RIGHT, right, marks=full)
+    for own in carried:
+        yield Hypothesis("carried", 3, Verdict.CARRIED_FORWARD, right, own, marks=carried_marks)
+    early = max(full - rules.rounded_early, Decimal(0))
+    yield Hypothesis("rounded early", 3, Verdict.ROUNDED_EARLY, right, figures=2, marks=early)
+    for own in [(), *carried]:
+        for factor in _factors(place):
+            kind = "power of ten" if factor.power else "conversion"
+            off = rules.power_of_ten if factor.power else rules.wrong_unit
+            verdict = Verdict.POWER_OF_TEN if factor.power else Verdict.UNIT
+            yield Hypothesis(kind, 4, verdict, right, own, factor, marks=max(full - off, Decimal(0)))
+    for slip in slips:
+        keeps = _kept(place, slip)
+        yield Hypothesis("slip", 5, Verdict.SLIP, slip, marks=keeps)
+        for own in carried:
+            yield Hypothesis("slip carried", 5, Verdict.SLIP, slip, own, marks=keeps)
+        for power in POWERS:
+            less = max(keeps - rules.power_of_ten, Decimal(0))
+            factor = Factor(10.0**power, power)
+            yield Hypothesis("slip and power of ten", 5, Verdict.SLIP, slip, (), factor, marks=less)
+
+
+def _kept(place: Place, slip: Method) -> Decimal:
+    return Decimal(0) if place.line else slip.keeps
+
+
+def _factors(place: Place) -> tuple[Factor, ...]:
+    powers = tuple(Factor(10.0**n, n) for n in POWERS)
+    named = factors_for(unit(place.asked.unit).dimension)
+    return powers + tuple(Factor(value, 0, name) for name, value in named)

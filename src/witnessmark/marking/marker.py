@@ -1,0 +1,232 @@
+"""Marking one question for many students: the ladder for numbers, then judgements and choices, then whole parts.
+
+`mark_question` takes columns (one row a student) and gives a `QuestionMarked`; `outcome(key, row)` words one result.
+The single `mark` is the same with one row.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+
+import numpy as np
+import numpy.typing as npt
+
+from witnessmark.marking.hypotheses import Hypothesis
+from witnessmark.marking.outcome import Explanation, Outcome, Verdict
+from witnessmark.marking.quantity import UNITS_THAT_NEED_NO_WORD, Bench, PlaceMarked, bench, mark_numbers
+from witnessmark.marking.wording import because, empty_sentence, plain_marks, unit_sentence, value_text
+from witnessmark.marking.words import mark_words
+from witnessmark.maths.printing.plain import plain
+from witnessmark.questions.question import Kind, Part, Question
+from witnessmark.questions.task import Rules
+from witnessmark.questions.variant import Variant
+from witnessmark.questions.working import Columns
+from witnessmark.reading.certainty import Certainty
+from witnessmark.reading.entries import Candidate, Reading
+
+MOST_EVIDENCE = 8
+Hundredths = npt.NDArray[np.int64]
+
+
+@dataclass(frozen=True, slots=True)
+class QuestionMarked:
+    """One question marked for n students: numbers by place, other parts as outcomes, whole-part marks in hundredths."""
+
+    bench: Bench
+    numbers: dict[str, PlaceMarked]
+    words: dict[str, tuple[Outcome, ...]]
+    entries: dict[str, Sequence[str]]
+    part_marks: dict[str, Hundredths]
+
+    @property
+    def keys(self) -> tuple[str, ...]:
+        """Every key that was marked, lines included, in working order."""
+        return (*self.numbers, *self.words)
+
+    def marks(self, key: str) -> Hundredths:
+        """Hundredths earned at a place; those of the whole part for a part."""
+        return self.part_marks.get(key, self.numbers[key].marks)
+
+    def out_of(self, key: str) -> Decimal:
+        """Marks available at a place."""
+        place = self.numbers[key].place
+        return place.line.marks if place.line else place.part.marks
+
+    def sure(self, key: str) -> npt.NDArray[np.float64]:
+        """The posterior of the named method at a place."""
+        place = self.numbers[key]
+        stacked = np.stack([c.sure for c in place.climbed], 1)
+        return np.take_along_axis(stacked, place.candidate[:, None], 1)[:, 0]
+
+    def verdicts(self, key: str) -> npt.NDArray[np.intp]:
+        """The verdict at a place, as indices into `tuple(Verdict)`."""
+        place = self.numbers[key]
+        order = {v: i for i, v in enumerate(Verdict)}
+        of_hypothesis = np.array([order[h.verdict] for h in place.candidates] + [order[Verdict.UNEXPLAINED]], np.intp)
+        found = of_hypothesis[place.named]
+        if unit_matters(place):
+            found = np.where((place.named == 0) & place.unit_fault, order[Verdict.UNIT], found)
+        found = np.where(place.reading.is_blank, order[Verdict.BLANK], found)
+        return np.where(place.reading.is_unreadable, order[Verdict.UNREADABLE], found)
+
+    def misconceptions(self, key: str) -> npt.NDArray[np.object_]:
+        """The misconceptions named at a place, joined by `+`."""
+        place = self.numbers[key]
+        joined = ["+".join(h.method.misconceptions) for h in place.candidates] + [""]
+        return np.array(joined, dtype=object)[place.named]
+
+    def outcome(self, key: str, row: int) -> Outcome:
+        """The outcome of one student at one place, with its sentence and evidence."""
+        if key in self.words:
+            return self.words[key][row]
+        return _worded(self, self.numbers[key], row)
+
+    def outcomes(self, row: int) -> dict[str, Outcome]:
+        """Every outcome of one student, in the order of the sheet."""
+        order = [k for part in self.bench.question.parts for k in (*(f"{part.key}.{n.name}" for n in part.lines), part.key)]
+        return {key: self.outcome(key, row) for key in order if key in self.numbers or key in self.words}
+
+
+def mark(variant: Variant, answers: Mapping[str, str], rules: Rules | None = None) -> dict[str, Outcome]:
+    """The outcomes of one student's answers, by key (`a`, or `a.A_s` for a line that was entered or could be)."""
+    columns = {key: [text] for key, text in answers.items()}
+    known = {k for part in variant.question.parts for k in (part.key, *(f"{part.key}.{n.name}" for n in part.lines))}
+    if unknown := set(columns) - known:
+        raise KeyError(f"{', '.join(sorted(unknown))}: the parts of {variant.question.key} are {', '.join(sorted(known))}")
+    return mark_question(variant.question, variant.columns, columns, 1, rules or Rules()).outcomes(0)
+
+
+def mark_question(
+    question: Question, givens: Columns, entries: Mapping[str, Sequence[str]], size: int, rules: Rules
+) -> QuestionMarked:
+    """One question marked for `size` students: `givens` SI arrays of shape (size,), `entries` texts by key."""
+    b = bench(question, givens, rules, size)
+    numbers = mark_numbers(b, entries)
+    words: dict[str, tuple[Outcome, ...]] = {}
+    for part in question.parts:
+        if part.kind is not Kind.QUANTITY:
+            outcomes = mark_words(b, part, entries.get(part.key) or [""] * size, numbers)
+            words |= {part.key: outcomes} if outcomes else {}
+    part_marks = {p.key: _part_marks(p, numbers) for p in question.parts if p.key in numbers}
+    return QuestionMarked(b, numbers, words, dict(entries), part_marks)
+
+
+def _part_marks(part: Part, numbers: Mapping[str, PlaceMarked]) -> Hundredths:
+    """Hundredths of a part: those of its result, or those of its lines where they earn more.
+
+    A result that follows from the student's own wrong line has lost that line's marks already, so what the line itself
+    earned (say, rounded early) comes on top.
+    """
+    result = numbers[part.key]
+    lines = {line.name: numbers[f"{part.key}.{line.name}"].marks for line in part.lines}
+    total = np.maximum(result.marks, sum(lines.values(), np.zeros_like(result.marks)))
+    for index, line in enumerate(result.own_lines):
+        if line is not None:
+            starts = np.array([index in h.carried for h in result.candidates] + [False])
+            total = np.maximum(total, result.marks + np.where(starts[result.named], lines[line.name], 0))
+    return np.minimum(total, int(part.marks * 100))
+
+
+def _worded(marked: QuestionMarked, place: PlaceMarked, row: int) -> Outcome:
+    out_of = place.place.line.marks if place.place.line else place.place.part.marks
+    if place.place.line is None:
+        marks = plain_marks(int(marked.part_marks[place.place.key][row]))
+    else:
+        marks = plain_marks(int(place.marks[row]))
+    reading = place.reading.reading(row)
+    texts = marked.entries.get(place.place.key)
+    raw = texts[row] if texts else ""
+    if reading.certainty in (Certainty.BLANK, Certainty.UNREADABLE):
+        return _empty(marked, place, row, reading, raw, marks, out_of)
+    return _read(marked, place, row, reading, raw, marks, out_of)
+
+
+def _empty(
+    marked: QuestionMarked, place: PlaceMarked, row: int, reading: Reading, raw: str, marks: Decimal, out_of: Decimal
+) -> Outcome:
+    blank = reading.certainty is Certainty.BLANK
+    verdict = Verdict.BLANK if blank else Verdict.UNREADABLE
+    sentence = empty_sentence(verdict, reading.reason)
+    if place.place.line and _part_is_full(marked, place, row):
+        marks, sentence = out_of, "Not entered; your result shows that it was right."
+    tray = () if blank else (f"could not be read: {reading.reason}",)
+    return Outcome(marks, out_of, verdict, sentence, raw=raw, repairs=reading.repairs, in_tray=tray)
+
+
+def _part_is_full(marked: QuestionMarked, place: PlaceMarked, row: int) -> bool:
+    part = place.place.part
+    return int(marked.part_marks[part.key][row]) == int(part.marks * 100)
+
+
+def _read(
+    marked: QuestionMarked, place: PlaceMarked, row: int, reading: Reading, raw: str, marks: Decimal, out_of: Decimal
+) -> Outcome:
+    question, b = marked.bench.question, marked.bench
+    j = int(place.candidate[row])
+    climbed, candidate = place.climbed[j], reading.readings[j]
+    read_as = _read_as(candidate)
+    evidence = _evidence(marked, place, row, read_as)
+    right_text = value_text(float(b.worked[place.place.key][row]), place.place.asked.unit)
+    named = int(place.named[row])
+    repairs = tuple(str(r) for r in (*reading.repairs, *candidate.repairs))
+    if named < 0:
+        sentence = empty_sentence(Verdict.UNEXPLAINED, "")
+        tray: tuple[str, ...] = ("no known method gives this number",)
+        return Outcome(
+            marks, out_of, Verdict.UNEXPLAINED, sentence, (), float(climbed.sure[row]), evidence, raw, read_as,
+            repairs, in_tray=tray,
+        )  # fmt: skip
+    h = place.candidates[named]
+    verdict, sentence = h.verdict, because(place.place, h, question, read_as, right_text)
+    if verdict is Verdict.RIGHT and (candidate.unit_missing or not candidate.dimension_fits) and unit_matters(place):
+        verdict = Verdict.UNIT
+        sentence = unit_sentence(place.place.asked.unit, "" if candidate.unit_missing else candidate.unit)
+    tray = _tray(marked, place, row, reading, float(climbed.sure[row]))
+    return Outcome(
+        marks, out_of, verdict, sentence, h.method.misconceptions, float(climbed.sure[row]), evidence, raw, read_as,
+        repairs, in_tray=tray,
+    )  # fmt: skip
+
+
+def unit_matters(place: PlaceMarked) -> bool:
+    """True where a missing unit costs something: not for pure numbers, and not in lines."""
+    return place.place.line is None and place.place.asked.unit not in UNITS_THAT_NEED_NO_WORD
+
+
+def _read_as(candidate: Candidate) -> str:
+    from_unit = f" {candidate.unit}" if candidate.unit else ""
+    return f"{candidate.digits}{from_unit}"
+
+
+def _tray(marked: QuestionMarked, place: PlaceMarked, row: int, reading: Reading, sure: float) -> tuple[str, ...]:
+    found: list[str] = []
+    j = int(place.candidate[row])
+    if place.climbed[j].tied[row]:
+        found.append("two explanations fit about as well; the kinder one was taken")
+    elif sure < marked.bench.rules.ask_below:
+        found.append(f"the name of the method is only {sure:.0%} sure")
+    others = {int(c.named[row]) for c in place.climbed if np.isfinite(c.sure[row])}
+    if reading.certainty is Certainty.AMBIGUOUS and len(others) > 1:
+        found.append("the entry can be read in two ways; the kinder one was taken")
+    if reading.certainty is Certainty.REPAIRED and place.named[row] > 0:
+        found.append("the entry had to be repaired before it could be read")
+    return tuple(found)
+
+
+def _evidence(marked: QuestionMarked, place: PlaceMarked, row: int, read_as: str) -> tuple[Explanation, ...]:
+    """Every explanation of the entry that fits, likeliest first."""
+    fits = place.climbed[int(place.candidate[row])].fits
+    mine = np.flatnonzero(fits.row == row)
+    order = mine[np.argsort(-fits.posterior[mine], kind="stable")][:MOST_EVIDENCE]
+    return tuple(
+        _explanation(marked, place, place.candidates[int(fits.hypothesis[i])], row, float(fits.posterior[i]), read_as)
+        for i in order
+    )  # fmt: skip
+
+
+def _explanation(
+    marked: QuestionMarked, place: PlaceMarked, h: Hypothesis, row: int, sure: float, read_as: str
+) -> Explanation:
+    right_text = value_text(float(marked.bench.worked[place.place.key][row]), place.place.asked.unit)
+    sentence = because(place.place, h, marked.bench.question, read_as, right_text)
+    return Explanation(h.verdict, h.method.misconceptions, h.marks, sentence, plain(h.method.formula), sure)

@@ -1,0 +1,163 @@
+"""Marking the numbers of one question on columns: every line and result in order, each carried into the next."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+from witnessmark.marking.habits import Habit, Own, habits
+from witnessmark.marking.hypotheses import Hypothesis, hypotheses
+from witnessmark.marking.ladder import Climbed, Rung, climb, hundredths, own_result
+from witnessmark.marking.weighing import Numbers, Setting, room_of
+from witnessmark.maths.compiled import Array
+from witnessmark.maths.intervals import Interval
+from witnessmark.maths.quantities import Dimension, unit
+from witnessmark.questions.evaluation import names_between, names_in_full
+from witnessmark.questions.methods import Place, dimensions, methods_at, places
+from witnessmark.questions.question import Line, Question
+from witnessmark.questions.task import Rules
+from witnessmark.questions.working import Columns, envelopes, names_of, worked
+from witnessmark.reading.columns import ColumnReading, read_column
+
+UNITS_THAT_NEED_NO_WORD = ("", "percent", "strain")
+
+
+@dataclass(frozen=True, slots=True)
+class Bench:
+    """What is worked once for a question and its columns: right values, envelopes, habits, dimensions."""
+
+    question: Question
+    rules: Rules
+    givens: Columns
+    worked: dict[str, Array]
+    envelopes: dict[str, Interval]
+    habits: tuple[Habit, ...]
+    dimensions: dict[str, Dimension]
+    size: int
+
+
+def bench(question: Question, givens: Columns, rules: Rules, size: int) -> Bench:
+    """The bench of a question for columns of givens (SI arrays of shape (size,))."""
+    right = {k: np.broadcast_to(v, (size,)) for k, v in worked(question, givens).items()}
+    bounds = envelopes(question, givens, rules.figures)
+    wide = {k: (np.broadcast_to(a, (size,)), np.broadcast_to(b, (size,))) for k, (a, b) in bounds.items()}
+    return Bench(
+        question, rules, givens, right, wide, tuple(habits(question, givens)), dimensions(question), size
+    )  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class PlaceMarked:
+    """One place marked: arrays of shape (n,). `candidate` tells which reading won; `marks` are hundredths, with what a
+    missing or foreign unit costs taken off; `climbed` has one climb for each candidate reading."""
+
+    place: Place
+    candidates: Sequence[Hypothesis]
+    reading: ColumnReading
+    climbed: tuple[Climbed, ...]
+    candidate: npt.NDArray[np.intp]
+    marks: npt.NDArray[np.int64]
+    named: npt.NDArray[np.intp]
+    values: Array
+    own_lines: tuple[Line | None, ...]
+
+    @property
+    def unit_fault(self) -> npt.NDArray[np.bool_]:
+        """True where the reading that won lacks its unit, or has one of another dimension."""
+        fault = self.reading.unit_missing | ~self.reading.dimension_fits
+        return np.take_along_axis(fault, self.candidate[:, None], axis=1)[:, 0]
+
+
+def mark_numbers(b: Bench, entries: Mapping[str, Sequence[str]]) -> dict[str, PlaceMarked]:
+    """Every place whose right value is known, marked; `entries` are texts by key (`a`, `a.A_s`), absent ones blank."""
+    done: dict[str, PlaceMarked] = {}
+    owns: dict[str, tuple[Own, Line | None]] = {}
+    for place in places(b.question, b.rules.figures):
+        if place.key in b.worked:
+            texts = entries.get(place.key) or [""] * b.size
+            earlier = [(key, *owns[key]) for key in _before(place) if key in owns]
+            marked = _mark_place(b, place, texts, [(own, line) for _, own, line in earlier])
+            done[place.key] = marked
+            owns[place.key] = (_carried_on(b, place, marked), place.line)
+    return done
+
+
+def _before(place: Place) -> tuple[str, ...]:
+    """The keys whose own values may be carried into this place: its lines before, and the parts it carries."""
+    return tuple(f"{place.part.key}.{line.name}" for line in place.lines_before) + place.part.carries
+
+
+def _names(place: Place) -> tuple[str, ...]:
+    return (place.line.name,) if place.line else names_of(place.part)
+
+
+def _carried_on(b: Bench, place: Place, marked: PlaceMarked) -> Own:
+    figures = _best(marked.reading.figures, marked.candidate)
+    half = room_of(marked.values, place.asked.unit, figures, b.rules.figures)
+    zeros = np.zeros(b.size)
+    numbers = Numbers(marked.values, zeros, zeros, zeros, zeros)
+    return own_result(_names(place), numbers, b.envelopes[place.key], half)
+
+
+def _best(columns: Array, candidate: npt.NDArray[np.intp]) -> Array:
+    chosen: Array = np.take_along_axis(columns, candidate[:, None], axis=1)[:, 0]
+    return chosen
+
+
+def _mark_place(b: Bench, place: Place, texts: Sequence[str], earlier: list[tuple[Own, Line | None]]) -> PlaceMarked:
+    candidates = hypotheses(place, methods_at(place, b.dimensions), len(earlier), b.rules)
+    reading = read_column(texts, place.asked.unit, b.worked[place.key])
+    setting = Setting(
+        {k: np.broadcast_to(v, (b.size,)) for k, v in names_in_full(b.question, b.givens, b.worked).items()},
+        names_between(b.question, b.givens, b.envelopes),
+        b.habits,
+        tuple(own for own, _ in earlier),
+        b.dimensions,
+    )
+    lines = tuple(line for _, line in earlier)
+    rung = Rung(candidates, b.worked[place.key], b.envelopes[place.key], lines, b.rules)
+    climbs, marks, values = [], [], []
+    for j in range(reading.si.shape[1]):
+        numbers = _numbers(reading, j, place)
+        climbed = climb(numbers, setting, rung)
+        climbs.append(climbed)
+        marks.append(
+            np.where(np.isfinite(numbers.si), np.maximum(climbed.marks - _unit_cost(b, place, reading, j), 0), -1)
+        )
+        values.append(numbers.si)
+    best = _kindest(marks, climbs)
+    pick = best[:, None]
+    return PlaceMarked(
+        place, candidates, reading, tuple(climbs), best,
+        np.maximum(np.take_along_axis(np.stack(marks, 1), pick, 1)[:, 0], 0),
+        np.take_along_axis(np.stack([c.named for c in climbs], 1), pick, 1)[:, 0],
+        np.take_along_axis(np.stack(values, 1), pick, 1)[:, 0], lines,
+    )  # fmt: skip
+
+
+def _kindest(marks: list[npt.NDArray[np.int64]], climbs: list[Climbed]) -> npt.NDArray[np.intp]:
+    """The reading that earns most; of equals the one with the surer name, then the first."""
+    if len(climbs) == 1:
+        return np.zeros(len(climbs[0].named), np.intp)
+    score = np.stack([m + np.where(c.named >= 0, c.sure, 0.0) for m, c in zip(marks, climbs, strict=True)], 1)
+    return np.argmax(score, axis=1)
+
+
+def _numbers(reading: ColumnReading, j: int, place: Place) -> Numbers:
+    """The j-th reading of every entry; a number in a unit of another dimension counts as if in the asked unit."""
+    u = unit(place.asked.unit)
+    fits = reading.dimension_fits[:, j]
+    written = reading.number[:, j]
+    si = np.where(fits, reading.si[:, j], written * u.scale + u.offset)
+    return Numbers(
+        si, written, reading.figures[:, j],
+        np.where(fits, reading.scale[:, j], u.scale), np.where(fits, reading.offset[:, j], u.offset),
+    )  # fmt: skip
+
+
+def _unit_cost(b: Bench, place: Place, reading: ColumnReading, j: int) -> npt.NDArray[np.int64]:
+    """Hundredths that a missing unit, or one of another dimension, takes off."""
+    missing = 0 if place.asked.unit in UNITS_THAT_NEED_NO_WORD or place.line else hundredths(b.rules.unit_missing)
+    foreign = hundredths(b.rules.wrong_unit)
+    cost = np.where(reading.unit_missing[:, j], missing, 0)
+    return np.where(reading.dimension_fits[:, j], cost, foreign).astype(np.int64)

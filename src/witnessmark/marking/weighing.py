@@ -1,0 +1,196 @@
+"""Weighing: how likely each hypothesis is to give exactly the digits that a person wrote, against "none of these"."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+from witnessmark.marking.habits import Habit, Own
+from witnessmark.marking.hypotheses import Hypothesis
+from witnessmark.marking.weights import NONE_BEYOND, NONE_DECADES, PRIOR_OF_NONE, WINDOW
+from witnessmark.maths.compiled import Array
+from witnessmark.maths.intervals import Interval
+from witnessmark.maths.quantities import Dimension, unit
+from witnessmark.maths.rounding import half_unit, to_figures
+from witnessmark.questions.evaluation import bare_factor, bounds_of, value_of
+
+Rows = npt.NDArray[np.intp]
+UNLISTED_HABIT = 0.02  # share of roundings that no listed habit makes, spread evenly over the envelope
+SAME_DIGITS = 1e-9
+
+
+@dataclass(frozen=True, slots=True)
+class Numbers:
+    """Entries of one place as numbers, all of shape (n,): SI values, the numbers as written, their figures, and the
+    scale and offset of the unit they were written in (SI = number * scale + offset)."""
+
+    si: Array
+    written: Array
+    figures: Array
+    scale: Array
+    offset: Array
+
+    def only(self, rows: Rows) -> "Numbers":
+        """These rows of it."""
+        columns = (self.si, self.written, self.figures, self.scale, self.offset)
+        return Numbers(*(c[rows] for c in columns))
+
+
+@dataclass(frozen=True, slots=True)
+class Setting:
+    """What is known at one place: names in full and between bounds, habits, own earlier results, dimensions."""
+
+    names: dict[str, Array]
+    between: dict[str, Interval]
+    habits: tuple[Habit, ...]
+    own: tuple[Own, ...]
+    dimensions: dict[str, Dimension]
+
+    def only(self, rows: Rows) -> "Setting":
+        """These rows of it."""
+        return Setting(
+            _rows_of(self.names, rows),
+            {k: (_row(low, rows), _row(high, rows)) for k, (low, high) in self.between.items()},
+            tuple(Habit(h.share, h.figures, _rows_of(h.names, rows)) for h in self.habits),
+            tuple(Own(o.names, o.values[rows], o.half[rows]) for o in self.own),
+            self.dimensions,
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Fits:
+    """Explanations of entries, as parallel arrays: entry, hypothesis, whether inside its envelope, posterior.
+
+    `none` is the posterior of "none of these", shape (n,).
+    """
+
+    row: Rows
+    hypothesis: Rows
+    inside: npt.NDArray[np.bool_]
+    posterior: Array
+    none: Array
+
+
+def weigh(numbers: Numbers, setting: Setting, candidates: Sequence[Hypothesis], right: Array) -> Fits:
+    """Every hypothesis that fits each entry, with posteriors; `right` are the right values in full (SI), shape (n,)."""
+    rows, which, fits, weights = [], [], [], []
+    cache: dict[tuple[int, tuple[int, ...]], Array] = {}
+    for index, h in enumerate(candidates):
+        key = (id(h.method), h.carried)
+        if key not in cache:
+            cache[key] = _value(h, setting, None)
+        near = _near(numbers.si, cache[key] * h.factor.value)
+        if near.size:
+            inside, like = _likelihood(h, numbers.only(near), setting.only(near))
+            kept = np.flatnonzero(inside | (like > 0))
+            rows.append(near[kept])
+            which.append(np.full(kept.size, index))
+            fits.append(inside[kept])
+            weights.append(like[kept] * h.prior)
+    return _normalised(numbers, right, rows, which, fits, weights)
+
+
+def _normalised(
+    numbers: Numbers, right: Array, rows: list[Rows], which: list[Rows], fits: list[Rows], weights: list[Array]
+) -> Fits:
+    row = np.concatenate([*rows, np.empty(0, np.intp)]).astype(np.intp)
+    hypothesis = np.concatenate([*which, np.empty(0, np.intp)]).astype(np.intp)
+    weight = np.concatenate([*weights, np.empty(0)])
+    none = PRIOR_OF_NONE * likelihood_of_none(numbers, right)
+    total = none.copy()
+    np.add.at(total, row, weight)
+    with np.errstate(all="ignore"):
+        posterior = weight / total[row]
+        none = np.where(total > 0, none / total, 1.0)
+    return Fits(row, hypothesis, np.concatenate([*fits, np.empty(0, np.bool_)]).astype(np.bool_), posterior, none)
+
+
+def likelihood_of_none(numbers: Numbers, right: Array) -> Array:
+    """The chance of exactly these digits when no method stands behind them: log-uniform, ten times each way."""
+    with np.errstate(all="ignore"):
+        spacing = 2 * half_unit(numbers.written, numbers.figures) / np.abs(numbers.written)
+        within = np.abs(np.log10(np.abs(numbers.si / right))) <= NONE_DECADES / 2
+        density = np.where(within, 1.0, NONE_BEYOND) / (NONE_DECADES * np.log(10))
+    return np.nan_to_num(spacing * density, nan=1e-6, posinf=1e-6) + 1e-12
+
+
+def _near(x: Array, value: Array) -> Rows:
+    with np.errstate(all="ignore"):
+        distance = np.abs(np.log(x / value))
+        return np.flatnonzero((distance < WINDOW) | ((x == 0) & (np.abs(value) < 1e-12)))
+
+
+def _taken(h: Hypothesis, setting: Setting) -> dict[str, Array]:
+    return {name: setting.own[i].values for i in h.carried for name in setting.own[i].names}
+
+
+def _taken_between(h: Hypothesis, setting: Setting) -> dict[str, Interval]:
+    own = [setting.own[i] for i in h.carried]
+    return {name: (o.values - o.half, o.values + o.half) for o in own for name in o.names}
+
+
+def _value(h: Hypothesis, setting: Setting, habit: Habit | None) -> Array:
+    names = setting.names if habit is None else habit.names
+    divisors, factor = bare_factor(h.method, setting.dimensions)
+    taken = _taken(h, setting)
+    if divisors:
+        names = {k: v / divisors.get(k, 1.0) for k, v in names.items()}
+        taken = {k: v / divisors.get(k, 1.0) for k, v in taken.items()}
+    result = value_of(h.method, names, taken, None if habit is None else habit.figures) * factor
+    return np.broadcast_to(result, setting_size(setting, result))
+
+
+def setting_size(setting: Setting, result: Array) -> tuple[int, ...]:
+    """The shape of the columns of a setting (a constant result has none of its own)."""
+    sizes = [np.shape(v) for v in setting.names.values()] + [np.shape(o.values) for o in setting.own]
+    return max([*sizes, np.shape(result)], key=len)
+
+
+def _likelihood(h: Hypothesis, numbers: Numbers, setting: Setting) -> tuple[npt.NDArray[np.bool_], Array]:
+    low, high = _bounds(h, setting)
+    inside = (numbers.si >= low) & (numbers.si <= high)
+    like = np.zeros(numbers.si.shape)
+    for habit in setting.habits:
+        value = _value(h, setting, habit) * h.factor.value
+        like += habit.share * _gives_digits(value, numbers)
+    with np.errstate(all="ignore"):
+        step = 2 * half_unit(numbers.written, numbers.figures) * np.abs(numbers.scale)
+        even = UNLISTED_HABIT * np.minimum(1.0, step / (high - low + step))
+    return inside, np.where(inside, np.maximum(like, np.nan_to_num(even)), _only_if_told(h, like))
+
+
+def _only_if_told(h: Hypothesis, like: Array) -> Array:
+    """Outside its envelope the right method explains nothing: the envelope decides who is right."""
+    return np.zeros_like(like) if h.method.is_right else like
+
+
+def _bounds(h: Hypothesis, setting: Setting) -> Interval:
+    divisors, factor = bare_factor(h.method, setting.dimensions)
+    between, taken = setting.between, _taken_between(h, setting)
+    if divisors:
+        between = {k: (a / divisors.get(k, 1.0), b / divisors.get(k, 1.0)) for k, (a, b) in between.items()}
+        taken = {k: (a / divisors.get(k, 1.0), b / divisors.get(k, 1.0)) for k, (a, b) in taken.items()}
+    ends = [end * factor * h.factor.value for end in bounds_of(h.method, between, taken, h.figures)]
+    return np.minimum(*ends), np.maximum(*ends)
+
+
+def _gives_digits(value: Array, numbers: Numbers) -> Array:
+    """1.0 where the value, rounded to the figures written and in the unit written, is the number written."""
+    with np.errstate(all="ignore"):
+        number = (value - numbers.offset) / numbers.scale
+        same: Array = np.abs(to_figures(number, numbers.figures) / numbers.written - 1) < SAME_DIGITS
+    return same.astype(np.float64)
+
+
+def _rows_of(names: dict[str, Array], rows: Rows) -> dict[str, Array]:
+    return {k: _row(v, rows) for k, v in names.items()}
+
+
+def _row(values: Array, rows: Rows) -> Array:
+    return values[rows] if np.ndim(values) else values
+
+
+def room_of(values: Array, unit_name: str, figures: Array, least: int) -> Array:
+    """Half a unit (SI) of the last figure carried on: of the figures written, or of `least` if those are fewer."""
+    u = unit(unit_name)
+    return half_unit((values - u.offset) / u.scale, np.minimum(figures, least)) * abs(u.scale)

@@ -1,0 +1,39 @@
+"""The shares that weighing starts from: how people round, and how often each kind of method is met. One place for all.
+
+Shares of habits are our assumption (common practice, no source); `trial` shows what follows when they are off by half.
+"""
+
+from witnessmark.marking.outcome import Verdict
+
+# How people carry a line on: in full on the calculator, or written down to so many figures.
+LINE_HABITS: tuple[tuple[int | None, float], ...] = ((None, 0.60), (3, 0.20), (4, 0.12), (2, 0.04), (5, 0.04))
+
+# Powers of ten that unit prefixes and their squares and cubes make.
+POWERS = (-9, -6, -4, -3, -2, -1, 1, 2, 3, 4, 6, 9)
+
+# How often each kind of method is met among answers, before the digits are looked at; each is shared evenly by the
+# methods of its kind. Right answers lead; one slip is commoner than two; noise is what no method explains.
+PRIOR_OF_KIND: dict[str, float] = {
+    "right": 0.50,
+    "carried": 0.12,
+    "rounded early": 0.03,
+    "power of ten": 0.05,
+    "conversion": 0.02,
+    "slip": 0.18,
+    "slip carried": 0.04,
+    "slip and power of ten": 0.02,
+}
+PRIOR_OF_NONE = 0.08
+
+# None of these: numbers spread evenly over their logarithm, a factor of ten each way of the right answer; a tenth of
+# that density beyond.
+NONE_DECADES = 2.0
+NONE_BEYOND = 0.1
+
+# An entry is weighed against a method only when it lies this near (natural logarithm) to the method's value.
+WINDOW = 0.06
+
+# Explanations at least this share as likely as the leading one count as a tie with it.
+TIE_SHARE = 0.5
+
+ORDER = tuple(Verdict)

@@ -1,0 +1,74 @@
+"""The dimension of an expression, checked operation by operation, so that an author's slip is found when a bank loads."""
+
+from collections.abc import Mapping
+
+from witnessmark.maths.quantities import NUMBER, Dimension
+from witnessmark.maths.syntax import Binary, Call, Comparison, Minus, Name, Number, Tree
+from witnessmark.words.errors import WitnessMarkError
+
+
+class DimensionError(WitnessMarkError):
+    """Raised when an expression adds or compares unlike things; `tree` is the smallest expression at fault."""
+
+    def __init__(self, message: str, tree: Tree) -> None:
+        self.message, self.tree = message, tree
+        super().__init__(message)
+
+
+def dimension_of(tree: Tree, names: Mapping[str, Dimension]) -> Dimension:
+    """The dimension of an expression whose names have these dimensions; raises DimensionError, or KeyError for a name.
+
+    A comparison has the dimension of its sides. Angles, strains and percentages are pure numbers.
+    """
+    match tree:
+        case Number():
+            return NUMBER
+        case Name(name=name):
+            return names[name]
+        case Minus(of=of):
+            return dimension_of(of, names)
+        case Binary(op="*", left=left, right=right):
+            return dimension_of(left, names) * dimension_of(right, names)
+        case Binary(op="/", left=left, right=right):
+            return dimension_of(left, names) / dimension_of(right, names)
+        case Binary(op="**", left=left, right=right):
+            return _power(tree, left, right, names)
+        case Binary(left=left, right=right) | Comparison(left=left, right=right):
+            return _alike(tree, left, right, names)
+        case Call(function="sqrt", arguments=(of,)):
+            return dimension_of(of, names) ** 0.5
+        case Call(function="abs", arguments=(of,)):
+            return dimension_of(of, names)
+        case Call(function="min" | "max", arguments=(left, right)):
+            return _alike(tree, left, right, names)
+        case Call(function="atan2", arguments=(left, right)):
+            _alike(tree, left, right, names)
+            return NUMBER
+        case Call(function=function, arguments=(of,)):
+            if not dimension_of(of, names).is_number:
+                raise DimensionError(f"{function} takes a pure number or an angle", tree)
+            return NUMBER
+    raise TypeError(f"not an expression: {tree!r}")
+
+
+def _alike(tree: Tree, left: Tree, right: Tree, names: Mapping[str, Dimension]) -> Dimension:
+    first, second = dimension_of(left, names), dimension_of(right, names)
+    if first != second:
+        raise DimensionError("both sides must have the same dimension", tree)
+    return first
+
+
+def _power(tree: Tree, base: Tree, exponent: Tree, names: Mapping[str, Dimension]) -> Dimension:
+    if not dimension_of(exponent, names).is_number:
+        raise DimensionError("an exponent must be a pure number", tree)
+    below = dimension_of(base, names)
+    if below.is_number:
+        return NUMBER
+    match exponent:
+        case Number():
+            return below**exponent.value
+        case Minus(of=Number() as number):
+            return below**-number.value
+        case Binary(op="/", left=Number() as top, right=Number() as bottom) if bottom.value:
+            return below ** (top.value / bottom.value)
+    raise DimensionError("a quantity with a dimension takes a plain number as its exponent", tree)

@@ -1,0 +1,124 @@
+"""Which variants can be diagnosed: columns of givens in, for each row whether every method's numbers stay apart.
+
+A row is separable when, at every line and result, the envelope of right values and the envelope of each slip do not
+meet, nor those of two slips. Two slips that are the same number in every variant are exempt (`check` lists them).
+"""
+
+import itertools
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+from witnessmark.maths.compiled import Array, compiled
+from witnessmark.maths.intervals import Interval, interval_of
+from witnessmark.maths.quantities import unit
+from witnessmark.maths.rounding import to_figures
+from witnessmark.maths.syntax import Comparison, names_in
+from witnessmark.questions.evaluation import bare_factor, bounds_of, names_between, names_in_full, value_of
+from witnessmark.questions.methods import Method, dimensions, methods_at, places
+from witnessmark.questions.question import Kind, Question
+from witnessmark.questions.working import Columns, envelopes, worked
+
+Truth = npt.NDArray[np.bool_]
+ALWAYS_SAME = 1e-9
+PLAIN_FIGURES = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Clash:
+    """Two methods of a place whose numbers meet: the place, both names (`right` or misconceptions), the rows."""
+
+    key: str
+    first: str
+    second: str
+    rows: Truth
+    always: bool
+
+
+def clashes(question: Question, givens: Columns, size: int, figures: int) -> tuple[Clash, ...]:
+    """Every pair of methods that meet in at least one row, place by place."""
+    right, bounds = worked(question, givens), envelopes(question, givens, figures)
+    full, between = names_in_full(question, givens, right), names_between(question, givens, bounds)
+    known = dimensions(question)
+    found: list[Clash] = []
+    for place in places(question, figures):
+        if place.key not in right:
+            continue
+        methods = [m for m in methods_at(place, known) if _can_work(m, full)]
+        spans = [_span(m, between, known, size) for m in methods]
+        for i, j in itertools.combinations(range(len(methods)), 2):
+            rows = _meet(spans[i], spans[j])
+            if methods[i].misconceptions != methods[j].misconceptions and rows.any():
+                always = _always_same(methods[i], methods[j], full)
+                found.append(Clash(place.key, _name(methods[i]), _name(methods[j]), rows, always))
+    return tuple(found)
+
+
+def separable(question: Question, givens: Columns, size: int, figures: int) -> Truth:
+    """True for rows in which no two methods meet (pairs that are always the same number aside)."""
+    result = np.ones(size, np.bool_)
+    for clash in clashes(question, givens, size, figures):
+        if not (clash.always and clash.first != "right"):
+            result &= ~clash.rows
+    return result
+
+
+def keeps(question: Question, givens: Columns, size: int) -> Truth:
+    """True for rows that satisfy every `keep` and whose right values are all finite and not zero."""
+    result = np.ones(size, np.bool_)
+    for tree in question.keep:
+        if names_in(tree) <= givens.keys():
+            result &= np.broadcast_to(np.asarray(compiled(tree)(givens), np.bool_), size)
+    for value in worked(question, givens).values():
+        result &= np.broadcast_to(np.isfinite(value) & (value != 0), size)
+    return result
+
+
+def clear_judgements(question: Question, givens: Columns, size: int, figures: int) -> Truth:
+    """True for rows where no rounding can turn a judgement round: the two sides' envelopes do not meet."""
+    names = names_between(question, givens, envelopes(question, givens, figures))
+    result = np.ones(size, np.bool_)
+    for part in question.parts:
+        if part.kind is Kind.JUDGE and isinstance(part.judge, Comparison) and names_in(part.judge) <= names.keys():
+            sides = interval_of(part.judge.left)(names), interval_of(part.judge.right)(names)
+            result &= ~_meet(*((np.broadcast_to(a, size), np.broadcast_to(b, size)) for a, b in sides))
+    return result
+
+
+def uneven_numbers(question: Question, givens: Columns, size: int) -> Truth:
+    """True for rows where a result is a plain number by accident (one figure says it all), easier than the others'."""
+    result = np.zeros(size, np.bool_)
+    right = worked(question, givens)
+    for part in question.parts:
+        if part.key in right and part.kind is Kind.QUANTITY:
+            u = unit(part.unit)
+            number = (right[part.key] - u.offset) / u.scale
+            result |= np.broadcast_to(np.abs(to_figures(number, PLAIN_FIGURES) / number - 1) < ALWAYS_SAME, size)
+    return result
+
+
+def _span(method: Method, between: dict[str, Interval], known: dict[str, object], size: int) -> tuple[Array, Array]:
+    divisors, factor = bare_factor(method, known)  # type: ignore[arg-type]
+    names = {k: (a / divisors.get(k, 1.0), b / divisors.get(k, 1.0)) for k, (a, b) in between.items()}
+    low, high = (end * factor for end in bounds_of(method, names if divisors else between, {}))
+    return np.broadcast_to(low, size), np.broadcast_to(high, size)
+
+
+def _meet(first: Interval, second: Interval) -> Truth:
+    result: Truth = (first[0] <= second[1]) & (second[0] <= first[1])
+    return result
+
+
+def _always_same(first: Method, second: Method, names: Columns) -> bool:
+    one, other = value_of(first, names, {}), value_of(second, names, {})
+    with np.errstate(all="ignore"):
+        return bool(np.all(np.abs(one / other - 1) < ALWAYS_SAME))
+
+
+def _name(method: Method) -> str:
+    return "right" if method.is_right else " + ".join(method.misconceptions)
+
+
+def _can_work(method: Method, names: Columns) -> bool:
+    used = names_in(method.final.tree).union(*(names_in(s.asked.tree) for s in method.steps))
+    return used <= set(names) | {s.name for s in method.steps}
