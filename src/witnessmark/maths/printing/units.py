@@ -1,0 +1,161 @@
+"""Units as they are printed and spoken. Signs after the SI Brochure, 9th ed. (2019), chapter 3, tables 8 and 7."""
+
+import re
+from dataclasses import dataclass
+from functools import cache
+
+SUPERSCRIPTS = str.maketrans("-0123456789", "⁻⁰¹²³⁴⁵⁶⁷⁸⁹")
+NO_SPACE = frozenset({"°", "′", "″"})  # SI Brochure 9th ed., 5.4.3: no space before the signs of plane angle
+
+# name in maths/units.txt: (sign, spoken, spoken of many)
+LONG_NAMES: dict[str, tuple[str, str, str]] = {
+    "metre": ("m", "metre", "metres"),
+    "second": ("s", "second", "seconds"),
+    "ampere": ("A", "ampere", "amperes"),
+    "gram": ("g", "gram", "grams"),
+    "kelvin": ("K", "kelvin", "kelvins"),
+    "radian": ("rad", "radian", "radians"),
+    "percent": ("%", "percent", "percent"),
+    "strain": ("", "", ""),
+    "microstrain": ("µε", "microstrain", "microstrain"),
+    "mole": ("mol", "mole", "moles"),
+    "inch": ("in", "inch", "inches"),
+    "foot": ("ft", "foot", "feet"),
+    "yard": ("yd", "yard", "yards"),
+    "nautical_mile": ("nmi", "nautical mile", "nautical miles"),
+    "minute": ("min", "minute", "minutes"),
+    "hour": ("h", "hour", "hours"),
+    "day": ("d", "day", "days"),
+    "degree": ("°", "degree", "degrees"),
+    "arcminute": ("′", "minute of arc", "minutes of arc"),
+    "arcsecond": ("″", "second of arc", "seconds of arc"),
+    "revolution": ("rev", "revolution", "revolutions"),
+    "rpm": ("rev/min", "revolution per minute", "revolutions per minute"),
+    "degC": ("°C", "degree Celsius", "degrees Celsius"),
+    "degF": ("°F", "degree Fahrenheit", "degrees Fahrenheit"),
+    "litre": ("L", "litre", "litres"),
+    "tonne": ("t", "tonne", "tonnes"),
+    "pound": ("lb", "pound", "pounds"),
+    "newton": ("N", "newton", "newtons"),
+    "kilogram_force": ("kgf", "kilogram-force", "kilograms-force"),
+    "tonne_force": ("tf", "tonne-force", "tonnes-force"),
+    "pound_force": ("lbf", "pound-force", "pounds-force"),
+    "kip": ("kip", "kip", "kips"),
+    "pascal": ("Pa", "pascal", "pascals"),
+    "bar": ("bar", "bar", "bar"),
+    "atmosphere": ("atm", "atmosphere", "atmospheres"),
+    "pound_per_square_inch": ("psi", "pound per square inch", "pounds per square inch"),
+    "ksi": ("ksi", "thousand pounds per square inch", "thousand pounds per square inch"),
+    "millimetre_of_mercury": ("mmHg", "millimetre of mercury", "millimetres of mercury"),
+    "joule": ("J", "joule", "joules"),
+    "calorie": ("cal", "calorie", "calories"),
+    "watt": ("W", "watt", "watts"),
+    "horsepower": ("hp", "horsepower", "horsepower"),
+    "metric_horsepower": ("PS", "metric horsepower", "metric horsepower"),
+    "coulomb": ("C", "coulomb", "coulombs"),
+    "volt": ("V", "volt", "volts"),
+    "ohm": ("Ω", "ohm", "ohms"),
+    "farad": ("F", "farad", "farads"),
+    "hertz": ("Hz", "hertz", "hertz"),
+    "knot": ("kt", "knot", "knots"),
+    "mile_per_hour": ("mph", "mile per hour", "miles per hour"),
+    "poise": ("P", "poise", "poise"),
+    "stokes": ("St", "stokes", "stokes"),
+}
+SHORT_NAMES = {sign: name for name, (sign, _, _) in LONG_NAMES.items() if sign} | {
+    "deg": "degree", "l": "litre",
+}  # fmt: skip
+PREFIXES = {
+    "nano": "n", "micro": "µ", "milli": "m", "centi": "c", "deci": "d", "hecto": "h", "kilo": "k", "mega": "M", "giga": "G",
+}  # fmt: skip
+PREFIX_WORDS = {sign: word for word, sign in PREFIXES.items()} | {"u": "micro"}
+POWER_WORDS = {2: "square ", 3: "cubic "}
+TOKEN = re.compile(r"\s*(?:(\*\*|\^)\s*(-?\d+)|([*/()])|(\d+)|([^\W\d_][\w]*|[%°Ωµ]\w*))")
+
+
+@dataclass(frozen=True, slots=True)
+class UnitSign:
+    """One sign of a unit with its power: a unit (`mm`, 2) or punctuation (`·`, `/`, `(`, `)`, 1), and its spoken name."""
+
+    text: str
+    power: int = 1
+    name: str = ""
+
+    @property
+    def is_unit(self) -> bool:
+        """False of punctuation."""
+        return bool(self.name)
+
+
+@cache
+def unit_signs(unit: str) -> tuple[UnitSign, ...]:
+    """The signs of an author's unit text, in its order; ValueError when it is not of units, `*`, `/`, `^` and brackets."""
+    signs: list[UnitSign] = []
+    at = 0
+    while at < len(unit.rstrip()):
+        match = TOKEN.match(unit, at)
+        if match is None:
+            raise ValueError(f"{unit!r} is not a unit text")
+        power, mark, number, name = match[2], match[3], match[4], match[5]
+        if power and signs:
+            signs[-1] = UnitSign(signs[-1].text, int(power), signs[-1].name)
+        elif mark:
+            signs.append(UnitSign("·" if mark == "*" else mark))
+        else:
+            signs.append(UnitSign(number) if number else _unit_sign(name))
+        at = match.end()
+    return tuple(signs)
+
+
+def _unit_sign(name: str) -> UnitSign:
+    if long_name := _known(name):
+        return UnitSign(LONG_NAMES[long_name][0], 1, long_name if long_name != "strain" else "")
+    for word, sign in PREFIXES.items():
+        if name.startswith(word) and (rest := _known(name[len(word) :])):
+            return UnitSign(sign + LONG_NAMES[rest][0], 1, f"{word} {rest}")
+    rest = _known(name[1:])
+    if rest and name[0] in PREFIX_WORDS:
+        return UnitSign(PREFIXES[PREFIX_WORDS[name[0]]] + LONG_NAMES[rest][0], 1, f"{PREFIX_WORDS[name[0]]} {rest}")
+    return UnitSign(name, 1, name)
+
+
+def _known(name: str) -> str:
+    return name if name in LONG_NAMES else SHORT_NAMES.get(name, "")
+
+
+def superscript(power: int) -> str:
+    """The power in raised digits: `⁻⁵`."""
+    return str(power).translate(SUPERSCRIPTS)
+
+
+def unit_text(unit: str) -> str:
+    """An author's unit text as printed: `N/mm^2` -> `N/mm²`, `kN*m` -> `kN·m`, `degC` -> `°C`, `` -> ``."""
+    return "".join(s.text + (superscript(s.power) if s.power != 1 else "") for s in unit_signs(unit))
+
+
+def space_before(unit: str) -> str:
+    """What stands between a number and this unit: a space that does not break, or nothing before `°` and no unit."""
+    text = unit_text(unit)
+    return "" if not text or text in NO_SPACE else "\u00a0"
+
+
+def unit_words(unit: str, many: bool = True) -> str:
+    """The unit as spoken: `N/mm^2` -> `newtons per square millimetre`, `kN*m` -> `kilonewton metres`."""
+    above, slash, below = _cut(unit_signs(unit))
+    words = [_sign_words(sign, many=many and sign is above[-1]) for sign in above]
+    words += ["per", *(_sign_words(sign, many=False) for sign in below)] if slash else []
+    return " ".join(words)
+
+
+def _cut(signs: tuple[UnitSign, ...]) -> tuple[list[UnitSign], bool, list[UnitSign]]:
+    first = next((i for i, s in enumerate(signs) if s.text == "/"), len(signs))
+    return [s for s in signs[:first] if s.is_unit], first < len(signs), [s for s in signs[first:] if s.is_unit]
+
+
+def _sign_words(sign: UnitSign, many: bool) -> str:
+    prefix, _, name = sign.name.rpartition(" ")
+    one, several = LONG_NAMES[name][1:] if name in LONG_NAMES else (name, name)
+    power, raised = POWER_WORDS.get(sign.power, ""), ""
+    if not power and sign.power != 1:
+        raised = f" to the power {sign.power}".replace("-", "minus ")
+    return f"{power}{prefix}{several if many else one}{raised}"
