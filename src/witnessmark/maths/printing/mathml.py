@@ -3,8 +3,18 @@
 from html import escape
 
 from witnessmark.maths.printing.pieces import (
-    Amount, Applied, Fenced, Fraction, Letter, Piece, Power, Root, Row, Sign, Text,
-)  # fmt: skip
+    Amount,
+    Applied,
+    Fenced,
+    Fraction,
+    Letter,
+    Piece,
+    Power,
+    Root,
+    Row,
+    Sign,
+    Text,
+)
 from witnessmark.maths.printing.spoken import spoken
 from witnessmark.maths.printing.symbols import Symbol
 from witnessmark.maths.printing.units import UnitSign, space_before, unit_signs
@@ -43,8 +53,10 @@ def _of(piece: Piece) -> str:
             return _power(piece)
         case Fenced(of=of, left=left, right=right):
             return f"<mrow>{_fence(left, 'prefix')}{_of(of)}{_fence(right, 'postfix')}</mrow>"
-        case Applied(function=function, argument=argument):
-            return f"<mrow><mi>{escape(function)}</mi><mo>{APPLY}</mo>{_of(argument)}</mrow>"
+        case Applied(function=function, argument=argument, raised=raised):
+            name = f"<mi>{escape(function)}</mi>"
+            name = f"<msup>{name}{_row(raised)}</msup>" if raised else name
+            return f"<mrow>{name}<mo>{APPLY}</mo>{_of(argument)}</mrow>"
         case Text(words=words):
             return f"<mtext>{escape(words)}</mtext>"
 

@@ -1,4 +1,4 @@
-"""The one grammar of printed formulae: from an author's tree to pieces, in the author's order, with brackets where needed.
+"""The one grammar of printed formulae: an author's tree as pieces, in the author's order, with brackets where needed.
 
 Every printer (typst, MathML, spoken) walks the same pieces, so that all of them say the same formula.
 """
@@ -6,6 +6,7 @@ Every printer (typst, MathML, spoken) walks the same pieces, so that all of them
 from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
+from itertools import pairwise
 
 from witnessmark.maths.printing.numbers import Digits, digits_of
 from witnessmark.maths.printing.plain import COMPARISON, SUM, binding
@@ -15,6 +16,7 @@ from witnessmark.maths.syntax import Binary, Call, Comparison, Minus, Name, Numb
 TIMES, JOINED = "×", ""
 RELATIONS = {"<": "<", "<=": "≤", ">": ">", ">=": "≥"}
 FUNCTION_NAMES = {"asin": "arcsin", "acos": "arccos", "atan": "arctan", "atan2": "arctan", "log": "ln"}
+RAISED_ON_NAME = frozenset({"sin", "cos", "tan"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,10 +82,11 @@ class Fenced:
 
 @dataclass(frozen=True, slots=True)
 class Applied:
-    """A named function before its argument, which is fenced where it must be."""
+    """A named function before its fenced argument; `raised` is a power written on its name, as in sin²(α)."""
 
     function: str
     argument: "Piece"
+    raised: "Piece | None" = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -141,7 +144,7 @@ class _Layout:
             case Call():
                 return self.call(tree)
             case Binary(op="**", left=left, right=right):
-                return Power(self.base(left), self.of(right))
+                return self.power(left, self.of(right))
             case Binary(op="/", left=left, right=right):
                 return Fraction(self.of(left), self.of(right))
             case Binary(op="*"):
@@ -159,17 +162,19 @@ class _Layout:
         """What follows + or −: sums are fenced after − only, signs always."""
         return self.inner(right, SUM if op == "-" else COMPARISON)
 
-    def base(self, tree: Tree) -> Piece:
-        """The base of a power: fenced unless it is a bare symbol, number or root-like whole."""
-        piece = self.of(tree)
+    def power(self, base: Tree, exponent: Piece) -> Piece:
+        """A power, its base fenced unless it is a bare symbol or number."""
+        piece = self.of(base)
+        if isinstance(piece, Applied) and piece.function in RAISED_ON_NAME:
+            return Applied(piece.function, piece.argument, exponent)
         simple = isinstance(piece, Letter | Fenced) or (isinstance(piece, Amount) and is_bare(piece))
-        return piece if simple else Fenced(piece)
+        return Power(piece if simple else Fenced(piece), exponent)
 
     def product(self, tree: Tree) -> Piece:
         factors = self.factors(tree)
         spelled = not names_in(tree).isdisjoint(self.amounts)  # numbers stand for names: write every product sign
         items: list[Piece] = [factors[0]]
-        for before, factor in zip(factors, factors[1:], strict=False):
+        for before, factor in pairwise(factors):
             items += [Sign(TIMES if spelled or _needs_times(before, factor) else JOINED), factor]
         return Row(tuple(items))
 

@@ -1,9 +1,21 @@
 """Formulae as they are read aloud: the alternative text of every equation."""
 
+import re
+
 from witnessmark.maths.printing.numbers import NARROW_SPACE, Digits
 from witnessmark.maths.printing.pieces import (
-    Amount, Applied, Fenced, Fraction, Letter, Piece, Power, Root, Row, Sign, Text,
-)  # fmt: skip
+    Amount,
+    Applied,
+    Fenced,
+    Fraction,
+    Letter,
+    Piece,
+    Power,
+    Root,
+    Row,
+    Sign,
+    Text,
+)
 from witnessmark.maths.printing.symbols import symbol_words
 from witnessmark.maths.printing.units import unit_words
 
@@ -18,8 +30,15 @@ FUNCTIONS = {
 RAISED = {"2": "squared", "3": "cubed"}
 
 
+COMMAS = re.compile(r"(?:,\s*)+")
+
+
 def spoken(piece: Piece) -> str:
     """The formula in words, unambiguous by ear: `F equals tau times A sub s`."""
+    return COMMAS.sub(", ", _words(piece)).strip(", ")
+
+
+def _words(piece: Piece) -> str:
     match piece:
         case Letter(symbol=symbol):
             return symbol_words(symbol)
@@ -28,18 +47,19 @@ def spoken(piece: Piece) -> str:
         case Sign(text=text):
             return SIGNS.get(text, text)
         case Row(items=items):
-            return " ".join(spoken(i) for i in items)
+            return " ".join(_words(i) for i in items)
         case Fraction(over=over, under=under):
             return _fraction(over, under)
         case Root(of=of):
-            return f"the square root of {spoken(of)}" + ("" if _simple(of) else ", end of root")
+            return f"the square root of {_words(of)}" + ("" if _simple(of) else ", end of root")
         case Power(base=base, exponent=exponent):
-            return f"{spoken(base)} {_raised(exponent)}"
+            return f"{_words(base)} {_raised(exponent)}"
         case Fenced(of=of, left=left):
             words = ("open bracket", "close bracket") if left == "(" else ("the size of", ", end of size")
-            return f"{words[0]} {spoken(of)} {words[1]}".replace(" ,", ",")
-        case Applied(function=function, argument=argument):
-            return f"{FUNCTIONS.get(function, function)} of {spoken(_bare(argument))}"
+            return f"{words[0]} {_words(of)} {words[1]}".replace(" ,", ",")
+        case Applied(function=function, argument=argument, raised=raised):
+            name = FUNCTIONS.get(function, function) + (f" {_raised(raised)}" if raised else "")
+            return f"{name} of {_words(_bare(argument))}"
         case Text(words=words):
             return words
 
@@ -54,14 +74,14 @@ def _bare(argument: Piece) -> Piece:
 
 def _fraction(over: Piece, under: Piece) -> str:
     if _simple(over) and _simple(under):
-        return f"{spoken(over)} over {spoken(under)}"
-    return f"the fraction {spoken(over)} over {spoken(under)}, end of fraction,"
+        return f"{_words(over)} over {_words(under)}"
+    return f"the fraction {_words(over)} over {_words(under)}, end of fraction,"
 
 
 def _raised(exponent: Piece) -> str:
     if isinstance(exponent, Amount) and str(exponent.digits) in RAISED and not exponent.unit:
         return RAISED[str(exponent.digits)]
-    return f"to the power {spoken(exponent)}" + ("" if _simple(exponent) else ", end of power,")
+    return f"to the power {_words(exponent)}" + ("" if _simple(exponent) else ", end of power,")
 
 
 def _amount(piece: Amount) -> str:

@@ -20,7 +20,7 @@ TRAILING_LOWERED = re.compile(r"^(.+?)([₀-₉ₐ-ₜ]+)$")
 
 @dataclass(frozen=True, slots=True)
 class Symbol:
-    """A symbol ready for print: `change` is Δ in front, `letters` one sloping letter or several upright ones, `below` the index."""
+    """A symbol ready for print: Δ in front when `change`, one sloping letter or several upright ones, the index `below`."""
 
     letters: str
     below: str = ""
@@ -36,7 +36,7 @@ class Symbol:
 
 
 def symbol_of(text: str) -> Symbol:
-    """The symbol that a name or a symbol text stands for: `tau`, `τ`, `A_s`, `sigma_1`, `d2`, `Delta_T`, `plate.thickness`."""
+    """The symbol of a name or a symbol text: `tau`, `τ`, `A_s`, `sigma_1`, `d2`, `Delta_T`, `plate.thickness`."""
     text = text.strip()
     if "." in text:
         owner, _, cell = text.partition(".")

@@ -48,8 +48,8 @@ def typst_node(piece: Piece) -> Node:
             return ["power", typst_node(base), typst_node(exponent)]
         case Fenced(of=of, left=left, right=right):
             return ["fenced", left, typst_node(of), right]
-        case Applied(function=function, argument=argument):
-            return ["applied", function, typst_node(argument)]
+        case Applied(function=function, argument=argument, raised=raised):
+            return ["applied", function, typst_node(raised) if raised else [], typst_node(argument)]
         case Text(words=words):
             return ["text", words]
 

@@ -66,7 +66,8 @@ SHORT_NAMES = {sign: name for name, (sign, _, _) in LONG_NAMES.items() if sign} 
     "deg": "degree", "l": "litre",
 }  # fmt: skip
 PREFIXES = {
-    "nano": "n", "micro": "µ", "milli": "m", "centi": "c", "deci": "d", "hecto": "h", "kilo": "k", "mega": "M", "giga": "G",
+    "nano": "n", "micro": "µ", "milli": "m", "centi": "c", "deci": "d", "hecto": "h", "kilo": "k", "mega": "M",
+    "giga": "G",
 }  # fmt: skip
 PREFIX_WORDS = {sign: word for word, sign in PREFIXES.items()} | {"u": "micro"}
 POWER_WORDS = {2: "square ", 3: "cubic "}
@@ -75,7 +76,7 @@ TOKEN = re.compile(r"\s*(?:(\*\*|\^)\s*(-?\d+)|([*/()])|(\d+)|([^\W\d_][\w]*|[%�
 
 @dataclass(frozen=True, slots=True)
 class UnitSign:
-    """One sign of a unit with its power: a unit (`mm`, 2) or punctuation (`·`, `/`, `(`, `)`, 1), and its spoken name."""
+    """One sign of a unit with its power: a unit (`mm`, 2) with its spoken name, or punctuation (`·`, `/`, `(`, `)`)."""
 
     text: str
     power: int = 1
@@ -89,7 +90,7 @@ class UnitSign:
 
 @cache
 def unit_signs(unit: str) -> tuple[UnitSign, ...]:
-    """The signs of an author's unit text, in its order; ValueError when it is not of units, `*`, `/`, `^` and brackets."""
+    """The signs of an author's unit text, in its order; ValueError when it is not units, `*`, `/`, `^` and brackets."""
     signs: list[UnitSign] = []
     at = 0
     while at < len(unit.rstrip()):
