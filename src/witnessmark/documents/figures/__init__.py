@@ -1,0 +1,1 @@
+"""Figures drawn to the numbers of one student: drawing parts, and the door to figure templates."""

@@ -1,0 +1,53 @@
+"""Variants at the ends of a question's ranges, for looking at its figure and for the test that nothing overlaps."""
+
+from collections.abc import Callable, Sequence
+from itertools import permutations
+
+import numpy as np
+
+from witnessmark.maths.compiled import Array
+from witnessmark.questions.drawing import Pick, choices, columns_of, pick_of, variant_at
+from witnessmark.questions.question import Question
+from witnessmark.questions.separation import keeps
+from witnessmark.questions.variant import Variant
+
+SAMPLE = 1_500
+
+
+def extreme_variants(question: Question, sample: int = SAMPLE) -> tuple[Variant, ...]:
+    """The variants of a sample that hold the least and greatest value of each given and of each ratio of two givens of
+    one unit, and the longest names of drawn rows; every `keep` holds. Always the same ones."""
+    picks = _kept(question, sample)
+    if not picks:
+        return ()
+    columns = columns_of(question, picks)
+    found: list[Pick] = []
+    for _, measure in _measures(question, columns):
+        values = np.broadcast_to(measure, (len(picks),))
+        found += [picks[int(values.argmin())], picks[int(values.argmax())]]
+    found += [max(picks, key=_name_length(question, i)) for i, c in enumerate(choices(question)) if c.rows]
+    return tuple(variant_at(question, p) for p in dict.fromkeys(found))
+
+
+def _name_length(question: Question, position: int) -> Callable[[Pick], int]:
+    rows = choices(question)[position].rows
+    return lambda pick: len(rows[pick[position]])
+
+
+def _kept(question: Question, sample: int) -> list[Pick]:
+    counts = [c.count for c in choices(question)]
+    picks = list(dict.fromkeys(pick_of(counts, f"extremes|{i}") for i in range(sample)))
+    good = keeps(question, columns_of(question, picks), len(picks))
+    return [p for p, kept in zip(picks, good.tolist(), strict=True) if kept]
+
+
+def _measures(question: Question, columns: dict[str, Array]) -> Sequence[tuple[str, Array]]:
+    names = [g.name for g in question.givens]
+    units = {g.name: g.unit for g in question.givens}
+    singles = [(name, columns[name]) for name in names]
+    ratios = [
+        (f"{one}/{other}", columns[one] / columns[other])
+        for one, other in permutations(names, 2)
+        if one < other and units[one] == units[other]
+    ]
+    return singles + ratios

@@ -1,0 +1,151 @@
+"""The door to jinja2 for figures: a template of the bank and one student's numbers give an SVG and a sentence."""
+
+import inspect
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from functools import lru_cache
+from html import escape
+from math import atan2, cos, degrees, hypot, pi, radians, sin, sqrt, tan
+from typing import Any
+
+from jinja2 import StrictUndefined, Template, TemplateError
+from jinja2.sandbox import ImmutableSandboxedEnvironment
+from markupsafe import Markup
+
+from witnessmark.documents.figures import dimensions, lettering, machinery, shapes
+from witnessmark.documents.figures.lettering import FAMILY
+from witnessmark.documents.figures.part import Part, box_round, point_text, together
+from witnessmark.maths.printing.numbers import quantity_text, shown_number
+from witnessmark.maths.quantities import from_si
+from witnessmark.questions.variant import Variant
+
+MARGIN = 3.0
+NOTE_SIZE = 8.0
+PARTS: dict[str, Callable[..., Part]] = {
+    f.__name__: f
+    for f in (
+        shapes.line, shapes.polygon, shapes.rect, shapes.circle, shapes.arc, shapes.hatch, shapes.arrow_head,
+        lettering.text, dimensions.across, dimensions.upright, dimensions.leader, dimensions.round_leader,
+        dimensions.angle_between, machinery.force, machinery.ground, machinery.wall, machinery.slab, machinery.pivot,
+        machinery.roller, machinery.pulley, machinery.spring, machinery.bar_between, machinery.weight,
+        machinery.break_line, machinery.turning,
+    )
+}  # fmt: skip
+MATHS = {"pi": pi, "sqrt": sqrt, "sin": sin, "cos": cos, "tan": tan, "atan2": atan2, "hypot": hypot,
+         "degrees": degrees, "radians": radians, "min": min, "max": max, "abs": abs, "arc_points": shapes.arc_points,
+         "text_width": lettering.text_width, "number_text": shown_number}  # fmt: skip
+
+
+class FigureError(ValueError):
+    """A figure template that cannot be drawn with these numbers; the text says why."""
+
+
+@dataclass(frozen=True, slots=True)
+class FigureArt:
+    """A finished figure: the SVG, a sentence that says what it shows with its numbers, and what it is made of.
+
+    `width` and `height` are in points; `parts` is the whole drawing, for whoever checks that nothing overlaps.
+    """
+
+    svg: str
+    alt: str
+    title: str
+    width: float
+    height: float
+    parts: Part
+
+
+@dataclass(slots=True)
+class _Canvas:
+    """What one template has drawn and said so far."""
+
+    variant: Variant
+    parts: list[Part] = field(default_factory=list)
+    title: str = ""
+    alt: str = ""
+    notes: list[str] = field(default_factory=list)
+
+    def drawer(self, part: Callable[..., Part]) -> Callable[..., Markup]:
+        """A drawing part as a template calls it: draws, and remembers the boxes."""
+
+        def draw(*args: Any, **named: Any) -> Markup:
+            made = part(*args, **named)
+            self.parts.append(made)
+            return Markup(made.svg)  # noqa: S704 - every part escapes its own words
+
+        return draw
+
+    def say(self, title: str, alt: str) -> str:
+        """The title of the figure and the sentence for those who cannot see it."""
+        self.title, self.alt = str(title), " ".join(str(alt).split())
+        return ""
+
+    def limited(self, value: float, low: float, high: float, note: str = "not to scale") -> float:
+        """A length kept readable: at least `low`, at most `high` points, with a note in the figure when it was cut."""
+        kept = max(low, min(high, value))
+        if kept != value and note not in self.notes:
+            self.notes.append(note)
+        return kept
+
+    def number(self, name: str, unit: str = "") -> float:
+        """The value of a given as a number in any unit of its kind."""
+        return from_si(self.variant.shown[name].si, unit)
+
+    def words(self) -> dict[str, Any]:
+        """All that a template may use."""
+        drawers = {name: self.drawer(part) for name, part in PARTS.items()}
+        shown = self.variant.shown
+        return {
+            **MATHS,
+            **drawers,
+            "say": self.say,
+            "limited": self.limited,
+            "value": lambda name: quantity_text(shown[name].number, shown[name].unit),
+            "number": self.number,
+            "mm": lambda name: shown[name].si * 1000,
+            "has": lambda name: name in shown or name in self.variant.row_names,
+            "row": lambda name: self.variant.row_names[name],
+        }
+
+
+@lru_cache(maxsize=256)
+def _template(text: str) -> Template:
+    environment = ImmutableSandboxedEnvironment(autoescape=True, undefined=StrictUndefined)
+    return environment.from_string(text)
+
+
+def figure_svg(template_text: str, variant: Variant) -> FigureArt:
+    """The figure of one variant; raises FigureError when the template fails or says nothing of what it shows."""
+    canvas = _Canvas(variant)
+    try:
+        body = _template(template_text).render(**canvas.words())
+    except (TemplateError, ArithmeticError, KeyError, TypeError, ValueError) as error:
+        raise FigureError(f"{type(error).__name__}: {error}") from error
+    if not canvas.parts or not canvas.alt or not canvas.title:
+        raise FigureError("a figure draws something, and says its title and what it shows with say(title, sentence)")
+    return _finished(canvas, str(body))
+
+
+def _finished(canvas: _Canvas, body: str) -> FigureArt:
+    drawing = together(*canvas.parts)
+    if canvas.notes:
+        box = drawing.box
+        note = lettering.text(box.left, box.bottom + NOTE_SIZE + 4, "; ".join(canvas.notes), "start", NOTE_SIZE)
+        drawing, body = together(drawing, note), body + note.svg
+    box = box_round([drawing.box]).padded(MARGIN)
+    left, top, width, height = (point_text(v) for v in (box.left, box.top, box.width, box.height))
+    svg = (
+        f'<svg xmlns="http://www.w3.org/2000/svg" role="img" width="{width}pt" height="{height}pt"'
+        f' viewBox="{left} {top} {width} {height}"><title>{escape(canvas.title)}</title>'
+        f'<desc>{escape(canvas.alt)}</desc><g font-family="{FAMILY}" fill="#111">{_tidy(body)}</g></svg>'
+    )
+    return FigureArt(svg, canvas.alt, canvas.title, box.width, box.height, drawing)
+
+
+def _tidy(body: str) -> str:
+    return "".join(line.strip() for line in body.splitlines())
+
+
+def part_signatures() -> dict[str, str]:
+    """What a template may call, with arguments: for the page that tells authors of figures."""
+    return {name: str(inspect.signature(part)) for name, part in PARTS.items()}
