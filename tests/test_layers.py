@@ -35,8 +35,7 @@ def modules() -> list[Module]:
 
 def expect_none(faults: Iterable[str]) -> None:
     """Fails with all faults, each on its line and once."""
-    if found := "
-".join(dict.fromkeys(faults)):
+    if found := "\n".join(dict.fromkeys(faults)):
         pytest.fail(found, pytrace=False)
 
 
