@@ -1,0 +1,299 @@
+"""The scripts that make the environment, and the lock files that they make it from."""
+
+import os
+import re
+import shutil
+import subprocess
+import sys
+import tomllib
+import venv
+import zipfile
+from importlib import metadata
+from pathlib import Path
+
+import pytest
+from hatchling import build
+from packaging.requirements import Requirement
+
+REPOSITORY = Path(__file__).parents[1]
+SCRIPTS = REPOSITORY / "scripts"
+LOCKS = [SCRIPTS / "requirements.lock", SCRIPTS / "requirements-run.lock"]
+PROJECT = tomllib.loads((REPOSITORY / "pyproject.toml").read_text(encoding="utf-8"))
+TOP_LEVEL = {"README.md", "DEVELOPERS.md", "LICENSE", "pyproject.toml", "src", "bank", "tests", "exports", "scripts"}
+SHELL_SCRIPTS = [
+    *(SCRIPTS / name for name in ("test", "demo", "renew-lock")), *sorted(SCRIPTS.glob("lib/*.sh")),
+    REPOSITORY / ".ci" / "run",
+]  # fmt: skip
+
+
+def pins(lock: Path) -> list[Requirement]:
+    """Every requirement of a lock file, for every system and Python."""
+    lines = lock.read_text(encoding="utf-8").replace("\\\n", "").splitlines()
+    return [Requirement(line.split("--hash")[0]) for line in lines if line and not line.lstrip().startswith("#")]
+
+
+def pins_here(lock: Path) -> dict[str, str]:
+    """Version by name of what a lock file installs here."""
+    here = [p for p in pins(lock) if p.marker is None or p.marker.evaluate()]
+    return {plain_name(p.name): str(p.specifier).removeprefix("==") for p in here}
+
+
+def plain_name(name: str) -> str:
+    return re.sub(r"[-_.]+", "-", name).lower()
+
+
+def bash(text: str, folder: Path, **environment: str) -> subprocess.CompletedProcess[str]:
+    """A piece of bash that has read our library, for a repository in `folder`."""
+    library = "".join(f'. "{part}"\n' for part in sorted(SCRIPTS.glob("lib/*.sh")))
+    return subprocess.run(
+        ["/bin/bash", "-c", f'set -euo pipefail\nrepository="{folder}"\n{library}{text}'],
+        env={"PATH": "/usr/bin:/bin", **environment}, stdin=subprocess.DEVNULL, cwd=folder,
+        stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True, timeout=120, check=False,
+    )  # fmt: skip
+
+
+def program(folder: Path, name: str, text: str) -> None:
+    """A small shell program of this name in a folder that stands for the path."""
+    folder.mkdir(exist_ok=True)
+    (folder / name).write_text(f"#!/bin/bash\n{text}\n", encoding="utf-8")
+    (folder / name).chmod(0o755)
+
+
+# The repository and its lock files.
+
+
+def test_the_top_level_holds_no_more_than_agreed() -> None:
+    assert {p.name for p in REPOSITORY.iterdir() if not p.name.startswith(".")} - TOP_LEVEL == set()
+
+
+@pytest.mark.parametrize("lock", LOCKS, ids=lambda lock: lock.name)
+def test_a_lock_file_names_no_place_to_fetch_from(lock: Path) -> None:
+    text = lock.read_text(encoding="utf-8")
+    assert re.findall(r".*(?:://|@ |--index|--extra|--find|--trusted).*", text) == []
+
+
+@pytest.mark.parametrize("lock", LOCKS, ids=lambda lock: lock.name)
+def test_every_pin_is_exact_and_has_a_hash(lock: Path) -> None:
+    entries = re.split(r"\n(?=\w)", lock.read_text(encoding="utf-8"))[1:]
+    assert len(entries) == len(pins(lock)) > 20
+    assert [
+        e for e in entries if not re.match(r"[\w.-]+==\S+( ; .+)? \\\n( +--hash=sha256:[0-9a-f]{64}( \\)?\n)+", e)
+    ] == []
+
+
+def wanted(groups: bool) -> list[Requirement]:
+    texts = [t for g in PROJECT["dependency-groups"].values() for t in g if isinstance(t, str)] if groups else []
+    return [Requirement(text) for text in [*PROJECT["project"]["dependencies"], *texts]]
+
+
+@pytest.mark.parametrize(("lock", "groups"), [(LOCKS[0], True), (LOCKS[1], False)], ids=["all", "run"])
+def test_what_the_package_asks_for_is_locked_in_a_version_that_it_accepts(lock: Path, groups: bool) -> None:
+    here = pins_here(lock)
+    assert [str(r) for r in wanted(groups) if here.get(plain_name(r.name), "") not in r.specifier] == []
+
+
+def test_what_the_package_runs_on_is_a_part_of_the_whole_lock_without_the_tools() -> None:
+    everything, running = pins_here(LOCKS[0]), pins_here(LOCKS[1])
+    assert running.items() <= everything.items()
+    assert {"pytest", "hypothesis", "mypy", "ruff", "scipy"} & running.keys() == set()
+    assert "hatchling" in running
+
+
+@pytest.mark.skipif(Path(sys.prefix) != REPOSITORY / ".venv", reason="not the environment that scripts/test makes")
+def test_this_environment_is_the_locked_one() -> None:
+    installed = {name: metadata.version(name) for name in pins_here(LOCKS[0])}
+    assert installed == pins_here(LOCKS[0])
+
+
+def test_the_package_states_the_version_that_it_is_installed_as() -> None:
+    text = (REPOSITORY / "src" / "witnessmark" / "__init__.py").read_text(encoding="utf-8")
+    assert f'__version__ = "{PROJECT["project"]["version"]}"' in text
+
+
+def test_an_installed_package_has_all_its_files(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    source = REPOSITORY / "src" / "witnessmark"
+    for name in ("pyproject.toml", "README.md", "LICENSE", ".gitignore"):
+        shutil.copy(REPOSITORY / name, tmp_path)
+    shutil.copytree(source, tmp_path / "src" / "witnessmark", ignore=shutil.ignore_patterns("__pycache__", ".*_cache"))
+    monkeypatch.chdir(tmp_path)
+    wheel = zipfile.ZipFile(tmp_path / build.build_wheel(str(tmp_path)))
+    expected = {p.relative_to(tmp_path / "src").as_posix() for p in (tmp_path / "src").rglob("*") if p.is_file()}
+    assert "witnessmark/maths/units.txt" in expected
+    assert expected - set(wheel.namelist()) == set()
+    wheel.close()
+
+
+# The shell.
+
+
+@pytest.mark.parametrize("script", SHELL_SCRIPTS, ids=lambda s: s.name)
+def test_a_script_can_be_read_by_bash(script: Path) -> None:
+    assert subprocess.run(["bash", "-n", script], capture_output=True, text=True, check=False).stderr == ""
+
+
+def test_a_step_that_fails_ends_the_run_with_its_code_and_seconds(tmp_path: Path) -> None:
+    done = bash('step "first" true\nstep "second" sh -c "echo torn; exit 3"\nstep "third" true', tmp_path)
+    assert done.returncode == 3
+    assert done.stdout.splitlines() == [
+        "", "==> first", "--- 0 s: first", "", "==> second", "torn", "--- FAILED with exit code 3 after 0 s: second",
+    ]  # fmt: skip
+
+
+def test_a_failure_in_the_middle_of_a_step_is_a_failure(tmp_path: Path) -> None:
+    done = bash('middle() { echo before; false; echo after; }\nstep "one" middle', tmp_path)
+    assert done.returncode == 1
+    assert "before" in done.stdout
+    assert "after\n" not in done.stdout
+
+
+def test_the_first_python_that_is_new_enough_and_runs_is_taken(tmp_path: Path) -> None:
+    program(tmp_path / "bin", "python3.11", "exit 127  # found, and does not run")
+    program(tmp_path / "bin", "python3.12", "exit 1  # too old, whatever its name")
+    program(tmp_path / "bin", "python3", "exit 0")
+    done = bash("find_python", tmp_path, PATH=f"{tmp_path / 'bin'}")
+    assert done.stdout.split() == [str(tmp_path / "bin" / "python3")]
+
+
+def test_without_a_python_the_message_says_what_to_install(tmp_path: Path) -> None:
+    done = bash('PATH=/nowhere make_environment "$ALL_LOCK"', tmp_path)
+    assert done.returncode == 1
+    assert "no Python of 3.11 or later was found; install one (Debian: apt-get install python3)" in done.stdout
+
+
+@pytest.fixture
+def repository(tmp_path: Path) -> Path:
+    """A repository with lock files, and an empty .venv that says it was made from the one for running."""
+    (tmp_path / "scripts").mkdir()
+    for path in (*LOCKS, REPOSITORY / "pyproject.toml"):
+        shutil.copy(path, tmp_path / path.relative_to(REPOSITORY))
+    venv.create(tmp_path / ".venv", with_pip=False)
+    stamp(tmp_path, "$RUN_LOCK")
+    return tmp_path
+
+
+def stamp(repository: Path, lock: str) -> None:
+    python = repository / ".venv/bin/python"
+    done = bash(f'echo "{lock} $(fingerprint_of {python} "{lock}")" >.venv/installed-from', repository)
+    assert done.returncode == 0, done.stdout
+
+
+def is_current(repository: Path, lock: str) -> bool:
+    done = bash(f'is_current "{lock}" && echo current || echo stale', repository)
+    assert done.stdout.strip() in {"current", "stale"}
+    return done.stdout.strip() == "current"
+
+
+def test_an_environment_is_left_alone_while_nothing_has_changed(repository: Path) -> None:
+    assert is_current(repository, "$RUN_LOCK")
+    done = bash('install_from() { echo installed; }\nmake_environment "$RUN_LOCK"', repository)
+    assert done.stdout.strip() == "unchanged: .venv is as scripts/requirements-run.lock asks"
+
+
+@pytest.mark.parametrize("changed", ["scripts/requirements-run.lock", "pyproject.toml"])
+def test_an_environment_is_made_anew_when_what_it_was_made_from_changes(repository: Path, changed: str) -> None:
+    text = (repository / changed).read_text(encoding="utf-8")
+    (repository / changed).write_text(f"{text}# changed\n", encoding="utf-8")
+    assert not is_current(repository, "$RUN_LOCK")
+
+
+def test_an_environment_that_was_moved_or_is_broken_is_made_anew(repository: Path, tmp_path: Path) -> None:
+    moved = tmp_path / "moved"
+    moved.mkdir()
+    for name in ("scripts", "pyproject.toml", ".venv"):
+        shutil.move(repository / name, moved / name)
+    assert not is_current(moved, "$RUN_LOCK")
+    (moved / ".venv/bin/python").unlink()
+    assert not is_current(moved, "$RUN_LOCK")
+
+
+def test_an_environment_for_the_tests_serves_the_demo_but_not_the_other_way_round(repository: Path) -> None:
+    assert not is_current(repository, "$ALL_LOCK")
+    stamp(repository, "$ALL_LOCK")
+    assert is_current(repository, "$ALL_LOCK")
+    assert is_current(repository, "$RUN_LOCK")
+
+
+# Programs of the system.
+
+
+def path_without_tools(folder: Path) -> Path:
+    """A path with what the shell needs and no program that the tests use."""
+    folder.mkdir()
+    for name in ("bash", "cut", "tr", "tail", "mktemp", "rm", "id", "cat", "chmod", "sh"):
+        (folder / name).symlink_to(shutil.which(name) or f"/bin/{name}")
+    return folder
+
+
+def test_missing_programs_are_named_plainly_where_nothing_may_be_installed(tmp_path: Path) -> None:
+    path = path_without_tools(tmp_path / "bin")
+    (path / "id").unlink()
+    program(path, "id", "echo 1000")
+    program(path, "sudo", "exit 1")
+    program(path, "apt-get", "echo called >>calls")
+    done = bash("provide_tools", tmp_path, PATH=str(path))
+    assert done.returncode == 0
+    assert "not installed, since this account is not root and has no sudo without password" in done.stdout
+    for command, package in (("soffice", "libreoffice-calc"), ("chromium", "chromium"), ("pdftoppm", "poppler-utils")):
+        assert f"MISSING: {command} (Debian: apt-get install {package}), which " in done.stdout
+    assert "the tests that need them are skipped, and pytest names each" in done.stdout
+    assert not (tmp_path / "calls").exists()
+
+
+def test_under_ci_missing_programs_announce_failures(tmp_path: Path) -> None:
+    path = path_without_tools(tmp_path / "bin")
+    done = bash("provide_tools", tmp_path, PATH=str(path), CI="true")
+    assert done.returncode == 0
+    assert "not installed, since this machine has no apt-get: libreoffice-calc chromium poppler-utils" in done.stdout
+    assert "CI=true: the tests that need them will fail" in done.stdout
+
+
+@pytest.mark.parametrize("account", ["0", "1000"], ids=["root", "sudo"])
+def test_only_what_is_missing_is_installed_after_one_update(tmp_path: Path, account: str) -> None:
+    path = path_without_tools(tmp_path / "bin")
+    program(path, "chromium", "")
+    (path / "id").unlink()
+    program(path, "id", f"echo {account}")
+    program(path, "sudo", 'shift; [ "$1" = true ] || echo "as root:" >>calls; "$@"')
+    made = f"for tool in soffice pdftoppm; do echo >{path}/$tool; chmod +x {path}/$tool; done"
+    program(path, "apt-get", f'echo "$@" >>calls; [ "$1" = update ] || {{ {made}; }}')
+    done = bash("provide_tools", tmp_path, PATH=str(path))
+    called = [line for line in (tmp_path / "calls").read_text().splitlines() if line != "as root:"]
+    assert "found: soffice chromium pdftoppm" in done.stdout, done.stdout
+    assert called[0] == "update"
+    assert called[1].startswith("install ")
+    assert called[1].endswith(" libreoffice-calc poppler-utils")
+    assert len(called) == 2
+    assert ("as root:" in (tmp_path / "calls").read_text()) == (account == "1000")
+
+
+def test_a_failing_installation_shows_why_and_names_what_is_missing(tmp_path: Path) -> None:
+    path = path_without_tools(tmp_path / "bin")
+    (path / "id").unlink()
+    program(path, "id", "echo 0")
+    program(path, "apt-get", 'echo "E: the disk is full"; exit 100')
+    done = bash("provide_tools", tmp_path, PATH=str(path))
+    assert done.returncode == 0
+    assert "apt-get failed; the end of what it said:\nE: the disk is full" in done.stdout
+    assert "MISSING: soffice" in done.stdout
+
+
+def test_ci_runs_the_same_script_as_anybody_else(tmp_path: Path) -> None:
+    for folder in ("scripts", ".ci"):
+        (tmp_path / folder).mkdir()
+    shutil.copy(REPOSITORY / ".ci" / "run", tmp_path / ".ci")
+    (tmp_path / "scripts" / "test").write_text('echo "CI=$CI in $PWD with $*"; cat; exit 5\n', encoding="utf-8")
+    environment = {k: v for k, v in os.environ.items() if k != "CI"}
+    done = subprocess.run(
+        ["bash", tmp_path / ".ci" / "run", "-k", "a b"], cwd="/", env=environment, input="typed",
+        capture_output=True, text=True, timeout=60, check=False,
+    )  # fmt: skip
+    assert done.returncode == 5
+    assert done.stdout == f"CI=true in {tmp_path} with -k a b\n"
+
+
+def test_help_is_shown_in_a_few_times_what_python_takes_to_start() -> None:
+    command: list[str | Path] = [sys.executable, SCRIPTS / "benchmark_help.py", "15"]
+    source = {**os.environ, "PYTHONPATH": str(REPOSITORY / "src")}
+    done = subprocess.run(command, env=source, capture_output=True, text=True, timeout=120, check=False)
+    assert done.returncode == 0, done.stdout + done.stderr
+    assert "ratio" in done.stdout
