@@ -1,4 +1,4 @@
-"""The dimension of an expression, checked operation by operation, so that an author's slip is found when a bank loads."""
+"""The dimension of an expression, checked operation by operation, so that an author's slip shows when a bank loads."""
 
 from collections.abc import Mapping
 
@@ -46,7 +46,7 @@ def dimension_of(tree: Tree, names: Mapping[str, Dimension]) -> Dimension:
             return NUMBER
         case Call(function=function, arguments=(of,)):
             if not dimension_of(of, names).is_number:
-                raise DimensionError(f"{function} takes a pure number or an angle", tree)
+                raise DimensionError(f"a pure number or an angle in {function}", tree)
             return NUMBER
     raise TypeError(f"not an expression: {tree!r}")
 
@@ -54,13 +54,13 @@ def dimension_of(tree: Tree, names: Mapping[str, Dimension]) -> Dimension:
 def _alike(tree: Tree, left: Tree, right: Tree, names: Mapping[str, Dimension]) -> Dimension:
     first, second = dimension_of(left, names), dimension_of(right, names)
     if first != second:
-        raise DimensionError("both sides must have the same dimension", tree)
+        raise DimensionError("the same dimension on both sides", tree)
     return first
 
 
 def _power(tree: Tree, base: Tree, exponent: Tree, names: Mapping[str, Dimension]) -> Dimension:
     if not dimension_of(exponent, names).is_number:
-        raise DimensionError("an exponent must be a pure number", tree)
+        raise DimensionError("a pure number as the exponent", tree)
     below = dimension_of(base, names)
     if below.is_number:
         return NUMBER
@@ -71,4 +71,4 @@ def _power(tree: Tree, base: Tree, exponent: Tree, names: Mapping[str, Dimension
             return below**-number.value
         case Binary(op="/", left=Number() as top, right=Number() as bottom) if bottom.value:
             return below ** (top.value / bottom.value)
-    raise DimensionError("a quantity with a dimension takes a plain number as its exponent", tree)
+    raise DimensionError("a plain number as the exponent of a quantity with a dimension", tree)

@@ -1,0 +1,129 @@
+"""The bank folder: question files (in any subfolder), `misconceptions.yaml`, `tables/` and `figures/`, as one Bank.
+
+Every problem of every file is collected before any is raised, so that an author sees all of them at once.
+"""
+
+from collections.abc import Iterable, Mapping
+from pathlib import Path
+
+from witnessmark.files.misconceptions_text import misconceptions_from_text
+from witnessmark.files.question_text import Known, question_from_text
+from witnessmark.files.tables_text import table_from_text
+from witnessmark.files.yaml_text import YamlText
+from witnessmark.questions.bank import Bank
+from witnessmark.questions.question import Misconception, Question, Table
+from witnessmark.words.errors import ProblemsFound
+from witnessmark.words.problems import Place, Problem
+
+FIGURE_ENDING = ".svg.j2"
+MISCONCEPTIONS = "misconceptions.yaml"
+
+
+def load_bank(path: Path | str) -> Bank:
+    """The bank of a folder; raises ProblemsFound once, with every problem of every file."""
+    folder = Path(path)
+    if not folder.is_dir():
+        found = "a file" if folder.exists() else "nothing"
+        raise ProblemsFound([Problem("no-bank", Place(str(folder)), "a folder of question files", found)])
+    problems: list[Problem] = []
+    tables, broken = _tables(folder / "tables", problems)
+    misconceptions, read = _misconceptions(folder / MISCONCEPTIONS, problems)
+    known = Known(misconceptions, _figures(folder / "figures"), broken)
+    questions = _questions(folder, tables, known, problems)
+    if not questions and not problems:
+        found = "none"
+        problems.append(Problem("no-questions", Place(str(folder)), "question files (.yaml)", found))
+    if problems:
+        raise ProblemsFound(problems)
+    ordered = {q.key: q for q in sorted(questions.values(), key=lambda q: (q.topic, q.key))}
+    notes = (*_unused_tables(folder, tables, ordered), *_unused_misconceptions(read, ordered))
+    return Bank(ordered, misconceptions, tables, folder / "figures", notes)
+
+
+def _text(file: Path, problems: list[Problem]) -> str | None:
+    """The text of a file, or None and a problem."""
+    try:
+        content = file.read_bytes()
+    except OSError as error:
+        problems.append(Problem("unreadable-file", Place(str(file)), "a file that can be read", str(error.strerror)))
+        return None
+    try:
+        return content.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        before = content[: error.start].decode("utf-8", "replace")
+        place = Place(str(file), before.count("\n") + 1, len(before) - (before.rfind("\n") + 1) + 1)
+        found = f"the byte {content[error.start]:#04x}"
+        problems.append(Problem("not-utf-8", place, "text in UTF-8", found, "save the file as UTF-8"))
+        return None
+
+
+def _tables(folder: Path, problems: list[Problem]) -> tuple[dict[str, Table], frozenset[str]]:
+    """The tables by key, and the keys of those with problems."""
+    tables: dict[str, Table] = {}
+    broken: set[str] = set()
+    for file in sorted(folder.glob("*.yaml")):
+        text = _text(file, problems)
+        table, found = table_from_text(text, str(file), file.stem) if text is not None else (None, ())
+        problems += found
+        if table is None:
+            broken.add(file.stem)
+        else:
+            tables[table.key] = table
+    return tables, frozenset(broken)
+
+
+def _misconceptions(file: Path, problems: list[Problem]) -> tuple[Mapping[str, Misconception], YamlText]:
+    if not file.exists():
+        return {}, YamlText(str(file), "")
+    text = _text(file, problems)
+    found, read, more = misconceptions_from_text(text or "", str(file))
+    problems += more if text is not None else ()
+    return found, read
+
+
+def _figures(folder: Path) -> frozenset[str]:
+    return frozenset(file.name.removesuffix(FIGURE_ENDING) for file in folder.glob(f"*{FIGURE_ENDING}"))
+
+
+def _question_files(folder: Path) -> list[Path]:
+    elsewhere = {folder / "tables", folder / "figures"}
+    return [
+        file
+        for file in sorted(folder.rglob("*.yaml"))
+        if file != folder / MISCONCEPTIONS and not elsewhere & set(file.parents)
+    ]
+
+
+def _questions(folder: Path, tables: Mapping[str, Table], known: Known, problems: list[Problem]) -> dict[str, Question]:
+    questions: dict[str, Question] = {}
+    files: dict[str, Path] = {}
+    for file in _question_files(folder):
+        text = _text(file, problems)
+        question, found = question_from_text(text, str(file), tables, known) if text is not None else (None, ())
+        problems += found
+        if question is None:
+            continue
+        if question.key in questions:
+            first = f"'{question.key}' again (first in {files[question.key]})"
+            problems.append(Problem("question-twice", Place(str(file), 1, 1), "each key once in a bank", first))
+        questions[question.key], files[question.key] = question, file
+    return questions
+
+
+def _unused_tables(folder: Path, tables: Mapping[str, Table], questions: Mapping[str, Question]) -> Iterable[Problem]:
+    used = {row.table for question in questions.values() for row in question.rows}
+    for key in tables:
+        if key not in used:
+            place = Place(str(folder / "tables" / f"{key}.yaml"))
+            yield Problem("unused-table", place, "a question that draws from the table", "none")
+
+
+def _unused_misconceptions(read: YamlText, questions: Mapping[str, Question]) -> Iterable[Problem]:
+    used = set()
+    for question in questions.values():
+        for part in question.parts:
+            used |= {slip.misconception for slip in part.slips} | {option.misconception for option in part.options}
+    for key in read.data or {}:
+        if key not in used:
+            place = read.key_place((key,))
+            yield Problem("unused-misconception", place, "a slip or option that shows it", "none")

@@ -1,0 +1,382 @@
+"""The only door to pydantic: the shapes of all files that a teacher writes by hand, and their JSON Schemas for editors.
+
+A shape says which keys a file may hold and what kind of value each takes; what the values mean together is for
+`question_text`, `tables_text`, `misconceptions_text` and `task_text`.
+"""
+
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Annotated, Any, TypeVar
+
+from pydantic import (
+    BaseModel,
+    BeforeValidator,
+    ConfigDict,
+    Discriminator,
+    Field,
+    StringConstraints,
+    Tag,
+    ValidationError,
+    WithJsonSchema,
+)
+from pydantic_core import PydanticCustomError
+
+from witnessmark.files.yaml_text import Path
+
+DRAFT = "https://json-schema.org/draft/2020-12/schema"
+Text = Annotated[str, StringConstraints(min_length=1, strip_whitespace=True)]
+Number = Annotated[Decimal, WithJsonSchema({"type": "number"})]
+
+
+def _whole(value: Any) -> Any:
+    if isinstance(value, Decimal) and value == value.to_integral_value():
+        return int(value)
+    raise PydanticCustomError("whole_number", "a whole number")
+
+
+def _formula(value: Any) -> Any:
+    return format(value, "f") if isinstance(value, Decimal) else value
+
+
+def _unit(value: Any) -> Any:
+    return {"number": "", "": ""}.get(value, value) if isinstance(value, str) else value
+
+
+Whole = Annotated[int, BeforeValidator(_whole)]
+Formula = Annotated[
+    str, BeforeValidator(_formula), StringConstraints(min_length=1), WithJsonSchema({"type": ["string", "number"]})
+]
+UnitText = Annotated[str, BeforeValidator(_unit)]
+IS = Annotated[Text, Field(alias="is", description="What this quantity is, in words.")]
+UNIT = Annotated[UnitText, Field(description="The unit shown, such as kN; number (or nothing) for a pure number.")]
+SYMBOL = Annotated[Text, Field(description="The letter that is printed, such as F, sigma or τ.")]
+ASK = Annotated[Text, Field(description="What the student is asked; {name} is replaced by the value of a given.")]
+MARKS = Annotated[Number, Field(description="Marks in halves or whole marks.")]
+MISCONCEPTION = Annotated[Text, Field(description="A key of misconceptions.yaml.")]
+KEEPS = Annotated[Number, Field(description="The marks that this wrong method keeps.")]
+
+
+class Shape(BaseModel):
+    """Base of all shapes: no further keys, no silent change of one kind of value into another."""
+
+    model_config = ConfigDict(extra="forbid", strict=True, frozen=True, populate_by_name=False)
+
+
+class RowShape(Shape):
+    """A row of a table, drawn whole: {row of: sheet-metals}."""
+
+    row_of: Annotated[Text, Field(alias="row of", description="The table, by the name of its file in bank/tables.")]
+    rows: Annotated[list[Text], Field(description="Only these rows, by name.")] = []
+
+
+class ListedShape(Shape):
+    """A quantity drawn from a list: {is: hole diameter, unit: mm, one of: [10, 12, 16]}."""
+
+    is_: IS
+    unit: UNIT = ""
+    symbol: SYMBOL = ""
+    one_of: Annotated[list[Number], Field(alias="one of", min_length=1, description="The values, in the unit.")]
+
+
+class SpanShape(Shape):
+    """A quantity drawn in steps: {is: plate thickness, unit: mm, from: 1, to: 8, step: 0.5}."""
+
+    is_: IS
+    unit: UNIT = ""
+    symbol: SYMBOL = ""
+    first: Annotated[Number, Field(alias="from", description="The first value, in the unit.")]
+    last: Annotated[Number, Field(alias="to", description="The last value, in the unit.")]
+    step: Annotated[Number, Field(description="The step; it must divide the range.")]
+
+
+class ComputedShape(Shape):
+    """A quantity that follows from a table cell or other givens: {is: strength, value: material.shear_strength}."""
+
+    is_: IS
+    unit: Annotated[UnitText | None, Field(description="May be left out where the value is one table cell.")] = None
+    symbol: SYMBOL = ""
+    value: Annotated[Formula, Field(description="An expression of table cells and other givens.")]
+
+
+class LineShape(Shape):
+    """A named intermediate result: A_s: {is: sheared area, unit: mm^2, value: pi*d*t, marks: 1}."""
+
+    is_: IS
+    unit: UNIT = ""
+    symbol: SYMBOL = ""
+    value: Annotated[Formula, Field(description="How it is worked.")]
+    marks: MARKS = Decimal(0)
+
+
+class SlipShape(Shape):
+    """A wrong method: it replaces the answer, or the value of one line."""
+
+    misconception: MISCONCEPTION
+    line: Annotated[Text, Field(description="The line whose value it replaces.")] = ""
+    answer: Annotated[Formula, Field(description="The wrong expression.")]
+    keeps: KEEPS = Decimal(0)
+
+
+class JudgeSlipShape(Shape):
+    """What a wrong judgement shows."""
+
+    misconception: MISCONCEPTION
+
+
+class OptionShape(Shape):
+    """One option of a choice."""
+
+    text: Text
+    right: Annotated[bool, Field(description="true for the one right option.")] = False
+    misconception: MISCONCEPTION = ""
+    keeps: KEEPS = Decimal(0)
+
+
+class CriterionShape(Shape):
+    """One thing that the teacher looks for: {criterion: the cut face is marked, marks: 1}."""
+
+    criterion: Text
+    marks: MARKS
+
+
+class FindShape(Shape):
+    """What all finds have."""
+
+    ask: ASK
+
+
+class MarkedShape(FindShape):
+    """What all finds have whose marks do not add up by themselves."""
+
+    marks: MARKS
+
+
+class QuantityShape(MarkedShape):
+    """A number with a unit."""
+
+    answer: Annotated[Formula, Field(description="How it is worked from givens, lines and carried results.")]
+    is_: IS
+    symbol: SYMBOL = ""
+    unit: UNIT = ""
+    lines: Annotated[dict[str, LineShape], Field(description="Named intermediate results, in working order.")] = {}
+    carries: Annotated[list[Text], Field(description="Earlier parts whose results are used, by letter.")] = []
+    tolerance: Annotated[Text, Field(description="Room beside rounding, such as 1 %.")] = ""
+    figures: Annotated[Whole | None, Field(ge=1, le=9, description="Significant figures asked here.")] = None
+    slips: list[SlipShape] = []
+
+
+class JudgeShape(MarkedShape):
+    """Yes or no, judged on the student's own number."""
+
+    judge: Annotated[Formula, Field(description="A comparison; yes when it holds.")]
+    carries: Annotated[list[Text], Field(description="Earlier parts whose results are used, by letter.")] = []
+    slips: list[JudgeSlipShape] = []
+
+
+class ChoiceShape(MarkedShape):
+    """One right option among several."""
+
+    choice: Annotated[list[OptionShape], Field(min_length=2)]
+
+
+class ExpressionShape(MarkedShape):
+    """A formula, equal by algebra."""
+
+    expression: Annotated[Formula, Field(description="The right formula in names of givens and constants.")]
+    is_: Annotated[str, Field(alias="is", description="What this quantity is, in words.")] = ""
+    symbol: SYMBOL = ""
+    unit: Annotated[UnitText | None, Field(description="Where given, the dimension is checked.")] = None
+    slips: list[SlipShape] = []
+
+
+class OrderShape(MarkedShape):
+    """Steps of a process, listed in the right order."""
+
+    order: Annotated[list[Text], Field(min_length=3)]
+
+
+class PointsShape(MarkedShape):
+    """Short text: any `needed` of the accepted points, each with its accepted wordings."""
+
+    points: dict[str, Annotated[list[Text], Field(min_length=1)]]
+    needed: Annotated[Whole, Field(ge=1, description="How many points are wanted.")]
+
+
+class HandShape(FindShape):
+    """Marked by the teacher against named criteria; the marks add up by themselves."""
+
+    hand: Annotated[list[CriterionShape], Field(min_length=1)]
+    marks: Annotated[Number | None, Field(description="May be left out; else the sum of the criteria.")] = None
+
+
+GIVENS: dict[str, type[Shape]] = {
+    "row": RowShape, "listed": ListedShape, "span": SpanShape, "computed": ComputedShape,
+}  # fmt: skip
+FINDS: dict[str, type[FindShape]] = {
+    "quantity": QuantityShape, "judge": JudgeShape, "choice": ChoiceShape, "expression": ExpressionShape,
+    "order": OrderShape, "points": PointsShape, "hand": HandShape,
+}  # fmt: skip
+GIVEN_KEYS = {"row of": "row", "one of": "listed", "from": "span", "to": "span", "step": "span", "value": "computed"}
+FIND_KEYS = {"answer": "quantity"} | {tag: tag for tag in FINDS if tag != "quantity"}
+ITEMS: dict[str, type[Shape]] = {
+    "lines": LineShape, "slips": SlipShape, "choice": OptionShape, "hand": CriterionShape,
+}  # fmt: skip
+
+
+def _given_tag(value: Any) -> str | None:
+    return next((GIVEN_KEYS[k] for k in GIVEN_KEYS if k in value), None) if isinstance(value, dict) else None
+
+
+def _find_tag(value: Any) -> str | None:
+    return next((FIND_KEYS[k] for k in FIND_KEYS if k in value), None) if isinstance(value, dict) else None
+
+
+AnyGiven = Annotated[
+    Annotated[RowShape, Tag("row")] | Annotated[ListedShape, Tag("listed")] | Annotated[SpanShape, Tag("span")]
+    | Annotated[ComputedShape, Tag("computed")],
+    Discriminator(_given_tag),
+]  # fmt: skip
+AnyFind = Annotated[
+    Annotated[QuantityShape, Tag("quantity")] | Annotated[JudgeShape, Tag("judge")]
+    | Annotated[ChoiceShape, Tag("choice")] | Annotated[ExpressionShape, Tag("expression")]
+    | Annotated[OrderShape, Tag("order")] | Annotated[PointsShape, Tag("points")] | Annotated[HandShape, Tag("hand")],
+    Discriminator(_find_tag),
+]  # fmt: skip
+
+
+class QuestionShape(Shape):
+    """One question file."""
+
+    question: Annotated[Text, Field(description="The key: small letters, digits and hyphens.")]
+    title: Text
+    topic: Annotated[Text, Field(description="The key of the topic: small letters, digits and hyphens.")]
+    level: Annotated[Whole, Field(ge=1, le=3, description="1 recall of one relation, 2 two steps, 3 several.")]
+    setting: Annotated[Text, Field(description="The story; {name} is replaced by the value of a given.")]
+    given: Annotated[dict[str, AnyGiven], Field(description="What the student is told, by name.")] = {}
+    keep: Annotated[list[Formula], Field(description="Comparisons that every drawn variant satisfies.")] = []
+    figure: Annotated[Text, Field(description="A template of bank/figures, by name.")] = ""
+    caution: Annotated[Text, Field(description="One line of caution, printed with the question.")] = ""
+    find: Annotated[dict[str, AnyFind], Field(min_length=1, description="What to find, by letter.")]
+
+
+class TableShape(Shape):
+    """One table: rows of values that belong together."""
+
+    source: Annotated[Text, Field(description='Where the values come from, or "invented for the demo".')]
+    columns: Annotated[dict[str, UnitText], Field(min_length=1, description="Columns and their units; text for words.")]
+    rows: Annotated[list[dict[str, Any]], Field(min_length=1, description="Rows: a name, and a cell for each column.")]
+
+
+class MisconceptionShape(Shape):
+    """What a student believes, how it shows, and what to do about it."""
+
+    believes: Text
+    shows: Text
+    say: Text
+    demonstrate: Annotated[Text, Field(description="What to show at the bench.")] = ""
+    kit: Annotated[list[Text], Field(description="What to carry for that.")] = []
+
+
+class RulesShape(Shape):
+    """The rules of a task; every one may be left out."""
+
+    figures: Annotated[Whole, Field(ge=1, le=9, description="Significant figures asked.")] = 3
+    carried_forward: Annotated[bool, Field(alias="carried forward")] = True
+    unit_missing: Annotated[Number, Field(alias="unit missing", description="Marks taken off.")] = Decimal("0.5")
+    rounded_early: Annotated[Number, Field(alias="rounded early", description="Marks taken off.")] = Decimal("0.5")
+    wrong_unit: Annotated[Number, Field(alias="wrong unit", description="Marks taken off.")] = Decimal(1)
+    power_of_ten: Annotated[Number, Field(alias="power of ten", description="Marks taken off.")] = Decimal(1)
+    unknown_method: Annotated[
+        Number, Field(alias="unknown method", description="Marks for an edit of the right method.")
+    ] = Decimal(0)
+    half_marks: Annotated[bool, Field(alias="half marks")] = True
+    ask_below: Annotated[
+        Number, Field(alias="ask below", ge=0, le=1, description="Ask the teacher when less sure than this.")
+    ] = Decimal("0.9")
+
+
+class TaskShape(Shape):
+    """One task of a class."""
+
+    task: Annotated[Text, Field(description="The key: small letters, digits and hyphens.")]
+    title: Text
+    questions: Annotated[list[Text], Field(min_length=1, description="Questions of the bank, by key, in order.")]
+    due: Annotated[Text, Field(description="A date such as 2027-03-05.")] = ""
+    rules: RulesShape = RulesShape()
+
+
+@dataclass(frozen=True, slots=True)
+class ShapeError:
+    """One misfit: its path in the data, pydantic's name for it, its limits, the value found, the keys allowed there."""
+
+    path: Path
+    kind: str
+    limits: dict[str, Any]
+    found: Any
+    allowed: tuple[str, ...] = ()
+
+
+S = TypeVar("S", bound=Shape)
+
+
+def fitted(shape: type[S], data: Any, above: Path = ()) -> tuple[S | None, tuple[ShapeError, ...]]:
+    """The data in its shape, or every misfit; `above` is the path of the data in its file."""
+    try:
+        return shape.model_validate(data), ()
+    except ValidationError as error:
+        found = [_misfit(shape, e["type"], e["loc"], e.get("ctx", {}), e["input"], data) for e in error.errors()]
+        return None, tuple(ShapeError((*above, *e.path), e.kind, e.limits, e.found, e.allowed) for e in found)
+
+
+def _misfit(shape: type[Shape], kind: str, loc: Path, limits: dict[str, Any], found: Any, data: Any) -> ShapeError:
+    keys = _keys(_owner(shape, loc)) if kind in ("extra_forbidden", "missing") else ()
+    if kind == "union_tag_not_found":
+        keys = tuple(GIVEN_KEYS) if loc[0] == "given" else tuple(FIND_KEYS)
+    return ShapeError(_path(loc, data), kind, limits, found, keys)
+
+
+def _path(loc: Path, data: Any) -> Path:
+    """The path in the data: what pydantic says, without the tags of its unions."""
+    path: list[str | int] = []
+    for position, step in enumerate(loc):
+        inside = data is not None and (
+            step in data if isinstance(data, dict) else isinstance(data, list) and isinstance(step, int)
+        )
+        last = position == len(loc) - 1
+        if inside or (last and step not in {**GIVENS, **FINDS}):
+            path.append(step)
+            data = data[step] if inside else None
+    return tuple(path)
+
+
+def _owner(shape: type[Shape], loc: Path) -> type[Shape]:
+    """The shape whose key stands at the end of this path."""
+    above = loc[:-1]
+    if len(above) > 1 and above[-2] in ITEMS and (above[-2] == "lines" or isinstance(above[-1], int)):
+        return JudgeSlipShape if "judge" in above else ITEMS[str(above[-2])]
+    if above and above[-1] == "rules":
+        return RulesShape
+    return {**GIVENS, **FINDS}.get(str(above[-1]), shape) if len(above) > 2 else shape
+
+
+def _keys(shape: type[Shape]) -> tuple[str, ...]:
+    return tuple(field.alias or name for name, field in shape.model_fields.items())
+
+
+def keys_of_finds() -> frozenset[str]:
+    """Every key that some kind of find knows."""
+    return frozenset(key for shape in FINDS.values() for key in _keys(shape))
+
+
+def keys_of_givens() -> frozenset[str]:
+    """Every key that some kind of given knows."""
+    return frozenset(key for shape in GIVENS.values() for key in _keys(shape))
+
+
+def schemas() -> dict[str, dict[str, Any]]:
+    """The JSON Schema (draft 2020-12) of each kind of file, by its name."""
+    files: dict[str, type[Shape]] = {"question": QuestionShape, "table": TableShape, "task": TaskShape}
+    found = {name: shape.model_json_schema(by_alias=True) for name, shape in files.items()}
+    one = MisconceptionShape.model_json_schema(by_alias=True)
+    found["misconceptions"] = {"title": "MisconceptionsFile", "type": "object", "additionalProperties": one}
+    return {name: {"$schema": DRAFT, **schema} for name, schema in found.items()}

@@ -1,0 +1,38 @@
+"""A bank of questions as a value: questions by key, with the misconceptions and tables they draw on."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from witnessmark.questions.question import Misconception, Question, Table
+from witnessmark.words.problems import Problem
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Bank(Mapping[str, Question]):
+    """Questions by key, in order of topic and key. `notes` are remarks that stop nothing; `figures_path` is the folder
+    (a pathlib.Path) of figure templates."""
+
+    questions: Mapping[str, Question]
+    misconceptions: Mapping[str, Misconception]
+    tables: Mapping[str, Table]
+    figures_path: Any
+    notes: tuple[Problem, ...] = ()
+
+    def __getitem__(self, key: str) -> Question:
+        return self.questions[key]
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self.questions)
+
+    def __len__(self) -> int:
+        return len(self.questions)
+
+    def topics(self) -> tuple[str, ...]:
+        """Every topic, in alphabetical order."""
+        return tuple(sorted({question.topic for question in self.questions.values()}))
+
+    def of_topic(self, topic: str) -> tuple[Question, ...]:
+        """The questions of a topic, easiest first."""
+        found = [question for question in self.questions.values() if question.topic == topic]
+        return tuple(sorted(found, key=lambda q: (q.level, q.key)))
