@@ -4,8 +4,9 @@ from decimal import Decimal
 
 from witnessmark.marking.hypotheses import Hypothesis
 from witnessmark.marking.outcome import Verdict
-from witnessmark.maths.printing.numbers import shown_number, unit_text
-from witnessmark.maths.printing.plain import plain
+from witnessmark.maths.printing.numbers import quantity_text
+from witnessmark.maths.printing.sentence import in_sentence
+from witnessmark.maths.printing.units import unit_text
 from witnessmark.maths.quantities import from_si
 from witnessmark.questions.methods import Place
 from witnessmark.questions.question import Question
@@ -15,8 +16,7 @@ POWER_WORDS = {1: "ten", 2: "a hundred", 3: "a thousand", 6: "a million", 9: "a 
 
 def value_text(si: float, unit_name: str, figures: int = 4) -> str:
     """An SI value as people write it: `94.25 kN`."""
-    number = shown_number(from_si(si, unit_name), figures)
-    return f"{number} {unit_text(unit_name)}".strip()
+    return quantity_text(from_si(si, unit_name), unit_name, figures)
 
 
 def factor_text(power: int) -> str:
@@ -51,8 +51,15 @@ def because(place: Place, h: Hypothesis, question: Question, read_as: str, right
 
 def _slip_text(place: Place, h: Hypothesis, question: Question, read_as: str) -> str:
     shows = " ".join(question.misconceptions[m].shows for m in h.method.misconceptions if m in question.misconceptions)
-    how = f"{read_as} is what {plain(h.method.formula)} gives with your numbers"
+    how = f"{read_as} is what {in_sentence(h.method.formula, symbols_of(question))} gives with your numbers"
     return f"{how}. {shows}".strip() if shows else f"{how}; that is not {asked_text(place)}."
+
+
+def symbols_of(question: Question) -> dict[str, str]:
+    """The symbol of every name of a question that states one."""
+    found = {g.name: g.symbol for g in question.givens if g.symbol}
+    found |= {line.name: line.symbol for part in question.parts for line in part.lines if line.symbol}
+    return found
 
 
 def unit_sentence(unit_name: str, foreign: str) -> str:

@@ -5,7 +5,7 @@ A variant that may be drawn satisfies every `keep`, is separable, has clear judg
 
 import hashlib
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence, Set
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
@@ -16,11 +16,11 @@ from witnessmark.maths.quantities import to_si
 from witnessmark.questions.question import Given, Question
 from witnessmark.questions.separation import Truth, clear_judgements, keeps, separable, uneven_numbers
 from witnessmark.questions.task import Task
-from witnessmark.questions.variant import DEFAULT_FIGURES, Shown, Variant, row_cells, with_computed
+from witnessmark.questions.variant import DEFAULT_FIGURES, Identity, Shown, Variant, row_cells, with_computed
 from witnessmark.questions.working import ALL_CONSTANTS
 from witnessmark.words.errors import NoVariant
 
-BATCH = 64
+BATCH = 16
 MOST_BATCHES = 64
 COUNTED_SPACE = 40_000
 
@@ -110,14 +110,35 @@ def allowed(question: Question, picks: Sequence[Pick], figures: int = DEFAULT_FI
     )
 
 
-def stream(question: Question, seed: str) -> Iterator[list[Pick]]:
-    """Batches of picks in the order that a seed gives; the same seed always gives the same order."""
-    counts = [c.count for c in choices(question)]
-    for batch in range(MOST_BATCHES):
-        yield [_pick(counts, f"{seed}|{batch * BATCH + i}") for i in range(BATCH)]
+class Space:
+    """The space of variants of one question, which remembers what it has found of each pick."""
+
+    def __init__(self, question: Question, figures: int = DEFAULT_FIGURES) -> None:
+        self.question, self.figures = question, figures
+        self._counts = [c.count for c in choices(question)]
+        self._allowed: dict[Pick, bool] = {}
+
+    def wishes(self, seed: str, batch: int) -> list[Pick]:
+        """The picks that a seed text asks for, in order; the same seed always gives the same order."""
+        stem = f"{self.question.key}|{self.question.fingerprint}|{seed}"
+        return [pick_of(self._counts, f"{stem}|{batch * BATCH + i}") for i in range(BATCH)]
+
+    def look_at(self, picks: Sequence[Pick]) -> None:
+        """Find out of many picks at once whether they may be issued."""
+        new = [p for p in dict.fromkeys(picks) if p not in self._allowed]
+        if new:
+            self._allowed.update(zip(new, allowed(self.question, new, self.figures).tolist(), strict=True))
+
+    def first_free(self, picks: Sequence[Pick], taken: Set[Identity]) -> Pick | None:
+        """The first of these picks that may be issued and whose variant is not taken."""
+        for pick in picks:
+            if self._allowed[pick] and variant_at(self.question, pick).identity not in taken:
+                return pick
+        return None
 
 
-def _pick(counts: Sequence[int], text: str) -> Pick:
+def pick_of(counts: Sequence[int], text: str) -> Pick:
+    """The pick that a text gives, by SHA-256."""
     number = int.from_bytes(hashlib.sha256(text.encode()).digest(), "big")
     pick = []
     for count in counts:
@@ -126,22 +147,33 @@ def _pick(counts: Sequence[int], text: str) -> Pick:
     return tuple(pick)
 
 
-def draw(
-    question: Question, seed: str, taken: frozenset[Pick] = frozenset(), figures: int = DEFAULT_FIGURES
-) -> Variant:
-    """The variant that a seed text gives, other than those taken; NoVariant when the search finds none."""
-    return variant_at(question, draw_pick(question, seed, taken, figures))
+def draw(question: Question, seed: str, figures: int = DEFAULT_FIGURES) -> Variant:
+    """The variant that a seed text gives; NoVariant when the search finds none."""
+    return draw_all(question, {"": seed}, frozenset(), figures)[""]
 
 
-def draw_pick(question: Question, seed: str, taken: frozenset[Pick], figures: int) -> Pick:
-    """The first pick of the seed's stream that may be issued and is not taken."""
-    for picks in stream(question, f"{question.key}|{question.fingerprint}|{seed}"):
-        fresh = [p for p in dict.fromkeys(picks) if p not in taken]
-        if fresh:
-            good = np.flatnonzero(allowed(question, fresh, figures))
-            if good.size:
-                return fresh[good[0]]
-    raise NoVariant(question.key, count_allowed(question, figures), len(taken))
+def draw_all(
+    question: Question, seeds: Mapping[str, str], taken: Set[Identity], figures: int = DEFAULT_FIGURES
+) -> dict[str, Variant]:
+    """A variant for each key (a student code) from its seed text, no two alike and none of those taken.
+
+    Keys are served in sorted order, so the order of files has no say. NoVariant when the space is too small.
+    """
+    space_of = Space(question, figures)
+    waiting, used = sorted(seeds), set(taken)
+    found: dict[str, Variant] = {}
+    for batch in range(MOST_BATCHES):
+        wishes = {key: space_of.wishes(seeds[key], batch) for key in waiting}
+        space_of.look_at([pick for picks in wishes.values() for pick in picks])
+        for key, picks in wishes.items():
+            pick = space_of.first_free(picks, used)
+            if pick is not None:
+                found[key] = variant_at(question, pick)
+                used.add(found[key].identity)
+        waiting = [key for key in waiting if key not in found]
+        if not waiting:
+            return found
+    raise NoVariant(question.key, count_allowed(question, figures), len(seeds) + len(taken))
 
 
 def count_allowed(question: Question, figures: int = DEFAULT_FIGURES) -> int:
@@ -150,7 +182,7 @@ def count_allowed(question: Question, figures: int = DEFAULT_FIGURES) -> int:
     total = math.prod(counts)
     if total <= COUNTED_SPACE:
         return int(allowed(question, [_nth(counts, i) for i in range(total)], figures).sum())
-    sample = [_pick(counts, f"sample|{i}") for i in range(5_000)]
+    sample = [pick_of(counts, f"sample|{i}") for i in range(5_000)]
     return int(total * allowed(question, sample, figures).mean())
 
 
@@ -167,18 +199,9 @@ def seed_of(task: Task, student_code: str, attempt: int) -> str:
     return f"{task.key}|{student_code}|{attempt}"
 
 
-def draw_class(
-    question: Question, task: Task, students: Sequence[tuple[str, int]], taken: Mapping[str, Pick] | None = None
-) -> dict[str, Pick]:
-    """A pick for each student (code, attempt), no two alike, in the order of codes so that files' order has no say;
-    `taken` are picks issued earlier. NoVariant when the space is too small, with the count."""
-    used = set((taken or {}).values())
-    needed, room = len(students) + len(used), space(question)
-    if room <= COUNTED_SPACE and (room < needed or (room < 20 * needed and count_allowed(question) < needed)):
+def draw_class(question: Question, task: Task, codes: Sequence[str], taken: Set[Identity]) -> dict[str, Variant]:
+    """A variant of one question of a task for each student code (first attempt), none alike or among those taken."""
+    needed = len(codes) + len(taken)
+    if space(question) < needed:
         raise NoVariant(question.key, count_allowed(question, task.rules.figures), needed)
-    picked: dict[str, Pick] = {}
-    for code, attempt in sorted(students):
-        pick = draw_pick(question, seed_of(task, code, attempt), frozenset(used), task.rules.figures)
-        used.add(pick)
-        picked[code] = pick
-    return picked
+    return draw_all(question, {code: seed_of(task, code, 1) for code in codes}, taken, task.rules.figures)

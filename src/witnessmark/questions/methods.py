@@ -8,6 +8,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 
+from witnessmark.maths.cancelling import cancelled
 from witnessmark.maths.dimensions import DimensionError, dimension_of
 from witnessmark.maths.quantities import Dimension, unit
 from witnessmark.maths.syntax import Binary, Name, Tree, names_in, substituted
@@ -133,6 +134,8 @@ def _slipped(place: Place, slip: Slip, names: Mapping[str, Dimension]) -> list[M
     method = _method(place, swapped, final, (slip.misconception,), slip.keeps)
     if _fits_dimension(method, names):
         return [method]
+    if place.line is not None and not slip.line:
+        return []
     return [
         Method(method.steps, method.final, method.misconceptions, method.keeps, mm, bare=True) for mm in (False, True)
     ]
@@ -149,7 +152,7 @@ def _seen_in_line(place: Place, slip: Slip) -> Tree | None:
     if not _proportional(part.answer, line.name) or line.name in names_in(slip.answer):
         return None
     ratio = Binary("/", Binary("*", Name(line.name), slip.answer), part.answer)
-    return substituted(ratio, {line.name: line.value})
+    return cancelled(substituted(ratio, {line.name: line.value}))
 
 
 def _proportional(tree: Tree, name: str) -> bool:

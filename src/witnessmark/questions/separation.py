@@ -93,7 +93,9 @@ def uneven_numbers(question: Question, givens: Columns, size: int) -> Truth:
         if part.key in right and part.kind is Kind.QUANTITY:
             u = unit(part.unit)
             number = (right[part.key] - u.offset) / u.scale
-            result |= np.broadcast_to(np.abs(to_figures(number, PLAIN_FIGURES) / number - 1) < ALWAYS_SAME, size)
+            with np.errstate(all="ignore"):
+                plain = np.abs(to_figures(number, PLAIN_FIGURES) / number - 1) < ALWAYS_SAME
+            result |= np.broadcast_to(plain, size)
     return result
 
 

@@ -30,6 +30,10 @@ class Shown:
         return to_si(float(self.number), self.unit)
 
 
+Identity = tuple[tuple[str, str], ...]
+"""What makes two variants of a question alike: every value shown and every row drawn, by name."""
+
+
 @dataclass(frozen=True, slots=True)
 class Variant:
     """A question with numbers: `shown` by name (givens, and cells of drawn rows as `material.shear_strength`), and
@@ -38,6 +42,12 @@ class Variant:
     question: Question
     shown: dict[str, Shown]
     row_names: dict[str, str]
+
+    @property
+    def identity(self) -> Identity:
+        """Equal for two variants exactly when they give the same numbers and rows."""
+        numbers = {name: f"{float(s.number):.10g} {s.unit}" for name, s in self.shown.items()}
+        return tuple(sorted((numbers | self.row_names).items()))
 
     @property
     def values(self) -> dict[str, float]:

@@ -36,7 +36,7 @@ class Amount:
 
 @dataclass(frozen=True, slots=True)
 class Sign:
-    """An operator or relation between its neighbours: `+ − × = ≈ < ≤ > ≥`, or JOINED for symbols side by side."""
+    """An operator or relation between its neighbours: `+ − × / = ≈ < ≤ > ≥ ,`, or JOINED for symbols side by side."""
 
     text: str
 
@@ -144,7 +144,7 @@ class _Layout:
             case Call():
                 return self.call(tree)
             case Binary(op="**", left=left, right=right):
-                return self.power(left, self.of(right))
+                return self.power(left, self.exponent(right))
             case Binary(op="/", left=left, right=right):
                 return Fraction(self.of(left), self.of(right))
             case Binary(op="*"):
@@ -169,6 +169,13 @@ class _Layout:
             return Applied(piece.function, piece.argument, exponent)
         simple = isinstance(piece, Letter | Fenced) or (isinstance(piece, Amount) and is_bare(piece))
         return Power(piece if simple else Fenced(piece), exponent)
+
+    def exponent(self, tree: Tree) -> Piece:
+        """An exponent: a simple fraction on one line, since a small one cannot be read."""
+        match tree:
+            case Binary(op="/", left=Number() | Name() | Minus() as left, right=Number() | Name() as right):
+                return Row((self.of(left), Sign("/"), self.of(right)))
+        return self.of(tree)
 
     def product(self, tree: Tree) -> Piece:
         factors = self.factors(tree)
@@ -204,7 +211,7 @@ class _Layout:
             case "abs":
                 return Fenced(arguments[0], "|", "|")
             case "exp":
-                return Power(Text("e"), arguments[0])
+                return Power(Text("e"), self.exponent(tree.arguments[0]))
             case "atan2":
                 return Applied("arctan", Fenced(Fraction(*arguments)))
         name = FUNCTION_NAMES.get(tree.function, tree.function)

@@ -20,7 +20,7 @@ TRAILING_LOWERED = re.compile(r"^(.+?)([₀-₉ₐ-ₜ]+)$")
 
 @dataclass(frozen=True, slots=True)
 class Symbol:
-    """A symbol ready for print: Δ in front when `change`, one sloping letter or several upright ones, the index `below`."""
+    """A symbol ready for print: Δ in front when `change`, one sloping letter or upright ones, the index `below`."""
 
     letters: str
     below: str = ""

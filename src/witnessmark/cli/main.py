@@ -1,0 +1,119 @@
+"""The command line: each command in a few lines over its job. Nothing heavy is imported until a command runs."""
+
+from pathlib import Path
+from typing import Any
+
+import click
+
+from witnessmark.cli.output import run
+
+CLASS = click.Path(path_type=Path, file_okay=False)
+ANYWHERE = click.Path(path_type=Path)
+
+
+@click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
+@click.version_option(package_name="witnessmark")
+def main() -> None:
+    """Set individual calculation sheets, mark what comes back, and find the method behind a wrong answer.
+
+    Exit codes: 0 clean, 1 problems found, 2 wrong usage. Every command takes --json.
+    """
+
+
+def _json(command: Any) -> Any:
+    return click.option("--json", "as_json", is_flag=True, help="Print the result as JSON, for machines.")(command)
+
+
+@main.command()
+@click.argument("bank", type=CLASS)
+@_json
+def check(bank: Path, as_json: bool) -> None:
+    """Read a bank and report every problem, and how many variants each question has."""
+    run("check", as_json, lambda shown: shown.checked(_jobs("checking").check(bank, shown.progress)))
+
+
+@main.command()
+@click.argument("folder", type=CLASS)
+@click.option("--title", required=True, help="The name of the class.")
+@click.option("--bank", type=CLASS, default=Path("bank"), show_default=True, help="The bank to set questions from.")
+@_json
+def start(folder: Path, title: str, bank: Path, as_json: bool) -> None:
+    """Start a class folder, with a list for its students and a first task to edit."""
+    run("start", as_json, lambda shown: shown.started(_jobs("starting").start(folder, title, bank, _now())))
+
+
+@main.command()
+@click.argument("folder", metavar="CLASS", type=CLASS)
+@click.argument("task")
+@_json
+def issue(folder: Path, task: str, as_json: bool) -> None:
+    """Draw every student's own sheet of a TASK and write sheets, answer books and a class table."""
+    run("issue", as_json, lambda shown: shown.issued(_jobs("issuing").issue(folder, task, _now(), shown.progress)))
+
+
+@main.command()
+@click.argument("folder", metavar="CLASS", type=CLASS)
+@click.argument("task")
+@click.argument("source", type=ANYWHERE, required=False)
+@_json
+def mark(folder: Path, task: str, source: Path | None, as_json: bool) -> None:
+    """Take in returned answer books (a folder), or one class table (a file), and mark a TASK.
+
+    Without SOURCE the class's own folder returned/TASK is read.
+    """
+    run("mark", as_json, lambda shown: shown.marked(_jobs("marking").mark(folder, task, _now(), source, shown.progress)))
+
+
+@main.command()
+@click.argument("folder", metavar="CLASS", type=CLASS)
+@click.argument("sheet")
+@click.argument("answer")
+@click.option("--marks", required=True, help="The marks you give.")
+@click.option("--why", required=True, help="The reason, for the record.")
+@click.option("--who", required=True, help="Who decides.")
+@_json
+def moderate(folder: Path, sheet: str, answer: str, marks: str, why: str, who: str, as_json: bool) -> None:
+    """Change the mark of one ANSWER (such as 1a) on a SHEET (its code), with a reason that is kept."""
+    run("moderate", as_json, lambda shown: shown.moderated(
+        _jobs("moderating").moderate(folder, sheet, answer, marks, why, who, _now())))  # fmt: skip
+
+
+@main.command(name="return")
+@click.argument("folder", metavar="CLASS", type=CLASS)
+@click.argument("task")
+@_json
+def return_(folder: Path, task: str, as_json: bool) -> None:
+    """Write a feedback sheet for every student who handed in a TASK, and the gradebook."""
+    run("return", as_json, lambda shown: shown.returned(
+        _jobs("returning").return_feedback(folder, task, _now(), shown.progress)))  # fmt: skip
+
+
+@main.command()
+@click.argument("folder", metavar="CLASS", type=CLASS)
+@click.argument("task")
+@_json
+def review(folder: Path, task: str, as_json: bool) -> None:
+    """Write the class's review of a TASK: recurrence of misconceptions, facility of parts, the in-tray."""
+    run("review", as_json, lambda shown: shown.reviewed(_jobs("reviewing").review(folder, task)))
+
+
+@main.command()
+@click.argument("folder", type=CLASS, default=Path("exports/demo"))
+@_json
+def demo(folder: Path, as_json: bool) -> None:
+    """Do the whole job on an invented class of 24 apprentices, from issue to review, in FOLDER."""
+    run("demo", as_json, lambda shown: shown.demonstrated(_jobs("demonstrating").demo(folder, shown.progress)))
+
+
+def _jobs(name: str) -> Any:
+    from importlib import import_module
+
+    return import_module(f"witnessmark.jobs.{name}")
+
+
+def _now() -> Any:
+    from datetime import UTC, datetime
+
+    return datetime.now(UTC)
+
+

@@ -1,0 +1,78 @@
+"""The job `demo`: the whole job on an invented class, with returned books that are real files kept in the package."""
+
+import shutil
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from pathlib import Path
+
+from witnessmark.files.class_folder import start_class
+from witnessmark.jobs.issuing import issue
+from witnessmark.jobs.marking import mark
+from witnessmark.jobs.opened import Progress, no_progress
+from witnessmark.jobs.returning import return_feedback
+from witnessmark.jobs.reviewing import review
+from witnessmark.review.class_review import ClassReview
+from witnessmark.words.problems import Problem
+
+PACKAGE = Path(__file__).resolve().parents[1]
+DEMO = PACKAGE / "demo"
+TASK = "winter-1"
+TITLE = "Boatbuilding, first year"
+ISSUED = datetime(2027, 1, 4, 9, tzinfo=UTC)
+BACK = datetime(2027, 1, 25, 9, tzinfo=UTC)
+
+
+@dataclass(frozen=True, slots=True)
+class Demonstrated:
+    """What the demo did, sentence by sentence, the problems it met on purpose, and what to open."""
+
+    story: tuple[str, ...]
+    problems: tuple[Problem, ...]
+    files: tuple[Path, ...]
+
+
+def starter_bank() -> Path:
+    """The bank that comes with the program: in the repository, or inside an installed package."""
+    inside = PACKAGE / "starter_bank"
+    return inside if inside.is_dir() else PACKAGE.parents[1] / "bank"
+
+
+def begin(folder: Path) -> None:
+    """The demo's class folder, made anew: students, task, nothing issued."""
+    if (folder / "class.yaml").is_file():
+        shutil.rmtree(folder)
+    start_class(folder, TITLE, starter_bank(), ISSUED)
+    shutil.copyfile(DEMO / "students.csv", folder / "students.csv")
+    for task in (DEMO / "tasks").glob("*.yaml"):
+        shutil.copyfile(task, folder / "tasks" / task.name)
+
+
+def demo(folder: Path, progress: Progress = no_progress) -> Demonstrated:
+    """Issue, take in, mark, return and review; the same bytes at every run."""
+    begin(folder)
+    issued = issue(folder, TASK, ISSUED, progress)
+    for book in sorted((DEMO / "returned").iterdir()):
+        shutil.copyfile(book, folder / "returned" / TASK / book.name)
+    marked = mark(folder, TASK, BACK, None, progress)
+    returned = return_feedback(folder, TASK, BACK, progress)
+    reviewed = review(folder, TASK)
+    found = reviewed.review
+    first = returned.sheets[0].student.code
+    story = (
+        f"{TITLE}: {len(issued.new)} apprentices at 5 yards, task {TASK} issued on {ISSUED:%d %B %Y}",
+        f"{marked.taken_in} answer books taken in, {len(marked.problems)} files with problems (listed above)",
+        f"{len(marked.outcomes)} sheets marked, {marked.waiting} answers wait in the in-tray",
+        f"{len(found.recurrences)} misconceptions seen; most often {_first(found)}",
+    )
+    files = (
+        *issued.files,
+        returned.feedback / f"{first}.pdf",
+        returned.gradebook,
+        reviewed.page,
+    )
+    return Demonstrated(story, marked.problems, files)
+
+
+def _first(found: ClassReview) -> str:
+    recurrences = found.recurrences
+    return f"{recurrences[0].misconception.key} ({len(recurrences[0].students)} students)" if recurrences else "none"

@@ -1,0 +1,104 @@
+"""The job `issue`: each student's own sheet drawn, stored in the record, and written as PDF, HTML and answer book."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+
+from witnessmark.documents.answer_book import answer_book
+from witnessmark.documents.class_table import class_table
+from witnessmark.documents.figures.render import FigureArt, figure_of
+from witnessmark.documents.html import html_of
+from witnessmark.documents.pdf import pdfs_of
+from witnessmark.documents.sheet import sheet_document
+from witnessmark.files.atomic import write_file
+from witnessmark.jobs.opened import Opened, Progress, no_progress, open_class, read_task
+from witnessmark.questions.bank import Bank
+from witnessmark.questions.drawing import draw_class
+from witnessmark.questions.sheet_codes import sheet_code
+from witnessmark.questions.task import Sheet, Student, Task
+from witnessmark.questions.variant import Variant
+from witnessmark.words.errors import NoVariant, ProblemsFound
+from witnessmark.words.problems import Place, Problem
+
+
+@dataclass(frozen=True, slots=True)
+class Issued:
+    """What was issued: the sheets new in this run, those issued before, and the files to open."""
+
+    task: Task
+    new: tuple[Sheet, ...]
+    before: tuple[Sheet, ...]
+    files: tuple[Path, ...]
+
+
+def issue(class_path: Path, task_key: str, now: datetime, progress: Progress = no_progress) -> Issued:
+    """Draw a sheet for every student who has none of this task, store all of them at once, and write every file anew.
+
+    What was issued earlier stays as it was, whatever became of the bank. Raises ProblemsFound before anything is
+    written when a file cannot be used or a question has too few variants.
+    """
+    opened = open_class(class_path)
+    bank = opened.bank()
+    task = read_task(opened, task_key, bank)
+    with opened.record() as record:
+        before = record.sheets(task.key)
+        waiting = [s for s in opened.students if s.code not in {sheet.student.code for sheet in before}]
+        new = _drawn(task, waiting, before, bank, class_path)
+        record.add_task(task, now)
+        record.add_sheets(new, now)
+    sheets = tuple(sorted((*before, *new), key=lambda sheet: sheet.student.code))
+    files = write_sheets(opened, task, sheets, bank, progress)
+    opened.returned(task.key).mkdir(parents=True, exist_ok=True)
+    return Issued(task, new, before, files)
+
+
+def _drawn(
+    task: Task, students: Sequence[Student], before: Sequence[Sheet], bank: Bank, where: Path
+) -> tuple[Sheet, ...]:
+    drawn: dict[str, dict[str, Variant]] = {}
+    problems: list[Problem] = []
+    codes = [student.code for student in students]
+    for key in task.questions:
+        taken = {v.identity for sheet in before for v in sheet.variants if v.question.key == key}
+        try:
+            drawn[key] = draw_class(bank[key], task, codes, taken)
+        except NoVariant as error:
+            expected = f"at least {error.needed} variants that can be told apart"
+            remedy = "widen the ranges of its givens, or set another question"
+            found = f"{error.count} of question {key}"
+            problems.append(Problem("too-few-variants", Place(str(where)), expected, found, remedy))
+    if problems:
+        raise ProblemsFound(problems)
+    return tuple(
+        Sheet(sheet_code(task.key, s.code, 1), task, s, tuple(drawn[key][s.code] for key in task.questions))
+        for s in students
+    )
+
+
+def write_sheets(
+    opened: Opened, task: Task, sheets: Sequence[Sheet], bank: Bank, progress: Progress = no_progress
+) -> tuple[Path, ...]:
+    """Every sheet as PDF and HTML, every answer book, and the class table; the paths to open, folders last."""
+    folder = opened.issued(task.key)
+    documents = [sheet_document(sheet, figures_of(sheet, bank.figures_path)) for sheet in sheets]
+    for n, (sheet, document, pdf) in enumerate(zip(sheets, documents, pdfs_of(documents), strict=True), 1):
+        name = sheet.student.code
+        write_file(folder / "sheets" / f"{name}.pdf", pdf)
+        write_file(folder / "pages" / f"{name}.html", html_of(document).encode())
+        write_file(folder / "books" / f"{name}.xlsx", answer_book(sheet))
+        progress("sheets", n, len(sheets))
+    table = folder / "class-table.xlsx"
+    write_file(table, class_table(sheets))
+    return (table, folder / "sheets", folder / "pages", folder / "books")
+
+
+def figures_of(sheet: Sheet, figures: Path) -> Mapping[int, FigureArt]:
+    """The figure of each question of a sheet that has one, by question number."""
+    found: dict[int, FigureArt] = {}
+    for number, variant in enumerate(sheet.variants, 1):
+        if variant.question.figure:
+            template = figures / f"{variant.question.figure}.svg.j2"
+            found[number] = figure_of(template.read_text(encoding="utf-8"), variant)
+    return found
+

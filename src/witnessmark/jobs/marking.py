@@ -1,0 +1,69 @@
+"""The job `mark`: take in what came back, store it as received, mark it, store the proposals."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+
+from witnessmark.files.class_tables import read_class_table
+from witnessmark.files.returns import ReturnsRead, read_returns
+from witnessmark.jobs.opened import Progress, no_progress, open_class
+from witnessmark.marking.class_marking import mark_returns
+from witnessmark.marking.outcome import Outcome
+from witnessmark.questions.task import Sheet
+from witnessmark.words.errors import ProblemsFound
+from witnessmark.words.problems import Place, Problem
+
+
+@dataclass(frozen=True, slots=True)
+class Marked:
+    """What was marked: outcomes by sheet code and ask key, the sheets by code, and what could not be taken in."""
+
+    sheets: Mapping[str, Sheet]
+    outcomes: Mapping[str, Mapping[str, Outcome]]
+    problems: tuple[Problem, ...]
+    taken_in: int
+
+    @property
+    def waiting(self) -> int:
+        """How many answers wait in the in-tray."""
+        return sum(bool(o.in_tray) for by_ask in self.outcomes.values() for o in by_ask.values())
+
+
+def mark(
+    class_path: Path, task_key: str, now: datetime, source: Path | None = None, progress: Progress = no_progress
+) -> Marked:
+    """Take in a folder of answer books or one class table (default: the class's `returned/TASK`) and mark the task.
+
+    Every return ever taken in is marked again, so that marking twice changes nothing; a file that cannot be used is a
+    problem by name and never stops the others. Raises ProblemsFound when the task was not issued or nothing is there.
+    """
+    opened = open_class(class_path)
+    where = source or opened.returned(task_key)
+    with opened.record() as record:
+        sheets = {sheet.code: sheet for sheet in record.sheets(task_key)}
+        if not sheets:
+            raise ProblemsFound([_not_issued(class_path, task_key)])
+        read = _read(where, sheets)
+        progress("returns read", len(read.returns), len(sheets))
+        record.add_returns(read.returns, now)
+        rules = next(iter(sheets.values())).task.rules
+        outcomes = mark_returns(sheets, record.returns(task_key), rules)
+        record.set_outcomes(task_key, outcomes, now, "marked")
+        return Marked(sheets, record.outcomes(task_key), read.problems, len(read.returns))
+
+
+def _read(where: Path, sheets: Mapping[str, Sheet]) -> ReturnsRead:
+    if where.is_dir():
+        return read_returns(where, sheets)
+    if where.is_file():
+        return read_class_table(where, sheets)
+    raise ProblemsFound([
+        Problem("nothing-returned", Place(str(where)), "a folder of returned answer books, or a class table", "nothing",
+                "put the returned files there, or name another place")
+    ])  # fmt: skip
+
+
+def _not_issued(class_path: Path, task_key: str) -> Problem:
+    remedy = f"witnessmark issue {class_path} {task_key}"
+    return Problem("not-issued", Place(str(class_path)), f"a task that was issued as {task_key}", "no sheets of it", remedy)

@@ -1,0 +1,53 @@
+"""The job `moderate`: a teacher's own mark for one answer, with who and why; the machine's mark stays beside it."""
+
+from dataclasses import dataclass
+from datetime import datetime
+from decimal import Decimal, InvalidOperation
+from pathlib import Path
+
+from witnessmark.jobs.opened import open_class
+from witnessmark.questions.task import Ask, Sheet
+from witnessmark.words.errors import ProblemsFound
+from witnessmark.words.problems import Place, Problem
+
+
+@dataclass(frozen=True, slots=True)
+class Moderated:
+    """One mark changed: the machine's and the teacher's."""
+
+    sheet: str
+    label: str
+    machine: Decimal
+    marks: Decimal
+
+
+def moderate(class_path: Path, code: str, label: str, marks: str, why: str, who: str, now: datetime) -> Moderated:
+    """Set the mark of one answer; raises ProblemsFound when sheet, answer or marks are not possible."""
+    opened = open_class(class_path)
+    with opened.record() as record:
+        sheet = record.sheet(code)
+        if sheet is None:
+            raise ProblemsFound([Problem("no-sheet", Place(str(class_path)), "a sheet code of this class", code)])
+        ask = _ask(sheet, label)
+        machine = record.outcomes(sheet.task.key)[sheet.code][ask.key]
+        wanted = _marks(marks, machine.out_of, sheet.code)
+        record.moderate(sheet.code, ask.key, wanted, who, why, now)
+    return Moderated(sheet.code, ask.label, machine.marks, wanted)
+
+
+def _ask(sheet: Sheet, label: str) -> Ask:
+    for ask in sheet.asks:
+        if label.strip().lower() in (ask.label.lower(), ask.key.lower()):
+            return ask
+    labels = ", ".join(ask.label for ask in sheet.asks)
+    raise ProblemsFound([Problem("no-answer", Place(sheet.code), f"one of {labels}", label)])
+
+
+def _marks(text: str, out_of: Decimal, code: str) -> Decimal:
+    try:
+        marks = Decimal(text.replace(",", "."))
+    except InvalidOperation:
+        marks = Decimal(-1)
+    if not 0 <= marks <= out_of or marks * 2 != (marks * 2).to_integral():
+        raise ProblemsFound([Problem("marks-out-of-range", Place(code), f"whole or half marks from 0 to {out_of}", text)])
+    return marks

@@ -1,0 +1,81 @@
+"""A class opened for a job: its folder, its bank and its tasks, with every problem of the files it needs."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+
+from witnessmark.files.bank_folder import load_bank
+from witnessmark.files.class_folder import ClassFolder, read_class
+from witnessmark.files.question_text import question_from_bundle
+from witnessmark.files.task_text import task_from_text
+from witnessmark.questions.bank import Bank
+from witnessmark.questions.task import Student, Task
+from witnessmark.record.record import Record
+from witnessmark.words.errors import ProblemsFound
+from witnessmark.words.problems import Place, Problem
+
+Progress = Callable[[str, int, int], None]
+"""Told what is being done, how much is done, how much there is."""
+
+
+def no_progress(what: str, done: int, total: int) -> None:
+    """The progress of a job that nobody watches."""
+
+
+@dataclass(frozen=True, slots=True)
+class Opened:
+    """A class folder and the paths of what jobs write into it."""
+
+    folder: ClassFolder
+    path: Path
+
+    @property
+    def students(self) -> tuple[Student, ...]:
+        """The students of the class."""
+        return self.folder.students
+
+    @property
+    def title(self) -> str:
+        """The title of the class."""
+        return self.folder.title
+
+    def bank(self) -> Bank:
+        """The class's bank; raises ProblemsFound."""
+        return load_bank(self.folder.bank)
+
+    def record(self) -> Record:
+        """The class's record, to be used as a context manager."""
+        return Record(self.path / "record.db", question_from_bundle)
+
+    def issued(self, task: str) -> Path:
+        """Where sheets and answer books of a task are written."""
+        return self.path / "issued" / task
+
+    def returned(self, task: str) -> Path:
+        """Where returned answer books of a task are looked for."""
+        return self.path / "returned" / task
+
+    def feedback(self, task: str) -> Path:
+        """Where feedback of a task is written."""
+        return self.path / "feedback" / task
+
+
+def open_class(path: Path) -> Opened:
+    """The class in a folder; raises ProblemsFound with every problem of class.yaml and students.csv."""
+    folder = read_class(path)
+    if folder.problems:
+        raise ProblemsFound(folder.problems)
+    return Opened(folder, path)
+
+
+def read_task(opened: Opened, key: str, bank: Bank) -> Task:
+    """The task of this key (the name of its file in tasks/); raises ProblemsFound."""
+    file = opened.path / "tasks" / f"{key}.yaml"
+    if not file.is_file():
+        there = sorted(p.stem for p in (opened.path / "tasks").glob("*.yaml"))
+        found = f"tasks: {', '.join(there)}" if there else "no task files"
+        raise ProblemsFound([Problem("no-task", Place(str(file)), "a task file", found, f"write {file.name} there")])
+    task, problems = task_from_text(file.read_text(encoding="utf-8-sig"), str(file), bank.keys())
+    if task is None or problems:
+        raise ProblemsFound(problems)
+    return task

@@ -1,0 +1,43 @@
+"""The job `return`: a feedback sheet for every student who handed in, and the gradebook."""
+
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+
+from witnessmark.documents.feedback import feedback_document
+from witnessmark.documents.gradebook import gradebook
+from witnessmark.documents.gradebook_data import gradebook_data
+from witnessmark.documents.pdf import pdfs_of
+from witnessmark.files.atomic import write_file
+from witnessmark.jobs.opened import Progress, no_progress, open_class
+from witnessmark.questions.task import Sheet
+from witnessmark.words.errors import ProblemsFound
+from witnessmark.words.problems import Place, Problem
+
+
+@dataclass(frozen=True, slots=True)
+class Returned:
+    """What was written: feedback for these sheets, and the gradebook."""
+
+    sheets: tuple[Sheet, ...]
+    feedback: Path
+    gradebook: Path
+
+
+def return_feedback(class_path: Path, task_key: str, now: datetime, progress: Progress = no_progress) -> Returned:
+    """Write feedback and gradebook from the record; raises ProblemsFound when nothing was marked yet."""
+    opened = open_class(class_path)
+    with opened.record() as record:
+        sheets, outcomes = record.sheets(task_key), record.outcomes(task_key)
+    marked = tuple(sheet for sheet in sheets if sheet.code in outcomes)
+    if not marked:
+        remedy = f"witnessmark mark {class_path} {task_key}"
+        raise ProblemsFound([Problem("not-marked", Place(str(class_path)), "a marked task", task_key, remedy)])
+    folder = opened.feedback(task_key)
+    documents = [feedback_document(sheet, outcomes[sheet.code]) for sheet in marked]
+    for n, (sheet, pdf) in enumerate(zip(marked, pdfs_of(documents), strict=True), 1):
+        write_file(folder / f"{sheet.student.code}.pdf", pdf)
+        progress("feedback", n, len(marked))
+    book = class_path / f"gradebook-{task_key}.xlsx"
+    write_file(book, gradebook(gradebook_data(opened.title, sheets, outcomes), now))
+    return Returned(marked, folder, book)

@@ -1,0 +1,26 @@
+"""The job `start`: a class folder to fill in."""
+
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+
+from witnessmark.files.class_folder import start_class
+
+
+@dataclass(frozen=True, slots=True)
+class Started:
+    """The files written, and what to do next."""
+
+    files: tuple[Path, ...]
+    next_steps: tuple[str, ...]
+
+
+def start(folder: Path, title: str, bank: Path, now: datetime) -> Started:
+    """Write a new class folder that draws on a bank; raises ProblemsFound when one is there already."""
+    files = start_class(folder, title, bank, now)
+    steps = (
+        f"list your students in {folder / 'students.csv'}",
+        f"choose questions in a file of {folder / 'tasks'}",
+        f"witnessmark issue {folder} TASK",
+    )
+    return Started(tuple(files), steps)

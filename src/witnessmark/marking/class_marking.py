@@ -1,0 +1,84 @@
+"""Marking what a whole class handed in: sheets that share a question are marked together, by columns."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from witnessmark.marking.marker import mark_question
+from witnessmark.marking.outcome import Outcome, Verdict
+from witnessmark.marking.wording import empty_sentence
+from witnessmark.questions.question import Question
+from witnessmark.questions.task import Entry, Return, Rules, Sheet
+from witnessmark.questions.variant import Variant
+
+SPOILED = "\N{NULL}"
+"""Read in place of an entry that a spreadsheet spoiled: no reader takes it for an answer."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Job:
+    """One student's answers to one question."""
+
+    sheet_code: str
+    number: int
+    variant: Variant
+    texts: Mapping[str, str]
+
+
+def mark_returns(
+    sheets: Mapping[str, Sheet], returns: Sequence[Return], rules: Rules
+) -> dict[str, dict[str, Outcome]]:
+    """Outcomes by sheet code and ask key (`1.a`) of every return; the order of returns has no say."""
+    by_question: dict[tuple[str, str, frozenset[str]], list[_Job]] = {}
+    for handed_in in returns:
+        sheet = sheets[handed_in.sheet_code]
+        for job in _jobs(sheet, handed_in):
+            question = job.variant.question
+            alike = (question.key, question.source or question.fingerprint, frozenset(job.variant.shown))
+            by_question.setdefault(alike, []).append(job)
+    found: dict[str, dict[str, Outcome]] = {r.sheet_code: {} for r in returns}
+    for jobs in by_question.values():
+        _mark_together(jobs[0].variant.question, jobs, rules, found)
+    noted = {r.sheet_code: _with_notes(found[r.sheet_code], dict(r.entries)) for r in returns}
+    return {code: _in_sheet_order(sheets[code], outcomes) for code, outcomes in noted.items()}
+
+
+def _with_notes(outcomes: Mapping[str, Outcome], entries: Mapping[str, Entry]) -> dict[str, Outcome]:
+    """The outcomes with what the spreadsheet did to an entry, and the entry as received."""
+    return {key: _noted(outcome, entries.get(key)) for key, outcome in outcomes.items()}
+
+
+def _noted(outcome: Outcome, entry: Entry | None) -> Outcome:
+    if entry is None or not entry.note:
+        return outcome
+    if not entry.spoiled:
+        return replace(outcome, notes=(*outcome.notes, entry.note))
+    sentence = empty_sentence(Verdict.UNREADABLE, entry.note)
+    return replace(outcome, raw=entry.raw, because=sentence, in_tray=(f"could not be read: {entry.note}",))
+
+
+def _jobs(sheet: Sheet, handed_in: Return) -> list[_Job]:
+    texts = {key: SPOILED if entry.spoiled else entry.raw for key, entry in handed_in.entries}
+    jobs = []
+    for number, variant in enumerate(sheet.variants, 1):
+        stem = f"{number}."
+        mine = {key.removeprefix(stem): text for key, text in texts.items() if key.startswith(stem)}
+        jobs.append(_Job(sheet.code, number, variant, mine))
+    return jobs
+
+
+def _mark_together(
+    question: Question, jobs: Sequence[_Job], rules: Rules, found: dict[str, dict[str, Outcome]]
+) -> None:
+    values = [job.variant.values for job in jobs]
+    givens = {name: np.array([v[name] for v in values]) for name in values[0]}
+    keys = {key for job in jobs for key in job.texts}
+    entries = {key: [job.texts.get(key, "") for job in jobs] for key in sorted(keys)}
+    marked = mark_question(question, givens, entries, len(jobs), rules)
+    for row, job in enumerate(jobs):
+        found[job.sheet_code] |= {f"{job.number}.{key}": o for key, o in marked.outcomes(row).items()}
+
+
+def _in_sheet_order(sheet: Sheet, outcomes: Mapping[str, Outcome]) -> dict[str, Outcome]:
+    return {ask.key: outcomes[ask.key] for ask in sheet.asks if ask.key in outcomes}
