@@ -1,0 +1,237 @@
+"""What a printed document is made of, whatever it becomes: frozen blocks that the PDF and the HTML page both render."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from enum import StrEnum
+
+from witnessmark.maths.printing.pieces import Piece
+
+
+class Tone(StrEnum):
+    """How a marked part stands; told by words and a sign, never by colour alone."""
+
+    RIGHT = "right"
+    PART = "part"
+    AGAIN = "again"
+    OPEN = "open"
+
+
+@dataclass(frozen=True, slots=True)
+class Words:
+    """Running text."""
+
+    text: str
+    strong: bool = False
+    quiet: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Typed:
+    """Text exactly as a student typed it, in a fixed-width face."""
+
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Maths:
+    """A formula inside running text."""
+
+    piece: Piece
+
+
+Run = Words | Typed | Maths
+Runs = tuple[Run, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class TitleBlock:
+    """The ruled block at the head of page one: what it is, its title, a code in large type, fields beside it."""
+
+    kind: str
+    title: str
+    code: str
+    fields: tuple[tuple[str, str], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Heading:
+    """A heading of level 1 to 3; `number` goes into a ring before it, `aside` to the right margin."""
+
+    text: str
+    level: int = 2
+    number: str = ""
+    aside: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Paragraph:
+    """Running text."""
+
+    runs: Runs
+
+
+@dataclass(frozen=True, slots=True)
+class GivenRow:
+    """One given: its symbol (None when it has none), what it is, its value."""
+
+    symbol: Piece | None
+    is_: str
+    value: Run
+
+
+@dataclass(frozen=True, slots=True)
+class GivenTable:
+    """The givens of a question."""
+
+    rows: tuple[GivenRow, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Formula:
+    """A formula on a line of its own, with a word before it if any."""
+
+    piece: Piece
+    lead: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A drawing and the sentence for those who cannot see it; `width` in points (0: as the SVG says)."""
+
+    svg: str
+    alt: str
+    width: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Beside:
+    """Blocks with a figure to their right (below them where the page is narrow)."""
+
+    blocks: tuple["Block", ...]
+    figure: Figure
+
+
+@dataclass(frozen=True, slots=True)
+class Ask:
+    """One thing that is asked: its letter, the text, the marks it can earn."""
+
+    letter: str
+    runs: Runs
+    marks: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Options:
+    """Lettered options, steps or criteria."""
+
+    items: tuple[tuple[str, str], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class AnswerBox:
+    """A place to write: what stands before it, the printed unit in it, a hint behind it; a line of the working is lighter.
+
+    `lines` is its height in lines of handwriting; `choices` are words to tick instead of writing.
+    """
+
+    before: Runs
+    unit: str = ""
+    hint: str = ""
+    is_line: bool = False
+    lines: int = 1
+    choices: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Caution:
+    """A warning about real work."""
+
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Note:
+    """A remark in smaller type."""
+
+    runs: Runs
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """A table with a header row; `right` holds the indices of columns set flush right; `caption` is shown above it."""
+
+    header: tuple[str, ...]
+    rows: tuple[tuple[Runs, ...], ...]
+    right: frozenset[int] = frozenset()
+    caption: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Result:
+    """How one part was marked: the entry as typed and as read, the marks, the verdict in a word or two."""
+
+    tone: Tone
+    verdict: str
+    marks: str
+    typed: str
+    read_as: str = ""
+    what: str = "Your answer"
+
+
+@dataclass(frozen=True, slots=True)
+class Inset:
+    """Blocks set apart by a rule at their left, under a small title."""
+
+    title: str
+    blocks: tuple["Block", ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Keep:
+    """Blocks that stay on one page."""
+
+    blocks: tuple["Block", ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PageBreak:
+    """What follows starts a new page."""
+
+
+Block = (
+    TitleBlock | Heading | Paragraph | GivenTable | Formula | Figure | Beside | Ask | Options | AnswerBox | Caution
+    | Note | Table | Result | Inset | Keep | PageBreak
+)  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Document:
+    """A document: its title, its blocks, the code and the words at the foot of every page, its language."""
+
+    title: str
+    blocks: tuple[Block, ...]
+    code: str = ""
+    foot: str = ""
+    language: str = "en"
+
+
+def words(text: str) -> Runs:
+    """Plain running text."""
+    return (Words(text),)
+
+
+def inside(block: Block) -> Iterator[Block]:
+    """The block and every block within it, in reading order."""
+    yield block
+    match block:
+        case Beside(blocks=blocks, figure=figure):
+            for inner in (*blocks, figure):
+                yield from inside(inner)
+        case Inset(blocks=blocks) | Keep(blocks=blocks):
+            for inner in blocks:
+                yield from inside(inner)
+
+
+def figures_of(document: Document) -> tuple[Figure, ...]:
+    """Every figure of the document, in order."""
+    return tuple(b for block in document.blocks for b in inside(block) if isinstance(b, Figure))

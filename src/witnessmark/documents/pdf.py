@@ -1,0 +1,65 @@
+"""The only door to typst: documents as PDF, the same bytes on every machine, with no system font and no network."""
+
+import json
+from collections.abc import Iterable, Iterator
+from dataclasses import fields
+from functools import cache
+from pathlib import Path
+from threading import Lock
+from typing import Any, Literal, get_args
+
+import typst
+
+from witnessmark.documents.blocks import Block, Document, Run
+from witnessmark.maths.printing.pieces import Piece
+from witnessmark.maths.printing.typst import typst_equation
+
+ASSETS = Path(__file__).with_name("assets")
+TEMPLATE = ASSETS / "document.typ"
+ACCESSIBLE: Literal["ua-1"] = "ua-1"  # PDF/UA-1 (ISO 14289-1), checked by typst itself at each compile
+_ONE_AT_A_TIME = Lock()
+_PIECES: tuple[type, ...] = get_args(Piece)
+_BLOCKS: tuple[type, ...] = (*get_args(Block), *get_args(Run))
+
+
+def pdf_of(document: Document) -> bytes:
+    """The document as PDF/UA-1: tagged, every figure and formula with its alternative text."""
+    return _compiled([document])
+
+
+def pdfs_of(documents: Iterable[Document]) -> Iterator[bytes]:
+    """One PDF a document, made one after the other by the same compiler."""
+    return (pdf_of(document) for document in documents)
+
+
+def joined_pdf(documents: Iterable[Document]) -> bytes:
+    """All documents in one PDF, for printing a class at once; page numbers start again with each."""
+    return _compiled(list(documents))
+
+
+@cache
+def _compiler() -> typst.Compiler:
+    return typst.Compiler(TEMPLATE, root=ASSETS, ignore_system_fonts=True)
+
+
+def _compiled(documents: list[Document]) -> bytes:
+    """Values travel as JSON only: nothing of a document ever becomes typst source."""
+    data = json.dumps([data_of(d) for d in documents], ensure_ascii=False)
+    with _ONE_AT_A_TIME:
+        made = _compiler().compile(format="pdf", sys_inputs={"data": data}, timestamp=0, pdf_standards=[ACCESSIBLE])
+    assert isinstance(made, bytes)
+    return made
+
+
+def data_of(value: Any) -> Any:
+    """A document, block or run as what JSON can carry: a block says what it `is`, a formula becomes nodes and words."""
+    if isinstance(value, _PIECES):
+        return typst_equation(value)
+    if isinstance(value, tuple):
+        return [data_of(v) for v in value]
+    if isinstance(value, frozenset):
+        return sorted(value)
+    if hasattr(value, "__dataclass_fields__"):
+        kind = {"is": type(value).__name__} if isinstance(value, _BLOCKS) else {}
+        return kind | {f.name: data_of(getattr(value, f.name)) for f in fields(value)}
+    return value

@@ -1,0 +1,83 @@
+"""Words that several documents share: placeholders filled in, marks and dates as people write them."""
+
+import re
+from datetime import date
+from decimal import Decimal
+
+from witnessmark.maths.printing.numbers import quantity_text
+from witnessmark.questions.constants import CONSTANTS
+from witnessmark.questions.question import Part, Question
+from witnessmark.questions.variant import Variant
+
+PLACEHOLDER = re.compile(r"\{([A-Za-z_]\w*(?:\.[A-Za-z_]\w*)?)\}")
+MONTHS = (
+    "January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November",
+    "December",
+)  # fmt: skip
+HALF = Decimal("0.5")
+GENERAL_CAUTION = (
+    "The values on this sheet are for learning. Do not size a press, a jack, a vessel or a lifting point from them: "
+    "real work follows the local codes and the judgement of somebody licensed to do it."
+)
+
+
+def filled(text: str, variant: Variant) -> str:
+    """A text of the question with the student's numbers in its placeholders; KeyError for a name it does not have."""
+    return PLACEHOLDER.sub(lambda found: value_of(found[1], variant), " ".join(text.split()))
+
+
+def paragraphs(text: str) -> tuple[str, ...]:
+    """The paragraphs of an author's text, which blank lines part."""
+    return tuple(piece for piece in re.split(r"\n\s*\n", text.strip()) if piece.strip())
+
+
+def value_of(name: str, variant: Variant) -> str:
+    """What a placeholder stands for: a value with its unit, the name of a row, or a cell of text."""
+    if name in variant.shown:
+        shown = variant.shown[name]
+        return quantity_text(shown.number, shown.unit)
+    owner, _, column = name.partition(".")
+    if owner in variant.row_names and column in ("", "name"):
+        return variant.row_names[owner]
+    return str(_text_cell(owner, column, variant))
+
+
+def _text_cell(owner: str, column: str, variant: Variant) -> object:
+    question = variant.question
+    table = next((r.table for r in question.rows if r.name == owner), None)
+    if table is None or owner not in variant.row_names:
+        raise KeyError(f"{{{owner}{'.' if column else ''}{column}}} is not a given of question {question.key}")
+    return question.tables[table].rows[variant.row_names[owner]][column]
+
+
+def symbols_of(question: Question) -> dict[str, str]:
+    """The symbol text of every name that the question's formulae use: givens, lines, results, constants."""
+    symbols = {name: constant.symbol for name, constant in CONSTANTS.items()}
+    for part in question.parts:
+        symbols |= {line.name: line.symbol for line in part.lines if line.symbol}
+        if part.symbol:
+            symbols |= {part.key: part.symbol, part.symbol: part.symbol}
+    return symbols | {given.name: given.symbol for given in question.givens if given.symbol}
+
+
+def marks_text(marks: Decimal) -> str:
+    """Marks as people write them: `3`, `2½`, `½`."""
+    whole, rest = divmod(marks, 1)
+    if rest == HALF:
+        return f"{whole:f}½" if whole else "½"
+    return f"{marks.normalize():f}"
+
+
+def marks_words(marks: Decimal) -> str:
+    """`3 marks`, `1 mark`, `½ mark`."""
+    return f"{marks_text(marks)} {'mark' if marks <= 1 and marks != 0 else 'marks'}"
+
+
+def date_text(day: date) -> str:
+    """A date that nobody misreads: `5 March 2027`."""
+    return f"{day.day} {MONTHS[day.month - 1]} {day.year}"
+
+
+def total_of(parts: tuple[Part, ...]) -> Decimal:
+    """The marks of several parts together."""
+    return sum((part.marks for part in parts), Decimal(0))
