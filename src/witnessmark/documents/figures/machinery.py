@@ -11,7 +11,8 @@ from witnessmark.documents.figures.shapes import FORCE_INK, KINDS, Point, arrow_
 def force(x: float, y: float, dx: float, dy: float, words: str = "", label: str = "tail", gap: float = 4.0) -> Part:
     """A force that ends with its head at x, y after running dx, dy; its label beside the tail, the head or the shaft.
 
-    Labels: `tail` (past the tail), `right`, `left` (of an upright shaft), `above`, `below` (a level one).
+    Labels: `tail` (past the tail), `right`, `left` (of an upright shaft), `above`, `below` (a level one), `pull` (above,
+    from the tail on, for an arrow that leaves the body), `push` (above, from the head back, for one that meets it).
     """
     size = hypot(dx, dy)
     ux, uy = dx / size, dy / size
@@ -30,6 +31,8 @@ def _force_label(x: float, y: float, dx: float, dy: float, words: str, label: st
         "left": (middle_x - gap, middle_y + drop, "end"),
         "above": (middle_x, middle_y - gap, "middle"),
         "below": (middle_x, middle_y + gap + SIZE * 0.7, "middle"),
+        "pull": (x - dx, y - gap, "start" if dx > 0 else "end"),
+        "push": (x, y - gap, "end" if dx > 0 else "start"),
         "head": (x + gap, y + drop, "start"),
     }
     if label in places:
