@@ -1,7 +1,7 @@
 """Collects the problems of one file: each is put at its place in the text, with a near word where one helps."""
 
 import difflib
-import itertools
+import re
 from collections.abc import Iterable
 from decimal import Decimal
 from typing import Any
@@ -19,7 +19,8 @@ COMMON_UNITS = (
 )  # fmt: skip
 LONGEST_SHOWN = 60
 LONGEST_UNIT = 40
-UNIT_SIGNS = frozenset("*/^()-. µμ°Ω%")
+_FACTOR = r"(?:[^\W\d_][^\W\d]*|[°%]\w?)(?:\^-?[1-9])?"
+UNIT_TEXT = re.compile(rf"(?:1|{_FACTOR})(?:[*/](?:{_FACTOR}|\({_FACTOR}(?:[*/]{_FACTOR})*\)))*")
 
 
 class Placed:
@@ -44,20 +45,24 @@ class Placed:
     def unit(self, path: Path, name: str) -> bool:
         """True when the unit is one of ours; else a problem."""
         try:
-            if len(name) > LONGEST_UNIT or not _looks_like_unit(name):
+            if name and (len(name) > LONGEST_UNIT or not UNIT_TEXT.fullmatch(name)):
                 raise UnitError(name)
             unit(name)
         except UnitError:
-            remedy = f"{near(name, COMMON_UNITS) or 'products with *, powers with ^'}; number for a pure number"
+            remedy = f"{_near_unit(name) or 'products with *, powers with ^'}; number for a pure number"
             self.add("unknown-unit", path, "a unit of the unit list", shown(name), remedy)
             return False
         return True
 
 
-def _looks_like_unit(name: str) -> bool:
-    """Names, signs and one-digit powers only: pint would work out any arithmetic that it is given."""
-    digits_alone = all(not (a.isdigit() and b.isdigit()) for a, b in itertools.pairwise(name))
-    return digits_alone and "**" not in name and all(c.isalnum() or c == "_" or c in UNIT_SIGNS for c in name)
+def _near_unit(name: str) -> str:
+    """The common unit that differs in signs and capitals alone, else the nearest one."""
+    bare = [u for u in COMMON_UNITS if _letters(u) == _letters(name)]
+    return f"did you mean {bare[0]}?" if bare else near(name, COMMON_UNITS)
+
+
+def _letters(name: str) -> str:
+    return re.sub(r"[\W_]", "", name.replace("²", "2").replace("³", "3").replace("°", "deg")).lower()
 
 
 def near(word: str, known: Iterable[str]) -> str:

@@ -90,9 +90,12 @@ class SpanShape(Shape):
 
 
 class ComputedShape(Shape):
-    """A quantity that follows from a table cell or other givens: {is: strength, value: material.shear_strength}."""
+    """A quantity that follows from a table cell or other givens: {is: strength, value: material.shear_strength}.
 
-    is_: IS
+    Without `is` it is worked out and not told to the student.
+    """
+
+    is_: Annotated[Text, Field(alias="is", description="What it is; without it the student is not told.")] = ""
     unit: Annotated[UnitText | None, Field(description="May be left out where the value is one table cell.")] = None
     symbol: SYMBOL = ""
     value: Annotated[Formula, Field(description="An expression of table cells and other givens.")]

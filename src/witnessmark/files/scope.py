@@ -7,10 +7,10 @@ from dataclasses import dataclass, field
 
 from witnessmark.files.placed import Placed, near, near_or_all
 from witnessmark.files.yaml_text import Path
-from witnessmark.maths.dimensions import DimensionError, dimension_of
+from witnessmark.maths.dimensions import DimensionError, described, dimension_of
+from witnessmark.maths.printing.plain import plain
 from witnessmark.maths.quantities import Dimension, unit
 from witnessmark.maths.syntax import FUNCTIONS, Binary, Call, Comparison, Tree, names_in, parse
-from witnessmark.maths.written import described, written
 from witnessmark.questions.constants import CONSTANTS
 from witnessmark.words.errors import FormulaError
 
@@ -104,7 +104,7 @@ class Scope:
         try:
             return dimension_of(tree, names)
         except DimensionError as error:
-            place = self.placed.text.place_inside(path, written(error.tree))
+            place = self.placed.text.place_inside(path, plain(error.tree))
             remedy = ""
             if isinstance(error.tree, Comparison):
                 remedy = "in keep, a unit may stand behind a number on the right: t < 8 mm"
@@ -117,7 +117,7 @@ class Scope:
         wanted = unit(unit_name).dimension
         if found is not None and found != wanted:
             shown = f"{what} in {unit_name}, {described(wanted)}" if unit_name else f"{what} as a pure number"
-            self.placed.add("wrong-dimension", path, shown, f"'{written(tree)}', {described(found)}")
+            self.placed.add("wrong-dimension", path, shown, f"'{plain(tree)}', {described(found)}")
 
     def placeholders(self, path: Path, text: str) -> None:
         """A problem for every {name} of a text that names nothing the student is given."""
@@ -142,5 +142,5 @@ def _sides(tree: Tree, names: Names) -> str:
             sides = [of]
         case _:
             sides = [tree]
-    told = [f"{written(side)} is {described(dimension_of(side, names))}" for side in sides]
-    return f"{written(tree)}, where {' and '.join(told)}"
+    told = [f"{plain(side)} is {described(dimension_of(side, names))}" for side in sides]
+    return f"{plain(tree)}, where {' and '.join(told)}"

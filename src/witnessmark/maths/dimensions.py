@@ -2,9 +2,17 @@
 
 from collections.abc import Mapping
 
-from witnessmark.maths.quantities import NUMBER, Dimension
+from witnessmark.maths.quantities import NUMBER, Dimension, unit
 from witnessmark.maths.syntax import Binary, Call, Comparison, Minus, Name, Number, Tree
 from witnessmark.words.errors import WitnessMarkError
+
+_KINDS = (
+    ("length", "m"), ("area", "m^2"), ("volume", "m^3"), ("second moment of area", "m^4"), ("mass", "kg"),
+    ("time", "s"), ("force", "N"), ("stress or pressure", "Pa"), ("moment or work", "N*m"), ("power", "W"),
+    ("speed", "m/s"), ("acceleration", "m/s^2"), ("frequency", "1/s"), ("density", "kg/m^3"), ("flow", "m^3/s"),
+    ("force on a length", "N/m"), ("temperature", "K"), ("current", "A"), ("voltage", "V"), ("resistance", "ohm"),
+)  # fmt: skip
+_BASE_UNITS = ("m", "kg", "s", "A", "K", "mol")
 
 
 class DimensionError(WitnessMarkError):
@@ -72,3 +80,20 @@ def _power(tree: Tree, base: Tree, exponent: Tree, names: Mapping[str, Dimension
         case Binary(op="/", left=Number() as top, right=Number() as bottom) if bottom.value:
             return below ** (top.value / bottom.value)
     raise DimensionError("a plain number as the exponent of a quantity with a dimension", tree)
+
+
+def described(dimension: Dimension) -> str:
+    """A dimension in words: `force (N)`, `a pure number`, or in base units (`kg*m/s^3`) where it has no common name."""
+    if dimension.is_number:
+        return "a pure number"
+    for kind, unit_name in _KINDS:
+        if unit(unit_name).dimension == dimension:
+            return f"{kind} ({unit_name})"
+    above = [_with_power(u, p) for u, p in zip(_BASE_UNITS, dimension.powers, strict=True) if p > 0]
+    below = [_with_power(u, -p) for u, p in zip(_BASE_UNITS, dimension.powers, strict=True) if p < 0]
+    bottom = "/(" + "*".join(below) + ")" if len(below) > 1 else "".join(f"/{b}" for b in below)
+    return ("*".join(above) or "1") + bottom
+
+
+def _with_power(unit_name: str, power: float) -> str:
+    return unit_name if power == 1 else f"{unit_name}^{power:g}"
