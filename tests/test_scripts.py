@@ -59,6 +59,10 @@ def program(folder: Path, name: str, text: str) -> None:
     (folder / name).chmod(0o755)
 
 
+def files_in(folder: Path) -> list[Path]:
+    return [p for p in folder.rglob("*") if p.is_file()]
+
+
 # The repository and its lock files.
 
 
@@ -115,11 +119,16 @@ def test_an_installed_package_has_all_its_files(tmp_path: Path, monkeypatch: pyt
     for name in ("pyproject.toml", "README.md", "LICENSE", ".gitignore"):
         shutil.copy(REPOSITORY / name, tmp_path)
     shutil.copytree(source, tmp_path / "src" / "witnessmark", ignore=shutil.ignore_patterns("__pycache__", ".*_cache"))
+    shutil.copytree(REPOSITORY / "bank", tmp_path / "bank")
     monkeypatch.chdir(tmp_path)
     wheel = zipfile.ZipFile(tmp_path / build.build_wheel(str(tmp_path)))
-    expected = {p.relative_to(tmp_path / "src").as_posix() for p in (tmp_path / "src").rglob("*") if p.is_file()}
+    expected = {p.relative_to(tmp_path / "src").as_posix() for p in files_in(tmp_path / "src")}
+    bank = {
+        f"witnessmark/starter_bank/{p.relative_to(tmp_path / 'bank').as_posix()}" for p in files_in(tmp_path / "bank")
+    }
     assert "witnessmark/maths/units.txt" in expected
-    assert expected - set(wheel.namelist()) == set()
+    assert "witnessmark/starter_bank/misconceptions.yaml" in bank
+    assert (expected | bank) - set(wheel.namelist()) == set()
     wheel.close()
 
 
