@@ -6,20 +6,18 @@ from dataclasses import fields
 from functools import cache
 from pathlib import Path
 from threading import Lock
-from typing import Any, Literal, get_args
+from typing import Any, Literal
 
 import typst
 
-from witnessmark.documents.blocks import Block, Document, Run
-from witnessmark.maths.printing.pieces import Piece
+from witnessmark.documents.block_kinds import BLOCKS, PIECES
+from witnessmark.documents.blocks import Document
 from witnessmark.maths.printing.typst import typst_equation
 
 ASSETS = Path(__file__).with_name("assets")
 TEMPLATE = ASSETS / "document.typ"
 ACCESSIBLE: Literal["ua-1"] = "ua-1"  # PDF/UA-1 (ISO 14289-1), checked by typst itself at each compile
 _ONE_AT_A_TIME = Lock()
-_PIECES: tuple[type, ...] = get_args(Piece)
-_BLOCKS: tuple[type, ...] = (*get_args(Block), *get_args(Run))
 
 
 def pdf_of(document: Document) -> bytes:
@@ -53,13 +51,13 @@ def _compiled(documents: list[Document]) -> bytes:
 
 def data_of(value: Any) -> Any:
     """A document, block or run as what JSON can carry: a block says what it `is`, a formula becomes nodes and words."""
-    if isinstance(value, _PIECES):
+    if isinstance(value, PIECES):
         return typst_equation(value)
     if isinstance(value, tuple):
         return [data_of(v) for v in value]
     if isinstance(value, frozenset):
         return sorted(value)
     if hasattr(value, "__dataclass_fields__"):
-        kind = {"is": type(value).__name__} if isinstance(value, _BLOCKS) else {}
+        kind = {"is": type(value).__name__} if isinstance(value, BLOCKS) else {}
         return kind | {f.name: data_of(getattr(value, f.name)) for f in fields(value)}
     return value

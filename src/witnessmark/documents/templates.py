@@ -1,0 +1,35 @@
+"""The door to jinja2 for pages: templates of the package, escaping on, every missing name an error."""
+
+from collections.abc import Callable
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from markupsafe import Markup
+
+ASSETS = Path(__file__).with_name("assets")
+Markup = Markup  # what is HTML already and is not escaped again
+
+
+@cache
+def environment(folder: Path = ASSETS) -> Environment:
+    """The templates of a folder of the package."""
+    return Environment(
+        loader=FileSystemLoader(folder),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+
+
+def rendered(template: str, folder: Path = ASSETS, **values: Any) -> str:
+    """The template with these values; text is escaped, `Markup` is not."""
+    return environment(folder).get_template(template).render(**values)
+
+
+def macro(template: str, name: str) -> Callable[..., str]:
+    """One macro of a template, as a function."""
+    found: Callable[..., str] = getattr(environment().get_template(template).module, name)
+    return found
