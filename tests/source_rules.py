@@ -24,9 +24,10 @@ def words(text: str) -> frozenset[str]:
 # The modules that may import a dependency: a file, or a folder that ends with a slash.
 DOORS: dict[str, tuple[str, ...]] = {
     "click": ("cli/",),
-    "jinja2": ("documents/templates.py",),
+    "jinja2": ("documents/templates.py", "documents/figures/render.py"),
     "lark": ("reading/",),
-    "markupsafe": ("documents/templates.py",),  # comes with jinja2
+    "markupsafe": ("documents/templates.py", "documents/figures/render.py"),  # comes with jinja2
+    "mpmath": ("maths/precise.py",),
     "numpy": (*(f"{layer}/" for layer in LAYERS),),
     "openpyxl": ("documents/workbook_writer.py", "files/workbook_cells.py"),
     "pandas": ("marking/frames.py",),
@@ -37,7 +38,7 @@ DOORS: dict[str, tuple[str, ...]] = {
     "rapidfuzz": ("reading/near_words.py",),
     "sqlite3": ("record/",),
     "starlette": ("desk/",),
-    "sympy": ("maths/formulas.py",),
+    "sympy": ("maths/formulas/",),
     "typst": ("documents/pdf.py",),
     "uvicorn": ("desk/",),
     "xlsxwriter": ("documents/gradebook.py", "documents/gradebook/"),
@@ -250,19 +251,18 @@ def size_faults(of: Module) -> list[str]:
 
 
 def calls(of: Module) -> Iterator[tuple[ast.Call, str]]:
-    """Every call with the dotted name of what is called (`np.random.rand`); the last name alone after a call."""
+    """Every call with the dotted name of what is called (`np.random.rand`, `.read_text`)."""
     for node in ast.walk(of.tree):
         if isinstance(node, ast.Call):
             yield node, dotted(node.func)
 
 
 def dotted(node: ast.expr) -> str:
-    """`a.b.c` of names and attributes; what stands before a call or a subscript is left out."""
+    """`a.b.c` of names and attributes; `.c` of what stands after a call or a subscript."""
     if isinstance(node, ast.Name):
         return node.id
     if isinstance(node, ast.Attribute):
-        before = dotted(node.value)
-        return f"{before}.{node.attr}" if before else node.attr
+        return f"{dotted(node.value)}.{node.attr}"
     return ""
 
 
