@@ -103,7 +103,7 @@ def methods_at(place: Place, names: Mapping[str, Dimension]) -> tuple[Method, ..
     """The right method of a place first, then every modelled slip that can show there (`names`: see `dimensions`)."""
     found = [_method(place, {}, place.asked.tree, (), place.part.marks)]
     for slip in place.part.slips:
-        found += _slipped(place, slip, names)
+        found += [m for m in _slipped(place, slip, names) if m.formula != found[0].formula]
     return tuple(dict.fromkeys(found))
 
 
@@ -132,7 +132,7 @@ def _slipped(place: Place, slip: Slip, names: Mapping[str, Dimension]) -> list[M
     if final is None:
         return []
     method = _method(place, swapped, final, (slip.misconception,), slip.keeps)
-    if _fits_dimension(method, names):
+    if fits_dimension(method, names):
         return [method]
     if place.line is not None and not slip.line:
         return []
@@ -169,7 +169,8 @@ def _proportional(tree: Tree, name: str) -> bool:
     return False
 
 
-def _fits_dimension(method: Method, known: Mapping[str, Dimension]) -> bool:
+def fits_dimension(method: Method, known: Mapping[str, Dimension]) -> bool:
+    """True where the method's result has the dimension that is asked; `known` are the dimensions of names."""
     names = dict(known)
     try:
         for step in method.steps:

@@ -1,0 +1,135 @@
+"""Edits: the right expression with one thing done wrong, as people do it, each with a weight of how plausible it is.
+
+A given left out or used twice, half or double of a length (radius and diameter), a square lost, a ratio upside down,
+sine for cosine, a sum for a difference, a factor of two or four, a number or pi left out, another given of the same
+kind. Weights are our assumption (common practice, no source); `trial` shows what they are worth.
+"""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from witnessmark.maths.quantities import Dimension
+from witnessmark.maths.syntax import Binary, Call, Minus, Name, Number, Tree, children
+
+ONE, TWO, FOUR = Number("1"), Number("2"), Number("4")
+LENGTH = Dimension((1.0, 0.0, 0.0, 0.0, 0.0, 0.0))
+CONSTANTS_THAT_STAY = ("pi", "g")
+TURNED = {"sin": ("cos", "tan"), "cos": ("sin", "tan"), "tan": ("sin", "cos")}
+
+
+@dataclass(frozen=True, slots=True)
+class Edit:
+    """An edited expression: what was done, in words that follow "as if", and how plausible that is (weight)."""
+
+    tree: Tree
+    done: str
+    weight: float
+
+
+def edits(tree: Tree, dimensions: Mapping[str, Dimension], others: Sequence[str] = ()) -> tuple[Edit, ...]:
+    """Every single edit of an expression, no result twice (the likeliest word for it is kept); `others` are further
+    names that may stand in for one of the same dimension."""
+    found: dict[Tree, Edit] = {}
+    for edit in (*_inside(tree, dimensions, others), *_whole(tree)):
+        if edit.tree != tree and (edit.tree not in found or found[edit.tree].weight < edit.weight):
+            found[edit.tree] = edit
+    return tuple(found.values())
+
+
+def _whole(tree: Tree) -> Iterator[Edit]:
+    yield Edit(Binary("*", TWO, tree), "the result were doubled", 0.4)
+    yield Edit(Binary("/", tree, TWO), "the result were halved", 0.4)
+    yield Edit(Binary("*", FOUR, tree), "the result were taken four times", 0.2)
+    yield Edit(Binary("/", tree, FOUR), "a quarter of the result were taken", 0.2)
+
+
+def _inside(tree: Tree, dimensions: Mapping[str, Dimension], others: Sequence[str]) -> Iterator[Edit]:
+    """Edits at this node, then the edits of each child put back into this node."""
+    yield from _here(tree, dimensions, others)
+    below = children(tree)
+    for index, child in enumerate(below):
+        for edit in _inside(child, dimensions, others):
+            yield Edit(_rebuilt(tree, (*below[:index], edit.tree, *below[index + 1 :])), edit.done, edit.weight)
+
+
+def _rebuilt(tree: Tree, below: Sequence[Tree]) -> Tree:
+    match tree:
+        case Minus():
+            return Minus(below[0])
+        case Binary(op=op):
+            return Binary(op, below[0], below[1])
+        case Call(function=function):
+            return Call(function, tuple(below))
+    return tree
+
+
+def _here(tree: Tree, dimensions: Mapping[str, Dimension], others: Sequence[str]) -> Iterator[Edit]:
+    match tree:
+        case Name(name=name):
+            yield from _of_name(name, dimensions, others)
+        case Binary(op="*", left=left, right=right):
+            yield from _left_out(left, right)
+            if _single(right):
+                yield Edit(Binary("/", left, right), f"{_words(right)} were divided by instead of multiplied by", 0.7)
+            if _single(left):
+                yield Edit(Binary("/", right, left), f"{_words(left)} were divided by instead of multiplied by", 0.5)
+        case Binary(op="/", left=left, right=right):
+            yield Edit(Binary("/", right, left), "the ratio were upside down", 1.0)
+            yield Edit(Binary("*", left, right), f"{_words(right)} were multiplied by instead of divided by", 0.7)
+            if _single(right):
+                yield Edit(left, f"{_words(right)} were left out", 1.0)
+        case Binary(op="**", left=left, right=Number(text=exponent)):
+            yield Edit(left, f"the power of {_words(left)} were lost", 0.9)
+            yield from _other_power(left, exponent)
+        case Binary(op="+", left=left, right=right):
+            yield Edit(Binary("-", left, right), "a sum were taken as a difference", 0.7)
+            yield from _left_out(left, right)
+        case Binary(op="-", left=left, right=right):
+            yield Edit(Binary("+", left, right), "a difference were taken as a sum", 0.7)
+            yield from _left_out(left, right)
+        case Call(function="sqrt", arguments=(of,)):
+            yield Edit(of, "the square root were not taken", 0.9)
+        case Call(function=function, arguments=(of,)) if function in TURNED:
+            for turned in TURNED[function]:
+                yield Edit(Call(turned, (of,)), f"{turned} were taken for {function}", 0.8)
+
+
+def _of_name(name: str, dimensions: Mapping[str, Dimension], others: Sequence[str]) -> Iterator[Edit]:
+    here = Name(name)
+    dimension = dimensions.get(name)
+    if dimension == LENGTH:
+        yield Edit(Binary("/", here, TWO), f"half of {name} were taken", 0.9)
+        yield Edit(Binary("*", TWO, here), f"{name} were doubled", 0.9)
+    if name not in CONSTANTS_THAT_STAY:
+        yield Edit(Binary("**", here, TWO), f"{name} were used twice", 0.3)
+    for other in others:
+        if other != name and dimension is not None and dimensions.get(other) == dimension:
+            yield Edit(Name(other), f"{other} stood in the place of {name}", 0.6)
+
+
+def _left_out(left: Tree, right: Tree) -> Iterator[Edit]:
+    if _single(right):
+        yield Edit(left, f"{_words(right)} were left out", 0.6 if isinstance(right, Number) else 1.0)
+    if _single(left):
+        yield Edit(right, f"{_words(left)} were left out", 0.6 if isinstance(left, Number) else 1.0)
+
+
+def _single(tree: Tree) -> bool:
+    """True of what people drop or turn over as one thing: not of a product of several."""
+    return not (isinstance(tree, Binary) and tree.op in "*/")
+
+
+def _other_power(base: Tree, exponent: str) -> Iterator[Edit]:
+    for other in {"2": ("3",), "3": ("2", "4"), "4": ("3", "2")}.get(exponent, ()):
+        yield Edit(Binary("**", base, Number(other)), f"{_words(base)} were raised to {other}", 0.4)
+
+
+def _words(tree: Tree) -> str:
+    match tree:
+        case Name(name=name):
+            return name
+        case Number(text=text):
+            return f"the {text}"
+        case Binary(op="**", left=Name(name=name)):
+            return f"the power of {name}"
+    return "a factor"

@@ -1,0 +1,7 @@
+"""The bank of the repository, loaded once for all tests."""
+
+from pathlib import Path
+
+from witnessmark.files.bank_folder import load_bank
+
+BANK = load_bank(Path(__file__).parents[1] / "bank")

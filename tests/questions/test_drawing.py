@@ -1,0 +1,84 @@
+"""Drawn variants: the same everywhere, satisfying what they must, no two alike in a class (design, section 4)."""
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from bank_fixture import BANK
+from witnessmark.maths.compiled import compiled
+from witnessmark.questions.drawing import allowed, choices, draw_all, draw_class, pick_of, space
+from witnessmark.questions.question import Kind
+from witnessmark.questions.task import Task
+from witnessmark.words.errors import NoVariant
+
+DRAWN = [key for key, question in BANK.items() if choices(question)]
+CALCULATED = [key for key in DRAWN if any(p.kind is Kind.QUANTITY for p in BANK[key].parts)]
+
+
+@pytest.mark.parametrize("key", DRAWN)
+def test_a_seed_gives_the_same_variant_each_time(key: str) -> None:
+    assert BANK[key].draw("heron|1").identity == BANK[key].draw("heron|1").identity
+
+
+@given(seed=st.text(max_size=20))
+def test_every_drawn_variant_satisfies_keep_and_is_separable(seed: str) -> None:
+    question = BANK["drain-hole"]
+    variant = question.draw(seed)
+    assert all(bool(compiled(tree)(variant.values)) for tree in question.keep)
+    assert variant.given["t"] * 4 != variant.given["d"]  # there the face area equals the sheared edge
+
+
+@pytest.mark.parametrize("key", CALCULATED)
+def test_right_values_and_slips_of_a_drawn_variant_lie_apart(key: str) -> None:
+    variant = BANK[key].draw("a sheet")
+    for ask, slips in variant.slips.items():
+        low, high = variant.accepts[ask]
+        for who, value in slips.items():
+            if not isinstance(value, float):
+                assert not low <= value <= high, (ask, who)
+
+
+def test_a_hole_as_wide_as_four_thicknesses_is_never_drawn() -> None:
+    question = BANK["drain-hole"]
+    names = [c.name for c in choices(question)]
+    counts = [c.count for c in choices(question)]
+    picks = [pick_of(counts, str(i)) for i in range(2_000)]
+    values = {c.name: c.values for c in choices(question) if c.values}
+    may = allowed(question, picks)
+    d, t = names.index("d"), names.index("t")
+    classic = np.array([values["d"][p[d]] == 4 * values["t"][p[t]] for p in picks])
+    assert classic.any() and not (classic & may).any()
+
+
+def test_no_two_students_of_a_class_get_the_same_numbers() -> None:
+    task = Task("shear-1", "Shear", ("drain-hole",))
+    drawn = draw_class(BANK["drain-hole"], task, [f"S{n:03}" for n in range(200)], frozenset())
+    assert len({v.identity for v in drawn.values()}) == 200
+
+
+def test_the_order_of_students_has_no_say() -> None:
+    task, codes = Task("shear-1", "Shear", ("drain-hole",)), [f"S{n:03}" for n in range(40)]
+    there = draw_class(BANK["drain-hole"], task, codes, frozenset())
+    back = draw_class(BANK["drain-hole"], task, codes[::-1], frozenset())
+    assert {c: v.identity for c, v in there.items()} == {c: v.identity for c, v in back.items()}
+
+
+def test_a_late_student_gets_numbers_that_nobody_has() -> None:
+    question = BANK["drain-hole"]
+    first = draw_all(question, {f"S{n}": f"S{n}" for n in range(30)}, frozenset())
+    taken = {v.identity for v in first.values()}
+    assert draw_all(question, {"late": "S0"}, taken)["late"].identity not in taken
+
+
+def test_a_space_that_is_too_small_is_told_with_its_count() -> None:
+    question = BANK["drain-hole"]
+    task = Task("shear-1", "Shear", ("drain-hole",))
+    with pytest.raises(NoVariant) as error:
+        draw_class(question, task, [f"S{n}" for n in range(space(question) + 1)], frozenset())
+    assert 0 < error.value.count <= space(question) < error.value.needed
+
+
+def test_another_seed_spreads_over_the_space() -> None:
+    seen = {BANK["drain-hole"].draw(f"seed {n}").identity for n in range(60)}
+    assert len(seen) > 50
