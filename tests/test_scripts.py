@@ -222,6 +222,23 @@ def test_an_environment_for_the_tests_serves_the_demo_but_not_the_other_way_roun
     assert is_current(repository, "$RUN_LOCK")
 
 
+@pytest.mark.parametrize(("typed", "where"), [([], "."), (["--json", "a b"], "elsewhere")], ids=["bare", "arguments"])
+def test_the_demo_hands_on_its_arguments_and_adds_nothing_to_the_output(
+    repository: Path, typed: list[str], where: str
+) -> None:
+    shutil.copy(SCRIPTS / "demo", repository / "scripts")
+    shutil.copytree(SCRIPTS / "lib", repository / "scripts" / "lib")
+    (repository / "elsewhere").mkdir()
+    program(repository / ".venv" / "bin", "witnessmark", 'echo "$# $* in $PWD"')
+    done = subprocess.run(
+        ["bash", repository / "scripts" / "demo", *typed], cwd=repository / "elsewhere", capture_output=True, text=True,
+        timeout=60, check=False,
+    )  # fmt: skip
+    words = ["demo", *typed]
+    assert done.stdout == f"{len(words)} {' '.join(words)} in {(repository / where).resolve()}\n"
+    assert done.stderr == "unchanged: .venv is as scripts/requirements-run.lock asks\n"
+
+
 # Programs of the system.
 
 
