@@ -24,20 +24,27 @@ def load_bank(path: Path | str) -> Bank:
     folder = Path(path)
     if not folder.is_dir():
         found = "a file" if folder.exists() else "nothing"
-        raise ProblemsFound([Problem("no-bank", Place(str(folder)), "a folder of question files", found)])
-    problems: list[Problem] = []
+        remedy = "type the path of the bank"
+        raise ProblemsFound([Problem("no-bank", Place(str(folder)), "a folder of question files", found, remedy)])
+    problems = [*_wrong_endings(folder)]
     tables, broken = _tables(folder / "tables", problems)
     misconceptions, read = _misconceptions(folder / MISCONCEPTIONS, problems)
     known = Known(misconceptions, _figures(folder / "figures"), broken)
     questions = _questions(folder, tables, known, problems)
     if not questions and not problems:
-        found = "none"
-        problems.append(Problem("no-questions", Place(str(folder)), "question files (.yaml)", found))
+        place, remedy = Place(str(folder)), "write the first one there"
+        problems.append(Problem("no-questions", place, "question files (.yaml)", "none", remedy))
     if problems:
         raise ProblemsFound(problems)
     ordered = {q.key: q for q in sorted(questions.values(), key=lambda q: (q.topic, q.key))}
     notes = (*_unused_tables(folder, tables, ordered), *_unused_misconceptions(read, ordered))
-    return Bank(ordered, misconceptions, tables, folder / "figures", notes)
+    return Bank(ordered, misconceptions or {}, tables, folder / "figures", notes)
+
+
+def _wrong_endings(folder: Path) -> Iterable[Problem]:
+    for file in sorted(folder.rglob("*.yml")):
+        place = Place(str(file))
+        yield Problem("file-ending", place, "a name that ends in .yaml", ".yml", f"rename it {file.stem}.yaml")
 
 
 def _text(file: Path, problems: list[Problem]) -> str | None:
@@ -72,13 +79,17 @@ def _tables(folder: Path, problems: list[Problem]) -> tuple[dict[str, Table], fr
     return tables, frozenset(broken)
 
 
-def _misconceptions(file: Path, problems: list[Problem]) -> tuple[Mapping[str, Misconception], YamlText]:
+def _misconceptions(file: Path, problems: list[Problem]) -> tuple[Mapping[str, Misconception] | None, YamlText]:
+    """The misconceptions and the file as read; None where it cannot be read, so that no slip is blamed for that."""
+    nothing = YamlText(str(file), "")
     if not file.exists():
-        return {}, YamlText(str(file), "")
+        return {}, nothing
     text = _text(file, problems)
-    found, read, more = misconceptions_from_text(text or "", str(file))
-    problems += more if text is not None else ()
-    return found, read
+    if text is None:
+        return None, nothing
+    found, read, more = misconceptions_from_text(text, str(file))
+    problems += more
+    return (found if isinstance(read.data, dict) else None), read
 
 
 def _figures(folder: Path) -> frozenset[str]:
@@ -105,7 +116,7 @@ def _questions(folder: Path, tables: Mapping[str, Table], known: Known, problems
             continue
         if question.key in questions:
             first = f"'{question.key}' again (first in {files[question.key]})"
-            problems.append(Problem("question-twice", Place(str(file), 1, 1), "each key once in a bank", first))
+            problems.append(Problem("question-twice", Place(str(file)), "each key once in a bank", first, "rename one"))
         questions[question.key], files[question.key] = question, file
     return questions
 
@@ -123,7 +134,7 @@ def _unused_misconceptions(read: YamlText, questions: Mapping[str, Question]) ->
     for question in questions.values():
         for part in question.parts:
             used |= {slip.misconception for slip in part.slips} | {option.misconception for option in part.options}
-    for key in read.data or {}:
+    for key in read.data if isinstance(read.data, dict) else ():
         if key not in used:
             place = read.key_place((key,))
             yield Problem("unused-misconception", place, "a slip or option that shows it", "none")

@@ -103,8 +103,9 @@ def _computed(scope: Scope, path: Path, name: str, shape: ComputedShape) -> Give
     unit_name = shape.unit if shape.unit is not None else _unit_of(scope, path, tree)
     if unit_name is None:
         return None
-    scope.has_unit(value_path, tree, scope.base, unit_name, shape.is_ or name)
     _know(scope, name, unit_name)
+    if not scope.has_unit(value_path, tree, scope.base, unit_name, shape.is_ or name):
+        scope.broken.add(name)
     return Given(name, shape.is_, unit_name, shape.symbol, value=tree)
 
 

@@ -45,14 +45,14 @@ class PartReader(WorkingReader):
     @_read.register
     def _quantity(self, shape: QuantityShape, path: Path, key: str) -> Part:
         self.marks((*path, "marks"), shape.marks)
-        has_unit = self.placed.unit((*path, "unit"), shape.unit)
+        is_sound = self.placed.unit((*path, "unit"), shape.unit)
         carried = self.carried((*path, "carries"), shape.carries)
         names: dict[str, Dimension] = {**self.scope.base, **carried}
         lines = self.lines(shape.lines, path, key, names)
         self.line_marks(shape.lines, path, shape.marks)
         answer = self.working((*path, "answer"), shape.answer, names)
-        if answer is not None and has_unit:
-            self.scope.has_unit((*path, "answer"), answer, names, shape.unit, shape.is_)
+        if answer is not None and is_sound:
+            is_sound = self.scope.has_unit((*path, "answer"), answer, names, shape.unit, shape.is_)
         self.carries_used((*path, "carries"), shape.carries, [answer, *(line.value for line in lines)])
         tolerance = self.tolerance((*path, "tolerance"), shape.tolerance)
         part = Part(
@@ -60,7 +60,7 @@ class PartReader(WorkingReader):
             tuple(shape.carries), answer, tolerance=tolerance, figures=shape.figures,
         )  # fmt: skip
         slips = self.slips(shape.slips, part, path, names)
-        self.name_result(part, path, has_unit)
+        self.name_result(part, path, is_sound)
         return replace(part, slips=slips)
 
     @_read.register

@@ -57,7 +57,8 @@ class Placed:
 
 def _near_unit(name: str) -> str:
     """The common unit that differs in signs and capitals alone, else the nearest one."""
-    bare = [u for u in COMMON_UNITS if _letters(u) == _letters(name)]
+    ours = name.replace("meter", "metre").replace("liter", "litre")
+    bare = [ours] if ours != name else [u for u in COMMON_UNITS if _letters(u) == _letters(name)]
     return f"did you mean {bare[0]}?" if bare else near(name, COMMON_UNITS)
 
 

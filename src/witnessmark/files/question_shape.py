@@ -66,7 +66,7 @@ class RowShape(Shape):
     """A row of a table, drawn whole: {row of: sheet-metals}."""
 
     row_of: Annotated[Text, Field(alias="row of", description="The table, by the name of its file in bank/tables.")]
-    rows: Annotated[list[Text], Field(description="Only these rows, by name.")] = []
+    rows: Annotated[list[Text], Field(min_length=1, description="Only these rows, by name.")] = []
 
 
 class ListedShape(Shape):

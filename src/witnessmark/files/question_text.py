@@ -10,7 +10,7 @@ from witnessmark.files.given_text import read_givens
 from witnessmark.files.part_text import PartReader
 from witnessmark.files.placed import Placed, near_or_all
 from witnessmark.files.question_bundle import opened_bundle, question_bundle
-from witnessmark.files.question_shape import QuestionShape, ShapeError, fitted
+from witnessmark.files.question_shape import QuestionShape, fitted
 from witnessmark.files.scope import Names, Scope
 from witnessmark.files.shape_problems import add_misfits
 from witnessmark.files.yaml_text import Path, read_yaml
@@ -22,6 +22,14 @@ from witnessmark.words.errors import ProblemsFound
 from witnessmark.words.problems import Problem
 
 KEY = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
+# what stands for a top key that does not fit, so that the rest can be read
+STAND_INS = {
+    "question": "x",
+    "title": "x",
+    "topic": "x",
+    "level": Decimal(1),
+    "setting": "x",
+}
 LIMIT = re.compile(
     r"(?P<left>.+?)\s*(?P<op><=|>=|<|>)\s*(?P<number>[-+]?[0-9.]+(?:[eE][-+]?[0-9]{1,2})?)\s+(?P<unit>[^\W\d].*|°.*)"
 )
@@ -51,7 +59,7 @@ def question_from_text(
     if shape is None:
         return None, tuple(placed.problems)
     question = _question(placed, shape, broken, tables, known)
-    if placed.problems:
+    if placed.problems or question is None:
         return None, tuple(placed.problems)
     source = question_bundle(text, file, question.tables, question.misconceptions)
     question = replace(question, fingerprint=fingerprint_of(question), source=source)
@@ -59,25 +67,23 @@ def question_from_text(
 
 
 def _shape(placed: Placed) -> tuple[QuestionShape | None, frozenset[str]]:
-    """The shape of the file; where only some givens or finds do not fit, that of the rest, with the names left out."""
+    """The shape of the file; where some of it does not fit, that of the rest, and the names that it leaves out."""
     data = placed.text.data
     shape, misfits = fitted(QuestionShape, data)
     if shape is not None:
         return shape, frozenset()
     add_misfits(placed, misfits)
-    if not isinstance(data, dict) or not all(_is_local(m) for m in misfits):
+    if not isinstance(data, dict):
         return None, frozenset()
-    unfit = {m.path[:2] for m in misfits}
+    unfit = {m.path[:2] for m in misfits if len(m.path) > 1 and m.path[0] in ("given", "find")}
     names = frozenset(str(path[1]) for path in unfit)
     for path in unfit:
         names |= _names_inside(data[path[0]][path[1]])
+    whole = {m.path[0] for m in misfits} - {path[0] for path in unfit}
     rest = {key: _without(value, {p[1] for p in unfit if p[0] == key}) for key, value in data.items()}
-    shape, _ = fitted(QuestionShape, rest)
+    rest = {key: value for key, value in rest.items() if key not in whole}
+    shape, _ = fitted(QuestionShape, {**STAND_INS, **rest})
     return shape, names
-
-
-def _is_local(misfit: ShapeError) -> bool:
-    return len(misfit.path) > 1 and misfit.path[0] in ("given", "find")
 
 
 def _without(value: Any, names: Collection[Any]) -> Any:
@@ -95,7 +101,8 @@ def _names_inside(find: Any) -> frozenset[str]:
 
 def _question(
     placed: Placed, shape: QuestionShape, broken: frozenset[str], tables: Mapping[str, Table], known: Known
-) -> Question:
+) -> Question | None:
+    """The question with as much as could be read; None where a table that it draws from has problems of its own."""
     scope = Scope(placed, broken=set(broken))
     for key, text in (("question", shape.question), ("topic", shape.topic)):
         check_key(placed, (key,), text)
@@ -108,6 +115,8 @@ def _question(
         remedy = near_or_all(shape.figure, known.figures)
         placed.add("no-figure", ("figure",), "a template of bank/figures", f"'{shape.figure}'", remedy)
     _cells_there(scope, rows, tables)
+    if scope.broken:
+        return None
     used = {row.table: tables[row.table] for row in rows}
     return Question(
         shape.question, shape.title, shape.topic, shape.level, shape.setting, givens, rows, keep, parts, used,
@@ -170,8 +179,8 @@ def _cells_there(scope: Scope, rows: Collection[RowGiven], tables: Mapping[str, 
         for name, path in sorted(scope.used.items()):
             owner, _, column = name.partition(".")
             drawn = [r for r in row.rows or tuple(table.rows) if r in table.rows]
-            empty = [r for r in drawn if column not in table.rows[r] and column != "name"]
-            if owner == row.name and empty:
+            empty = [r for r in drawn if column not in table.rows[r]]
+            if owner == row.name and empty and (name in scope.base or name in scope.words) and column != "name":
                 expected = f"a value of {column} in every row of {table.key} that may be drawn"
                 found = f"none in '{empty[0]}'" + (f" and {len(empty) - 1} more" if len(empty) > 1 else "")
                 scope.placed.add("empty-cell", path, expected, found, "fill it, or name the rows to draw")

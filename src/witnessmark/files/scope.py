@@ -92,32 +92,34 @@ class Scope:
             return
         row, _, cell = name.partition(".")
         cells = [n for n in names if n.startswith(f"{row}.")]
-        remedy = near_or_all(name, cells) if cell and cells else near_or_all(name, names)
+        remedy = near(name, self.broken) or near_or_all(name, cells if cell and cells else names)
         found = f"'{name}', which is {self.owners[name]}" if name in self.owners else f"'{name}'"
         expected = "a given, a table cell, an earlier line of this part, a carried result or a constant"
         self.placed.add_at("unknown-name", place, expected, found, remedy)
 
     def dimension(self, path: Path, tree: Tree, names: Names) -> Dimension | None:
         """The dimension of a tree, or a problem; None also where a broken name hides it."""
-        if any(name not in names for name in names_in(tree)):
+        if any(name not in names or self.is_broken(name) for name in names_in(tree)):
             return None
         try:
             return dimension_of(tree, names)
         except DimensionError as error:
             place = self.placed.text.place_inside(path, plain(error.tree))
-            remedy = ""
-            if isinstance(error.tree, Comparison):
-                remedy = "in keep, a unit may stand behind a number on the right: t < 8 mm"
+            limit = path[0] == "keep" and isinstance(error.tree, Comparison)
+            remedy = "a unit may stand behind a number on the right, as in t < 8 mm" if limit else ""
             self.placed.add_at("unlike-dimensions", place, error.message, _sides(error.tree, names), remedy)
             return None
 
-    def has_unit(self, path: Path, tree: Tree, names: Names, unit_name: str, what: str) -> None:
-        """A problem where the dimension of a tree is not that of its unit."""
+    def has_unit(self, path: Path, tree: Tree, names: Names, unit_name: str, what: str) -> bool:
+        """True where a tree has the dimension of its unit; else a problem."""
         found = self.dimension(path, tree, names)
         wanted = unit(unit_name).dimension
-        if found is not None and found != wanted:
+        if found is None:
+            return False
+        if found != wanted:
             shown = f"{what} in {unit_name}, {described(wanted)}" if unit_name else f"{what} as a pure number"
             self.placed.add("wrong-dimension", path, shown, f"'{plain(tree)}', {described(found)}")
+        return found == wanted
 
     def placeholders(self, path: Path, text: str) -> None:
         """A problem for every {name} of a text that names nothing the student is given."""
@@ -126,7 +128,8 @@ class Scope:
             if name is not None and (name in self.units or name in self.words or self.is_broken(name)):
                 self.used.setdefault(name, path)
                 continue
-            place = self.placed.text.place_inside(path, match[0])
+            skip = text[: match.start()].count(match[0])
+            place = self.placed.text.place_inside(path, match[0], skip=skip)
             known = {*self.units, *self.words}
             hint = near(name, known) if name else "a brace stands only round the name of a given"
             if name and not hint:

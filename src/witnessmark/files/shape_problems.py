@@ -61,11 +61,10 @@ def _add_kindless(placed: Placed, misfit: ShapeError) -> None:
     strange = [key for key in misfit.found if key not in known]
     hints = [hint for key in strange if (hint := near(key, misfit.allowed))]
     keys = GIVEN_KEYS if is_given else FIND_KEYS
-    code, what = (
-        ("which-given", "where its values come from") if is_given else ("which-find", "what kind of find it is")
-    )
+    what = "where its values come from" if is_given else "what kind of find it is"
     remedy = hints[0] if hints else f"add the key that says {what}"
-    placed.add_key(code, misfit.path, f"one of the keys {', '.join(keys)}", ", ".join(misfit.found) or "none", remedy)
+    expected, found = f"one of the keys {', '.join(keys)}", ", ".join(misfit.found) or "none"
+    placed.add_key("which-given" if is_given else "which-find", misfit.path, expected, found, remedy)
 
 
 def _range(misfit: ShapeError) -> str:

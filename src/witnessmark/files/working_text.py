@@ -36,7 +36,8 @@ class WorkingReader:
             if not self.placed.unit((*at, "unit"), shape.unit) or tree is None or not claimed:
                 self.scope.broken.add(name)
                 continue
-            self.scope.has_unit((*at, "value"), tree, names, shape.unit, shape.is_)
+            if not self.scope.has_unit((*at, "value"), tree, names, shape.unit, shape.is_):
+                self.scope.broken.add(name)
             names[name] = self.scope.line_dimensions[name] = unit(shape.unit).dimension
             self.scope.formulas[name] = substituted(tree, self.scope.formulas)
             lines.append(Line(name, shape.is_, shape.unit, tree, shape.marks, shape.symbol))
@@ -68,8 +69,8 @@ class WorkingReader:
         carried: dict[str, Dimension] = {}
         earlier = [part.key for part in self.parts if part.kind is Kind.QUANTITY]
         for position, letter in enumerate(letters):
-            if letter not in earlier:
-                remedy = f"type one of {', '.join(earlier)}" if earlier else "delete carries"
+            if letter not in earlier and not self.scope.is_broken(letter):
+                remedy = f"type one of [{', '.join(earlier)}]" if earlier else "delete carries"
                 expected = "the letter of an earlier part that asks a quantity"
                 self.placed.add("carries", (*path, position), expected, f"'{letter}'", remedy)
             found = [name for name, owner in self.scope.part_of.items() if owner == letter]
@@ -83,19 +84,19 @@ class WorkingReader:
         used = frozenset[str]().union(*(names_in(tree) for tree in trees if tree is not None))
         for position, letter in enumerate(letters):
             names = [name for name, owner in self.scope.part_of.items() if owner == letter]
-            if names and not used & set(names):
+            if names and not used & set(names) and not self.scope.is_broken(letter):
                 found = f"no use of {' or '.join(names)}"
                 self.placed.add("carries-unused", (*path, position), "a carried result that the answer uses", found)
 
-    def name_result(self, part: Part, path: Path, has_unit: bool) -> None:
+    def name_result(self, part: Part, path: Path, is_sound: bool) -> None:
         """Gives the names of a result to later parts."""
         for name in dict.fromkeys(names_of(part)):
             if name == part.symbol and not is_name(name):
                 continue
             at: Path = (*path, "symbol") if name == part.symbol else path
             claimed = self.scope.claim(at, name, f"the result of part {part.key}", at_key=name != part.symbol)
-            if not claimed or not has_unit or part.answer is None:
-                self.scope.broken.add(name)
+            if not claimed or not is_sound or part.answer is None:
+                self.scope.broken |= {name, part.key}
                 continue
             self.scope.part_of[name] = part.key
             self.scope.results[name] = unit(part.unit).dimension
@@ -147,7 +148,7 @@ class WorkingReader:
 
     def keeps(self, path: Path, keeps: Decimal, marks: Decimal) -> None:
         """A problem where a wrong method keeps full marks, or an amount that is no mark."""
-        if keeps < 0 or keeps >= marks or keeps % HALF:
+        if marks > 0 and (keeps < 0 or keeps >= marks or keeps % HALF):
             expected = f"halves or whole marks, at least 0 and less than {marks}, the marks of the part"
             self.placed.add("keeps", path, expected, str(keeps))
 

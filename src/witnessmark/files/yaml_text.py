@@ -58,14 +58,15 @@ class YamlText:
         """The place of the key at the end of this path, or of the nearest thing above it."""
         return self._place(self.keys[path]) if path in self.keys else self.place(path)
 
-    def place_inside(self, path: Path, found: str, offset: int = -1) -> Place:
-        """The place of a piece of the text at this path: where it stands first, or at `offset` of an unfolded text."""
+    def place_inside(self, path: Path, found: str, offset: int = -1, skip: int = 0) -> Place:
+        """The place of a piece of the text at this path: at `offset` of an unfolded text, else where it stands first or
+        after `skip` others of its kind."""
         spot = self.values.get(path)
         if spot is None:
             return self.place(path)
         written = self.text[spot.start : spot.end]
         inset = 1 if spot.style in ("'", '"') else 0
-        at = inset + offset if offset >= 0 and "\n" not in written.strip() else _first(written, found)
+        at = inset + offset if offset >= 0 and "\n" not in written.strip() else _start(written, found, skip)
         before = self.text[: spot.start + max(at, 0)]
         return Place(self.file, before.count("\n") + 1, len(before) - (before.rfind("\n") + 1) + 1)
 
@@ -73,9 +74,10 @@ class YamlText:
         return Place(self.file, spot.line, spot.column) if spot else Place(self.file, 1, 1)
 
 
-def _first(written: str, found: str) -> int:
-    whole_word = re.search(rf"(?<![\w.]){re.escape(found)}(?![\w.])", written)
-    return whole_word.start() if whole_word else written.find(found)
+def _start(written: str, found: str, skip: int) -> int:
+    piece = re.escape(found)
+    places = [m.start() for m in re.finditer(rf"(?<![\w.]){piece}(?![\w.])" if found[:1].isalpha() else piece, written)]
+    return places[min(skip, len(places) - 1)] if places else written.find(found)
 
 
 def read_yaml(text: str, file: str) -> tuple[YamlText, tuple[Problem, ...]]:
@@ -136,6 +138,7 @@ class _Reader:
         further = next(self.events)
         if isinstance(further, yaml.DocumentStartEvent):
             self._add("second-document", further, "one document in a file", "---", "make it a file of its own")
+            raise _GaveUp
         return data
 
     def _add(self, code: str, event: Any, expected: str, found: str, remedy: str = "") -> None:
@@ -178,6 +181,9 @@ class _Reader:
         found: dict[str, Any] = {}
         while not isinstance(event := next(self.events), yaml.MappingEndEvent):
             key = self._key(event, path)
+            if key is None:
+                self._value(next(self.events), (*path, "?"))
+                continue
             if key in found:
                 first = self.keys[(*path, key)].line
                 self._add("key-twice", event, "each key once", f"'{key}' again (first on line {first})", "keep one")
@@ -188,14 +194,14 @@ class _Reader:
             found[key] = self._value(next(self.events), (*path, key))
         return found
 
-    def _key(self, event: Any, path: Path) -> str:
+    def _key(self, event: Any, path: Path) -> str | None:
         if isinstance(event, yaml.ScalarEvent):
             self._unwanted(event)
             self._bare_word(event)
             return str(event.value)
         self._add("key-not-text", event, "a key of plain text", "a list or keys and values", "put the text in quotes")
         self._value(event, (*path, "?"))
-        return "?"
+        return None
 
     def _scalar(self, event: Any) -> str | Decimal | bool | None:
         text: str = event.value
