@@ -1,0 +1,161 @@
+"""Writing that cannot be caught half done: a reader, or a machine that stops, sees the files of before or of after.
+
+One file, and one new folder, are a single rename, which the operating system does wholly or not at all. Several files
+that join others in a folder cannot be one rename: they are staged with a list beside them, the renaming of that list
+decides, and `finish_interrupted` carries out (or drops) what an interruption left. Every call does that first.
+"""
+
+import json
+import os
+import secrets
+import shutil
+from collections.abc import Mapping
+from pathlib import Path, PurePosixPath
+
+from witnessmark.words.errors import ProblemsFound
+from witnessmark.words.problems import Place, Problem
+
+STAGED = ".together-"
+LIST = "list.json"
+PART = ".part"
+
+
+def write_file(path: Path, data: bytes) -> None:
+    """Write one file, with the folders above it; raises ProblemsFound when the place cannot be written.
+
+    A link is followed, and a file that is replaced keeps its permissions.
+    """
+    target = path.resolve() if path.is_symlink() else path
+    part = target.parent / f".{secrets.token_hex(8)}{PART}"
+    try:
+        target.parent.mkdir(parents=True, exist_ok=True)
+        try:
+            _write_through(part, data)
+            if target.exists():
+                part.chmod(target.stat().st_mode)
+            part.replace(target)
+        finally:
+            part.unlink(missing_ok=True)
+        _sync_folder(target.parent)
+    except OSError as error:
+        raise ProblemsFound([_unwritable(path, error)]) from error
+
+
+def make_folder(path: Path, files: Mapping[str, bytes]) -> None:
+    """Make a folder with these files (by path inside it, with `/`; a name that ends with `/` is an empty folder).
+
+    Raises ProblemsFound when something of that name is there (an empty folder may be), or on an unwritable place.
+    """
+    stage = path.parent / f".{secrets.token_hex(8)}{PART}"
+    try:
+        if path.is_dir() and not any(path.iterdir()):
+            path.rmdir()
+        if path.exists() or path.is_symlink():
+            raise ProblemsFound([_taken(path)])
+        stage.mkdir(parents=True)
+        try:
+            _fill(stage, files)
+            stage.rename(path)
+        finally:
+            shutil.rmtree(stage, ignore_errors=True)
+        _sync_folder(path.parent)
+    except OSError as error:
+        raise ProblemsFound([_unwritable(path, error)]) from error
+
+
+def write_together(folder: Path, files: Mapping[str, bytes]) -> None:
+    """Write files into a folder that may hold others: all of them or none, also when it is interrupted at any instant.
+
+    Names are paths inside the folder, with `/`. Raises ValueError for a name that leads outside, ProblemsFound for an
+    unwritable place.
+    """
+    for name in files:
+        _inside(folder, name)
+    stage = folder / f"{STAGED}{secrets.token_hex(8)}"
+    try:
+        finish_interrupted(folder)
+        stage.mkdir(parents=True)
+        _fill(stage, {str(n): data for n, data in enumerate(files.values())})
+        listed = stage / f"{LIST}{PART}"
+        _write_through(listed, json.dumps(list(files)).encode())
+        listed.rename(stage / LIST)
+        _sync_folder(stage)
+        _carry_out(folder, stage)
+    except OSError as error:
+        raise ProblemsFound([_unwritable(folder, error)]) from error
+
+
+def finish_interrupted(folder: Path) -> tuple[str, ...]:
+    """Carry out what an interrupted `write_together` had decided, drop what it had not; the names carried out.
+
+    A stage that was decided but could not be carried out wholly stays, so that the next call can.
+    """
+    carried: list[str] = []
+    for stage in sorted(folder.glob(f"{STAGED}*")):
+        if (stage / LIST).is_file():
+            carried += _carry_out(folder, stage)
+        else:
+            shutil.rmtree(stage)
+    return tuple(carried)
+
+
+def _carry_out(folder: Path, stage: Path) -> list[str]:
+    names = [str(name) for name in json.loads((stage / LIST).read_bytes())]
+    carried = []
+    for n, name in enumerate(names):
+        if (stage / str(n)).is_file():
+            target = _inside(folder, name)
+            target.parent.mkdir(parents=True, exist_ok=True)
+            (stage / str(n)).replace(target)
+            carried.append(name)
+    for above in {_inside(folder, name).parent for name in names}:
+        _sync_folder(above)
+    (stage / LIST).unlink()
+    shutil.rmtree(stage)
+    return carried
+
+
+def _inside(folder: Path, name: str) -> Path:
+    pure = PurePosixPath(name)
+    if pure.is_absolute() or ".." in pure.parts or not pure.parts or "\\" in name or pure.parts[0].startswith(STAGED):
+        raise ValueError(f"{name!r} does not name a file inside {folder}")
+    return folder.joinpath(*pure.parts)
+
+
+def _fill(folder: Path, files: Mapping[str, bytes]) -> None:
+    for name, data in files.items():
+        target = _inside(folder, name)
+        if name.endswith("/"):
+            target.mkdir(parents=True, exist_ok=True)
+        else:
+            target.parent.mkdir(parents=True, exist_ok=True)
+            _write_through(target, data)
+    _sync_folder(folder)
+
+
+def _write_through(path: Path, data: bytes) -> None:
+    with path.open("xb") as file:
+        file.write(data)
+        file.flush()
+        os.fsync(file.fileno())
+
+
+def _sync_folder(folder: Path) -> None:
+    """Bring renames inside a folder to the disk; Windows has no such call."""
+    if os.name == "posix":
+        handle = os.open(folder, os.O_RDONLY)
+        try:
+            os.fsync(handle)
+        finally:
+            os.close(handle)
+
+
+def _unwritable(path: Path, error: OSError) -> Problem:
+    remedy = "close it in other programs, look whether you may write there and whether the disk is full"
+    found = error.strerror or str(error)
+    return Problem("not-writable", Place(str(path)), "a place that can be written", found, remedy)
+
+
+def _taken(path: Path) -> Problem:
+    found = "a folder with files" if path.is_dir() else "a file of that name"
+    return Problem("folder-exists", Place(str(path)), "a name that is free", found, "choose another name")

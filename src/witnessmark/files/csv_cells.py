@@ -1,0 +1,139 @@
+"""A file of separated cells as spreadsheets save it, read into cells with their line and column.
+
+Kept: commas, semicolons or tabs (whichever the first line uses), quotes, a byte-order mark, any line ends, UTF-8, and
+UTF-16 where a mark says so. Lines that start with `#` and lines without text are passed over.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from witnessmark.words.problems import Place, Problem
+
+SEPARATORS = ",;\t"
+QUOTE = '"'
+COMMENT = "#"
+LARGEST = 5_000_000
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """The text of one cell without the blanks around it, and where it starts (line and column from 1)."""
+
+    text: str
+    line: int
+    column: int
+
+    def place(self, file: str) -> Place:
+        """Where the cell stands in a file."""
+        return Place(file, self.line, self.column)
+
+
+def decoded(data: bytes, file: str) -> tuple[str, tuple[Problem, ...]]:
+    """The text of a file; a problem with the place of the first byte that is not text, and an empty text."""
+    if len(data) > LARGEST:
+        expected = f"at most {LARGEST} bytes"
+        return "", (Problem("file-too-large", Place(file), expected, str(len(data)), "split the file"),)
+    encoding = "utf-16" if data[:2] in (b"\xff\xfe", b"\xfe\xff") else "utf-8-sig"
+    try:
+        text = data.decode(encoding)
+    except UnicodeDecodeError as error:
+        before = data[: error.start].decode(encoding, errors="replace")
+        found = f"the byte {data[error.start]:02X}"
+        remedy = "save it again as CSV UTF-8"
+        return "", (Problem("not-utf-8", _end_of(before, file), "text in UTF-8", found, remedy),)
+    return text.replace("\r\n", "\n").replace("\r", "\n"), ()
+
+
+def _end_of(before: str, file: str) -> Place:
+    lines = before.replace("\r\n", "\n").replace("\r", "\n").split("\n")
+    return Place(file, len(lines), len(lines[-1]) + 1)
+
+
+def rows_of(text: str, file: str) -> tuple[tuple[tuple[Cell, ...], ...], tuple[Problem, ...]]:
+    """The rows that hold text, and the problems of quotes and of characters that cannot be printed."""
+    problems: list[Problem] = []
+    rows = tuple(row for row in _Scanner(text, file, problems).rows() if any(cell.text for cell in row))
+    for row in rows:
+        for cell in row:
+            strange = next((c for c in cell.text if not c.isprintable() and c not in "\n\u00ad\u200c\u200d"), "")
+            if strange:
+                found, expected = f"the character U+{ord(strange):04X}", "text that can be printed"
+                problems.append(Problem("unprintable", cell.place(file), expected, found, "delete it"))
+    return rows, tuple(problems)
+
+
+def separator_of(text: str) -> str:
+    """The separator that the first line with text uses most, outside quotes; a comma when it uses none."""
+    for line in text.split("\n"):
+        if line.strip() and not line.startswith(COMMENT):
+            outside = "".join(line.split(QUOTE)[::2])
+            return max(SEPARATORS, key=outside.count)
+    return SEPARATORS[0]
+
+
+class _Scanner:
+    """Walks over the text once, keeping count of line and column."""
+
+    def __init__(self, text: str, file: str, problems: list[Problem]) -> None:
+        self.text, self.file, self.problems = text, file, problems
+        self.separator = separator_of(text)
+        self.at, self.line, self.line_start = 0, 1, 0
+
+    def rows(self) -> Iterator[tuple[Cell, ...]]:
+        while self.at < len(self.text):
+            if self.text.startswith(COMMENT, self.at):
+                end = self.text.find("\n", self.at)
+                self.at = len(self.text) if end < 0 else end
+                self._end_line()
+            else:
+                yield tuple(self._row())
+
+    def _row(self) -> Iterator[Cell]:
+        while True:
+            yield self._cell()
+            if self.at >= len(self.text) or self.text[self.at] == "\n":
+                self._end_line()
+                return
+            self.at += 1
+
+    def _cell(self) -> Cell:
+        while self.at < len(self.text) and self.text[self.at] in " \t" and self.text[self.at] != self.separator:
+            self.at += 1
+        line, column = self.line, self.at - self.line_start + 1
+        quoted = self._quoted(line, column) if self.text.startswith(QUOTE, self.at) else None
+        start = self.at
+        while self.at < len(self.text) and self.text[self.at] not in (self.separator, "\n"):
+            self.at += 1
+        rest = self.text[start : self.at].strip()
+        if quoted is None:
+            return Cell(rest, line, column)
+        if rest:
+            expected, remedy = "the end of the cell after the closing quote", "put the quotes round the whole cell"
+            self.problems.append(Problem("after-quote", Place(self.file, line, column), expected, f"'{rest}'", remedy))
+        return Cell(quoted.strip(), line, column)
+
+    def _quoted(self, line: int, column: int) -> str:
+        pieces: list[str] = []
+        self.at += 1
+        while True:
+            end = self.text.find(QUOTE, self.at)
+            piece = self.text[self.at :] if end < 0 else self.text[self.at : end]
+            pieces.append(piece)
+            if "\n" in piece:
+                self.line += piece.count("\n")
+                self.line_start = self.at + piece.rfind("\n") + 1
+            if end < 0:
+                self.at = len(self.text)
+                place = Place(self.file, line, column)
+                self.problems.append(Problem("open-quote", place, "a closing quote", "none", 'type " at its end'))
+                return "".join(pieces)
+            self.at = end + 1
+            if not self.text.startswith(QUOTE, self.at):
+                return "".join(pieces)
+            pieces.append(QUOTE)
+            self.at += 1
+
+    def _end_line(self) -> None:
+        self.at += 1
+        self.line += 1
+        self.line_start = self.at

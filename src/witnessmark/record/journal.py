@@ -1,0 +1,44 @@
+"""The journal: what happened, when, by whom and why. Rows about marks are written by the triggers of the file."""
+
+import sqlite3
+from datetime import datetime
+from decimal import Decimal
+from typing import Any
+
+from witnessmark.record.rows import Event, JournalRow
+from witnessmark.record.storing import any_text, stamp, text_back
+
+COLUMNS = "id, at, event, task, sheet, ask, before, after, who, why, detail"
+
+
+def write(
+    db: sqlite3.Connection, now: datetime, event: Event, why: str, *,
+    task: str = "", sheet: str = "", who: str = "", detail: str = "",
+) -> None:  # fmt: skip
+    """Add a row that is not about a mark."""
+    db.execute(
+        "INSERT INTO journal (at, event, task, sheet, ask, who, why, detail) VALUES (?, ?, ?, ?, '', ?, ?, ?)",
+        (stamp(now), str(event), task, sheet, who, why, any_text(detail)),
+    )
+
+
+def rows(
+    db: sqlite3.Connection, task: str | None = None, sheet: str | None = None, ask: str | None = None
+) -> tuple[JournalRow, ...]:
+    """The rows in the order in which they were written, of one task, sheet or ask, or all."""
+    wanted = {"task": task, "sheet": sheet, "ask": ask}
+    names = [name for name, value in wanted.items() if value is not None]
+    where = " AND ".join(f"{name} = ?" for name in names) or "1"
+    values = [wanted[name] for name in names]
+    found = db.execute(f"SELECT {COLUMNS} FROM journal WHERE {where} ORDER BY id", values)  # noqa: S608
+    return tuple(_row(*row) for row in found)
+
+
+def _row(number: int, at: str, event: str, task: str, sheet: str, ask: str, *rest: Any) -> JournalRow:
+    before, after, who, why, detail = rest
+    when, text = datetime.fromisoformat(at), text_back(detail)
+    return JournalRow(number, when, Event(event), task, sheet, ask, _mark(before), _mark(after), who, why, text)
+
+
+def _mark(text: str | None) -> Decimal | None:
+    return None if text is None else Decimal(text)

@@ -1,0 +1,116 @@
+"""The machine's proposals: stored with a reason, and only where they differ from what is there."""
+
+import json
+import sqlite3
+from collections.abc import Iterable
+from datetime import datetime
+
+from witnessmark.marking.outcome import Outcome
+from witnessmark.record.codec import coder, to_json
+from witnessmark.record.moderation import load_moderations
+from witnessmark.record.rows import Change, Outcomes
+from witnessmark.record.storing import mark_text, saying, sheet_ids
+
+Row = tuple[str, str, str, int, str]
+"""Marks, marks available, verdict, whether it waits for the teacher, and all else as JSON."""
+IN_COLUMNS = ("marks", "out_of", "verdict")
+
+
+def _row(outcome: Outcome) -> Row:
+    marks, out_of = mark_text(outcome.marks), mark_text(outcome.out_of)
+    if outcome.marks > outcome.out_of:
+        raise ValueError(f"{outcome.marks} marks of {outcome.out_of}")
+    if not 0 <= outcome.sure <= 1:
+        raise ValueError(f"{outcome.sure} is no probability")
+    plain = coder(Outcome).to_plain(outcome)
+    verdict = plain["verdict"]
+    for name in IN_COLUMNS:
+        del plain[name]
+    return marks, out_of, verdict, int(bool(outcome.in_tray)), to_json(plain)
+
+
+def _outcome(marks: str, out_of: str, verdict: str, body: str) -> Outcome:
+    plain = json.loads(body)
+    found: Outcome = coder(Outcome).from_plain({"marks": marks, "out_of": out_of, "verdict": verdict, **plain})
+    return found
+
+
+def changes(db: sqlite3.Connection, task: str, outcomes: Outcomes) -> tuple[Change, ...]:
+    """What storing these outcomes would change, by sheet and ask.
+
+    A sheet's outcomes replace what it had, but a moderated ask is never dropped; sheets not named stay as they are.
+    """
+    return tuple(change for change, _ in _differences(db, task, outcomes))
+
+
+def _differences(db: sqlite3.Connection, task: str, outcomes: Outcomes) -> Iterable[tuple[Change, Row | None]]:
+    _refuse_unknown(db, task, outcomes)
+    stored = _stored_rows(db, task)
+    moderated = load_moderations(db, task)
+    for sheet, by_ask in outcomes.items():
+        before = stored.get(sheet, {})
+        for ask, outcome in by_ask.items():
+            row = _row(outcome)
+            if before.get(ask) != row:
+                yield Change(sheet, ask, _from_row(before.get(ask)), outcome), row
+        for ask, old in before.items():
+            if ask not in by_ask and ask not in moderated.get(sheet, {}):
+                yield Change(sheet, ask, _from_row(old), None), None
+
+
+def _from_row(row: Row | None) -> Outcome | None:
+    return None if row is None else _outcome(row[0], row[1], row[2], row[4])
+
+
+def _refuse_unknown(db: sqlite3.Connection, task: str, outcomes: Outcomes) -> None:
+    known = sheet_ids(db, task)
+    if strangers := [code for code in outcomes if code not in known]:
+        raise KeyError(f"no sheets of {task}: {', '.join(strangers)}")
+
+
+def _stored_rows(db: sqlite3.Connection, task: str) -> dict[str, dict[str, Row]]:
+    rows: dict[str, dict[str, Row]] = {}
+    found = db.execute(
+        "SELECT s.code, o.ask, o.marks, o.out_of, o.verdict, o.waits, o.body FROM outcomes AS o "
+        "JOIN sheets AS s ON s.id = o.sheet WHERE s.task = ? ORDER BY o.sheet, o.ask",
+        (task,),
+    )
+    for code, ask, *row in found:
+        rows.setdefault(code, {})[ask] = tuple(row)
+    return rows
+
+
+def store_outcomes(
+    db: sqlite3.Connection, task: str, outcomes: Outcomes, now: datetime, why: str, who: str
+) -> tuple[Change, ...]:
+    """Store the machine's proposals; what changed. The same outcomes again change nothing."""
+    ids = sheet_ids(db, task)
+    found = tuple(_differences(db, task, outcomes))
+    with saying(db, now, who, why):
+        for change, row in found:
+            _store(db, ids[change.sheet], change, row)
+    return tuple(change for change, _ in found)
+
+
+def _store(db: sqlite3.Connection, sheet: int, change: Change, row: Row | None) -> None:
+    if row is None or change.after is None:
+        db.execute("DELETE FROM outcomes WHERE sheet = ? AND ask = ?", (sheet, change.ask))
+        return
+    if change.before is None:
+        db.execute("INSERT INTO outcomes VALUES (?, ?, ?, ?, ?, ?, ?)", (sheet, change.ask, *row))
+    else:
+        db.execute(
+            "UPDATE outcomes SET marks = ?, out_of = ?, verdict = ?, waits = ?, body = ? WHERE sheet = ? AND ask = ?",
+            (*row, sheet, change.ask),
+        )
+        db.execute("DELETE FROM sightings WHERE sheet = ? AND ask = ?", (sheet, change.ask))
+    names = dict.fromkeys(change.after.misconceptions)
+    db.executemany("INSERT INTO sightings VALUES (?, ?, ?)", [(sheet, change.ask, name) for name in names])
+
+
+def load_proposals(db: sqlite3.Connection, task: str) -> dict[str, dict[str, Outcome]]:
+    """The machine's outcomes as they were proposed."""
+    return {
+        sheet: {ask: _outcome(row[0], row[1], row[2], row[4]) for ask, row in rows.items()}
+        for sheet, rows in _stored_rows(db, task).items()
+    }

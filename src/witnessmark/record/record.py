@@ -1,0 +1,230 @@
+"""The class record: what was issued, what came back, what was marked and why; one SQLite file a class.
+
+Every change is one short transaction: done wholly, or not at all. Times are arguments and carry their zone.
+"""
+
+import sqlite3
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
+from datetime import datetime
+from decimal import Decimal
+from pathlib import Path
+from types import TracebackType
+from typing import Self
+
+from witnessmark.marking.outcome import Outcome
+from witnessmark.questions.question import Question
+from witnessmark.questions.task import Return, Sheet, Task
+from witnessmark.record import counts, export, journal, migrations, moderation, outcomes, removal, returns, sheets
+from witnessmark.record.connection import WAIT_SECONDS, beside, connect, told, transaction
+from witnessmark.record.in_tray import in_tray
+from witnessmark.record.rows import (
+    Change,
+    InTrayItem,
+    JournalRow,
+    Moderation,
+    Outcomes,
+    RecurrenceCount,
+    Removed,
+    StoredReturn,
+)
+from witnessmark.words.problems import Problem
+
+
+class Record:
+    """The record in a file, open inside a `with` block; the file is made when it is not there.
+
+    `question_from_bundle` makes a question from the text that was stored with a sheet. All methods raise ProblemsFound
+    for a file that is damaged, in use elsewhere, of a later program, or not to be written.
+    """
+
+    def __init__(self, path: Path, question_from_bundle: Callable[[str], Question], wait: float = WAIT_SECONDS) -> None:
+        self.path = path
+        self.warnings: tuple[Problem, ...] = ()
+        """What looks odd beside the file, without hindering: an unfinished change, a second copy."""
+        self._make, self._wait = question_from_bundle, wait
+        self._open: tuple[sqlite3.Connection, sheets.Questions] | None = None
+
+    def __enter__(self) -> Self:
+        self.warnings = beside(self.path)
+        db = connect(self.path, self._wait)
+        try:
+            migrations.bring_up_to_date(db, self.path)
+        except BaseException:
+            db.close()
+            raise
+        self._open = db, sheets.Questions(db, self._make)
+        return self
+
+    def __exit__(
+        self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
+    ) -> None:
+        if self._open is not None:
+            self._open[0].close()
+        self._open = None
+
+    @property
+    def _db(self) -> sqlite3.Connection:
+        return self._inside()[0]
+
+    @property
+    def _questions(self) -> sheets.Questions:
+        return self._inside()[1]
+
+    def _inside(self) -> tuple[sqlite3.Connection, sheets.Questions]:
+        if self._open is None:
+            raise RuntimeError("the record is open inside a with block only")
+        return self._open
+
+    @contextmanager
+    def together(self) -> Iterator[None]:
+        """Several changes as one: all of them, or none when anything fails inside."""
+        with told(self.path), transaction(self._db):
+            yield
+
+    def add_task(self, task: Task, now: datetime) -> None:
+        """Store a task, or what changed in it. ProblemsFound when its questions changed after sheets were issued."""
+        with self.together():
+            sheets.store_task(self._db, task, now)
+
+    def task(self, key: str) -> Task | None:
+        """The task of this key as it was last stored, or None."""
+        with told(self.path):
+            return sheets.load_task(self._db, key)
+
+    def tasks(self) -> tuple[str, ...]:
+        """The keys of all tasks, in the order in which they were set."""
+        with told(self.path):
+            return sheets.task_keys(self._db)
+
+    def add_sheets(
+        self, new: Sequence[Sheet], now: datetime, expected: Mapping[str, Mapping[str, float]] | None = None
+    ) -> int:
+        """Store sheets whole, with their tasks where those are new; how many were not there yet.
+
+        `expected` holds right results in SI by sheet code and ask key; they are worked out when it is left out. Sheets
+        that are there already stay as they are; ProblemsFound when one of the same code has other contents.
+        """
+        with self.together():
+            for task in {sheet.task.key: sheet.task for sheet in new}.values():
+                if sheets.load_task(self._db, task.key) is None:
+                    sheets.store_task(self._db, task, now)
+            return sheets.store_sheets(self._db, new, now, expected)
+
+    def sheets(self, task_key: str) -> tuple[Sheet, ...]:
+        """The sheets of a task in the order of issue; none when it was not issued."""
+        with told(self.path):
+            return sheets.load_sheets(self._db, task_key, self._questions)
+
+    def sheet(self, code: str) -> Sheet | None:
+        """The sheet of this code, or None."""
+        with told(self.path):
+            return sheets.load_sheet(self._db, code, self._questions)
+
+    def expected(self, task_key: str) -> dict[str, dict[str, float]]:
+        """The right results (SI) that were worked out at issue, by sheet code and ask key."""
+        with told(self.path):
+            return sheets.load_expected(self._db, task_key)
+
+    def add_returns(self, new: Sequence[Return], now: datetime, sha256: Mapping[str, str] | None = None) -> int:
+        """Store returns as received; how many were not there yet. `sha256` gives the hash of a file by `Return.file`.
+
+        All returns of a sheet are kept and the last received counts. ProblemsFound for a sheet that was not issued.
+        """
+        with self.together():
+            return returns.store_returns(self._db, new, now, sha256 or {})
+
+    def returns(self, task_key: str) -> tuple[Return, ...]:
+        """The return that counts of every sheet of a task that came back, in the order of issue."""
+        with told(self.path):
+            return tuple(r.handed_in for r in returns.load_returns(self._db, task_key) if r.current)
+
+    def all_returns(self, task_key: str, sheet_code: str | None = None) -> tuple[StoredReturn, ...]:
+        """Every return of a task, or of one sheet, with when it was received and whether it counts."""
+        with told(self.path):
+            return returns.load_returns(self._db, task_key, sheet_code)
+
+    def set_outcomes(
+        self, task_key: str, marked: Outcomes, now: datetime, reason: str, who: str = "witnessmark"
+    ) -> tuple[Change, ...]:
+        """Store the machine's proposals, with the reason for the journal; what changed.
+
+        The outcomes of a sheet replace those it had; a teacher's mark stays. The same outcomes again change nothing.
+        KeyError for a sheet of another task, ValueError without a reason, or for marks outside 0 to `out_of`.
+        """
+        if not reason.strip():
+            raise ValueError("marks change for a reason")
+        with self.together():
+            return outcomes.store_outcomes(self._db, task_key, marked, now, reason, who)
+
+    def changes(self, task_key: str, marked: Outcomes) -> tuple[Change, ...]:
+        """What `set_outcomes` would change, without changing it."""
+        with told(self.path):
+            return outcomes.changes(self._db, task_key, marked)
+
+    def proposals(self, task_key: str) -> dict[str, dict[str, Outcome]]:
+        """The machine's own outcomes, by sheet code and ask key."""
+        with told(self.path):
+            return outcomes.load_proposals(self._db, task_key)
+
+    def moderations(self, task_key: str) -> dict[str, dict[str, Moderation]]:
+        """The teacher's marks, by sheet code and ask key."""
+        with told(self.path):
+            return moderation.load_moderations(self._db, task_key)
+
+    def outcomes(self, task_key: str) -> dict[str, dict[str, Outcome]]:
+        """The outcomes as they stand: the machine's, with the teacher's mark and a note where there is one."""
+        return moderation.standing(self.proposals(task_key), self.moderations(task_key))
+
+    def moderate(self, sheet_code: str, ask_key: str, marks: Decimal, who: str, why: str, now: datetime) -> Moderation:
+        """Set the teacher's mark of one answer. ProblemsFound for marks that the part does not give, or no reason."""
+        with self.together():
+            return moderation.store_moderation(self._db, sheet_code, ask_key, marks, who, why, now)
+
+    def withdraw(self, sheet_code: str, ask_key: str, who: str, why: str, now: datetime) -> bool:
+        """Take a teacher's mark back, so that the machine's stands; False when there was none."""
+        with self.together():
+            return moderation.withdraw_moderation(self._db, sheet_code, ask_key, who, why, now)
+
+    def journal(
+        self, task_key: str | None = None, sheet_code: str | None = None, ask_key: str | None = None
+    ) -> tuple[JournalRow, ...]:
+        """What happened, in order: all of it, or of one task, sheet or ask."""
+        with told(self.path):
+            return journal.rows(self._db, task_key, sheet_code, ask_key)
+
+    def in_tray(self, task_key: str) -> tuple[InTrayItem, ...]:
+        """What waits for the teacher in a task, by sheet."""
+        with told(self.path):
+            return in_tray(self._db, task_key)
+
+    def recurrences(self, task_keys: Sequence[str] | None = None) -> tuple[RecurrenceCount, ...]:
+        """How often each misconception shows in these tasks, or in all."""
+        with told(self.path):
+            return counts.recurrences(self._db, self.tasks() if task_keys is None else task_keys)
+
+    def remove_student(self, code: str, now: datetime, who: str = "") -> Removed:
+        """Remove all data of one student; the journal keeps a row that counts and names no student.
+
+        Files outside the record, and the line in students.csv, are not touched.
+        """
+        with self.together():
+            removed = removal.remove_student(self._db, code, who, now)
+        with told(self.path):
+            if removed.sheets:
+                self._db.execute("VACUUM")
+        return removed
+
+    def export_jsonl(self, names: bool = False) -> Iterator[str]:
+        """The whole record as lines of JSON; students by code alone unless `names` is set."""
+        with told(self.path):
+            yield from export.lines(self._db, names)
+
+    def copy_to(self, path: Path) -> None:
+        """A whole copy of the record in another file, also while others read it."""
+        with told(path):
+            other = sqlite3.connect(path)
+            try:
+                self._db.backup(other)
+            finally:
+                other.close()

@@ -1,0 +1,49 @@
+"""Taking one student's data out of the record, so that nothing is left of it in the file."""
+
+import sqlite3
+from datetime import datetime
+
+from witnessmark.record import journal
+from witnessmark.record.rows import Event, Removed
+from witnessmark.record.storing import saying
+
+WHY = "removed on request"
+
+
+def remove_student(db: sqlite3.Connection, code: str, who: str, now: datetime) -> Removed:
+    """Remove every sheet of a student with returns, outcomes, moderations and journal rows; what was removed.
+
+    One journal row is left that counts and names no student. The caller runs this in a transaction and tidies the file
+    afterwards, since the free pages of a file keep what was deleted.
+    """
+    sheets = db.execute("SELECT id, code FROM sheets WHERE student = ? ORDER BY id", (code,)).fetchall()
+    counts = [_remove_sheet(db, number, sheet, now) for number, sheet in sheets]
+    found = (
+        Removed(len(sheets), *(sum(column) for column in zip(*counts, strict=True))) if sheets else Removed(0, 0, 0, 0)
+    )
+    if sheets:
+        _drop_unused_texts(db)
+        detail = (
+            f"{found.sheets} sheets, {found.returns} returns, {found.marks} marks, {found.journal_rows} journal rows"
+        )
+        journal.write(db, now, Event.REMOVED, WHY, who=who, detail=detail)
+    return found
+
+
+def _remove_sheet(db: sqlite3.Connection, number: int, code: str, now: datetime) -> tuple[int, int, int]:
+    rows = db.execute("SELECT count(*) FROM journal WHERE sheet = ?", (code,)).fetchone()[0]
+    db.execute("DELETE FROM entries WHERE return IN (SELECT id FROM returns WHERE sheet = ?)", (number,))
+    returns = db.execute("DELETE FROM returns WHERE sheet = ?", (number,)).rowcount
+    with saying(db, now, "", WHY):
+        db.execute("DELETE FROM moderations WHERE sheet = ?", (number,))
+        marks = db.execute("DELETE FROM outcomes WHERE sheet = ?", (number,)).rowcount
+    db.execute("DELETE FROM variants WHERE sheet = ?", (number,))
+    db.execute("DELETE FROM sheets WHERE id = ?", (number,))
+    db.execute("INSERT INTO removing (sheet) VALUES (?)", (code,))
+    db.execute("DELETE FROM journal WHERE sheet = ?", (code,))
+    db.execute("DELETE FROM removing")
+    return returns, marks, rows
+
+
+def _drop_unused_texts(db: sqlite3.Connection) -> None:
+    db.execute("DELETE FROM texts WHERE hash NOT IN (SELECT text FROM variants)")

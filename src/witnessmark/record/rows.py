@@ -1,0 +1,119 @@
+"""What the record gives out beside sheets and outcomes: stored returns, moderations, journal, in-tray, counts."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import datetime
+from decimal import Decimal
+from enum import StrEnum
+
+from witnessmark.marking.outcome import Outcome, Verdict
+from witnessmark.questions.task import Return
+
+Outcomes = Mapping[str, Mapping[str, Outcome]]
+"""Outcomes by sheet code and ask key (`1.a`)."""
+
+
+@dataclass(frozen=True, slots=True)
+class StoredReturn:
+    """A return as it was received: number in the record, when, the SHA-256 of its file (empty when not known), and
+    whether it is the one that counts."""
+
+    number: int
+    handed_in: Return
+    received: datetime
+    sha256: str
+    current: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Moderation:
+    """A teacher's mark for one ask, with who, when and why; `machine` is what the machine had proposed then."""
+
+    marks: Decimal
+    machine: Decimal
+    who: str
+    why: str
+    at: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """An outcome that differs from the stored one: `before` is None for a new one, `after` for one that goes."""
+
+    sheet: str
+    ask: str
+    before: Outcome | None
+    after: Outcome | None
+
+    @property
+    def changes_the_mark(self) -> bool:
+        """True when marks or verdict differ, not only the words."""
+        return _marked(self.before) != _marked(self.after)
+
+
+def _marked(outcome: Outcome | None) -> tuple[Decimal, Decimal, Verdict] | None:
+    return None if outcome is None else (outcome.marks, outcome.out_of, outcome.verdict)
+
+
+class Event(StrEnum):
+    """The kinds of journal rows."""
+
+    TASK = "task"
+    ISSUED = "issued"
+    RETURNED = "returned"
+    MARKED = "marked"
+    MODERATED = "moderated"
+    WITHDRAWN = "withdrawn"
+    REMOVED = "removed"
+
+
+@dataclass(frozen=True, slots=True)
+class JournalRow:
+    """One thing that happened. For a mark: `before` and `after` (none before the first mark, none after a removal).
+
+    `marked` rows hold the machine's mark; `moderated` and `withdrawn` rows the mark that stood before and stands after.
+    """
+
+    number: int
+    at: datetime
+    event: Event
+    task: str
+    sheet: str
+    ask: str
+    before: Decimal | None
+    after: Decimal | None
+    who: str
+    why: str
+    detail: str
+
+
+@dataclass(frozen=True, slots=True)
+class InTrayItem:
+    """One thing that waits for the teacher; `ask` is empty where it concerns the whole sheet (then no outcome)."""
+
+    sheet: str
+    student: str
+    ask: str
+    reasons: tuple[str, ...]
+    outcome: Outcome | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class RecurrenceCount:
+    """How many students of a task show a misconception, at how many asks, of how many who returned a sheet."""
+
+    misconception: str
+    task: str
+    students: int
+    sightings: int
+    returned: int
+
+
+@dataclass(frozen=True, slots=True)
+class Removed:
+    """What was removed with one student."""
+
+    sheets: int
+    returns: int
+    marks: int
+    journal_rows: int

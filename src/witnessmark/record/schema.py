@@ -1,0 +1,207 @@
+"""The tables of the record, by version. A file of version n becomes one of version n + 1 by the next script.
+
+Marks are exact decimals as text. A mark cannot change without a row in the journal: the triggers write that row, and
+they refuse when nobody said why (`saying` holds it for the length of one transaction). The journal can be neither
+changed nor shortened, but for the sheets of a student who is being removed (`removing`, likewise). This guards against
+mistakes of programs and hasty hands; it cannot bind an owner of the file who sets out to falsify it.
+
+Columns of type ANY hold text that a student or a file system wrote: text, or bytes where UTF-8 cannot hold it.
+"""
+
+TABLES_1 = """
+CREATE TABLE tasks (
+  key TEXT PRIMARY KEY,
+  body TEXT NOT NULL
+) STRICT;
+
+CREATE TABLE texts (
+  hash TEXT PRIMARY KEY,
+  body TEXT NOT NULL
+) STRICT;
+
+CREATE TABLE sheets (
+  id INTEGER PRIMARY KEY,
+  code TEXT NOT NULL UNIQUE,
+  task TEXT NOT NULL REFERENCES tasks (key),
+  student TEXT NOT NULL,
+  student_body TEXT NOT NULL,
+  attempt INTEGER NOT NULL,
+  issued TEXT NOT NULL,
+  UNIQUE (task, student, attempt)
+) STRICT;
+
+CREATE TABLE variants (
+  sheet INTEGER NOT NULL REFERENCES sheets (id),
+  number INTEGER NOT NULL,
+  question TEXT NOT NULL,
+  fingerprint TEXT NOT NULL,
+  text TEXT NOT NULL REFERENCES texts (hash),
+  shown TEXT NOT NULL,
+  row_names TEXT NOT NULL,
+  expected TEXT NOT NULL,
+  PRIMARY KEY (sheet, number)
+) STRICT, WITHOUT ROWID;
+
+CREATE TABLE returns (
+  id INTEGER PRIMARY KEY,
+  sheet INTEGER NOT NULL REFERENCES sheets (id),
+  file ANY NOT NULL,
+  name ANY NOT NULL,
+  sha256 TEXT NOT NULL,
+  digest TEXT NOT NULL,
+  received TEXT NOT NULL,
+  current INTEGER NOT NULL CHECK (current IN (0, 1)),
+  UNIQUE (sheet, name, sha256, digest)
+) STRICT;
+CREATE UNIQUE INDEX current_return ON returns (sheet) WHERE current = 1;
+
+CREATE TABLE entries (
+  return INTEGER NOT NULL REFERENCES returns (id),
+  position INTEGER NOT NULL,
+  ask ANY NOT NULL,
+  raw ANY NOT NULL,
+  place ANY NOT NULL,
+  note ANY NOT NULL,
+  spoiled INTEGER NOT NULL CHECK (spoiled IN (0, 1)),
+  PRIMARY KEY (return, position)
+) STRICT, WITHOUT ROWID;
+
+CREATE TABLE outcomes (
+  sheet INTEGER NOT NULL REFERENCES sheets (id),
+  ask TEXT NOT NULL,
+  marks TEXT NOT NULL CHECK (marks <> '' AND marks NOT GLOB '*[^0-9.]*'),
+  out_of TEXT NOT NULL CHECK (out_of <> '' AND out_of NOT GLOB '*[^0-9.]*'),
+  verdict TEXT NOT NULL,
+  waits INTEGER NOT NULL CHECK (waits IN (0, 1)),
+  body TEXT NOT NULL,
+  PRIMARY KEY (sheet, ask)
+) STRICT, WITHOUT ROWID;
+
+CREATE TABLE sightings (
+  sheet INTEGER NOT NULL,
+  ask TEXT NOT NULL,
+  misconception TEXT NOT NULL,
+  PRIMARY KEY (sheet, ask, misconception),
+  FOREIGN KEY (sheet, ask) REFERENCES outcomes (sheet, ask) ON DELETE CASCADE
+) STRICT, WITHOUT ROWID;
+
+CREATE TABLE moderations (
+  sheet INTEGER NOT NULL,
+  ask TEXT NOT NULL,
+  marks TEXT NOT NULL CHECK (marks <> '' AND marks NOT GLOB '*[^0-9.]*'),
+  machine TEXT NOT NULL,
+  who TEXT NOT NULL CHECK (who <> ''),
+  why TEXT NOT NULL CHECK (why <> ''),
+  at TEXT NOT NULL,
+  PRIMARY KEY (sheet, ask),
+  FOREIGN KEY (sheet, ask) REFERENCES outcomes (sheet, ask)
+) STRICT, WITHOUT ROWID;
+
+CREATE TABLE journal (
+  id INTEGER PRIMARY KEY AUTOINCREMENT,
+  at TEXT NOT NULL,
+  event TEXT NOT NULL,
+  task TEXT NOT NULL,
+  sheet TEXT NOT NULL,
+  ask TEXT NOT NULL,
+  before TEXT,
+  after TEXT,
+  who TEXT NOT NULL,
+  why TEXT NOT NULL CHECK (why <> ''),
+  detail ANY NOT NULL
+) STRICT;
+CREATE INDEX journal_of_sheet ON journal (sheet);
+
+CREATE TABLE saying (
+  one INTEGER PRIMARY KEY CHECK (one = 1),
+  at TEXT NOT NULL,
+  who TEXT NOT NULL,
+  why TEXT NOT NULL CHECK (why <> '')
+) STRICT;
+
+CREATE TABLE removing (
+  sheet TEXT PRIMARY KEY
+) STRICT;
+"""
+
+JOURNAL_1 = """
+CREATE TRIGGER journal_stays BEFORE UPDATE ON journal
+BEGIN
+  SELECT RAISE(ABORT, 'the journal cannot be changed');
+END;
+
+CREATE TRIGGER journal_keeps BEFORE DELETE ON journal
+WHEN NOT EXISTS (SELECT 1 FROM removing WHERE sheet = OLD.sheet)
+BEGIN
+  SELECT RAISE(ABORT, 'the journal cannot be shortened');
+END;
+"""
+
+MACHINE_MARKS_1 = """
+CREATE TRIGGER outcome_comes AFTER INSERT ON outcomes
+BEGIN
+  SELECT RAISE(ABORT, 'no mark without a reason') WHERE NOT EXISTS (SELECT 1 FROM saying);
+  INSERT INTO journal (at, event, task, sheet, ask, before, after, who, why, detail)
+  SELECT g.at, 'marked', s.task, s.code, NEW.ask, NULL, NEW.marks, g.who, g.why, NEW.verdict
+  FROM saying AS g, sheets AS s WHERE s.id = NEW.sheet;
+END;
+
+CREATE TRIGGER outcome_changes AFTER UPDATE ON outcomes
+WHEN OLD.marks <> NEW.marks OR OLD.out_of <> NEW.out_of OR OLD.verdict <> NEW.verdict
+BEGIN
+  SELECT RAISE(ABORT, 'no mark without a reason') WHERE NOT EXISTS (SELECT 1 FROM saying);
+  INSERT INTO journal (at, event, task, sheet, ask, before, after, who, why, detail)
+  SELECT g.at, 'marked', s.task, s.code, NEW.ask, OLD.marks, NEW.marks, g.who, g.why,
+    OLD.verdict || ', now ' || NEW.verdict
+  FROM saying AS g, sheets AS s WHERE s.id = NEW.sheet;
+END;
+
+CREATE TRIGGER outcome_stays BEFORE UPDATE OF sheet, ask ON outcomes
+WHEN OLD.sheet <> NEW.sheet OR OLD.ask <> NEW.ask
+BEGIN
+  SELECT RAISE(ABORT, 'an outcome stays with its answer');
+END;
+
+CREATE TRIGGER outcome_goes AFTER DELETE ON outcomes
+BEGIN
+  SELECT RAISE(ABORT, 'no mark without a reason') WHERE NOT EXISTS (SELECT 1 FROM saying);
+  INSERT INTO journal (at, event, task, sheet, ask, before, after, who, why, detail)
+  SELECT g.at, 'marked', s.task, s.code, OLD.ask, OLD.marks, NULL, g.who, g.why, 'no longer there'
+  FROM saying AS g, sheets AS s WHERE s.id = OLD.sheet;
+END;
+"""
+
+TEACHERS_MARKS_1 = """
+CREATE TRIGGER moderation_comes AFTER INSERT ON moderations
+BEGIN
+  SELECT RAISE(ABORT, 'no mark without a reason') WHERE NOT EXISTS (SELECT 1 FROM saying);
+  INSERT INTO journal (at, event, task, sheet, ask, before, after, who, why, detail)
+  SELECT g.at, 'moderated', s.task, s.code, NEW.ask, o.marks, NEW.marks, g.who, g.why, ''
+  FROM saying AS g, sheets AS s, outcomes AS o WHERE s.id = NEW.sheet AND o.sheet = NEW.sheet AND o.ask = NEW.ask;
+END;
+
+CREATE TRIGGER moderation_changes AFTER UPDATE ON moderations
+BEGIN
+  SELECT RAISE(ABORT, 'no mark without a reason') WHERE NOT EXISTS (SELECT 1 FROM saying);
+  INSERT INTO journal (at, event, task, sheet, ask, before, after, who, why, detail)
+  SELECT g.at, 'moderated', s.task, s.code, NEW.ask, OLD.marks, NEW.marks, g.who, g.why, ''
+  FROM saying AS g, sheets AS s WHERE s.id = NEW.sheet;
+END;
+
+CREATE TRIGGER moderation_stays BEFORE UPDATE OF sheet, ask ON moderations
+WHEN OLD.sheet <> NEW.sheet OR OLD.ask <> NEW.ask
+BEGIN
+  SELECT RAISE(ABORT, 'a moderation stays with its answer');
+END;
+
+CREATE TRIGGER moderation_goes AFTER DELETE ON moderations
+BEGIN
+  SELECT RAISE(ABORT, 'no mark without a reason') WHERE NOT EXISTS (SELECT 1 FROM saying);
+  INSERT INTO journal (at, event, task, sheet, ask, before, after, who, why, detail)
+  SELECT g.at, 'withdrawn', s.task, s.code, OLD.ask, OLD.marks, o.marks, g.who, g.why, ''
+  FROM saying AS g, sheets AS s, outcomes AS o WHERE s.id = OLD.sheet AND o.sheet = OLD.sheet AND o.ask = OLD.ask;
+END;
+"""
+
+SCRIPTS: tuple[str, ...] = (TABLES_1 + JOURNAL_1 + MACHINE_MARKS_1 + TEACHERS_MARKS_1,)
+"""What makes version 1 of an empty file, version 2 of version 1, and so on."""

@@ -1,0 +1,48 @@
+"""How single values stand in a column: times, marks, text of any kind."""
+
+import sqlite3
+from collections.abc import Iterator
+from contextlib import contextmanager
+from datetime import datetime
+from decimal import Decimal
+
+from witnessmark.record.codec import is_storable
+
+
+def stamp(now: datetime) -> str:
+    """A time as text; ValueError without a time zone, since a record is read elsewhere and years later."""
+    if now.utcoffset() is None:
+        raise ValueError("a time for the record needs its time zone")
+    return now.isoformat()
+
+
+def mark_text(marks: Decimal) -> str:
+    """Marks in their one spelling: plain digits, no zeros at the end. ValueError for negative or no number."""
+    if not marks.is_finite() or marks < 0:
+        raise ValueError(f"{marks} cannot be marks")
+    text = format(marks, "f")
+    return (text.rstrip("0").rstrip(".") if "." in text else text).lstrip("-") or "0"
+
+
+def any_text(text: str) -> str | bytes:
+    """Text as it is, or as bytes where it holds half of a surrogate pair."""
+    return text if is_storable(text) else text.encode("utf-8", "surrogatepass")
+
+
+def text_back(stored: str | bytes) -> str:
+    """The text that `any_text` stored."""
+    return stored if isinstance(stored, str) else stored.decode("utf-8", "surrogatepass")
+
+
+@contextmanager
+def saying(db: sqlite3.Connection, now: datetime, who: str, why: str) -> Iterator[None]:
+    """Give the reason of every change of a mark inside; the triggers of the file copy it into the journal."""
+    db.execute("INSERT INTO saying (one, at, who, why) VALUES (1, ?, ?, ?)", (stamp(now), who, why))
+    yield
+    db.execute("DELETE FROM saying")
+
+
+def sheet_ids(db: sqlite3.Connection, task: str | None = None) -> dict[str, int]:
+    """The number of each sheet by its code, of one task or of all."""
+    found = db.execute("SELECT code, id FROM sheets WHERE ? IS NULL OR task = ? ORDER BY id", (task, task))
+    return dict(found.fetchall())
