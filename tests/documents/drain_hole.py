@@ -6,7 +6,17 @@ from decimal import Decimal
 from witnessmark.documents.blocks import Figure
 from witnessmark.maths.syntax import parse
 from witnessmark.questions.question import (
-    Given, Kind, Line, Misconception, Option, Part, Point, Question, RowGiven, Slip, Table,
+    Given,
+    Kind,
+    Line,
+    Misconception,
+    Option,
+    Part,
+    Point,
+    Question,
+    RowGiven,
+    Slip,
+    Table,
 )  # fmt: skip
 from witnessmark.questions.task import Sheet, Student, Task
 from witnessmark.questions.variant import Shown, Variant, variant_of

@@ -65,9 +65,10 @@ class Heading:
 
 @dataclass(frozen=True, slots=True)
 class Paragraph:
-    """Running text."""
+    """Running text; `under` sets it in, below the letter of a part."""
 
     runs: Runs
+    under: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,9 +130,10 @@ class Options:
 
 @dataclass(frozen=True, slots=True)
 class AnswerBox:
-    """A place to write: what stands before it, the printed unit in it, a hint behind it; a line of the working is lighter.
+    """A place to write: what stands before it, the printed unit in it, a hint behind it.
 
-    `lines` is its height in lines of handwriting; `choices` are words to tick instead of writing.
+    A line of the working (`is_line`) is lighter; `lines` is its height in lines of handwriting; `choices` are words to
+    tick instead of writing.
     """
 
     before: Runs
@@ -158,12 +160,13 @@ class Note:
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """A table with a header row; `right` holds the indices of columns set flush right; `caption` is shown above it."""
+    """A table with a header row: columns in `right` are set flush right, column `wide` takes what room is left."""
 
     header: tuple[str, ...]
     rows: tuple[tuple[Runs, ...], ...]
     right: frozenset[int] = frozenset()
     caption: str = ""
+    wide: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -175,7 +178,7 @@ class Result:
     marks: str
     typed: str
     read_as: str = ""
-    what: str = "Your answer"
+    what: Runs = (Words("Your answer"),)
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,8 +10,8 @@ from typing import Any, Literal
 
 import typst
 
-from witnessmark.documents.block_kinds import BLOCKS, PIECES
-from witnessmark.documents.blocks import Document
+from witnessmark.documents.blocks import Block, Document, Run
+from witnessmark.maths.printing.pieces import Piece
 from witnessmark.maths.printing.typst import typst_equation
 
 ASSETS = Path(__file__).with_name("assets")
@@ -51,13 +51,13 @@ def _compiled(documents: list[Document]) -> bytes:
 
 def data_of(value: Any) -> Any:
     """A document, block or run as what JSON can carry: a block says what it `is`, a formula becomes nodes and words."""
-    if isinstance(value, PIECES):
+    if isinstance(value, Piece):
         return typst_equation(value)
     if isinstance(value, tuple):
         return [data_of(v) for v in value]
     if isinstance(value, frozenset):
         return sorted(value)
     if hasattr(value, "__dataclass_fields__"):
-        kind = {"is": type(value).__name__} if isinstance(value, BLOCKS) else {}
+        kind = {"is": type(value).__name__} if isinstance(value, Block | Run) else {}
         return kind | {f.name: data_of(getattr(value, f.name)) for f in fields(value)}
     return value

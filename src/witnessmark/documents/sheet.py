@@ -28,6 +28,7 @@ from witnessmark.documents.wordings import (
     marks_text,
     marks_words,
     paragraphs,
+    student_field,
     symbols_of,
     total_of,
 )
@@ -75,8 +76,7 @@ def sheet_document(sheet: Sheet, figures: Mapping[int, Drawn], with_name: bool =
 
 
 def _title_block(sheet: Sheet, with_name: bool) -> TitleBlock:
-    student = sheet.student
-    fields = [("For", f"{student.code}, {student.name}" if with_name and student.name else student.code)]
+    fields = [("For", student_field(sheet.student, with_name))]
     if sheet.task.due:
         fields.append(("Due", date_text(sheet.task.due)))
     total = sum((total_of(v.question.parts) for v in sheet.variants), Decimal(0))

@@ -7,6 +7,7 @@ from decimal import Decimal
 from witnessmark.maths.printing.numbers import quantity_text
 from witnessmark.questions.constants import CONSTANTS
 from witnessmark.questions.question import Part, Question
+from witnessmark.questions.task import Student
 from witnessmark.questions.variant import Variant
 
 PLACEHOLDER = re.compile(r"\{([A-Za-z_]\w*(?:\.[A-Za-z_]\w*)?)\}")
@@ -71,6 +72,21 @@ def marks_text(marks: Decimal) -> str:
 def marks_words(marks: Decimal) -> str:
     """`3 marks`, `1 mark`, `½ mark`."""
     return f"{marks_text(marks)} {'mark' if marks <= 1 and marks != 0 else 'marks'}"
+
+
+def marks_of(marks: Decimal, out_of: Decimal) -> str:
+    """`2½ of 3`."""
+    return f"{marks_text(marks)} of {marks_text(out_of)}"
+
+
+def student_field(student: Student, with_name: bool) -> str:
+    """Whom a sheet is for: the code, and the name only where that is asked for, since sheets travel."""
+    return f"{student.code}, {student.name}" if with_name and student.name else student.code
+
+
+def listed(items: list[str]) -> str:
+    """`1a, 1b and 2c`."""
+    return " and ".join([", ".join(items[:-1]), items[-1]] if len(items) > 1 else items)
 
 
 def date_text(day: date) -> str:
