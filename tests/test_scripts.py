@@ -198,11 +198,22 @@ def test_an_environment_is_left_alone_while_nothing_has_changed(repository: Path
     assert done.stdout.strip() == "unchanged: .venv is as scripts/requirements-run.lock asks"
 
 
-@pytest.mark.parametrize("changed", ["scripts/requirements-run.lock", "pyproject.toml"])
-def test_an_environment_is_made_anew_when_what_it_was_made_from_changes(repository: Path, changed: str) -> None:
+@pytest.mark.parametrize(
+    ("changed", "old", "new", "stale"),
+    [
+        ("scripts/requirements-run.lock", "lark==", "lark==9.", True),
+        ("pyproject.toml", "witnessmark.cli.main:main", "witnessmark.cli.main:other", True),
+        ("pyproject.toml", "line-length = 120", "line-length = 121", False),
+    ],
+    ids=["lock", "command", "style"],
+)
+def test_an_environment_is_made_anew_when_what_it_was_made_from_changes(
+    repository: Path, changed: str, old: str, new: str, stale: bool
+) -> None:
     text = (repository / changed).read_text(encoding="utf-8")
-    (repository / changed).write_text(f"{text}# changed\n", encoding="utf-8")
-    assert not is_current(repository, "$RUN_LOCK")
+    assert old in text
+    (repository / changed).write_text(text.replace(old, new), encoding="utf-8")
+    assert is_current(repository, "$RUN_LOCK") is not stale
 
 
 def test_an_environment_that_was_moved_or_is_broken_is_made_anew(repository: Path, tmp_path: Path) -> None:

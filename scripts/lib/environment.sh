@@ -26,14 +26,17 @@ complete_python() {
     can_make_environment "$python" || stop "install python$version-venv, then run this again"
 }
 
-# What the environment depends on, as one line: the lock file, the package's own table, the place, the Python.
+# What the environment depends on, as one line: the lock file, how the package is built, the place, the Python.
+# (Not the whole of pyproject.toml: a rule of style that changes is no reason to fetch everything again.)
 fingerprint_of() {
     "$1" - "$repository" "$2" <<'PYTHON'
-import hashlib, pathlib, sys
+import hashlib, json, pathlib, sys, tomllib
 
 root, lock = pathlib.Path(sys.argv[1]), sys.argv[2]
-parts = [(root / lock).read_bytes(), (root / "pyproject.toml").read_bytes(), str(root).encode(), sys.version.encode()]
-print(hashlib.sha256(b"".join(hashlib.sha256(part).digest() for part in parts)).hexdigest())
+table = tomllib.loads((root / "pyproject.toml").read_text(encoding="utf-8"))
+built = {"project": table["project"], "build": table["build-system"], "hatch": table["tool"]["hatch"]}
+parts = [(root / lock).read_text(encoding="utf-8"), json.dumps(built, sort_keys=True), str(root), sys.version]
+print(hashlib.sha256(json.dumps(parts).encode()).hexdigest())
 PYTHON
 }
 
