@@ -124,7 +124,7 @@ def _proved(first: Tree, second: Tree) -> bool:
 
 
 def _is_analytic(expression: sp.Expr) -> bool:
-    """True when nothing in it has an edge among positive quantities; two such with one square differ in sign at most."""
+    """True when nothing in it has an edge at positive quantities; two of them with one square differ in sign only."""
     functions = {type(f) for f in expression.atoms(sp.Function)}
     roots = [p.base for p in expression.atoms(sp.Pow) if not p.exp.is_Integer]
     return functions <= EDGELESS and all(base.is_positive for base in roots)

@@ -17,7 +17,7 @@ MOST_TURNS = 12
 
 
 def proved_zero(expression: Any) -> bool:
-    """True when the expression is shown to be nought everywhere; False says nothing. OutOfReach when it would be long."""
+    """True when it is shown to be nought everywhere; False says nothing. OutOfReach when it would be long."""
     if expression == 0:
         return True
     return bool(expanded_fraction(told_apart(expression))[0] == 0)
@@ -84,7 +84,7 @@ def _limited(terms: int) -> int:
 
 
 def told_apart(expression: Any) -> Any:
-    """The same with max, min and acos as abs and asin, roots of fractions as fractions of roots, angles as exponentials."""
+    """The same with max, min, acos as abs, asin; roots of fractions as fractions of roots; angles as exponentials."""
     _check(expression)
     for function, sign in ((sp.Max, 1), (sp.Min, -1)):
         expression = expression.replace(function, lambda *parts, sign=sign: _extreme(parts, sign))

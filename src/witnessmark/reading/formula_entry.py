@@ -1,0 +1,223 @@
+"""A formula that a student typed, as an expression tree in the question's own names. Nothing typed is ever executed."""
+
+import itertools
+import math
+import re
+from collections.abc import Collection, Iterator
+from dataclasses import dataclass
+from functools import lru_cache
+
+import numpy as np
+
+from witnessmark.maths.compiled import compiled
+from witnessmark.maths.syntax import Tree, names_in
+from witnessmark.reading.certainty import Certainty
+from witnessmark.reading.formula_cursor import CHOICES, Habits
+from witnessmark.reading.formula_grammar import Grammar
+from witnessmark.reading.formula_tokens import LONGEST, Stopped, plain_signs, tokens_of
+from witnessmark.reading.formula_words import Symbols, Vocabulary, vocabulary
+
+MOST_READINGS = 8
+MOST_TRIES = 100
+MOST_SIDES = 6
+PROBES = ((0.731, 1.137), (1.913, 0.877), (0.417, 1.291))
+ALIKE = 1e-9
+TOO_MANY = "it can be read in too many ways; brackets would settle it"
+NOTHING = re.compile(r"[\s.=\-–—_?]*")
+OWN_NAME = re.compile(r"[^\W\d_][\w ]{0,40}")
+PLAIN_RESULT = re.compile(r"\s*[≈~]?\s*[-−+]?\s*[\d.,]")
+SIDES = re.compile(r"(:?[=＝]|:|(?<!\w)equals(?!\w))")
+
+
+@dataclass(frozen=True, slots=True)
+class FormulaReading:
+    """What was understood of a typed formula.
+
+    `trees` holds every reading, likeliest first (several only when `ambiguous`, none when nothing could be read).
+    `repairs` and `notes` are sentences, `reason` says why it is ambiguous or unreadable, and `stopped_at` is the
+    character (from 1) of the typed text where reading stopped, 0 when it did not.
+    """
+
+    certainty: Certainty
+    trees: tuple[Tree, ...] = ()
+    repairs: tuple[str, ...] = ()
+    notes: tuple[str, ...] = ()
+    stopped_at: int = 0
+    reason: str = ""
+
+    @property
+    def tree(self) -> Tree | None:
+        """The likeliest reading."""
+        return self.trees[0] if self.trees else None
+
+
+@dataclass(frozen=True, slots=True)
+class _Side:
+    """One side of the typed equation: its text and where it starts."""
+
+    text: str
+    start: int
+
+
+def read_formula(text: str, symbols: Symbols, asked: "str | Collection[str]" = ()) -> FormulaReading:
+    """The formula in a text. `symbols` maps the names that may occur to their spelling or spellings (`tau` to `τ`),
+    pi is always known, and `asked` spells the letter of the result, which may stand on the left of an equals sign.
+
+    Every text gives a reading; none raises an error and none takes long.
+    """
+    if NOTHING.fullmatch(text[:LONGEST]) and len(text) <= LONGEST:
+        return FormulaReading(Certainty.BLANK)
+    if len(text) > LONGEST:
+        reason = f"a formula of at most {LONGEST} characters was expected"
+        return FormulaReading(Certainty.UNREADABLE, stopped_at=LONGEST + 1, reason=reason)
+    try:
+        return _read(text, vocabulary(symbols, asked))
+    except Stopped as stop:
+        return FormulaReading(Certainty.UNREADABLE, stopped_at=min(stop.at, len(text)) + 1, reason=stop.reason)
+
+
+def _read(text: str, words: Vocabulary) -> FormulaReading:
+    side, said = _side_that_counts(text, words)
+    ways = _ways(side, words).or_stop()
+    first = ways[0]
+    repairs = tuple(dict.fromkeys((*said, *first.repairs)))
+    trees = tuple(way.tree for way in ways)
+    if len(trees) > 1:
+        reason = f"it can be read in {len(trees)} ways; brackets would settle it"
+        return FormulaReading(Certainty.AMBIGUOUS, trees, repairs, first.notes, reason=reason)
+    certainty = Certainty.REPAIRED if repairs else Certainty.CERTAIN
+    return FormulaReading(certainty, trees, repairs, first.notes)
+
+
+def _side_that_counts(text: str, words: Vocabulary) -> tuple[_Side, list[str]]:
+    """The side of the equals signs that holds the formula, and what was left out."""
+    sides = list(_sides(text))
+    if len(sides) > MOST_SIDES:
+        raise Stopped(sides[MOST_SIDES].start, "fewer equals signs were expected")
+    if len(sides) == 1:
+        if _is_asked(sides[0], words) and SIDES.search(text):
+            raise Stopped(len(text), "a formula was expected")
+        return sides[0], []
+    names = [s for s in sides if _is_asked(s, words)] or [s for s in sides[:1] if _is_own_name(s, words)]
+    rest = [s for s in sides if s not in names]
+    numbers = [s for s in rest if len(rest) > 1 and PLAIN_RESULT.match(s.text) and not _ways(s, words).has_names]
+    formulas = [s for s in rest if s not in numbers]
+    if not formulas:
+        raise Stopped(len(text), "a formula was expected")
+    if len(formulas) > 1 and not names:
+        raise Stopped(formulas[1].start, "an equation stands here; write only what the result is equal to")
+    said = [f"“{_shown(s)}” was taken as your name for the result" for s in names if not _is_asked(s, words)]
+    said += [f"“{_shown(s)}” was left out, “{_shown(formulas[-1])}” was read" for s in (*formulas[:-1], *numbers)]
+    return formulas[-1], said
+
+
+def _sides(text: str) -> Iterator[_Side]:
+    start = 0
+    for piece in SIDES.split(text):
+        if piece.strip() and not SIDES.fullmatch(piece):
+            yield _Side(piece, start)
+        start += len(piece)
+    yield from [_Side("", len(text))] if not SIDES.sub("", text).strip() else []
+
+
+def _plain(text: str) -> str:
+    return " ".join(plain_signs(text)[0].split())
+
+
+def _shown(side: _Side) -> str:
+    return " ".join(side.text.split())
+
+
+def _is_asked(side: _Side, words: Vocabulary) -> bool:
+    """True when a side is the letter asked for, in any case that is not another letter's."""
+    name = _plain(side.text).replace("(", "").replace(")", "")
+    folded = {spelling.casefold() for spelling in words.asked}
+    return name in words.asked or (name.casefold() in folded and words.word(name) is None)
+
+
+def _is_own_name(side: _Side, words: Vocabulary) -> bool:
+    """True when a side is a word or a few that are no formula of this question."""
+    return bool(OWN_NAME.fullmatch(_plain(side.text)) and not _ways(side, words).found)
+
+
+@dataclass(frozen=True, slots=True)
+class _Way:
+    """One way to read a side."""
+
+    tree: Tree
+    repairs: tuple[str, ...]
+    notes: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _Ways:
+    """Every different way to read a side, likeliest first, or where and why reading stopped."""
+
+    found: tuple[_Way, ...]
+    at: int = 0
+    reason: str = ""
+
+    @property
+    def has_names(self) -> bool:
+        """True when it could be read and is more than a number."""
+        return any(names_in(way.tree) - {"pi"} for way in self.found)
+
+    def or_stop(self) -> tuple[_Way, ...]:
+        """The ways; Stopped when there are none."""
+        if not self.found:
+            raise Stopped(self.at, self.reason)
+        return self.found
+
+
+@lru_cache(maxsize=64)
+def _ways(side: _Side, words: Vocabulary) -> _Ways:
+    """All readings of a side: once with the likeliest habits, then with the other habits that mattered."""
+    tried: dict[Habits, _Way | Stopped] = {}
+    met: set[str] = set()
+    while wanted := [h for h in _habits(met) if h not in tried]:
+        if len(wanted) + len(tried) > MOST_TRIES:
+            return _Ways((), side.start, TOO_MANY)
+        for habits in wanted:
+            tried[habits] = _one_way(side, words, habits, met)
+    ways: list[_Way] = []
+    for habits in _habits(met):
+        way = tried[habits]
+        if isinstance(way, _Way) and not any(_alike(way.tree, other.tree) for other in ways):
+            ways.append(way)
+    if ways:
+        if len(ways) > MOST_READINGS:
+            return _Ways((), side.start, TOO_MANY)
+        return _Ways(tuple(ways))
+    stop = tried[Habits()]
+    assert isinstance(stop, Stopped)
+    return _Ways((), stop.at, stop.reason)
+
+
+def _habits(met: set[str]) -> list[Habits]:
+    """Every combination of the habits that mattered, likeliest first."""
+    names = [name for name in CHOICES if name in met]
+    return [Habits(**dict(zip(names, c, strict=True))) for c in itertools.product(*(CHOICES[n] for n in names))]
+
+
+def _one_way(side: _Side, words: Vocabulary, habits: Habits, met: set[str]) -> _Way | Stopped:
+    try:
+        read = tokens_of(side.text, side.start, words, CHOICES["cut"].index(habits.cut))
+        met |= {"cut"} if read.other_cut else set()
+        grammar = Grammar(read.tokens, habits, met)
+        tree = grammar.formula()
+    except Stopped as stop:
+        return stop
+    return _Way(tree, (*read.repairs, *grammar.repairs), tuple(grammar.notes))
+
+
+def _alike(one: Tree, other: Tree) -> bool:
+    """True when two trees give one number at the probes; far cheaper than algebra, and enough to drop a repetition."""
+    if one == other:
+        return True
+    names = sorted(names_in(one) | names_in(other))
+    for first, step in PROBES:
+        values = {name: np.float64(first + step * i) for i, name in enumerate(names)} | {"pi": np.float64(math.pi)}
+        a, b = float(compiled(one)(values)), float(compiled(other)(values))
+        if not (math.isfinite(a) and math.isfinite(b) and abs(a - b) <= ALIKE * max(abs(a), abs(b))):
+            return False
+    return True
