@@ -6,7 +6,7 @@ from pathlib import Path
 
 from witnessmark.files.bank_folder import load_bank
 from witnessmark.files.class_folder import ClassFolder, read_class
-from witnessmark.files.question_bundle import question_from_bundle
+from witnessmark.files.question_text import question_from_bundle
 from witnessmark.files.task_text import task_from_text
 from witnessmark.questions.bank import Bank
 from witnessmark.questions.task import Student, Task

@@ -1,15 +1,18 @@
 """The job `return`: a feedback sheet for every student who handed in, and the gradebook."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
+from witnessmark.documents.blocks import Document
 from witnessmark.documents.feedback import feedback_document
 from witnessmark.documents.gradebook import gradebook
 from witnessmark.documents.gradebook_data import gradebook_data
 from witnessmark.documents.pdf import pdfs_of
 from witnessmark.files.atomic import write_file
 from witnessmark.jobs.opened import Progress, no_progress, open_class
+from witnessmark.marking.outcome import Outcome
 from witnessmark.questions.task import Sheet
 from witnessmark.words.errors import ProblemsFound
 from witnessmark.words.problems import Place, Problem
@@ -34,10 +37,16 @@ def return_feedback(class_path: Path, task_key: str, now: datetime, progress: Pr
         remedy = f"witnessmark mark {class_path} {task_key}"
         raise ProblemsFound([Problem("not-marked", Place(str(class_path)), "a marked task", task_key, remedy)])
     folder = opened.feedback(task_key)
-    documents = [feedback_document(sheet, outcomes[sheet.code]) for sheet in marked]
+    documents = [_feedback(sheet, outcomes[sheet.code]) for sheet in marked]
     for n, (sheet, pdf) in enumerate(zip(marked, pdfs_of(documents), strict=True), 1):
         write_file(folder / f"{sheet.student.code}.pdf", pdf)
         progress("feedback", n, len(marked))
     book = class_path / f"gradebook-{task_key}.xlsx"
     write_file(book, gradebook(gradebook_data(opened.title, sheets, outcomes), now))
     return Returned(marked, folder, book)
+
+
+def _feedback(sheet: Sheet, outcomes: Mapping[str, Outcome]) -> Document:
+    worked = {number: variant.expected_si for number, variant in enumerate(sheet.variants, 1)}
+    misconceptions = {k: m for v in sheet.variants for k, m in v.question.misconceptions.items()}
+    return feedback_document(sheet, outcomes, worked, misconceptions)

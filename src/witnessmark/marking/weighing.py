@@ -152,7 +152,9 @@ def _likelihood(h: Hypothesis, numbers: Numbers, setting: Setting) -> tuple[npt.
     like = np.zeros(numbers.si.shape)
     for habit in setting.habits:
         value = _value(h, setting, habit) * h.factor.value
-        like += habit.share * _gives_digits(value, numbers)
+        like += habit.share * _gives_digits(value, numbers, numbers.figures)
+        if h.figures is not None:
+            like += habit.share * _gives_digits(value, numbers, np.full_like(numbers.figures, h.figures))
     with np.errstate(all="ignore"):
         step = 2 * half_unit(numbers.written, numbers.figures) * np.abs(numbers.scale)
         even = UNLISTED_HABIT * np.minimum(1.0, step / (high - low + step))
@@ -174,11 +176,11 @@ def _bounds(h: Hypothesis, setting: Setting) -> Interval:
     return np.minimum(*ends), np.maximum(*ends)
 
 
-def _gives_digits(value: Array, numbers: Numbers) -> Array:
-    """1.0 where the value, rounded to the figures written and in the unit written, is the number written."""
+def _gives_digits(value: Array, numbers: Numbers, figures: Array) -> Array:
+    """1.0 where the value, rounded to so many figures in the unit written, is the number written."""
     with np.errstate(all="ignore"):
         number = (value - numbers.offset) / numbers.scale
-        same: Array = np.abs(to_figures(number, numbers.figures) / numbers.written - 1) < SAME_DIGITS
+        same: Array = np.abs(to_figures(number, figures) / numbers.written - 1) < SAME_DIGITS
     return same.astype(np.float64)
 
 

@@ -1,0 +1,73 @@
+"""The right method of a place with one or two edits in it, ranked by how plausible they are."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+
+from witnessmark.maths.edits import edits
+from witnessmark.maths.quantities import Dimension
+from witnessmark.maths.syntax import Tree
+from witnessmark.questions.methods import Method, fits_dimension
+from witnessmark.questions.question import Question
+
+SECOND = 0.3
+"""A second edit makes a working this much less plausible."""
+
+
+@dataclass(frozen=True, slots=True)
+class Edited:
+    """A method made by edits: what was done, in words that follow "as if", and its weight among edits."""
+
+    method: Method
+    done: tuple[str, ...]
+    weight: float
+
+
+def edited_at(right: Method, names: Mapping[str, Dimension], question: Question) -> tuple[Edited, ...]:
+    """Every single edit of the right method, in any of its lines or its last step, likeliest first.
+
+    Results of another dimension are kept as bare numbers in metres and newtons, and in millimetres and newtons.
+    """
+    others = tuple(g.name for g in question.givens)
+    found: dict[Tree, Edited] = {}
+    for edited in _edited(right, names, others):
+        formula = edited.method.formula
+        if formula != right.formula and (formula not in found or found[formula].weight < edited.weight):
+            found[formula] = edited
+    ranked = sorted(found.values(), key=lambda e: -e.weight)
+    return tuple(both for edited in ranked for both in _in_both_systems(edited, names))
+
+
+def edited_twice(
+    singles: tuple[Edited, ...], names: Mapping[str, Dimension], question: Question, most: int
+) -> tuple[Edited, ...]:
+    """The `most` likeliest edits of edits that have the right dimension and are no single edit over again."""
+    others = tuple(g.name for g in question.givens)
+    known = {e.method.formula for e in singles}
+    found: dict[Tree, Edited] = {}
+    for first in singles:
+        if first.method.bare and first.method.millimetres:
+            continue
+        base = replace(first.method, bare=False)
+        for second in _edited(base, names, others):
+            formula = second.method.formula
+            weight = first.weight * second.weight * SECOND
+            if formula not in known and (formula not in found or found[formula].weight < weight):
+                found[formula] = Edited(second.method, (*first.done, *second.done), weight)
+    ranked = sorted(found.values(), key=lambda e: -e.weight)
+    return tuple([e for e in ranked if fits_dimension(e.method, names)][:most])
+
+
+def _edited(right: Method, names: Mapping[str, Dimension], others: tuple[str, ...]) -> Iterator[Edited]:
+    for index, step in enumerate(right.steps):
+        for edit in edits(step.asked.tree, names, others):
+            changed = replace(step, asked=replace(step.asked, tree=edit.tree))
+            steps = (*right.steps[:index], changed, *right.steps[index + 1 :])
+            yield Edited(replace(right, steps=steps), (edit.done,), edit.weight)
+    for edit in edits(right.final.tree, names, others):
+        yield Edited(replace(right, final=replace(right.final, tree=edit.tree)), (edit.done,), edit.weight)
+
+
+def _in_both_systems(edited: Edited, names: Mapping[str, Dimension]) -> list[Edited]:
+    if fits_dimension(edited.method, names):
+        return [edited]
+    return [replace(edited, method=replace(edited.method, bare=True, millimetres=mm)) for mm in (False, True)]
