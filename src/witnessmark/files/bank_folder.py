@@ -126,7 +126,7 @@ def _unused_tables(folder: Path, tables: Mapping[str, Table], questions: Mapping
     for key in tables:
         if key not in used:
             place = Place(str(folder / "tables" / f"{key}.yaml"))
-            yield Problem("unused-table", place, "a question that draws from the table", "none")
+            yield Problem("unused-table", place, f"a question that draws from {key}", "none")
 
 
 def _unused_misconceptions(read: YamlText, questions: Mapping[str, Question]) -> Iterable[Problem]:
@@ -137,4 +137,4 @@ def _unused_misconceptions(read: YamlText, questions: Mapping[str, Question]) ->
     for key in read.data if isinstance(read.data, dict) else ():
         if key not in used:
             place = read.key_place((key,))
-            yield Problem("unused-misconception", place, "a slip or option that shows it", "none")
+            yield Problem("unused-misconception", place, f"a slip or option that shows {key}", "none")

@@ -3,8 +3,9 @@
 from collections.abc import Mapping
 
 from witnessmark.files.placed import Placed, shown
-from witnessmark.files.question_shape import MisconceptionShape, fitted
+from witnessmark.files.question_shape import MisconceptionShape
 from witnessmark.files.question_text import check_key
+from witnessmark.files.shape_misfits import fitted
 from witnessmark.files.shape_problems import add_misfits
 from witnessmark.files.yaml_text import YamlText, read_yaml
 from witnessmark.questions.question import Misconception

@@ -88,7 +88,7 @@ def shown(value: Any) -> str:
             return "nothing"
         case bool():
             return "true" if value else "false"
-        case Decimal():
+        case Decimal() | int():
             return str(value)
         case dict():
             return "keys and values"

@@ -1,10 +1,9 @@
-"""The only door to pydantic: the shapes of all files that a teacher writes by hand, and their JSON Schemas for editors.
+"""The only door to pydantic: the shapes of all files that a teacher writes by hand.
 
 A shape says which keys a file may hold and what kind of value each takes; what the values mean together is for
 `question_text`, `tables_text`, `misconceptions_text` and `task_text`.
 """
 
-from dataclasses import dataclass
 from decimal import Decimal
 from typing import Annotated, Any, TypeVar
 
@@ -21,9 +20,7 @@ from pydantic import (
 )
 from pydantic_core import PydanticCustomError
 
-from witnessmark.files.yaml_text import Path
-
-DRAFT = "https://json-schema.org/draft/2020-12/schema"
+MOST_LETTERS = 26  # options and steps are printed with letters
 Text = Annotated[str, StringConstraints(min_length=1, strip_whitespace=True)]
 Number = Annotated[Decimal, WithJsonSchema({"type": "number"})]
 
@@ -42,7 +39,10 @@ def _unit(value: Any) -> Any:
     return {"number": "", "": ""}.get(value, value) if isinstance(value, str) else value
 
 
-Whole = Annotated[int, BeforeValidator(_whole)]
+Figures = Annotated[int, Field(ge=1, le=9), BeforeValidator(_whole)]
+Level = Annotated[int, Field(ge=1, le=3), BeforeValidator(_whole)]
+Needed = Annotated[int, Field(ge=1), BeforeValidator(_whole)]
+Share = Annotated[Decimal, Field(ge=0, le=1), WithJsonSchema({"type": "number", "minimum": 0, "maximum": 1})]
 Formula = Annotated[
     str, BeforeValidator(_formula), StringConstraints(min_length=1), WithJsonSchema({"type": ["string", "number"]})
 ]
@@ -164,7 +164,7 @@ class QuantityShape(MarkedShape):
     lines: Annotated[dict[str, LineShape], Field(description="Named intermediate results, in working order.")] = {}
     carries: Annotated[list[Text], Field(description="Earlier parts whose results are used, by letter.")] = []
     tolerance: Annotated[Text, Field(description="Room beside rounding, such as 1 %.")] = ""
-    figures: Annotated[Whole | None, Field(ge=1, le=9, description="Significant figures asked here.")] = None
+    figures: Annotated[Figures | None, Field(description="Significant figures asked here.")] = None
     slips: list[SlipShape] = []
 
 
@@ -179,7 +179,7 @@ class JudgeShape(MarkedShape):
 class ChoiceShape(MarkedShape):
     """One right option among several."""
 
-    choice: Annotated[list[OptionShape], Field(min_length=2)]
+    choice: Annotated[list[OptionShape], Field(min_length=2, max_length=MOST_LETTERS)]
 
 
 class ExpressionShape(MarkedShape):
@@ -195,14 +195,14 @@ class ExpressionShape(MarkedShape):
 class OrderShape(MarkedShape):
     """Steps of a process, listed in the right order."""
 
-    order: Annotated[list[Text], Field(min_length=3)]
+    order: Annotated[list[Text], Field(min_length=3, max_length=MOST_LETTERS)]
 
 
 class PointsShape(MarkedShape):
     """Short text: any `needed` of the accepted points, each with its accepted wordings."""
 
     points: dict[str, Annotated[list[Text], Field(min_length=1)]]
-    needed: Annotated[Whole, Field(ge=1, description="How many points are wanted.")]
+    needed: Annotated[Needed, Field(description="How many points are wanted.")]
 
 
 class HandShape(FindShape):
@@ -253,7 +253,7 @@ class QuestionShape(Shape):
     question: Annotated[Text, Field(description="The key: small letters, digits and hyphens.")]
     title: Text
     topic: Annotated[Text, Field(description="The key of the topic: small letters, digits and hyphens.")]
-    level: Annotated[Whole, Field(ge=1, le=3, description="1 recall of one relation, 2 two steps, 3 several.")]
+    level: Annotated[Level, Field(description="1 recall of one relation, 2 two steps, 3 several.")]
     setting: Annotated[Text, Field(description="The story; {name} is replaced by the value of a given.")]
     given: Annotated[dict[str, AnyGiven], Field(description="What the student is told, by name.")] = {}
     keep: Annotated[list[Formula], Field(description="Comparisons that every drawn variant satisfies.")] = []
@@ -283,7 +283,7 @@ class MisconceptionShape(Shape):
 class RulesShape(Shape):
     """The rules of a task; every one may be left out."""
 
-    figures: Annotated[Whole, Field(ge=1, le=9, description="Significant figures asked.")] = 3
+    figures: Annotated[Figures, Field(description="Significant figures asked.")] = 3
     carried_forward: Annotated[bool, Field(alias="carried forward")] = True
     unit_missing: Annotated[Number, Field(alias="unit missing", description="Marks taken off.")] = Decimal("0.5")
     rounded_early: Annotated[Number, Field(alias="rounded early", description="Marks taken off.")] = Decimal("0.5")
@@ -293,9 +293,9 @@ class RulesShape(Shape):
         Number, Field(alias="unknown method", description="Marks for an edit of the right method.")
     ] = Decimal(0)
     half_marks: Annotated[bool, Field(alias="half marks")] = True
-    ask_below: Annotated[
-        Number, Field(alias="ask below", ge=0, le=1, description="Ask the teacher when less sure than this.")
-    ] = Decimal("0.9")
+    ask_below: Annotated[Share, Field(alias="ask below", description="Ask the teacher when less sure than this.")] = (
+        Decimal("0.9")
+    )
 
 
 class TaskShape(Shape):
@@ -308,78 +308,22 @@ class TaskShape(Shape):
     rules: RulesShape = RulesShape()
 
 
-@dataclass(frozen=True, slots=True)
-class ShapeError:
-    """One misfit: its path in the data, pydantic's name for it, its limits, the value found, the keys allowed there."""
-
-    path: Path
-    kind: str
-    limits: dict[str, Any]
-    found: Any
-    allowed: tuple[str, ...] = ()
-
-
 S = TypeVar("S", bound=Shape)
 
 
-def fitted(shape: type[S], data: Any, above: Path = ()) -> tuple[S | None, tuple[ShapeError, ...]]:
-    """The data in its shape, or every misfit; `above` is the path of the data in its file."""
+def validated(shape: type[S], data: Any) -> tuple[S | None, list[dict[str, Any]]]:
+    """The data in its shape, or pydantic's list of errors (`type`, `loc`, `ctx`, `input`)."""
     try:
-        return shape.model_validate(data), ()
+        return shape.model_validate(data), []
     except ValidationError as error:
-        found = [_misfit(shape, e["type"], e["loc"], e.get("ctx", {}), e["input"], data) for e in error.errors()]
-        return None, tuple(ShapeError((*above, *e.path), e.kind, e.limits, e.found, e.allowed) for e in found)
+        return None, [dict(e) for e in error.errors(include_url=False)]
 
 
-def _misfit(shape: type[Shape], kind: str, loc: Path, limits: dict[str, Any], found: Any, data: Any) -> ShapeError:
-    keys = _keys(_owner(shape, loc)) if kind in ("extra_forbidden", "missing") else ()
-    if kind == "union_tag_not_found":
-        keys = tuple(GIVEN_KEYS) if loc[0] == "given" else tuple(FIND_KEYS)
-    return ShapeError(_path(loc, data), kind, limits, found, keys)
+def schema_of(shape: type[Shape]) -> dict[str, Any]:
+    """The JSON Schema of a shape as pydantic makes it."""
+    return shape.model_json_schema(by_alias=True)
 
 
-def _path(loc: Path, data: Any) -> Path:
-    """The path in the data: what pydantic says, without the tags of its unions."""
-    path: list[str | int] = []
-    for position, step in enumerate(loc):
-        inside = data is not None and (
-            step in data if isinstance(data, dict) else isinstance(data, list) and isinstance(step, int)
-        )
-        last = position == len(loc) - 1
-        if inside or (last and step not in {**GIVENS, **FINDS}):
-            path.append(step)
-            data = data[step] if inside else None
-    return tuple(path)
-
-
-def _owner(shape: type[Shape], loc: Path) -> type[Shape]:
-    """The shape whose key stands at the end of this path."""
-    above = loc[:-1]
-    if len(above) > 1 and above[-2] in ITEMS and (above[-2] == "lines" or isinstance(above[-1], int)):
-        return JudgeSlipShape if "judge" in above else ITEMS[str(above[-2])]
-    if above and above[-1] == "rules":
-        return RulesShape
-    return {**GIVENS, **FINDS}.get(str(above[-1]), shape) if len(above) > 2 else shape
-
-
-def _keys(shape: type[Shape]) -> tuple[str, ...]:
+def keys_of(shape: type[Shape]) -> tuple[str, ...]:
+    """The keys of a shape as they are typed."""
     return tuple(field.alias or name for name, field in shape.model_fields.items())
-
-
-def keys_of_finds() -> frozenset[str]:
-    """Every key that some kind of find knows."""
-    return frozenset(key for shape in FINDS.values() for key in _keys(shape))
-
-
-def keys_of_givens() -> frozenset[str]:
-    """Every key that some kind of given knows."""
-    return frozenset(key for shape in GIVENS.values() for key in _keys(shape))
-
-
-def schemas() -> dict[str, dict[str, Any]]:
-    """The JSON Schema (draft 2020-12) of each kind of file, by its name."""
-    files: dict[str, type[Shape]] = {"question": QuestionShape, "table": TableShape, "task": TaskShape}
-    found = {name: shape.model_json_schema(by_alias=True) for name, shape in files.items()}
-    one = MisconceptionShape.model_json_schema(by_alias=True)
-    found["misconceptions"] = {"title": "MisconceptionsFile", "type": "object", "additionalProperties": one}
-    return {name: {"$schema": DRAFT, **schema} for name, schema in found.items()}

@@ -10,8 +10,9 @@ from witnessmark.files.given_text import read_givens
 from witnessmark.files.part_text import PartReader
 from witnessmark.files.placed import Placed, near_or_all
 from witnessmark.files.question_bundle import opened_bundle, question_bundle
-from witnessmark.files.question_shape import QuestionShape, fitted
+from witnessmark.files.question_shape import QuestionShape
 from witnessmark.files.scope import Names, Scope
+from witnessmark.files.shape_misfits import fitted
 from witnessmark.files.shape_problems import add_misfits
 from witnessmark.files.yaml_text import Path, read_yaml
 from witnessmark.maths.quantities import to_si

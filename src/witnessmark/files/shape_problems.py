@@ -3,7 +3,8 @@
 from collections.abc import Sequence
 
 from witnessmark.files.placed import Placed, near, shown
-from witnessmark.files.question_shape import FIND_KEYS, GIVEN_KEYS, ShapeError, keys_of_finds, keys_of_givens
+from witnessmark.files.question_shape import FIND_KEYS, GIVEN_KEYS
+from witnessmark.files.shape_misfits import ShapeError, keys_of_finds, keys_of_givens
 
 _KINDS = {
     "string_type": ("text", "put it in quotes"),
@@ -71,6 +72,8 @@ def _range(misfit: ShapeError) -> str:
     limits = misfit.limits
     if "min_length" in limits:
         return f"at least {limits['min_length']} of them"
+    if "max_length" in limits:
+        return f"at most {limits['max_length']} of them"
     if "ge" in limits:
         return f"a number of at least {limits['ge']}"
     if "le" in limits:

@@ -4,8 +4,9 @@ from decimal import Decimal
 from typing import Any
 
 from witnessmark.files.placed import Placed, near_or_all, shown
-from witnessmark.files.question_shape import TableShape, fitted
+from witnessmark.files.question_shape import TableShape
 from witnessmark.files.scope import is_name
+from witnessmark.files.shape_misfits import fitted
 from witnessmark.files.shape_problems import add_misfits
 from witnessmark.files.yaml_text import Path, read_yaml
 from witnessmark.questions.question import Table

@@ -6,8 +6,9 @@ from datetime import date
 from decimal import Decimal
 
 from witnessmark.files.placed import Placed, near_or_all
-from witnessmark.files.question_shape import RulesShape, TaskShape, fitted
+from witnessmark.files.question_shape import RulesShape, TaskShape
 from witnessmark.files.question_text import check_key
+from witnessmark.files.shape_misfits import fitted
 from witnessmark.files.shape_problems import add_misfits
 from witnessmark.files.working_text import HALF
 from witnessmark.files.yaml_text import read_yaml
