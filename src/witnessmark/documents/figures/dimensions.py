@@ -1,15 +1,16 @@
 """Dimensions in the habits of ISO 129-1: narrow lines, filled arrows, extension lines that start clear of the outline
 and end a little past the dimension line, text above the line and never through one. (From memory of the standard.)"""
 
-from math import cos, radians, sin
+from math import atan2, cos, degrees, hypot, radians, sin
 
-from witnessmark.documents.figures.lettering import SIZE, text, text_width
+from witnessmark.documents.figures.lettering import SIZE, slanting_text, text, text_width
 from witnessmark.documents.figures.part import Part, together
 from witnessmark.documents.figures.shapes import arc, arc_points, arrow_head, line
 
 GAP = 1.5  # from the outline to the start of an extension line
 PAST = 2.5  # of an extension line past the dimension line
 RISE = 2.6  # of the base line of text above its line
+SLANTING_RISE = 3.8
 ARROW = 6.5
 ROOM_FOR_ARROWS = 2 * ARROW + 3
 SIDE_ROOM = 3.0
@@ -56,6 +57,22 @@ def upright(
         parts += [line(x, y1 - up, x, y2 + down, "thin"), text(x - RISE, at, words, "start", turned=True)]
     turn = -1 if outside else 1
     parts += [arrow_head(x, y1, 0, -turn), arrow_head(x, y2, 0, turn)]
+    return together(*parts)
+
+
+def aligned(x1: float, y1: float, x2: float, y2: float, off: float, words: str) -> Part:
+    """A dimension along a sloping edge from left (x1, y1) to right (x2, y2), `off` points above it."""
+    size = hypot(x2 - x1, y2 - y1)
+    ux, uy = (x2 - x1) / size, (y2 - y1) / size
+    nx, ny = uy, -ux  # square to the edge, upwards on the page
+    way = 1 if off > 0 else -1
+    ends = [(x + nx * off, y + ny * off) for x, y in ((x1, y1), (x2, y2))]
+    parts = [line(*ends[0], *ends[1], "thin")]
+    for (x, y), (ex, ey), turn in (((x1, y1), ends[0], -1), ((x2, y2), ends[1], 1)):
+        parts.append(line(x + nx * GAP * way, y + ny * GAP * way, ex + nx * PAST * way, ey + ny * PAST * way, "thin"))
+        parts.append(arrow_head(ex, ey, ux * turn, uy * turn))
+    middle = ((ends[0][0] + ends[1][0]) / 2 + nx * SLANTING_RISE, (ends[0][1] + ends[1][1]) / 2 + ny * SLANTING_RISE)
+    parts.append(slanting_text(*middle, degrees(atan2(-uy, ux)), words))
     return together(*parts)
 
 

@@ -11,8 +11,8 @@ from witnessmark.documents.figures.shapes import FORCE_INK, KINDS, Point, arrow_
 def force(x: float, y: float, dx: float, dy: float, words: str = "", label: str = "tail", gap: float = 4.0) -> Part:
     """A force that ends with its head at x, y after running dx, dy; its label beside the tail, the head or the shaft.
 
-    Labels: `tail` (past the tail), `right`, `left` (of an upright shaft), `above`, `below` (a level one), `pull` (above,
-    from the tail on, for an arrow that leaves the body), `push` (above, from the head back, for one that meets it).
+    Labels: `tail` (past the tail), `right`, `left` (of an upright shaft), `above`, `below` (a level one), `pull` (from
+    the tail on, above, for an arrow that leaves the body), `push` (from the head back, for one that meets it).
     """
     size = hypot(dx, dy)
     ux, uy = dx / size, dy / size

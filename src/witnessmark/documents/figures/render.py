@@ -25,10 +25,12 @@ PARTS: dict[str, Callable[..., Part]] = {
     f.__name__: f
     for f in (
         shapes.line, shapes.polygon, shapes.rect, shapes.circle, shapes.arc, shapes.hatch, shapes.arrow_head,
-        lettering.text, dimensions.across, dimensions.upright, dimensions.leader, dimensions.round_leader,
-        dimensions.angle_between, machinery.force, machinery.ground, machinery.wall, machinery.slab, machinery.pivot,
+        lettering.text, lettering.slanting_text,
+        dimensions.across, dimensions.upright, dimensions.aligned, dimensions.leader, dimensions.round_leader,
+        dimensions.angle_between,
+        machinery.force, machinery.turning, machinery.ground, machinery.wall, machinery.slab, machinery.pivot,
         machinery.roller, machinery.pulley, machinery.spring, machinery.bar_between, machinery.weight,
-        machinery.break_line, machinery.turning,
+        machinery.break_line,
     )
 }  # fmt: skip
 MATHS = {"pi": pi, "sqrt": sqrt, "sin": sin, "cos": cos, "tan": tan, "atan2": atan2, "hypot": hypot,
@@ -80,11 +82,17 @@ class _Canvas:
         self.title, self.alt = str(title), " ".join(str(alt).split())
         return ""
 
+    def note(self, words: str) -> str:
+        """A note under the figure, such as what is not to scale."""
+        if words not in self.notes:
+            self.notes.append(words)
+        return ""
+
     def limited(self, value: float, low: float, high: float, note: str = "not to scale") -> float:
         """A length kept readable: at least `low`, at most `high` points, with a note in the figure when it was cut."""
         kept = max(low, min(high, value))
-        if kept != value and note not in self.notes:
-            self.notes.append(note)
+        if kept != value:
+            self.note(note)
         return kept
 
     def number(self, name: str, unit: str = "") -> float:
@@ -100,6 +108,7 @@ class _Canvas:
             **drawers,
             "say": self.say,
             "limited": self.limited,
+            "note": self.note,
             "value": lambda name: quantity_text(shown[name].number, shown[name].unit),
             "number": self.number,
             "mm": lambda name: shown[name].si * 1000,
