@@ -48,7 +48,8 @@ def digits_of(value: Decimal | float, figures: int | None = None) -> Digits:
     power = rounded.adjusted()
     if SMALLEST_PLAIN <= power <= LARGEST_PLAIN:
         return Digits(_grouped(rounded))
-    return Digits(_grouped(rounded.scaleb(-power)), power)
+    sign, digits, _ = rounded.as_tuple()
+    return Digits(_grouped(Decimal((sign, digits, 1 - len(digits)))), power)
 
 
 def _bare(exact: Decimal) -> Decimal:
@@ -61,7 +62,7 @@ def _bare(exact: Decimal) -> Decimal:
 
 
 def _grouped(number: Decimal) -> str:
-    plain = f"{abs(number):f}"
+    plain = f"{number.copy_abs():f}"
     whole, point, rest = plain.partition(".")
     if len(whole) >= GROUPED_FROM:
         whole = f"{int(whole):,}".replace(",", NARROW_SPACE)

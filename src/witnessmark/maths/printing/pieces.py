@@ -15,7 +15,7 @@ from witnessmark.maths.syntax import Binary, Call, Comparison, Minus, Name, Numb
 
 TIMES, JOINED = "×", ""
 RELATIONS = {"<": "<", "<=": "≤", ">": ">", ">=": "≥"}
-FUNCTION_NAMES = {"asin": "arcsin", "acos": "arccos", "atan": "arctan", "atan2": "arctan", "log": "ln"}
+FUNCTION_NAMES = {"asin": "arcsin", "acos": "arccos", "atan": "arctan", "log": "ln"}
 RAISED_ON_NAME = frozenset({"sin", "cos", "tan"})
 
 
@@ -212,8 +212,6 @@ class _Layout:
                 return Fenced(arguments[0], "|", "|")
             case "exp":
                 return Power(Text("e"), self.exponent(tree.arguments[0]))
-            case "atan2":
-                return Applied("arctan", Fenced(Fraction(*arguments)))
         name = FUNCTION_NAMES.get(tree.function, tree.function)
         listed: list[Piece] = [arguments[0]]
         for argument in arguments[1:]:

@@ -21,15 +21,13 @@ from witnessmark.maths.printing.units import unit_words
 
 SIGNS = {
     "": "times", "×": "times", "+": "plus", "−": "minus", "=": "equals", "≈": "is about", "<": "is less than",
-    "≤": "is at most", ">": "is greater than", "≥": "is at least", ",": "and",
+    "≤": "is at most", ">": "is greater than", "≥": "is at least", ",": "and", "/": "over",
 }  # fmt: skip
 FUNCTIONS = {
     "sin": "sine", "cos": "cosine", "tan": "tangent", "arcsin": "arc sine", "arccos": "arc cosine",
-    "arctan": "arc tangent", "ln": "natural logarithm", "min": "smaller", "max": "larger",
+    "arctan": "arc tangent", "atan2": "arc tangent", "ln": "natural logarithm", "min": "smaller", "max": "larger",
 }  # fmt: skip
 RAISED = {"2": "squared", "3": "cubed"}
-
-
 COMMAS = re.compile(r"(?:,\s*)+")
 
 

@@ -4,66 +4,13 @@ import re
 from dataclasses import dataclass
 from functools import cache
 
+from witnessmark.maths.printing.unit_names import LONG_NAMES
+
 SUPERSCRIPTS = str.maketrans("-0123456789", "⁻⁰¹²³⁴⁵⁶⁷⁸⁹")
 NO_SPACE = frozenset({"°", "′", "″"})  # SI Brochure 9th ed., 5.4.3: no space before the signs of plane angle
 
-# name in maths/units.txt: (sign, spoken, spoken of many)
-LONG_NAMES: dict[str, tuple[str, str, str]] = {
-    "metre": ("m", "metre", "metres"),
-    "second": ("s", "second", "seconds"),
-    "ampere": ("A", "ampere", "amperes"),
-    "gram": ("g", "gram", "grams"),
-    "kelvin": ("K", "kelvin", "kelvins"),
-    "radian": ("rad", "radian", "radians"),
-    "percent": ("%", "percent", "percent"),
-    "strain": ("", "", ""),
-    "microstrain": ("µε", "microstrain", "microstrain"),
-    "mole": ("mol", "mole", "moles"),
-    "inch": ("in", "inch", "inches"),
-    "foot": ("ft", "foot", "feet"),
-    "yard": ("yd", "yard", "yards"),
-    "nautical_mile": ("nmi", "nautical mile", "nautical miles"),
-    "minute": ("min", "minute", "minutes"),
-    "hour": ("h", "hour", "hours"),
-    "day": ("d", "day", "days"),
-    "degree": ("°", "degree", "degrees"),
-    "arcminute": ("′", "minute of arc", "minutes of arc"),
-    "arcsecond": ("″", "second of arc", "seconds of arc"),
-    "revolution": ("rev", "revolution", "revolutions"),
-    "rpm": ("rev/min", "revolution per minute", "revolutions per minute"),
-    "degC": ("°C", "degree Celsius", "degrees Celsius"),
-    "degF": ("°F", "degree Fahrenheit", "degrees Fahrenheit"),
-    "litre": ("L", "litre", "litres"),
-    "tonne": ("t", "tonne", "tonnes"),
-    "pound": ("lb", "pound", "pounds"),
-    "newton": ("N", "newton", "newtons"),
-    "kilogram_force": ("kgf", "kilogram-force", "kilograms-force"),
-    "tonne_force": ("tf", "tonne-force", "tonnes-force"),
-    "pound_force": ("lbf", "pound-force", "pounds-force"),
-    "kip": ("kip", "kip", "kips"),
-    "pascal": ("Pa", "pascal", "pascals"),
-    "bar": ("bar", "bar", "bar"),
-    "atmosphere": ("atm", "atmosphere", "atmospheres"),
-    "pound_per_square_inch": ("psi", "pound per square inch", "pounds per square inch"),
-    "ksi": ("ksi", "thousand pounds per square inch", "thousand pounds per square inch"),
-    "millimetre_of_mercury": ("mmHg", "millimetre of mercury", "millimetres of mercury"),
-    "joule": ("J", "joule", "joules"),
-    "calorie": ("cal", "calorie", "calories"),
-    "watt": ("W", "watt", "watts"),
-    "horsepower": ("hp", "horsepower", "horsepower"),
-    "metric_horsepower": ("PS", "metric horsepower", "metric horsepower"),
-    "coulomb": ("C", "coulomb", "coulombs"),
-    "volt": ("V", "volt", "volts"),
-    "ohm": ("Ω", "ohm", "ohms"),
-    "farad": ("F", "farad", "farads"),
-    "hertz": ("Hz", "hertz", "hertz"),
-    "knot": ("kt", "knot", "knots"),
-    "mile_per_hour": ("mph", "mile per hour", "miles per hour"),
-    "poise": ("P", "poise", "poise"),
-    "stokes": ("St", "stokes", "stokes"),
-}
 SHORT_NAMES = {sign: name for name, (sign, _, _) in LONG_NAMES.items() if sign} | {
-    "deg": "degree", "l": "litre",
+    "deg": "degree", "l": "litre", "mmH2O": "millimetre_of_water", "mH2O": "metre_of_water", "ftH2O": "foot_of_water",
 }  # fmt: skip
 PREFIXES = {
     "nano": "n", "micro": "µ", "milli": "m", "centi": "c", "deci": "d", "hecto": "h", "kilo": "k", "mega": "M",
