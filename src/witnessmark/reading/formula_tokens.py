@@ -42,7 +42,7 @@ class Stopped(ValueError):
 
 @dataclass(frozen=True, slots=True)
 class Token:
-    """One token: `number`, `name`, `function`, `euler`, `sign` or `end`; its value; its place; whether a gap is before it."""
+    """One token: number, name, function, euler, sign or end; its value, its place, and whether a gap is before it."""
 
     kind: str
     value: str

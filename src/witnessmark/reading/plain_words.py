@@ -1,0 +1,42 @@
+"""Typed sentences as plain words: lower case, short forms spelled out, clauses parted."""
+
+import re
+import unicodedata
+
+LONGEST = 1_000
+APOSTROPHES = str.maketrans("’‘´`ʼ′", "''''''")
+SHORT_FORMS = (
+    (r"\bwo?n'?t\b", "will not"),
+    (r"\bcan'?t\b|\bcannot\b", "can not"),
+    (r"\b(does|do|did|is|are|was|were|would|could|should|has|have|must|need)n'?t\b", r"\1 not"),
+    (r"\bain'?t\b", "is not"),
+    (r"\b(it|that|this|he|she|what|there)'s\b", r"\1 is"),
+    (r"\b(it|that|this|they|you|we|i)'ll\b", r"\1 will"),
+    (r"\b(it|they|we|i)'d\b", r"\1 would"),
+    (r"\bi'm\b", "i am"),
+    (r"'s\b", ""),
+)  # fmt: skip
+CLAUSE = re.compile(
+    r"[.,;:!\n\r()\[\]|]+|\s[-–—]+\s|\b(?:but|so|because|therefore|hence|although|though|while|whereas)\b"
+)
+WORD = re.compile(r"[^\W_]+(?:'[^\W_]+)?|[<>=]+")
+INVISIBLE = {"Cf", "Co", "Cn", "Cs"}
+
+
+def plain(text: str) -> str:
+    """The text in lower case with short forms spelled out; marks of punctuation stay, invisible ones go."""
+    seen = "".join(c for c in text[:LONGEST] if unicodedata.category(c) not in INVISIBLE)
+    lowered = unicodedata.normalize("NFKC", seen).casefold().translate(APOSTROPHES)
+    for form, full in SHORT_FORMS:
+        lowered = re.sub(form, full, lowered)
+    return lowered
+
+
+def clauses(text: str) -> list[list[str]]:
+    """The words of a plain text, clause by clause; clauses without words are dropped."""
+    return [words for piece in CLAUSE.split(text) if (words := WORD.findall(piece))]
+
+
+def squeezed(text: str) -> str:
+    """The words of a text with single spaces between them, for comparing wordings."""
+    return " ".join(WORD.findall(plain(text)))
