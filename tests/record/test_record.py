@@ -163,8 +163,8 @@ def test_words_may_change_without_a_journal_row_but_marks_and_verdicts_not(issue
     issued.set_outcomes("shear-1", {code: {"1.a": outcome()}}, LATER, "a wording was accepted")
     rows = issued.journal(sheet_code=code, ask_key="1.a")
     assert [(r.before, r.after, r.why, r.detail) for r in rows] == [
-        (None, 1, "marked", "slip"),
-        (1, 3, "a wording was accepted", "slip, now right"),
+        (None, Decimal(1), "marked", "slip"),
+        (Decimal(1), Decimal(3), "a wording was accepted", "slip, now right"),
     ]
 
 
@@ -182,7 +182,7 @@ def test_an_outcome_that_is_no_longer_there_leaves_a_row(issued: Record) -> None
     issued.set_outcomes("shear-1", {code: {"1.a": slip()}}, NOW, "marked")
     issued.set_outcomes("shear-1", {code: {}}, LATER, "the return was empty")
     last = issued.journal(sheet_code=code)[-1]
-    assert (last.before, last.after, last.why) == (1, None, "the return was empty")
+    assert (last.before, last.after, last.why) == (Decimal(1), None, "the return was empty")
 
 
 @pytest.mark.parametrize("marks", ["-0.5", "3.5", "NaN", "Infinity"])

@@ -9,6 +9,7 @@ from witnessmark.words.errors import ProblemsFound
 from witnessmark.words.problems import Place, Problem
 
 WAIT_SECONDS = 5.0
+INTERRUPTED = "record-interrupted"
 APPLICATION = 0x574D524B
 """Marks a file as a record of ours (the letters WMRK)."""
 
@@ -93,14 +94,35 @@ def _problem(path: Path, error: sqlite3.DatabaseError) -> Problem | None:
     return Problem(words[0], Place(str(path)), *words[1:]) if words else None
 
 
+def tidy(db: sqlite3.Connection, path: Path, wait: float) -> bool:
+    """Clear away a rollback file that needed no undoing; False when another program is at work in it just now."""
+    if not rollback_file(path).exists():
+        return True
+    db.execute("PRAGMA busy_timeout = 0")
+    try:
+        with transaction(db):
+            version = db.execute("PRAGMA user_version").fetchone()[0]
+            db.execute(f"PRAGMA user_version = {version}")
+    except sqlite3.OperationalError:
+        return False
+    finally:
+        db.execute(f"PRAGMA busy_timeout = {int(wait * 1000)}")
+    return True
+
+
+def rollback_file(path: Path) -> Path:
+    """Where SQLite keeps what it needs to undo an unfinished change."""
+    return path.with_name(f"{path.name}-journal")
+
+
 def beside(path: Path) -> tuple[Problem, ...]:
     """Warnings about files next to the record: an unfinished change, or copies that a folder service made."""
     found: list[Problem] = []
-    journal = path.with_name(f"{path.name}-journal")
+    journal = rollback_file(path)
     if journal.exists():
         remedy = "nothing to do, it was undone; where folders are synchronised, let that finish first"
         place, expected = Place(str(journal)), "a closed record"
-        found.append(Problem("record-interrupted", place, expected, "an unfinished change", remedy))
+        found.append(Problem(INTERRUPTED, place, expected, "an unfinished change", remedy))
     if path.parent.is_dir():
         for other in sorted(path.parent.glob(f"{path.stem}*{path.suffix}")):
             if other != path:

@@ -17,14 +17,14 @@ QUERIES = {
         SELECT s.code AS sheet, number, question, fingerprint, text, shown, row_names, expected
         FROM variants JOIN sheets AS s ON s.id = sheet ORDER BY s.id, number""",
     "return": """
-        SELECT r.id AS number, s.code AS sheet, file, sha256, received, current
+        SELECT r.id AS number, s.code AS sheet, file, sha256, received, current, chosen
         FROM returns AS r JOIN sheets AS s ON s.id = r.sheet ORDER BY r.id""",
     "entry": "SELECT return, position, ask, raw, place, note, spoiled FROM entries ORDER BY return, position",
     "outcome": """
         SELECT s.code AS sheet, ask, marks, out_of, verdict, o.body
         FROM outcomes AS o JOIN sheets AS s ON s.id = o.sheet ORDER BY s.id, ask""",
     "moderation": """
-        SELECT s.code AS sheet, ask, marks, machine, who, why, at
+        SELECT s.code AS sheet, ask, marks, machine, who, why, at, m.raw
         FROM moderations AS m JOIN sheets AS s ON s.id = m.sheet ORDER BY s.id, ask""",
     "journal": """
         SELECT id AS number, at, event, task, sheet, ask, before, after, who, why, detail FROM journal ORDER BY id""",

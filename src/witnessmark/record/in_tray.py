@@ -39,4 +39,6 @@ def _several(stored: list[StoredReturn]) -> str:
     if len({digest_of(r.handed_in) for r in stored}) < 2:
         return ""
     counts = next(r for r in stored if r.current)
-    return f"{len(stored)} returns with different answers; the last, {counts.handed_in.file}, counts"
+    if counts.chosen:
+        return ""
+    return f"{len(stored)} returns, with different answers; the last, {counts.handed_in.file}, counts"

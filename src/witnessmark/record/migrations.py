@@ -63,7 +63,16 @@ def _version(db: sqlite3.Connection) -> int:
 
 
 def _shape(db: sqlite3.Connection) -> frozenset[tuple[str, str, str]]:
-    found = db.execute("SELECT type, name, coalesce(sql, '') FROM sqlite_schema WHERE name NOT LIKE 'sqlite_%'")
+    """Columns of every table, and the text of all else (triggers, indexes), which must not be missing or altered.
+
+    The text of a table is left out: SQLite itself rewrites it when a column is added.
+    """
+    found = db.execute(
+        "SELECT type, name, CASE type WHEN 'table' THEN '' ELSE coalesce(sql, '') END FROM sqlite_schema "
+        "WHERE name NOT LIKE 'sqlite_%' UNION ALL "
+        "SELECT 'column', m.name || '.' || c.name, c.type || ' ' || c.\"notnull\" || ' ' || c.pk "
+        "FROM sqlite_schema AS m, pragma_table_info(m.name) AS c WHERE m.type = 'table' AND m.name NOT LIKE 'sqlite_%'"
+    )
     return frozenset(found.fetchall())
 
 

@@ -16,7 +16,7 @@ from witnessmark.marking.outcome import Outcome
 from witnessmark.questions.question import Question
 from witnessmark.questions.task import Return, Sheet, Task
 from witnessmark.record import counts, export, journal, migrations, moderation, outcomes, removal, returns, sheets
-from witnessmark.record.connection import WAIT_SECONDS, beside, connect, told, transaction
+from witnessmark.record.connection import INTERRUPTED, WAIT_SECONDS, beside, connect, tidy, told, transaction
 from witnessmark.record.in_tray import in_tray
 from witnessmark.record.rows import (
     Change,
@@ -46,13 +46,15 @@ class Record:
         self._open: tuple[sqlite3.Connection, sheets.Questions] | None = None
 
     def __enter__(self) -> Self:
-        self.warnings = beside(self.path)
+        warnings = beside(self.path)
         db = connect(self.path, self._wait)
         try:
             migrations.bring_up_to_date(db, self.path)
+            in_use = not tidy(db, self.path, self._wait)
         except BaseException:
             db.close()
             raise
+        self.warnings = tuple(w for w in warnings if not (in_use and w.code == INTERRUPTED))
         self._open = db, sheets.Questions(db, self._make)
         return self
 
@@ -143,6 +145,14 @@ class Record:
         """Every return of a task, or of one sheet, with when it was received and whether it counts."""
         with told(self.path):
             return returns.load_returns(self._db, task_key, sheet_code)
+
+    def choose_return(self, sheet_code: str, number: int, who: str, why: str, now: datetime) -> bool:
+        """Let a stored return (by its `number`) count until a new one comes; False when it was chosen before.
+
+        ProblemsFound without a name or reason, KeyError for no such return. Marks change at the next marking.
+        """
+        with self.together():
+            return returns.choose_return(self._db, sheet_code, number, who, why, now)
 
     def set_outcomes(
         self, task_key: str, marked: Outcomes, now: datetime, reason: str, who: str = "witnessmark"

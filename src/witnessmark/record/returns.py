@@ -12,7 +12,7 @@ from witnessmark.questions.task import Entry, Return
 from witnessmark.record import journal
 from witnessmark.record.codec import to_json
 from witnessmark.record.rows import Event, StoredReturn
-from witnessmark.record.storing import any_text, sheet_ids, stamp, text_back
+from witnessmark.record.storing import any_text, named, sheet_ids, stamp, text_back
 from witnessmark.words.errors import ProblemsFound
 from witnessmark.words.problems import Place, Problem
 
@@ -57,7 +57,7 @@ def _unknown_sheet(handed_in: Return) -> Problem:
 
 def _insert(db: sqlite3.Connection, key: tuple[int, str | bytes, str, str], handed_in: Return, now: datetime) -> None:
     sheet, name, sha, digest = key
-    db.execute("UPDATE returns SET current = 0 WHERE sheet = ? AND current = 1", (sheet,))
+    db.execute("UPDATE returns SET current = 0, chosen = 0 WHERE sheet = ? AND current = 1", (sheet,))
     number = db.execute(
         "INSERT INTO returns (sheet, file, name, sha256, digest, received, current) VALUES (?, ?, ?, ?, ?, ?, 1)",
         (sheet, any_text(handed_in.file), name, sha, digest, stamp(now)),
@@ -75,6 +75,24 @@ def _insert(db: sqlite3.Connection, key: tuple[int, str | bytes, str, str], hand
     )
 
 
+def choose_return(db: sqlite3.Connection, sheet: str, number: int, who: str, why: str, now: datetime) -> bool:
+    """Let this return of a sheet count, whatever was received later; False when a teacher chose it before."""
+    who, why = named(sheet, "the choice of a return", who, why)
+    row = db.execute(
+        "SELECT s.id, s.task, r.name, r.chosen FROM returns AS r JOIN sheets AS s ON s.id = r.sheet "
+        "WHERE s.code = ? AND r.id = ?",
+        (sheet, number),
+    ).fetchone()
+    if row is None:
+        raise KeyError(f"{sheet} has no return {number}")
+    if row[3]:
+        return False
+    db.execute("UPDATE returns SET current = 0, chosen = 0 WHERE sheet = ? AND current = 1", (row[0],))
+    db.execute("UPDATE returns SET current = 1, chosen = 1 WHERE id = ?", (number,))
+    journal.write(db, now, Event.CHOSEN, why, task=row[1], sheet=sheet, who=who, detail=text_back(row[2]))
+    return True
+
+
 def load_returns(db: sqlite3.Connection, task: str, sheet: str | None = None) -> tuple[StoredReturn, ...]:
     """Every return of a task, or of one sheet of it, in order of sheets and of receiving."""
     entries: defaultdict[int, list[tuple[str, Entry]]] = defaultdict(list)
@@ -89,7 +107,7 @@ def load_returns(db: sqlite3.Connection, task: str, sheet: str | None = None) ->
         entry = Entry(text_back(raw), text_back(place), text_back(note), bool(spoiled))
         entries[number].append((text_back(ask), entry))
     rows = db.execute(
-        "SELECT r.id, s.code, r.file, r.received, r.sha256, r.current FROM returns AS r "  # noqa: S608
+        "SELECT r.id, s.code, r.file, r.received, r.sha256, r.current, r.chosen FROM returns AS r "  # noqa: S608
         f"JOIN sheets AS s ON s.id = r.sheet WHERE {chosen} ORDER BY r.sheet, r.id",
         named,
     )
@@ -97,6 +115,6 @@ def load_returns(db: sqlite3.Connection, task: str, sheet: str | None = None) ->
 
 
 def _stored(row: Sequence[Any], entries: Sequence[tuple[str, Entry]]) -> StoredReturn:
-    number, code, file, received, sha, current = row
+    number, code, file, received, sha, current, chosen = row
     handed_in = Return(code, text_back(file), tuple(entries))
-    return StoredReturn(number, handed_in, datetime.fromisoformat(received), sha, bool(current))
+    return StoredReturn(number, handed_in, datetime.fromisoformat(received), sha, bool(current), bool(chosen))

@@ -15,25 +15,28 @@ Outcomes = Mapping[str, Mapping[str, Outcome]]
 
 @dataclass(frozen=True, slots=True)
 class StoredReturn:
-    """A return as it was received: number in the record, when, the SHA-256 of its file (empty when not known), and
-    whether it is the one that counts."""
+    """A return as it was received: number in the record, when, the SHA-256 of its file (empty when not known), whether
+    it is the one that counts, and whether a teacher chose it."""
 
     number: int
     handed_in: Return
     received: datetime
     sha256: str
     current: bool
+    chosen: bool
 
 
 @dataclass(frozen=True, slots=True)
 class Moderation:
-    """A teacher's mark for one ask, with who, when and why; `machine` is what the machine had proposed then."""
+    """A teacher's mark for one ask, with who, when and why; `machine` is what the machine had proposed then,
+    `raw` the entry (None where a record of version 1 did not keep it)."""
 
     marks: Decimal
     machine: Decimal
     who: str
     why: str
     at: datetime
+    raw: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,6 +64,7 @@ class Event(StrEnum):
     TASK = "task"
     ISSUED = "issued"
     RETURNED = "returned"
+    CHOSEN = "chosen"
     MARKED = "marked"
     MODERATED = "moderated"
     WITHDRAWN = "withdrawn"

@@ -5,6 +5,9 @@ they refuse when nobody said why (`saying` holds it for the length of one transa
 changed nor shortened, but for the sheets of a student who is being removed (`removing`, likewise). This guards against
 mistakes of programs and hasty hands; it cannot bind an owner of the file who sets out to falsify it.
 
+Version 2: a teacher may choose which return counts; a moderation keeps the entry that it was given for; a journal row
+cannot be replaced by another of its number (`INSERT OR REPLACE` fires no delete trigger).
+
 Columns of type ANY hold text that a student or a file system wrote: text, or bytes where UTF-8 cannot hold it.
 """
 
@@ -203,5 +206,17 @@ BEGIN
 END;
 """
 
-SCRIPTS: tuple[str, ...] = (TABLES_1 + JOURNAL_1 + MACHINE_MARKS_1 + TEACHERS_MARKS_1,)
+TABLES_2 = """
+ALTER TABLE returns ADD COLUMN chosen INTEGER NOT NULL DEFAULT 0 CHECK (chosen IN (0, 1));
+
+ALTER TABLE moderations ADD COLUMN raw ANY;
+
+CREATE TRIGGER journal_grows BEFORE INSERT ON journal
+WHEN EXISTS (SELECT 1 FROM journal WHERE id = NEW.id)
+BEGIN
+  SELECT RAISE(ABORT, 'the journal cannot be changed');
+END;
+"""
+
+SCRIPTS: tuple[str, ...] = (TABLES_1 + JOURNAL_1 + MACHINE_MARKS_1 + TEACHERS_MARKS_1, TABLES_2)
 """What makes version 1 of an empty file, version 2 of version 1, and so on."""

@@ -7,6 +7,8 @@ from datetime import datetime
 from decimal import Decimal
 
 from witnessmark.record.codec import is_storable
+from witnessmark.words.errors import ProblemsFound
+from witnessmark.words.problems import Place, Problem
 
 
 def stamp(now: datetime) -> str:
@@ -37,7 +39,7 @@ def text_back(stored: str | bytes) -> str:
 @contextmanager
 def saying(db: sqlite3.Connection, now: datetime, who: str, why: str) -> Iterator[None]:
     """Give the reason of every change of a mark inside; the triggers of the file copy it into the journal."""
-    db.execute("INSERT INTO saying (one, at, who, why) VALUES (1, ?, ?, ?)", (stamp(now), who, why))
+    db.execute("INSERT OR REPLACE INTO saying (one, at, who, why) VALUES (1, ?, ?, ?)", (stamp(now), who, why))
     yield
     db.execute("DELETE FROM saying")
 
@@ -46,3 +48,13 @@ def sheet_ids(db: sqlite3.Connection, task: str | None = None) -> dict[str, int]
     """The number of each sheet by its code, of one task or of all."""
     found = db.execute("SELECT code, id FROM sheets WHERE ? IS NULL OR task = ? ORDER BY id", (task, task))
     return dict(found.fetchall())
+
+
+def named(sheet: str, what: str, who: str, why: str) -> tuple[str, str]:
+    """Who and why, tidied; ProblemsFound when one of them was not given."""
+    who, why = " ".join(who.split()), why.strip()
+    missing = [what for what, given in (("a name", who), ("a reason", why)) if not given]
+    if missing:
+        remedy = "say who decides and why; both are kept in the record"
+        raise ProblemsFound([Problem("no-reason", Place(sheet), f"{' and '.join(missing)} for {what}", "none", remedy)])
+    return who, why

@@ -1,0 +1,45 @@
+"""The record as JSON lines."""
+
+import json
+from decimal import Decimal
+from typing import Any
+
+from record.examples import LATER, NOW, handed_in, sheets, slip
+from witnessmark.record.record import Record
+
+
+def exported(record: Record, names: bool = False) -> list[dict[str, Any]]:
+    """The lines as data."""
+    return [json.loads(line) for line in record.export_jsonl(names)]
+
+
+def fill(record: Record) -> None:
+    """One return, marked and moderated."""
+    sheet = sheets()[0]
+    record.add_returns([handed_in(sheet, "94,2 kN \ud800")], NOW, {"A1.xlsx": "ab" * 32})
+    record.set_outcomes("shear-1", {sheet.code: {"1.a": slip()}}, NOW, "marked")
+    record.moderate(sheet.code, "1.a", Decimal(2), "R. Vos", "seen", LATER)
+
+
+def test_every_kind_of_row_is_exported(issued: Record) -> None:
+    fill(issued)
+    lines = exported(issued)
+    assert list(dict.fromkeys(line["kind"] for line in lines)) == [
+        "task", "text", "sheet", "variant", "return", "entry", "outcome", "moderation", "journal",
+    ]  # fmt: skip
+    by_kind = {line["kind"]: line for line in reversed(lines)}
+    assert by_kind["task"]["body"]["rules"]["wrong_unit"] == "1"
+    assert by_kind["variant"]["shown"]["d"] == ["20.0", "mm"]
+    assert by_kind["entry"]["raw"] == "94,2 kN \ud800"
+    assert by_kind["return"]["sha256"] == "ab" * 32
+    assert by_kind["outcome"]["body"]["evidence"][0]["formula"] == "tau*pi*d**2/4"
+    assert by_kind["moderation"]["marks"] == "2"
+
+
+def test_names_are_exported_only_when_asked_for(issued: Record) -> None:
+    without = "".join(issued.export_jsonl())
+    assert "Dekker" not in without
+    assert "phone" not in without
+    sheet = next(line for line in exported(issued, names=True) if line["kind"] == "sheet")
+    assert (sheet["student"], sheet["name"], sheet["group"]) == ("A1", "Kim Dekker", "Westhaven")
+    assert sheet["more"] == [["phone", "none"]]

@@ -1,0 +1,105 @@
+"""A record that an earlier version wrote becomes one of today, with all that is in it."""
+
+import sqlite3
+from contextlib import closing
+from decimal import Decimal
+from pathlib import Path
+
+import pytest
+
+from record.examples import LATER, NOW, from_bundle, handed_in, outcome, sheets, slip
+from witnessmark.marking.outcome import Verdict
+from witnessmark.record.connection import transaction
+from witnessmark.record.migrations import LATEST, bring_up_to_date, statements
+from witnessmark.record.record import Record
+from witnessmark.record.rows import Moderation
+from witnessmark.record.schema import SCRIPTS
+
+VERSION_1 = Path(__file__).parents[1] / "cases" / "record" / "version-1.sql"
+FIRST, SECOND, _ = sheets()
+
+
+@pytest.fixture
+def old(path: Path) -> Path:
+    """A record as version 1 wrote it."""
+    with closing(sqlite3.connect(path)) as db:
+        db.executescript(VERSION_1.read_text(encoding="utf-8"))
+    return path
+
+
+def version(path: Path) -> int:
+    """The version that a file says it has."""
+    with closing(sqlite3.connect(path)) as db:
+        found: int = db.execute("PRAGMA user_version").fetchone()[0]
+        return found
+
+
+def test_a_record_of_version_1_is_brought_up_to_date_with_all_that_is_in_it(old: Path) -> None:
+    assert version(old) == 1
+    with Record(old, from_bundle) as record:
+        assert record.sheets("shear-1") == sheets()
+        assert record.returns("shear-1") == (
+            handed_in(FIRST, "94.2 kN", "A1 again.xlsx"),
+            handed_in(SECOND, "9,42e4 N"),
+        )
+        waits = outcome("0", Verdict.UNEXPLAINED, sure=0.25, in_tray=("no method fits",))
+        assert record.proposals("shear-1") == {FIRST.code: {"1.a": slip()}, SECOND.code: {"1.a": waits}}
+        made = Moderation(Decimal("1.5"), Decimal(0), "R. Vos", "the sketch shows the right area", LATER)
+        assert record.moderations("shear-1") == {SECOND.code: {"1.a": made}}
+        assert [row.number for row in record.journal()] == list(range(1, 11))
+    assert version(old) == LATEST
+
+
+def test_what_version_1_did_not_know_has_its_usual_value(old: Path) -> None:
+    with Record(old, from_bundle) as record:
+        assert not any(r.chosen for r in record.all_returns("shear-1"))
+        assert record.moderations("shear-1")[SECOND.code]["1.a"].raw is None
+        (item,) = record.in_tray("shear-1")
+        assert item.reasons == ("2 returns, with different answers; the last, A1 again.xlsx, counts",)
+        assert record.choose_return(FIRST.code, 1, "R. Vos", "as agreed", NOW)
+
+
+def test_a_migrated_record_is_guarded_like_a_new_one(old: Path, tmp_path: Path) -> None:
+    def shape(path: Path) -> list[tuple[str, ...]]:
+        with Record(path, from_bundle), closing(sqlite3.connect(path)) as db:
+            return db.execute("SELECT type, name, sql FROM sqlite_schema ORDER BY type, name").fetchall()
+
+    assert shape(old) == shape(tmp_path / "new.db")
+
+
+def test_the_first_version_still_makes_what_it_made(old: Path, tmp_path: Path) -> None:
+    def made(db: sqlite3.Connection) -> list[tuple[str, ...]]:
+        return db.execute("SELECT type, name, sql FROM sqlite_schema ORDER BY type, name").fetchall()
+
+    with closing(sqlite3.connect(old)) as then, closing(sqlite3.connect(":memory:")) as now:
+        bring_up_to_date(now, tmp_path, SCRIPTS[:1])
+        assert made(then) == made(now)
+
+
+def test_a_migration_that_fails_leaves_the_record_as_it_was(old: Path) -> None:
+    before = old.read_bytes()
+    failing = (*SCRIPTS, "CREATE TABLE further (x ANY) STRICT;\nINSERT INTO nowhere VALUES (1);")
+    with closing(sqlite3.connect(old, isolation_level=None)) as db:
+        with pytest.raises(sqlite3.OperationalError, match="nowhere"):
+            bring_up_to_date(db, old, failing)
+        assert version(old) == 1
+    assert old.read_bytes() == before
+
+
+def test_two_programs_that_migrate_at_once_do_it_once(old: Path) -> None:
+    with closing(sqlite3.connect(old, isolation_level=None)) as one:
+        with Record(old, from_bundle):
+            pass
+        with transaction(one):
+            pass
+        assert bring_up_to_date(one, old) == LATEST
+
+
+def test_a_script_is_cut_into_its_statements() -> None:
+    script = "CREATE TABLE a (x);\nCREATE TRIGGER t AFTER INSERT ON a\nBEGIN\n  DELETE FROM a;\n  SELECT 1;\nEND;\n"
+    assert [s.split("\n")[0] for s in statements(script)] == [
+        "CREATE TABLE a (x);",
+        "CREATE TRIGGER t AFTER INSERT ON a",
+    ]
+    with pytest.raises(AssertionError, match="unfinished"):
+        list(statements("SELECT 1"))

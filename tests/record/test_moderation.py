@@ -1,0 +1,187 @@
+"""The teacher's marks stand beside the machine's, each change with who, when and why; what waits is worked out."""
+
+from dataclasses import replace
+from decimal import Decimal
+
+import pytest
+
+from record.examples import LATER, NOW, handed_in, outcome, sheets, slip, task
+from witnessmark.marking.outcome import Verdict
+from witnessmark.questions.task import Rules
+from witnessmark.record.record import Record
+from witnessmark.record.rows import Event, Moderation
+from witnessmark.words.errors import ProblemsFound
+
+FIRST, SECOND, _ = (sheet.code for sheet in sheets())
+WAITS = outcome("0", Verdict.UNEXPLAINED, sure=0.2, in_tray=("no method fits",))
+
+
+@pytest.fixture
+def marked(issued: Record) -> Record:
+    """Two sheets marked; one answer waits."""
+    issued.set_outcomes("shear-1", {FIRST: {"1.a": slip()}, SECOND: {"1.a": WAITS}}, NOW, "marked")
+    return issued
+
+
+def test_a_moderated_mark_stands_beside_the_machines(marked: Record) -> None:
+    made = marked.moderate(FIRST, "1.a", Decimal("2.5"), " R.  Vos ", " the sketch is right ", LATER)
+    assert made == Moderation(Decimal("2.5"), Decimal(1), "R. Vos", "the sketch is right", LATER, "94.2 kN")
+    assert marked.moderations("shear-1") == {FIRST: {"1.a": made}}
+    stands = marked.outcomes("shear-1")[FIRST]["1.a"]
+    note = "moderated by R. Vos (the machine had proposed 1): the sketch is right"
+    assert stands == replace(slip(), marks=Decimal("2.5"), notes=(note,))
+    assert marked.proposals("shear-1")[FIRST]["1.a"] == slip()
+
+
+def test_every_change_of_mind_is_in_the_journal(marked: Record) -> None:
+    marked.moderate(FIRST, "1.a", Decimal(2), "R. Vos", "one reason", NOW)
+    marked.moderate(FIRST, "1.a", Decimal(3), "R. Vos", "another reason", LATER)
+    assert marked.withdraw(FIRST, "1.a", "R. Vos", "a mistake", LATER)
+    assert not marked.withdraw(FIRST, "1.a", "R. Vos", "a mistake", LATER)
+    rows = marked.journal(sheet_code=FIRST, ask_key="1.a")
+    assert [(r.event, r.before, r.after, r.who, r.why) for r in rows] == [
+        (Event.MARKED, None, Decimal(1), "witnessmark", "marked"),
+        (Event.MODERATED, Decimal(1), Decimal(2), "R. Vos", "one reason"),
+        (Event.MODERATED, Decimal(2), Decimal(3), "R. Vos", "another reason"),
+        (Event.WITHDRAWN, Decimal(3), Decimal(1), "R. Vos", "a mistake"),
+    ]
+    assert marked.outcomes("shear-1")[FIRST]["1.a"] == slip()
+
+
+def test_the_same_moderation_again_changes_nothing(marked: Record) -> None:
+    first = marked.moderate(FIRST, "1.a", Decimal(2), "R. Vos", "one reason", NOW)
+    before = marked.journal()
+    assert marked.moderate(FIRST, "1.a", Decimal("2.0"), "R. Vos", "one reason", LATER) == first
+    assert marked.journal() == before
+
+
+def test_marking_again_leaves_the_teachers_mark(marked: Record) -> None:
+    marked.moderate(FIRST, "1.a", Decimal(2), "R. Vos", "one reason", NOW)
+    marked.set_outcomes("shear-1", {FIRST: {"1.a": outcome()}}, LATER, "the bank knows more now")
+    stands = marked.outcomes("shear-1")[FIRST]["1.a"]
+    assert stands.marks == 2
+    assert stands.in_tray == ("the machine's mark was 1 when it was moderated and is 3 now",)
+
+
+def test_a_moderated_answer_outlives_a_return_without_it(marked: Record) -> None:
+    marked.moderate(FIRST, "1.a", Decimal(2), "R. Vos", "one reason", NOW)
+    marked.set_outcomes("shear-1", {FIRST: {"1.b": outcome()}}, LATER, "a shorter return")
+    assert marked.outcomes("shear-1")[FIRST]["1.a"].marks == 2
+
+
+@pytest.mark.parametrize("marks", ["-1", "3.5", "0.25", "NaN", "-Infinity"])
+def test_marks_that_the_part_does_not_give_are_refused(marked: Record, marks: str) -> None:
+    with pytest.raises(ProblemsFound) as caught:
+        marked.moderate(FIRST, "1.a", Decimal(marks), "R. Vos", "a reason", NOW)
+    expected = f"{FIRST}: [marks-out-of-range] expected whole or half marks from 0 to 3 for 1.a, found {marks}"
+    assert str(caught.value) == expected
+
+
+def test_halves_are_refused_where_the_task_gives_whole_marks(marked: Record) -> None:
+    marked.add_task(task(rules=Rules(half_marks=False)), NOW)
+    with pytest.raises(ProblemsFound) as caught:
+        marked.moderate(FIRST, "1.a", Decimal("2.5"), "R. Vos", "a reason", NOW)
+    assert str(caught.value) == f"{FIRST}: [marks-out-of-range] expected whole marks from 0 to 3 for 1.a, found 2.5"
+
+
+@pytest.mark.parametrize(
+    ("who", "why", "missing"),
+    [("", "a reason", "a name"), ("R. Vos", " ", "a reason"), (" ", "", "a name and a reason")],
+)
+def test_a_moderation_says_who_and_why(marked: Record, who: str, why: str, missing: str) -> None:
+    with pytest.raises(ProblemsFound) as caught:
+        marked.moderate(FIRST, "1.a", Decimal(2), who, why, NOW)
+    assert str(caught.value) == (
+        f"{FIRST}: [no-reason] expected {missing} for 1.a, found none;"
+        " say who decides and why; both are kept in the record"
+    )
+    assert marked.moderations("shear-1") == {}
+
+
+def test_what_was_not_marked_cannot_be_moderated(marked: Record) -> None:
+    with pytest.raises(ProblemsFound) as caught:
+        marked.moderate("nobody", "1.a", Decimal(2), "R. Vos", "a reason", NOW)
+    assert str(caught.value) == (
+        "nobody: [not-marked] expected a marked answer 1.a, found none; mark the task first, then moderate"
+    )
+
+
+def test_the_in_tray_holds_what_waits_until_it_is_moderated(marked: Record) -> None:
+    (item,) = marked.in_tray("shear-1")
+    assert (item.sheet, item.student, item.ask, item.reasons) == (SECOND, "A2", "1.a", ("no method fits",))
+    assert item.outcome == WAITS
+    marked.moderate(SECOND, "1.a", Decimal(0), "R. Vos", "nothing to find in it", LATER)
+    assert marked.in_tray("shear-1") == ()
+
+
+def test_a_moderation_comes_back_to_the_in_tray_when_the_entry_changes(marked: Record) -> None:
+    marked.moderate(SECOND, "1.a", Decimal(2), "R. Vos", "seen", NOW)
+    marked.set_outcomes("shear-1", {SECOND: {"1.a": replace(WAITS, raw="12 kN")}}, LATER, "a second return")
+    (item,) = marked.in_tray("shear-1")
+    assert item.reasons == ("the entry was '94.2 kN' when it was moderated and is '12 kN' now",)
+    marked.moderate(SECOND, "1.a", Decimal(2), "R. Vos", "seen", LATER)
+    assert marked.in_tray("shear-1") == ()
+
+
+def test_answers_of_one_sheet_wait_in_the_order_of_the_sheet(issued: Record) -> None:
+    asks = ("10.a", "2.a", "2.a.A_s", "1.b")
+    issued.set_outcomes("shear-1", {FIRST: dict.fromkeys(asks, WAITS)}, NOW, "marked")
+    assert [item.ask for item in issued.in_tray("shear-1")] == ["1.b", "2.a", "2.a.A_s", "10.a"]
+
+
+def test_two_returns_with_different_answers_wait_until_a_teacher_chooses(issued: Record) -> None:
+    sheet = sheets()[0]
+    issued.add_returns([handed_in(sheet, "1 kN")], NOW)
+    issued.add_returns([handed_in(sheet, "1 kN", "copy.xlsx")], NOW)
+    assert issued.in_tray("shear-1") == ()
+    issued.add_returns([handed_in(sheet, "2 kN", "new.xlsx")], LATER)
+    (item,) = issued.in_tray("shear-1")
+    assert item.reasons == ("3 returns, with different answers; the last, new.xlsx, counts",)
+    first = issued.all_returns("shear-1")[0]
+    assert issued.choose_return(sheet.code, first.number, "R. Vos", "the other is a friend's", LATER)
+    assert not issued.choose_return(sheet.code, first.number, "R. Vos", "the other is a friend's", LATER)
+    assert issued.in_tray("shear-1") == ()
+    assert issued.returns("shear-1") == (first.handed_in,)
+    last = issued.journal("shear-1")[-1]
+    assert (last.event, last.who, last.why, last.detail) == (
+        Event.CHOSEN,
+        "R. Vos",
+        "the other is a friend's",
+        "A1.xlsx",
+    )
+
+
+def test_a_choice_holds_when_known_files_are_taken_in_again_and_ends_with_a_new_one(issued: Record) -> None:
+    sheet = sheets()[0]
+    both = [handed_in(sheet, "1 kN"), handed_in(sheet, "2 kN", "new.xlsx")]
+    issued.add_returns(both, NOW)
+    issued.choose_return(sheet.code, 1, "R. Vos", "as agreed", NOW)
+    issued.add_returns(both, LATER)
+    assert issued.returns("shear-1") == (both[0],)
+    third = handed_in(sheet, "3 kN", "third.xlsx")
+    issued.add_returns([third], LATER)
+    assert issued.returns("shear-1") == (third,)
+    assert len(issued.in_tray("shear-1")) == 1
+
+
+def test_a_return_of_another_sheet_cannot_be_chosen(issued: Record) -> None:
+    issued.add_returns([handed_in(sheets()[0])], NOW)
+    with pytest.raises(KeyError, match="has no return 1"):
+        issued.choose_return(SECOND, 1, "R. Vos", "a reason", NOW)
+
+
+def test_recurrences_count_students_and_sightings_by_task(issued: Record) -> None:
+    other = sheets(task("shear-2"))
+    issued.add_sheets(other, NOW)
+    first = {s.code: {"1.a": slip(), "2.a": slip(misconception="radius")} for s in sheets()[:2]}
+    first[FIRST]["2.a"] = slip()
+    issued.set_outcomes("shear-1", first, NOW, "marked")
+    issued.set_outcomes("shear-2", {other[2].code: {"1.a": slip()}}, NOW, "marked")
+    found = [(r.task, r.misconception, r.students, r.sightings, r.returned) for r in issued.recurrences()]
+    assert found == [
+        ("shear-1", "face-for-edge", 2, 3, 2),
+        ("shear-1", "radius", 1, 1, 2),
+        ("shear-2", "face-for-edge", 1, 1, 1),
+    ]
+    issued.set_outcomes("shear-1", {FIRST: {"1.a": outcome(), "2.a": outcome()}}, LATER, "marked again")
+    assert [r.students for r in issued.recurrences(["shear-1"])] == [1, 1]

@@ -1,0 +1,101 @@
+"""A student's data is removed on request, wholly, and the rest stays as it was."""
+
+import json
+from decimal import Decimal
+from pathlib import Path
+
+import pytest
+
+from record.examples import LATER, NOW, STUDENTS, from_bundle, handed_in, outcome, sheets, slip, task
+from witnessmark.record.record import Record
+from witnessmark.record.rows import Event, Removed
+
+WHOLE = sheets()
+FIRST = WHOLE[0].code
+
+
+def fill(record: Record) -> None:
+    """Two tasks of three students, returned, marked, moderated."""
+    other = sheets(task("shear-2"))
+    record.add_sheets(WHOLE, NOW)
+    record.add_sheets(other, NOW)
+    record.add_returns([handed_in(s, "94.2 kN of Kim", file=f"{s.student.name}.xlsx") for s in WHOLE], NOW)
+    record.add_returns([handed_in(WHOLE[0], "a second thought", file="Kim Dekker again.xlsx")], LATER)
+    record.set_outcomes("shear-1", {s.code: {"1.a": slip(), "2.a": outcome()} for s in WHOLE}, NOW, "marked")
+    record.set_outcomes("shear-2", {other[0].code: {"1.a": slip()}}, NOW, "marked")
+    record.moderate(FIRST, "1.a", Decimal(2), "R. Vos", "Kim Dekker showed me her sketch", LATER)
+
+
+@pytest.fixture
+def filled(record: Record) -> Record:
+    """The open record of that class."""
+    fill(record)
+    return record
+
+
+def test_removal_tells_what_was_removed(filled: Record) -> None:
+    # two sheets; two returns; three marks; rows: issued 2, taken in 2, marked 3, moderated 1
+    assert filled.remove_student("A1", LATER, "R. Vos") == Removed(2, 2, 3, 8)
+
+
+def test_nothing_of_a_removed_student_is_left_in_the_file(path: Path) -> None:
+    with Record(path, from_bundle) as record:
+        fill(record)
+    traces = [b"Kim Dekker", b"a second thought", FIRST.encode(), b"her sketch"]
+    assert all(trace in path.read_bytes() for trace in traces)
+    with Record(path, from_bundle) as record:
+        record.remove_student("A1", LATER)
+    assert not any(trace in path.read_bytes() for trace in traces)
+    assert [p.name for p in path.parent.iterdir()] == [path.name]
+
+
+def test_everything_of_the_others_stays(filled: Record) -> None:
+    before = (filled.sheets("shear-1"), filled.outcomes("shear-1"), filled.returns("shear-1"))
+    journal = [row for row in filled.journal() if "A1" not in row.sheet]
+    filled.remove_student("A1", LATER)
+    assert filled.sheets("shear-1") == before[0][1:]
+    assert filled.outcomes("shear-1") == {code: o for code, o in before[1].items() if code != FIRST}
+    assert filled.returns("shear-1") == before[2][1:]
+    assert list(filled.journal()[:-1]) == journal
+
+
+def test_the_journal_keeps_a_row_that_names_nobody(filled: Record) -> None:
+    filled.remove_student("A1", LATER, "R. Vos")
+    last = filled.journal()[-1]
+    assert (last.event, last.sheet, last.task, last.who, last.why, last.detail) == (
+        Event.REMOVED,
+        "",
+        "",
+        "R. Vos",
+        "removed on request",
+        "2 sheets, 2 returns, 3 marks, 8 journal rows",
+    )
+    assert not any("A1" in line for line in filled.export_jsonl(names=True))
+
+
+def test_counts_agree_after_a_removal(filled: Record) -> None:
+    filled.remove_student("A1", LATER)
+    (count,) = filled.recurrences()
+    assert (count.task, count.students, count.sightings, count.returned) == ("shear-1", 2, 2, 2)
+    kinds = [json.loads(line)["kind"] for line in filled.export_jsonl()]
+    assert {kind: kinds.count(kind) for kind in ("sheet", "return", "entry", "outcome", "moderation", "variant")} == {
+        "sheet": 4, "return": 2, "entry": 2, "outcome": 4, "moderation": 0, "variant": 8,
+    }  # fmt: skip
+
+
+def test_question_texts_go_with_the_last_sheet_that_used_them(filled: Record) -> None:
+    for student in STUDENTS:
+        filled.remove_student(student.code, LATER)
+    kinds = [json.loads(line)["kind"] for line in filled.export_jsonl()]
+    assert set(kinds) == {"task", "journal"}
+
+
+def test_removing_a_student_who_is_not_there_changes_nothing(filled: Record) -> None:
+    before = filled.journal()
+    assert filled.remove_student("Z9", LATER) == Removed(0, 0, 0, 0)
+    assert filled.journal() == before
+
+
+def test_a_removed_student_can_be_issued_a_sheet_again(filled: Record) -> None:
+    filled.remove_student("A1", LATER)
+    assert filled.add_sheets(WHOLE, LATER) == 1
