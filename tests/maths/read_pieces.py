@@ -1,7 +1,9 @@
 """A second reader of printed formulae, for tests: it goes by signs and brackets, as people do."""
 
-import math
 from collections.abc import Callable, Mapping
+from typing import Any
+
+import numpy as np
 
 from witnessmark.maths.printing.numbers import Digits
 from witnessmark.maths.printing.pieces import (
@@ -19,42 +21,40 @@ from witnessmark.maths.printing.pieces import (
 )
 from witnessmark.maths.printing.symbols import Symbol, symbol_of
 
-FUNCTIONS = {
-    "sin": math.sin, "cos": math.cos, "tan": math.tan, "arcsin": math.asin, "arccos": math.acos, "ln": math.log,
-    "arctan": math.atan,
+FUNCTIONS: dict[str, Callable[[Any], Any]] = {
+    "sin": np.sin, "cos": np.cos, "tan": np.tan, "arcsin": np.arcsin, "arccos": np.arccos, "ln": np.log,
+    "arctan": np.arctan,
 }  # fmt: skip
-TWO_SIDED: dict[str, Callable[[float, float], float]] = {"min": min, "max": max, "atan2": math.atan2}
+TWO_SIDED: dict[str, Callable[[Any, Any], Any]] = {"min": np.minimum, "max": np.maximum, "atan2": np.arctan2}
 
 
 def value_of_pieces(piece: Piece, values: Mapping[str, float]) -> float:
     """The value of what is printed; nan where it has none."""
     known = {symbol_of(name): value for name, value in values.items()}
-    try:
-        return _Reader(known).of(piece)
-    except (ArithmeticError, ValueError):
-        return math.nan
+    with np.errstate(all="ignore"):
+        return float(_Reader(known).of(piece))
 
 
 class _Reader:
     def __init__(self, known: Mapping[Symbol, float]) -> None:
         self.known = known
 
-    def of(self, piece: Piece) -> float:
+    def of(self, piece: Piece) -> Any:
         match piece:
             case Letter(symbol=symbol):
-                return self.known[symbol]
+                return np.float64(self.known[symbol])
             case Amount(digits=digits):
                 return number_of(digits)
             case Text(words="e"):
-                return math.e
+                return np.float64(np.e)
             case Row(items=items):
                 return self.sum(_flat(items))
             case Fraction(over=over, under=under):
                 return self.of(over) / self.of(under)
             case Root(of=of):
-                return math.sqrt(self.of(of))
+                return np.sqrt(self.of(of))
             case Power(base=base, exponent=exponent):
-                return _real(self.of(base) ** self.of(exponent))
+                return np.power(self.of(base), self.of(exponent))
             case Fenced(of=of, left="|"):
                 return abs(self.of(of))
             case Fenced(of=of):
@@ -63,7 +63,7 @@ class _Reader:
                 return self.applied(piece)
         raise TypeError(piece)
 
-    def sum(self, items: list[Piece]) -> float:
+    def sum(self, items: list[Piece]) -> Any:
         """Terms parted by + and −; a minus sign at the front changes the first."""
         terms: list[tuple[float, list[Piece]]] = [(1.0, [])]
         for index, item in enumerate(items):
@@ -73,9 +73,9 @@ class _Reader:
                 terms.append((1.0 if item == Sign("+") else -1.0, []))
             else:
                 terms[-1][1].append(item)
-        return math.fsum(sign * self.product(term) for sign, term in terms)
+        return sum(sign * self.product(term) for sign, term in terms)
 
-    def product(self, items: list[Piece]) -> float:
+    def product(self, items: list[Piece]) -> Any:
         """Factors parted by × or standing side by side; what follows a stroke divides."""
         value = self.of(items[0])
         for sign, factor in zip(items[1::2], items[2::2], strict=True):
@@ -86,16 +86,16 @@ class _Reader:
                 value *= self.of(factor)
         return value
 
-    def applied(self, piece: Applied) -> float:
+    def applied(self, piece: Applied) -> Any:
         argument = piece.argument
         assert isinstance(argument, Fenced)
         if piece.function in TWO_SIDED:
             assert isinstance(argument.of, Row)
             comma = argument.of.items.index(Sign(","))
             sides = [self.sum(_flat(argument.of.items[:comma])), self.sum(_flat(argument.of.items[comma + 1 :]))]
-            return float(TWO_SIDED[piece.function](*sides))
+            return TWO_SIDED[piece.function](*sides)
         value = FUNCTIONS[piece.function](self.of(argument.of))
-        return _real(value ** self.of(piece.raised)) if piece.raised else value
+        return np.power(value, self.of(piece.raised)) if piece.raised else value
 
 
 def _flat(items: tuple[Piece, ...]) -> list[Piece]:
@@ -103,13 +103,7 @@ def _flat(items: tuple[Piece, ...]) -> list[Piece]:
     return [inner for item in items for inner in (_flat(item.items) if isinstance(item, Row) else [item])]
 
 
-def _real(value: object) -> float:
-    if isinstance(value, complex):
-        raise ValueError("not real")
-    return float(value)  # type: ignore[arg-type]
-
-
-def number_of(digits: Digits) -> float:
+def number_of(digits: Digits) -> Any:
     """The printed digits as a number."""
     plain = digits.text.replace("\u202f", "").replace("−", "-")
-    return float(plain) * 10.0 ** (digits.power or 0)
+    return np.float64(f"{plain}e{digits.power or 0}")

@@ -10,7 +10,7 @@ from xml.etree import ElementTree as ET
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from maths.read_pieces import value_of_pieces
@@ -91,18 +91,15 @@ def test_what_goes_to_typst_is_json_with_words_for_it(tree: Tree) -> None:
 @given(trees())
 def test_the_brackets_that_are_printed_keep_the_value(tree: Tree) -> None:
     """A second reader works out the printed pieces as a person would: by the sign of each and the brackets alone."""
-    expected, found = value_of_tree(tree, VALUES), value_of_pieces(formula(tree), VALUES)
-    if math.isfinite(expected) and abs(expected) < 1e100:
-        assert found == pytest.approx(expected, rel=1e-9, abs=1e-300)
+    assert value_of_pieces(formula(tree), VALUES) == pytest.approx(settled_value(tree, VALUES), rel=1e-6)
 
 
 @settings(max_examples=400)
 @given(trees())
 def test_numbers_put_for_names_keep_the_value(tree: Tree) -> None:
     amounts = {name: amount(value) for name, value in VALUES.items()}
-    expected, found = value_of_tree(tree, VALUES), value_of_pieces(substituted_formula(tree, amounts), {})
-    if math.isfinite(expected) and abs(expected) < 1e100:
-        assert found == pytest.approx(expected, rel=1e-9, abs=1e-300)
+    found = value_of_pieces(substituted_formula(tree, amounts), {})
+    assert found == pytest.approx(settled_value(tree, VALUES), rel=1e-6)
 
 
 @settings(max_examples=400)
@@ -110,15 +107,42 @@ def test_numbers_put_for_names_keep_the_value(tree: Tree) -> None:
 def test_negative_numbers_put_for_names_keep_the_value(tree: Tree) -> None:
     negative = {name: -value for name, value in VALUES.items()}
     amounts = {name: amount(value) for name, value in negative.items()}
-    expected, found = value_of_tree(tree, negative), value_of_pieces(substituted_formula(tree, amounts), {})
-    if math.isfinite(expected) and abs(expected) < 1e100:
-        assert found == pytest.approx(expected, rel=1e-9, abs=1e-300)
+    found = value_of_pieces(substituted_formula(tree, amounts), {})
+    assert found == pytest.approx(settled_value(tree, negative), rel=1e-6)
 
 
-def value_of_tree(tree: Tree, values: Mapping[str, float]) -> float:
-    """The value of the tree itself, by numpy, which knows nothing of printing."""
-    with np.errstate(all="ignore"):
-        return float(compiled(tree)({name: np.float64(value) for name, value in values.items()}))
+def settled_value(tree: Tree, values: Mapping[str, float]) -> float:
+    """The value of the tree itself, by numpy, which knows nothing of printing.
+
+    Examples without a value are passed over, and those where a hair's change of the numbers changes it much: there two
+    orders of the same sum differ by rounding.
+    """
+    value = float(compiled(tree)(values_of(values)))
+    shaken = float(compiled(_shaken(tree))(values_of({name: v * (1 + SHAKE) for name, v in values.items()})))
+    assume(math.isfinite(value) and 1e-100 < abs(value) < 1e100)
+    assume(abs(shaken - value) < 1e-3 * abs(value))
+    return value
+
+
+SHAKE = 1e-9
+
+
+def values_of(values: Mapping[str, float]) -> dict[str, np.float64]:
+    """The values as numpy takes them, so that a division by nought is not an exception."""
+    return {name: np.float64(value) for name, value in values.items()}
+
+
+def _shaken(tree: Tree) -> Tree:
+    match tree:
+        case Number(text=text):
+            return Binary("*", tree, Number(str(1 + SHAKE * (1 + len(text)))))
+        case Minus(of=of):
+            return Minus(_shaken(of))
+        case Binary(op=op, left=left, right=right):
+            return Binary(op, _shaken(left), _shaken(right))
+        case Call(function=function, arguments=arguments):
+            return Call(function, tuple(_shaken(a) for a in arguments))
+    return tree
 
 
 @pytest.mark.parametrize(("text", "words"), table("spoken_formulae.txt"))
