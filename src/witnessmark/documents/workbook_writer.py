@@ -1,0 +1,194 @@
+"""The one door to openpyxl for writing: pages of locked text and open cells, as bytes that are the same at every run.
+
+Whatever is written is text: nothing that a person typed can become a formula. Every cell is locked unless it is open.
+"""
+
+import io
+import re
+import zipfile
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from functools import cache
+from typing import Any
+
+from openpyxl import Workbook
+from openpyxl.cell.cell import ILLEGAL_CHARACTERS_RE, Cell
+from openpyxl.packaging.custom import StringProperty
+from openpyxl.styles import Alignment, Border, Font, PatternFill, Protection, Side
+from openpyxl.utils.cell import absolute_coordinate
+from openpyxl.workbook.defined_name import DefinedName
+from openpyxl.worksheet.datavalidation import DataValidation
+from openpyxl.worksheet.properties import PageSetupProperties
+from openpyxl.worksheet.worksheet import Worksheet
+
+TEXT_FORMAT = "@"
+STAMP = (1980, 1, 1, 0, 0, 0)  # the earliest that a zip file can tell
+TIMES = re.compile(rb"<dcterms:(created|modified)[^>]*>[^<]*</dcterms:\1>")
+A4 = 9  # ECMA-376, ST_PaperSize
+LONGEST = 32_767  # characters that a cell can hold
+
+
+@dataclass(frozen=True, slots=True)
+class Look:
+    """How a cell looks. Colours are RRGGBB. `is_open` cells take typing, as text that no program turns into a date."""
+
+    size: float = 11
+    bold: bool = False
+    italic: bool = False
+    colour: str = "1A1A1A"
+    fill: str = ""
+    border: str = ""
+    centred: bool = False
+    top: bool = False
+    indent: int = 0
+    is_open: bool = False
+
+
+class Page:
+    """One page of a book while it is written."""
+
+    def __init__(self, sheet: Worksheet) -> None:
+        self._sheet = sheet
+
+    def write(self, cell: str, text: str, look: Look) -> None:
+        """Write text (or nothing) into a cell such as `B2`; characters that a workbook cannot hold become U+FFFD."""
+        target = self._sheet[cell]
+        assert isinstance(target, Cell)
+        if text:
+            target.value = ILLEGAL_CHARACTERS_RE.sub("\ufffd", text)[:LONGEST]
+            target.data_type = "s"
+        target.font, target.alignment, target.protection, fill, border = _styles(look)
+        if fill is not None:
+            target.fill = fill
+        if border is not None:
+            target.border = border
+        target.number_format = TEXT_FORMAT
+
+    def write_row(self, row: int, cells: Mapping[str, tuple[str, Look]]) -> None:
+        """Write several cells of one row, by column letter."""
+        for column, (text, look) in cells.items():
+            self.write(f"{column}{row}", text, look)
+
+    def join(self, first: str, last: str) -> None:
+        """Make one cell of the cells from first to last, which hold nothing but what the first one holds."""
+        self._sheet.merge_cells(f"{first}:{last}")
+
+    def widths(self, by_column: Mapping[str, float]) -> None:
+        """Column widths in characters."""
+        for column, width in by_column.items():
+            self._sheet.column_dimensions[column].width = width
+
+    def height(self, row: int, points: float) -> None:
+        """The height of a row."""
+        self._sheet.row_dimensions[row].height = points
+
+    def offer(self, cells: Iterable[str], choices: tuple[str, ...], title: str, advice: str) -> None:
+        """Offer choices in a list. Anything else can be typed too: a warning is given, and may be passed over."""
+        rule = DataValidation(
+            type="list", formula1=f'"{",".join(choices)}"', allow_blank=True, showDropDown=False,
+            errorStyle="warning", errorTitle=title, error=advice, showErrorMessage=True,
+        )  # fmt: skip
+        for cell in cells:
+            rule.add(cell)
+        self._sheet.add_data_validation(rule)
+
+    def freeze(self, cell: str) -> None:
+        """Keep what is above and left of this cell in view."""
+        self._sheet.freeze_panes = cell
+
+    def lock(self) -> None:
+        """Protect what is not open, without a password; columns and rows may still be made wider."""
+        guard = self._sheet.protection
+        guard.sheet = True
+        guard.formatColumns = guard.formatRows = False
+        guard.selectLockedCells = False
+
+    def open_column(self, column: str, width: float) -> None:
+        """Make cells below the last written one text as well."""
+        dimension = self._sheet.column_dimensions[column]
+        dimension.width = width
+        dimension.number_format = TEXT_FORMAT
+
+    def print_on_a4(self, repeated_rows: str, footer: str, landscape: bool = False) -> None:
+        """One page wide, with these rows (`5:5`) on every page and the footer left of the page number."""
+        sheet = self._sheet
+        sheet.page_setup.paperSize = A4
+        sheet.page_setup.orientation = "landscape" if landscape else "portrait"
+        sheet.page_setup.fitToWidth, sheet.page_setup.fitToHeight = 1, 0
+        sheet.sheet_properties.pageSetUpPr = PageSetupProperties(fitToPage=True)
+        sheet.print_title_rows = repeated_rows
+        sheet.page_margins.left = sheet.page_margins.right = 0.5
+        sheet.page_margins.top = sheet.page_margins.bottom = 0.7
+        foot = sheet.oddFooter
+        assert foot is not None
+        foot.left.text, foot.right.text = footer.replace("&", "&&"), "&P / &N"
+        sheet.sheet_view.showGridLines = False
+
+
+class Book:
+    """A workbook while it is written."""
+
+    def __init__(self, title: str, subject: str) -> None:
+        self._book = _empty_book()
+        told = self._book.properties
+        told.title, told.subject, told.creator, told.language = title, subject, "Witness Mark", "en"
+
+    def page(self, name: str) -> Page:
+        """A new page."""
+        return Page(self._book.create_sheet(name))
+
+    def hidden_page(self, name: str, rows: Iterable[tuple[str, str]]) -> None:
+        """A locked page that people do not see, with two columns of text."""
+        sheet = self._book.create_sheet(name)
+        page = Page(sheet)
+        for n, (left, right) in enumerate(rows, 1):
+            page.write_row(n, {"A": (left, Look()), "B": (right, Look())})
+        page.lock()
+        sheet.sheet_state = "veryHidden"
+
+    def name(self, name: str, page: str, cell: str) -> None:
+        """Give a cell a name by which it is found when rows moved."""
+        self._book.defined_names[name] = DefinedName(name, attr_text=f"'{page}'!{absolute_coordinate(cell)}")
+
+    def tell(self, name: str, value: str) -> None:
+        """Set a property of the file."""
+        self._book.custom_doc_props.append(StringProperty(name=name, value=value))
+
+    def data(self) -> bytes:
+        """The workbook as xlsx; without times, so that the same content gives the same bytes."""
+        written = io.BytesIO()
+        self._book.save(written)
+        return _without_times(written.getvalue())
+
+
+def _empty_book() -> Any:
+    """A workbook without pages; untyped, since openpyxl's types know nothing of added properties."""
+    book = Workbook()
+    for sheet in book.worksheets:
+        book.remove(sheet)
+    return book
+
+
+@cache
+def _styles(look: Look) -> tuple[Any, Any, Any, Any, Any]:
+    font = Font(name="Calibri", size=look.size, bold=look.bold, italic=look.italic, color=f"FF{look.colour}")
+    vertical = "top" if look.top else "center"
+    across = "center" if look.centred else "left"
+    alignment = Alignment(wrap_text=True, vertical=vertical, horizontal=across, indent=look.indent)
+    fill = PatternFill("solid", fgColor=f"FF{look.fill}") if look.fill else None
+    side = Side(style="thin", color=f"FF{look.border}") if look.border else None
+    border = Border(left=side, right=side, top=side, bottom=side) if side else None
+    return font, alignment, Protection(locked=not look.is_open), fill, border
+
+
+def _without_times(data: bytes) -> bytes:
+    out = io.BytesIO()
+    with zipfile.ZipFile(io.BytesIO(data)) as source, zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as target:
+        for name in source.namelist():
+            content = source.read(name)
+            if name == "docProps/core.xml":
+                content = TIMES.sub(b"", content)
+            entry = zipfile.ZipInfo(name, STAMP)
+            entry.compress_type = zipfile.ZIP_DEFLATED
+            target.writestr(entry, content)
+    return out.getvalue()
