@@ -1,8 +1,8 @@
-"""Reads tests/cases/bank_problems.txt: changes to the small bank, and the whole lines that they must raise.
+"""Reads case files such as tests/cases/bank_problems.txt: changes to files, and the whole lines that they must raise.
 
-A case is a paragraph: `# what is wrong`, then `file PATH`, `old TEXT` and `new TEXT` (repeated for more changes; no `old`
-means that `new` is the whole file), then one `says LINE` for each problem. `\\n`, `\\t` and `\\b` stand for a line
-end, a tab and a bell.
+A case is a paragraph: `# what is wrong`, then `file PATH`, `old TEXT` and `new TEXT` (repeated; without
+`old`, `new` is the whole file), then one `says LINE` for each problem. `\\n`, `\\t` and `\\b` stand for a line end, a
+tab and a bell.
 """
 
 import shutil

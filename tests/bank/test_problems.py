@@ -16,7 +16,9 @@ READERS = (
 )  # fmt: skip
 ADDING = {"add", "add_key", "add_at", "_add", "Problem"}
 BANK_PROBLEMS = read_cases((CASES / "bank_problems.txt").read_text(encoding="utf-8"))
-QUESTION = b"question: q\ntitle: T\ntopic: t\nlevel: 1\nsetting: S\nfind: {a: {ask: A, hand: [{criterion: C, marks: 1}]}}\n"
+QUESTION = (
+    b"question: q\ntitle: T\ntopic: t\nlevel: 1\nsetting: S\nfind: {a: {ask: A, hand: [{criterion: C, marks: 1}]}}\n"
+)
 
 
 def test_the_small_bank_itself_has_no_problems() -> None:
@@ -78,9 +80,8 @@ def test_a_file_that_is_too_large_is_not_read(tmp_path: Path) -> None:
 
 
 def test_every_code_of_the_readers_is_provoked() -> None:
-    told = Path(__file__).read_text(encoding="utf-8") + (Path(__file__).parent / "test_task_text.py").read_text("utf-8")
-    told += (Path(__file__).parent / "test_bank_folder.py").read_text("utf-8")
-    told += "".join(line for case in BANK_PROBLEMS for line in case.says)
+    told = "".join(path.read_text(encoding="utf-8") for path in Path(__file__).parent.glob("*.py"))
+    told += "".join((CASES / f"{name}_problems.txt").read_text(encoding="utf-8") for name in ("bank", "task"))
     missing = {code for reader in READERS for code in _codes(FILES / f"{reader}.py") if f"[{code}]" not in told}
     assert missing == set()
 

@@ -29,7 +29,7 @@ def misconceptions_from_text(text: str, file: str) -> tuple[Mapping[str, Misconc
             found[key] = _misconception(key, shape)
     elif read.data is not None:
         placed.add("wrong-value", (), "keys and values", shown(read.data), "type a key for each misconception")
-    return found, read, tuple(placed.problems)
+    return found, read, placed.in_order()
 
 
 def _misconception(key: str, shape: MisconceptionShape | None) -> Misconception:

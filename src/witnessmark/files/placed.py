@@ -9,7 +9,7 @@ from typing import Any
 from witnessmark.files.yaml_text import Path, YamlText
 from witnessmark.maths.quantities import unit
 from witnessmark.words.errors import UnitError
-from witnessmark.words.problems import Place, Problem
+from witnessmark.words.problems import Place, Problem, in_reading_order
 
 COMMON_UNITS = (
     "m", "mm", "cm", "km", "m^2", "mm^2", "cm^2", "m^3", "mm^3", "mm^4", "L", "kg", "t", "N", "kN", "MN", "N*m", "kN*m",
@@ -29,6 +29,10 @@ class Placed:
     def __init__(self, text: YamlText) -> None:
         self.text = text
         self.problems: list[Problem] = []
+
+    def in_order(self) -> tuple[Problem, ...]:
+        """All problems found, in the order of the text."""
+        return in_reading_order(self.problems)
 
     def add(self, code: str, path: Path, expected: str, found: str, remedy: str = "") -> None:
         """A problem with the value at this path."""

@@ -55,13 +55,13 @@ def question_from_text(
     placed = Placed(read)
     placed.problems += problems
     if read.data is None:
-        return None, tuple(placed.problems)
+        return None, placed.in_order()
     shape, broken = _shape(placed)
     if shape is None:
-        return None, tuple(placed.problems)
+        return None, placed.in_order()
     question = _question(placed, shape, broken, tables, known)
     if placed.problems or question is None:
-        return None, tuple(placed.problems)
+        return None, placed.in_order()
     source = question_bundle(text, file, question.tables, question.misconceptions)
     question = replace(question, fingerprint=fingerprint_of(question), source=source)
     return question, ()

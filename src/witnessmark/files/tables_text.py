@@ -25,14 +25,14 @@ def table_from_text(text: str, file: str, key: str) -> tuple[Table | None, tuple
         shape, misfits = fitted(TableShape, read.data)
         add_misfits(placed, misfits)
     if shape is None:
-        return None, tuple(placed.problems)
+        return None, placed.in_order()
     for column, unit_name in shape.columns.items():
         _column(placed, column, unit_name)
     rows: dict[str, dict[str, Decimal | str]] = {}
     for position, cells in enumerate(shape.rows):
         _row(placed, position, cells, shape, rows)
     units = {column: unit_name for column, unit_name in shape.columns.items() if unit_name != WORDS}
-    return (None if placed.problems else Table(key, shape.source, units, rows)), tuple(placed.problems)
+    return (None if placed.problems else Table(key, shape.source, units, rows)), placed.in_order()
 
 
 def _column(placed: Placed, column: str, unit_name: str) -> None:

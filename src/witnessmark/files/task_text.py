@@ -29,13 +29,13 @@ def task_from_text(text: str, file: str, bank_keys: Collection[str]) -> tuple[Ta
         shape, misfits = fitted(TaskShape, read.data)
         add_misfits(placed, misfits)
     if shape is None:
-        return None, tuple(placed.problems)
+        return None, placed.in_order()
     check_key(placed, ("task",), shape.task)
     _questions(placed, shape.questions, bank_keys)
     due = _date(placed, shape.due)
     rules = _rules(placed, shape.rules)
     task = Task(shape.task, shape.title, tuple(shape.questions), due, rules)
-    return (None if placed.problems else task), tuple(placed.problems)
+    return (None if placed.problems else task), placed.in_order()
 
 
 def _questions(placed: Placed, keys: list[str], bank_keys: Collection[str]) -> None:

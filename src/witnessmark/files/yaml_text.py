@@ -212,7 +212,7 @@ class _Reader:
         if text in ("true", "false"):
             return text == "true"
         if NUMBER.fullmatch(text):
-            return Decimal(text)
+            return Decimal(format(Decimal(text), "f"))  # 1e3 as 1000, and 0.50 as it is
         self._bare_word(event)
         return text
 
