@@ -35,6 +35,13 @@ FILLERS = AUXILIARIES | _words(
     "longer well please thanks thank here going get be too for under load"
 )
 HEDGES = _words("probably likely think believe should guess suppose presumably")
+BARE = (
+    AUXILIARIES
+    | NEGATORS
+    | STRONGLY
+    | HEDGES
+    | _words("it this that they the a punch tool part i we say strong most really indeed still all at could")
+)
 DOUBTS = _words(
     "maybe perhaps possibly might may could depends depending unsure idk dunno either unknown borderline "
     "both hardly barely know sure certain tell idea clue hmm neither nor"

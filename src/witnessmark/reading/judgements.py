@@ -7,6 +7,7 @@ from witnessmark.reading.certainty import Certainty
 from witnessmark.reading.judgement_words import (
     AUXILIARIES,
     BAD,
+    BARE,
     CONDITIONS,
     DOUBTS,
     FILLERS,
@@ -22,11 +23,12 @@ from witnessmark.reading.judgement_words import (
     YES,
 )
 from witnessmark.reading.near_words import nearest
-from witnessmark.reading.plain_words import LONGEST, clauses, plain, squeezed
+from witnessmark.reading.plain_words import clauses, plain, squeezed
 
 OTHER_WORDS = (STRONGLY, NEGATORS, FILLERS, HEDGES, DOUBTS, CONDITIONS)
 LONG_WORD = 4
 SHORTEST_SWAP = 3
+LONGEST = 1_000
 MOST_SHOWN = 8
 
 
@@ -161,7 +163,8 @@ class _Judge:
     def bare(self, words: list[str], found: "_Clause") -> None:
         """A clause without such a word: "it will", "it does not", "certainly"."""
         helped = found.strongly or any(word in AUXILIARIES for word in words)
-        if not found.strange and (found.negated or (helped and not self.said)):
+        bare = all(word in BARE for word in words)
+        if bare and (found.negated or (helped and not self.said)):
             self.said.append(not found.negated)
 
 

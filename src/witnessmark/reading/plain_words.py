@@ -3,7 +3,7 @@
 import re
 import unicodedata
 
-LONGEST = 1_000
+LONGEST = 4_000
 APOSTROPHES = str.maketrans("’‘´`ʼ′", "''''''")
 SHORT_FORMS = (
     (r"\bwo?n'?t\b", "will not"),
