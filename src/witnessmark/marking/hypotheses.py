@@ -2,17 +2,20 @@
 
 import itertools
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from witnessmark.marking.conversions import factors_for
 from witnessmark.marking.outcome import Verdict
 from witnessmark.marking.weights import POWERS, PRIOR_OF_KIND
 from witnessmark.maths.quantities import unit
+from witnessmark.questions.edited import Edited
 from witnessmark.questions.methods import Method, Place
 from witnessmark.questions.task import Rules
 
 MOST_CARRIED = 3
+SECOND_SLIP = Decimal(1)
+"""What a second slip takes off the smaller of what the two keep (design, section 5)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,22 +40,45 @@ class Hypothesis:
     figures: int | None = None
     prior: float = 0.0
     marks: Decimal = Decimal(0)
+    done: tuple[str, ...] = ()
 
 
-def hypotheses(place: Place, methods: Sequence[Method], own_count: int, rules: Rules) -> tuple[Hypothesis, ...]:
-    """Every hypothesis of rungs 2 to 5 at a place; `own_count` earlier results may be carried into it.
+def hypotheses(
+    place: Place, methods: Sequence[Method], pairs: Sequence[Method], own_count: int, rules: Rules
+) -> tuple[Hypothesis, ...]:
+    """Every hypothesis of rungs 2 to 6 at a place; `own_count` earlier results may be carried into it.
 
     Marks are those of the method and the factor; what carried lines and missing units cost is taken off by the ladder.
     """
-    found = list(_bare(place, methods, own_count, rules))
+    found = [*_bare(place, methods, own_count, rules), *_pairs(place, pairs, own_count, rules)]
     counts: dict[str, int] = {}
     for h in found:
         counts[h.kind] = counts.get(h.kind, 0) + 1
-    return tuple(_with_prior(h, PRIOR_OF_KIND[h.kind] / counts[h.kind]) for h in found)
+    return tuple(replace(h, prior=PRIOR_OF_KIND[h.kind] / counts[h.kind]) for h in found)
 
 
-def _with_prior(h: Hypothesis, prior: float) -> Hypothesis:
-    return Hypothesis(h.kind, h.rung, h.verdict, h.method, h.carried, h.factor, h.figures, prior, h.marks)
+def edit_hypotheses(
+    singles: Sequence[Edited], doubles: Sequence[Edited], own_count: int, rules: Rules
+) -> tuple[Hypothesis, ...]:
+    """The hypotheses of rung 7: one edit of the right method, or two; alone, or from all own earlier results."""
+    found: list[Hypothesis] = []
+    starts = [()] if not own_count else [(), tuple(range(own_count))]
+    for kind, edited in (("edit", singles), ("two edits", doubles)):
+        total = sum(e.weight for e in edited) * len(starts)
+        for e in edited:
+            prior = PRIOR_OF_KIND[kind] * e.weight / total
+            for own in starts:
+                marks = rules.unknown_method
+                found.append(Hypothesis(kind, 7, Verdict.EDIT, e.method, own, prior=prior, marks=marks, done=e.done))
+    return tuple(found)
+
+
+def _pairs(place: Place, pairs: Sequence[Method], own_count: int, rules: Rules) -> Iterator[Hypothesis]:
+    starts = [()] if not own_count else [(), tuple(range(own_count))]
+    for pair in pairs:
+        keeps = max(_kept(place, pair) - SECOND_SLIP, Decimal(0))
+        for own in starts:
+            yield Hypothesis("two slips", 6, Verdict.TWO_SLIPS, pair, own, marks=keeps)
 
 
 def _bare(place: Place, methods: Sequence[Method], own_count: int, rules: Rules) -> Iterator[Hypothesis]:

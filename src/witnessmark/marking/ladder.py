@@ -1,6 +1,6 @@
 """The ladder for one place on columns: from numbers to marks, verdict, the explanation named and how sure that is."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
@@ -25,7 +25,7 @@ HUNDREDTHS = 100
 class Climbed:
     """The result of the ladder at one place, all of shape (n,).
 
-    `named` indexes the hypotheses (-1: none); `marks` are hundredths; `tied` tells that another explanation with other
+    `named` indexes `candidates` (-1: none); `marks` are hundredths; `tied` tells that another explanation with other
     marks or another name is nearly as good. `fits` keeps every explanation of the entries that are not right.
     """
 
@@ -34,13 +34,15 @@ class Climbed:
     sure: Array
     tied: npt.NDArray[np.bool_]
     fits: Fits
+    candidates: Sequence[Hypothesis]
 
 
 @dataclass(frozen=True, slots=True)
 class Rung:
-    """What one climb needs to know of its place."""
+    """What one climb needs to know of its place. `further` gives the hypotheses of rung 7, made only when needed."""
 
     candidates: Sequence[Hypothesis]
+    further: Callable[[], Sequence[Hypothesis]]
     right: Array
     envelope: Interval
     own_lines: tuple[Line | None, ...]
@@ -58,11 +60,33 @@ def climb(numbers: Numbers, setting: Setting, rung: Rung) -> Climbed:
     sure[right] = _sure_of_right(numbers, rung)[right]
     open_rows = np.flatnonzero(~right & np.isfinite(numbers.si))
     if not open_rows.size:
-        return Climbed(named, marks, sure, tied, _no_fits(n))
+        return Climbed(named, marks, sure, tied, _no_fits(n), rung.candidates)
     fits = weigh(numbers.only(open_rows), setting.only(open_rows), rung.candidates, rung.right[open_rows])
     chosen = _choose(fits, rung, len(open_rows))
     named[open_rows], marks[open_rows], sure[open_rows], tied[open_rows] = chosen
-    return Climbed(named, marks, sure, tied, _spread(fits, open_rows, n))
+    climbed = Climbed(named, marks, sure, tied, _spread(fits, open_rows, n), rung.candidates)
+    doubtful = open_rows[(chosen[0] < 0) | (chosen[2] < rung.rules.ask_below)]
+    return _climb_on(numbers, setting, rung, climbed, doubtful) if doubtful.size else climbed
+
+
+def _climb_on(numbers: Numbers, setting: Setting, rung: Rung, first: Climbed, rows: Rows) -> Climbed:
+    """Entries that the first rungs leave in doubt, weighed again with every edit of the right method beside them."""
+    wider = replace(rung, candidates=(*rung.candidates, *rung.further()))
+    fits = weigh(numbers.only(rows), setting.only(rows), wider.candidates, rung.right[rows])
+    named, marks, sure, tied = first.named.copy(), first.marks.copy(), first.sure.copy(), first.tied.copy()
+    named[rows], marks[rows], sure[rows], tied[rows] = _choose(fits, wider, len(rows))
+    kept = ~np.isin(first.fits.row, rows)
+    again = _spread(fits, rows, len(named))
+    none = first.fits.none.copy()
+    none[rows] = again.none[rows]
+    both = Fits(
+        np.concatenate([first.fits.row[kept], again.row]),
+        np.concatenate([first.fits.hypothesis[kept], again.hypothesis]),
+        np.concatenate([first.fits.inside[kept], again.inside]),
+        np.concatenate([first.fits.posterior[kept], again.posterior]),
+        none,
+    )
+    return Climbed(named, marks, sure, tied, both, wider.candidates)
 
 
 def hundredths(marks: Decimal) -> int:

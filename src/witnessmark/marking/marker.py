@@ -72,7 +72,7 @@ class QuestionMarked:
     def misconceptions(self, key: str) -> npt.NDArray[np.object_]:
         """The misconceptions named at a place, joined by `+`."""
         place = self.numbers[key]
-        joined = ["+".join(h.method.misconceptions) for h in place.candidates] + [""]
+        joined = ["+".join(h.method.names) for h in place.candidates] + [""]
         return np.array(joined, dtype=object)[place.named]
 
     def outcome(self, key: str, row: int) -> Outcome:
@@ -182,8 +182,10 @@ def _read(
         verdict = Verdict.UNIT
         sentence = unit_sentence(place.place.asked.unit, "" if candidate.unit_missing else candidate.unit)
     tray = _tray(marked, place, row, reading, float(climbed.sure[row]))
+    if verdict is Verdict.EDIT:
+        tray = (*tray, "a method that the bank does not know")
     return Outcome(
-        marks, out_of, verdict, sentence, h.method.misconceptions, float(climbed.sure[row]), evidence, raw, read_as,
+        marks, out_of, verdict, sentence, h.method.names, float(climbed.sure[row]), evidence, raw, read_as,
         repairs, in_tray=tray,
     )  # fmt: skip
 
@@ -229,4 +231,4 @@ def _explanation(
 ) -> Explanation:
     right_text = value_text(float(marked.bench.worked[place.place.key][row]), place.place.asked.unit)
     sentence = because(place.place, h, marked.bench.question, read_as, right_text)
-    return Explanation(h.verdict, h.method.misconceptions, h.marks, sentence, plain(h.method.formula), sure)
+    return Explanation(h.verdict, h.method.names, h.marks, sentence, plain(h.method.formula), sure)

@@ -1,24 +1,29 @@
 """Marking the numbers of one question on columns: every line and result in order, each carried into the next."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cache
 
 import numpy as np
 import numpy.typing as npt
 from witnessmark.marking.habits import Habit, Own, habits
-from witnessmark.marking.hypotheses import Hypothesis, hypotheses
+from witnessmark.marking.hypotheses import Hypothesis, edit_hypotheses, hypotheses
 from witnessmark.marking.ladder import Climbed, Rung, climb, hundredths, own_result
 from witnessmark.marking.weighing import Numbers, Setting, room_of
 from witnessmark.maths.compiled import Array
 from witnessmark.maths.intervals import Interval
 from witnessmark.maths.quantities import Dimension, unit
 from witnessmark.questions.evaluation import names_between, names_in_full
-from witnessmark.questions.methods import Place, dimensions, methods_at, places
+from witnessmark.questions.edited import edited_at, edited_twice
+from witnessmark.questions.likeness import Likeness, likeness, merged, new_edits, new_to
+from witnessmark.questions.methods import Method, Place, dimensions, methods_at, places
+from witnessmark.questions.pairs import pairs_at
 from witnessmark.questions.question import Line, Question
 from witnessmark.questions.task import Rules
 from witnessmark.questions.working import Columns, envelopes, names_of, worked
 from witnessmark.reading.columns import ColumnReading, read_column
 
+MOST_DOUBLE_EDITS = 150
 UNITS_THAT_NEED_NO_WORD = ("", "percent", "strain")
 
 
@@ -33,6 +38,7 @@ class Bench:
     envelopes: dict[str, Interval]
     habits: tuple[Habit, ...]
     dimensions: dict[str, Dimension]
+    alike: Likeness
     size: int
 
 
@@ -42,7 +48,8 @@ def bench(question: Question, givens: Columns, rules: Rules, size: int) -> Bench
     bounds = envelopes(question, givens, rules.figures)
     wide = {k: (np.broadcast_to(a, (size,)), np.broadcast_to(b, (size,))) for k, (a, b) in bounds.items()}
     return Bench(
-        question, rules, givens, right, wide, tuple(habits(question, givens)), dimensions(question), size
+        question, rules, givens, right, wide, tuple(habits(question, givens)), dimensions(question),
+        likeness(question), size,
     )  # fmt: skip
 
 
@@ -105,7 +112,10 @@ def _best(columns: Array, candidate: npt.NDArray[np.intp]) -> Array:
 
 
 def _mark_place(b: Bench, place: Place, texts: Sequence[str], earlier: list[tuple[Own, Line | None]]) -> PlaceMarked:
-    candidates = hypotheses(place, methods_at(place, b.dimensions), len(earlier), b.rules)
+    methods = merged(methods_at(place, b.dimensions), b.alike)
+    pairs = new_to(methods, pairs_at(methods, b.dimensions), b.alike)
+    candidates = hypotheses(place, methods, pairs, len(earlier), b.rules)
+    further = _edits(b, methods, pairs, len(earlier))
     reading = read_column(texts, place.asked.unit, b.worked[place.key])
     setting = Setting(
         {k: np.broadcast_to(v, (b.size,)) for k, v in names_in_full(b.question, b.givens, b.worked).items()},
@@ -115,7 +125,7 @@ def _mark_place(b: Bench, place: Place, texts: Sequence[str], earlier: list[tupl
         b.dimensions,
     )
     lines = tuple(line for _, line in earlier)
-    rung = Rung(candidates, b.worked[place.key], b.envelopes[place.key], lines, b.rules)
+    rung = Rung(candidates, further, b.worked[place.key], b.envelopes[place.key], lines, b.rules)
     climbs, marks, values = [], [], []
     for j in range(reading.si.shape[1]):
         numbers = _numbers(reading, j, place)
@@ -127,12 +137,30 @@ def _mark_place(b: Bench, place: Place, texts: Sequence[str], earlier: list[tupl
         values.append(numbers.si)
     best = _kindest(marks, climbs)
     pick = best[:, None]
+    longest = max((c.candidates for c in climbs), key=len)
     return PlaceMarked(
-        place, candidates, reading, tuple(climbs), best,
+        place, longest, reading, tuple(climbs), best,
         np.maximum(np.take_along_axis(np.stack(marks, 1), pick, 1)[:, 0], 0),
         np.take_along_axis(np.stack([c.named for c in climbs], 1), pick, 1)[:, 0],
         np.take_along_axis(np.stack(values, 1), pick, 1)[:, 0], lines,
     )  # fmt: skip
+
+
+def _edits(
+    b: Bench, methods: Sequence[Method], pairs: Sequence[Method], own_count: int
+) -> Callable[[], Sequence[Hypothesis]]:
+    """The hypotheses of rung 7, made at the first call."""
+
+    @cache
+    def made() -> Sequence[Hypothesis]:
+        singles = edited_at(methods[0], b.dimensions, b.question)
+        known = (*methods, *pairs)
+        new = new_edits(known, singles, b.alike)
+        doubles = edited_twice(singles, b.dimensions, b.question, MOST_DOUBLE_EDITS)
+        twice = new_edits((*known, *(e.method for e in new)), doubles, b.alike)
+        return edit_hypotheses(new, twice, own_count, b.rules)
+
+    return made
 
 
 def _kindest(marks: list[npt.NDArray[np.int64]], climbs: list[Climbed]) -> npt.NDArray[np.intp]:

@@ -23,6 +23,9 @@ PRIOR_OF_KIND: dict[str, float] = {
     "slip": 0.18,
     "slip carried": 0.10,
     "slip and power of ten": 0.02,
+    "two slips": 0.03,
+    "edit": 0.05,
+    "two edits": 0.01,
 }
 PRIOR_OF_NONE = 0.08
 

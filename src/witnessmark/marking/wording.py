@@ -44,6 +44,8 @@ def because(place: Place, h: Hypothesis, question: Question, read_as: str, right
             return f"Your method is right, but {read_as} is {factor_text(h.factor.power)}: look at the units and prefixes."
         case "conversion":
             return f"Your method is right, but a conversion between {h.factor.conversion} went wrong on the way to {read_as}."
+        case "edit" | "two edits":
+            return f"{read_as} is what comes out as if {' and '.join(h.done)}; your teacher will look at your working."
         case "slip and power of ten":
             return f"{_slip_text(place, h, question, read_as)} The power of ten is off as well."
     return _slip_text(place, h, question, read_as)

@@ -27,7 +27,10 @@ class Step:
 
 @dataclass(frozen=True, slots=True)
 class Method:
-    """A way of getting one asked number: lines in order, then `final`. `millimetres`: bare numbers in mm and N."""
+    """A way of getting one asked number: lines in order, then `final`. `millimetres`: bare numbers in mm and N.
+
+    `likewise` are misconceptions whose own method gives the same number in every variant.
+    """
 
     steps: tuple[Step, ...]
     final: Asked
@@ -35,6 +38,12 @@ class Method:
     keeps: Decimal = Decimal(0)
     millimetres: bool = False
     bare: bool = False
+    likewise: tuple[str, ...] = ()
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """Every misconception that gives this number: the method's own, and those that are always the same."""
+        return self.misconceptions + self.likewise
 
     @property
     def is_right(self) -> bool:

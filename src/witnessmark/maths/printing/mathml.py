@@ -46,7 +46,7 @@ def _of(piece: Piece) -> str:
         case Row(items=items):
             return "".join(_of(i) for i in items)
         case Fraction(over=over, under=under):
-            return f"<mfrac>{_row(over)}{_row(under)}</mfrac>"
+            return f"<mfrac>{_side(over)}{_side(under)}</mfrac>"
         case Root(of=of):
             return f"<msqrt>{_of(of)}</msqrt>"
         case Power():
@@ -59,6 +59,13 @@ def _of(piece: Piece) -> str:
             return f"<mrow>{name}<mo>{APPLY}</mo>{_of(argument)}</mrow>"
         case Text(words=words):
             return f"<mtext>{escape(words)}</mtext>"
+
+
+def _side(piece: Piece) -> str:
+    """One side of a fraction; a fraction within it keeps its size, since a small one cannot be read."""
+    inner = _of(piece)
+    size = ' displaystyle="true" scriptlevel="0"' if "<mfrac>" in inner else ""
+    return f"<mrow{size}>{inner}</mrow>"
 
 
 def _sign(text: str) -> str:

@@ -1,0 +1,180 @@
+"""Makes the returned answer books of the demo: real files, filled in as people fill them in, saved by LibreOffice.
+
+Run with `python scripts/make_demo_returns.py` after a change of the demo's questions; it needs LibreOffice. Who does
+what is invented and stands in PEOPLE: a slip, a power of ten, a habit of typing, or the words typed.
+"""
+
+import io
+import shutil
+import subprocess
+import tempfile
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+
+import numpy as np
+import openpyxl
+
+from witnessmark.documents.answer_book import answer_book
+from witnessmark.jobs.demonstrating import DEMO, ISSUED, TASK, begin
+from witnessmark.jobs.issuing import issue
+from witnessmark.jobs.opened import open_class
+from witnessmark.maths.compiled import compiled
+from witnessmark.maths.quantities import from_si, unit
+from witnessmark.maths.rounding import to_figures
+from witnessmark.questions.answer_places import answer_cells
+from witnessmark.questions.question import Kind, Part
+from witnessmark.questions.task import Sheet
+from witnessmark.questions.variant import Variant
+from witnessmark.questions.working import ALL_CONSTANTS
+
+Did = Mapping[str, str]
+"""By ask key within the sheet (`1.a`): `slip NAME`, `power N`, `times F`, `blank`, `says TEXT`."""
+
+
+@dataclass(frozen=True)
+class Person:
+    """One student: what went wrong where, how numbers and units are typed, which lines are shown."""
+
+    did: Did = field(default_factory=dict)
+    figures: int = 3
+    comma: bool = False
+    units: Mapping[str, str] = field(default_factory=dict)
+    shows_lines: bool = False
+    file: str = ""
+    one_cell: bool = False
+
+
+FACE, RADIUS = "slip face-area-for-sheared-edge", "slip radius-for-diameter"
+SINGLE = "slip double-shear-as-single"
+PEOPLE: dict[str, Person] = {
+    "HB01": Person(),
+    "HB02": Person({"1.a": FACE}, units={"kN": "kn"}),
+    "HB03": Person({"1.a": FACE, "2.a": SINGLE}, comma=True, shows_lines=True),
+    "HB04": Person({"2.a": SINGLE}, figures=4),
+    "HB05": Person({"3.a": "slip lever-upside-down"}, units={"MPa": "N/mm2"}),
+    "SC01": Person(figures=4, shows_lines=True),
+    "SC02": Person({"1.a": "power 3"}, units={"kN": "KN"}, file="answers final (2).xlsx"),
+    "SC03": Person({"1.a": RADIUS, "3.b": "slip diameter-for-radius-in-area"}),
+    "SC04": Person({"2.a": SINGLE, "3.c": "blank", "3.b": "blank"}, units={"MPa": "Mpa"}),
+    "SC05": Person({"1.a": FACE, "1.b": "blank", "1.c": "says dont know"}),
+    "QS01": Person({"2.b": "slip factor-of-safety-upside-down"}, figures=5),
+    "QS02": Person({"1.a": "times 1.273", "1.c": "says it holds"}, units={"kN": ""}),
+    "QS03": Person({"3.b": "power -1"}, comma=True, one_cell=True),
+    "QS04": Person({"1.a": FACE, "2.a": SINGLE, "3.a": "slip lever-upside-down"}, figures=4),
+    "QS05": Person({"1.b": "says 250 or 260"}, shows_lines=True),
+    "LW01": Person({"2.a": SINGLE}, units={"kN": "kilonewtons", "MPa": "N/mm^2"}),
+    "LW02": Person({"1.a": RADIUS}, comma=True, figures=4),
+    "LW03": Person({"3.a": "slip arm-from-the-wrong-point"}, one_cell=True),
+    "LW04": Person({"1.a": FACE}, units={"kN": "N"}, shows_lines=True),
+    "PB01": Person({"3.c": "slip diameters-for-areas"}, units={"MPa": "mpa"}),
+}
+ON_ANOTHERS_SHEET = ("PB02", "LW05")  # PB02 worked in the book of LW05
+BROKEN = "PB03"
+
+
+def main() -> None:
+    """Issue the demo's task in a temporary class, fill in the books, save them by LibreOffice."""
+    with tempfile.TemporaryDirectory() as temporary:
+        folder, filled = Path(temporary) / "class", Path(temporary) / "filled"
+        filled.mkdir()
+        begin(folder)
+        issue(folder, TASK, ISSUED)
+        with open_class(folder).record() as record:
+            sheets = {sheet.student.code: sheet for sheet in record.sheets(TASK)}
+        for code, person in PEOPLE.items():
+            (filled / (person.file or f"{code}.xlsx")).write_bytes(filled_in(sheets[code], person))
+        writer, owner = ON_ANOTHERS_SHEET
+        (filled / f"{writer}.xlsx").write_bytes(filled_in(sheets[owner], Person(), sheets[writer]))
+        save_by_libreoffice(filled, DEMO / "returned")
+    broken = (DEMO / "returned" / "HB01.xlsx").read_bytes()
+    (DEMO / "returned" / f"{BROKEN}.xlsx").write_bytes(broken[: len(broken) // 3])
+    print(f"{len(list((DEMO / 'returned').iterdir()))} returned files in {DEMO / 'returned'}")
+
+
+def filled_in(sheet: Sheet, person: Person, worked_from: Sheet | None = None) -> bytes:
+    """The answer book of a sheet with a person's answers; `worked_from` is the sheet whose numbers they used."""
+    book = openpyxl.load_workbook(io.BytesIO(answer_book(sheet)))
+    page = book.worksheets[0]
+    cells = answer_cells(sheet)
+    for key, (number, unit_text) in answers_of(worked_from or sheet, person).items():
+        answer_cell, unit_cell = cells[key]
+        if unit_cell and not person.one_cell:
+            page[answer_cell], page[unit_cell] = number, unit_text
+        else:
+            page[answer_cell] = f"{number} {unit_text}".strip()
+    made = io.BytesIO()
+    book.save(made)
+    return made.getvalue()
+
+
+def answers_of(sheet: Sheet, person: Person) -> dict[str, tuple[str, str]]:
+    """Number and unit typed, by ask key."""
+    found: dict[str, tuple[str, str]] = {}
+    for number, variant in enumerate(sheet.variants, 1):
+        found |= {f"{number}.{key}": typed for key, typed in question_answers(variant, number, person).items()}
+    return found
+
+
+def question_answers(variant: Variant, number: int, person: Person) -> dict[str, tuple[str, str]]:
+    """One question worked by a person, each part from their own earlier results."""
+    own: dict[str, float] = {**{k: float(v) for k, v in ALL_CONSTANTS.items()}, **variant.values}
+    found: dict[str, tuple[str, str]] = {}
+    for part in variant.question.parts:
+        did = person.did.get(f"{number}.{part.key}", "")
+        if part.kind is Kind.JUDGE and part.judge is not None:
+            found[part.key] = ("yes" if bool(compiled(part.judge)(own)) else "no", "")
+        elif part.answer is not None:
+            found |= worked_part(part, did, own, person)
+        if did.startswith("says "):
+            found[part.key] = (did.removeprefix("says "), "")
+        if did == "blank":
+            found.pop(part.key, None)
+    return found
+
+
+def worked_part(part: Part, did: str, own: dict[str, float], person: Person) -> dict[str, tuple[str, str]]:
+    """A calculated part: its lines (typed where the person shows them) and its result, rounded as typed and carried."""
+    slip = next((s for s in part.slips if did == f"slip {s.misconception}"), None)
+    found: dict[str, tuple[str, str]] = {}
+    for line in part.lines:
+        tree = slip.answer if slip and slip.line == line.name and slip.answer else line.value
+        value = float(compiled(tree)(own))
+        own[line.name] = value
+        if person.shows_lines:
+            found[f"{part.key}.{line.name}"] = typed(value, line.unit, person)
+    tree = slip.answer if slip and not slip.line else part.answer
+    value = float(compiled(tree)(own)) if tree is not None else 0.0
+    if did.startswith("power "):
+        value *= 10.0 ** int(did.split()[1])
+    if did.startswith("times "):
+        value *= float(did.split()[1])
+    found[part.key] = typed(value, part.unit, person)
+    own[part.key] = own[part.symbol or part.key] = value
+    return found
+
+
+def typed(si: float, unit_name: str, person: Person) -> tuple[str, str]:
+    """A number and its unit as this person types them."""
+    shown = person.units.get(unit_name, unit_name)
+    in_unit = "N" if shown == "N" and unit_name == "kN" else unit_name
+    number = float(to_figures(from_si(si, in_unit), person.figures))
+    places = max(person.figures - 1 - int(np.floor(np.log10(abs(number)))), 0)
+    text = f"{number:.{places}f}"
+    unit(in_unit)
+    return (text.replace(".", ",") if person.comma else text), shown.replace("^2", "²" if person.figures == 4 else "2")
+
+
+def save_by_libreoffice(source: Path, target: Path) -> None:
+    """Every file opened and saved again by LibreOffice, into an empty folder."""
+    soffice = shutil.which("soffice")
+    if soffice is None:
+        raise SystemExit("LibreOffice is needed: apt-get install libreoffice-calc")
+    shutil.rmtree(target, ignore_errors=True)
+    target.mkdir(parents=True)
+    command = [soffice, "--headless", "--convert-to", "xlsx:Calc MS Excel 2007 XML", "--outdir", str(target)]
+    subprocess.run([*command, *map(str, sorted(source.iterdir()))], check=True, capture_output=True)
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,91 @@
+"""Which methods are one number in every variant, found on a sample of the question's own variants.
+
+Radius for diameter and a halved result can be the same whatever the draw; no digits part them, so they share a name.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from witnessmark.maths.compiled import Array
+from witnessmark.questions.drawing import choices, columns_of, pick_of
+from witnessmark.questions.edited import Edited
+from witnessmark.questions.evaluation import bare_factor, names_in_full, value_of
+from witnessmark.questions.methods import Method, dimensions
+from witnessmark.questions.question import Question
+from witnessmark.questions.working import worked
+
+SAMPLE = 9
+DIGITS = 8
+Signature = tuple[float, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Likeness:
+    """Compares methods by their values (common logarithms) over a sample of variants."""
+
+    names: dict[str, Array]
+    question: Question
+
+    def of(self, method: Method) -> Signature | None:
+        """The signature of a method: equal for two methods that give one number in every variant; None if it has none."""
+        divisors, factor = bare_factor(method, dimensions(self.question))
+        names = {k: v / divisors.get(k, 1.0) for k, v in self.names.items()} if divisors else self.names
+        try:
+            value = np.broadcast_to(value_of(method, names, {}), (SAMPLE,)) * factor
+        except KeyError:
+            return None
+        with np.errstate(all="ignore"):
+            logs = np.log10(np.abs(value))
+        if not np.isfinite(logs).all():
+            return None
+        return tuple(np.round(np.sign(value) * 100 + logs, DIGITS).tolist())
+
+    def shape_of(self, method: Method) -> Signature | None:
+        """The same for methods that differ by one power of ten in every variant."""
+        signature = self.of(method)
+        if signature is None:
+            return None
+        whole = round(signature[0] - 0.25)
+        return tuple(round(x - whole, DIGITS) for x in signature)
+
+
+def likeness(question: Question) -> Likeness:
+    """The comparison of a question's methods, on variants picked by hash (whether they may be issued or not)."""
+    counts = [c.count for c in choices(question)]
+    givens = columns_of(question, [pick_of(counts, f"likeness|{i}") for i in range(SAMPLE)])
+    return Likeness(names_in_full(question, givens, worked(question, givens)), question)
+
+
+def merged(methods: tuple[Method, ...], alike: Likeness) -> tuple[Method, ...]:
+    """The methods, those that are always one number as one method that bears all their names."""
+    found: dict[Signature | int, Method] = {}
+    for index, method in enumerate(methods):
+        signature = alike.of(method) or index
+        if signature in found and index:
+            first = found[signature]
+            further = tuple(m for m in method.misconceptions if m not in first.names)
+            if not first.is_right:
+                found[signature] = replace(first, likewise=first.likewise + further)
+        else:
+            found[signature] = method
+    return tuple(found.values())
+
+
+def new_to(known: Sequence[Method], methods: Sequence[Method], alike: Likeness) -> tuple[Method, ...]:
+    """Those methods that are not, in every variant, a known one's number or a power of ten of it; none twice."""
+    seen = {alike.shape_of(m) for m in known} | {None}
+    found: list[Method] = []
+    for method in methods:
+        shape = alike.shape_of(method)
+        if shape not in seen:
+            seen.add(shape)
+            found.append(method)
+    return tuple(found)
+
+
+def new_edits(known: Sequence[Method], edited: Sequence[Edited], alike: Likeness) -> tuple[Edited, ...]:
+    """The same for edited methods, likeliest first; a bare one is compared in its own working system."""
+    kept = {id(m) for m in new_to(known, [e.method for e in edited], alike)}
+    return tuple(e for e in edited if id(e.method) in kept)

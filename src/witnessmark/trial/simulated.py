@@ -1,0 +1,202 @@
+"""Simulated students: each works one question by a stated method and by stated habits, and writes the result as people
+do. Everything is drawn from the generator that is passed in, so that a seed repeats a whole trial."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+
+from witnessmark.marking.habits import Habit, habits
+from witnessmark.marking.weights import POWERS
+from witnessmark.maths.compiled import Array
+from witnessmark.maths.quantities import unit
+from witnessmark.maths.rounding import to_figures
+from witnessmark.questions.drawing import allowed, choices, columns_of, pick_of
+from witnessmark.questions.edited import edited_at
+from witnessmark.questions.evaluation import bare_factor, value_of
+from witnessmark.questions.likeness import likeness, merged, new_edits, new_to
+from witnessmark.questions.methods import Method, Place, dimensions, methods_at, places
+from witnessmark.questions.pairs import pairs_at
+from witnessmark.questions.question import Question
+from witnessmark.questions.working import worked
+
+Generator = np.random.Generator
+Rows = npt.NDArray[np.intp]
+POOL = 400
+LEAST_LINE_FIGURES = 3
+WRITTEN_FIGURES = ((3, 0.50), (4, 0.30), (5, 0.15), (6, 0.05))
+NOISE_DECADE = 1.0
+KINDS = ("right", "slip", "slip and power of ten", "two slips", "carried", "edit", "noise")
+
+
+@dataclass(frozen=True, slots=True)
+class Pool:
+    """Variants of one question that may be issued, as columns, with every habit of working them."""
+
+    question: Question
+    givens: dict[str, Array]
+    habits: tuple[Habit, ...]
+    worked: dict[str, Array]
+    size: int
+
+    def rows(self, rows: Rows) -> dict[str, Array]:
+        """The givens of these variants."""
+        return {name: values[rows] for name, values in self.givens.items()}
+
+
+@dataclass(frozen=True, slots=True)
+class Truth:
+    """What simulated students did at one place: a method (None: noise), with a power of ten if any."""
+
+    kind: str
+    place: Place
+    method: Method | None
+    power: int = 0
+    cause: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Answers:
+    """The answers of students who did the same thing: which variants, and their entries by key."""
+
+    truth: Truth
+    rows: Rows
+    entries: dict[str, list[str]]
+
+
+def pool_of(question: Question, size: int = POOL) -> Pool | None:
+    """Variants that may be issued, drawn by hash; None when there are too few or nothing is calculated."""
+    counts = [c.count for c in choices(question)]
+    picks = list(dict.fromkeys(pick_of(counts, f"trial|{question.key}|{i}") for i in range(6 * size)))
+    good = np.flatnonzero(allowed(question, picks)) if counts else np.empty(0, np.intp)
+    if good.size < 5:
+        return None
+    givens = columns_of(question, [picks[i] for i in good[:size]])
+    n = min(good.size, size)
+    right = {k: np.broadcast_to(v, (n,)) for k, v in worked(question, givens).items()}
+    kept = tuple(h for h in habits(question, givens) if h.figures is None or h.figures >= LEAST_LINE_FIGURES)
+    return Pool(question, givens, kept, right, n)
+
+
+def work(pool: Pool, method: Method, rows: Rows, habit: Rows, taken: Mapping[str, Array] | None = None) -> Array:
+    """What students get who work by a method (SI), each with a habit (index); shape of `rows`."""
+    divisors, factor = bare_factor(method, dimensions(pool.question))
+    result = np.full(rows.shape, np.nan)
+    for index in np.unique(habit):
+        mine = np.flatnonzero(habit == index)
+        names = {k: _at(v, rows[mine]) for k, v in pool.habits[index].names.items()}
+        own = {k: v[mine] for k, v in (taken or {}).items()}
+        if divisors:
+            names = {k: v / divisors.get(k, 1.0) for k, v in names.items()}
+            own = {k: v / divisors.get(k, 1.0) for k, v in own.items()}
+        result[mine] = value_of(method, names, own, pool.habits[index].figures) * factor
+    return result
+
+
+def _at(values: Array, rows: Rows) -> Array:
+    return values[rows] if np.ndim(values) else values
+
+
+def some_habits(pool: Pool, generator: Generator, size: int, tilt: float = 1.0) -> Rows:
+    """A habit for each student, by the assumed shares raised to `tilt` (1: as assumed)."""
+    shares = np.array([h.share for h in pool.habits]) ** tilt
+    chosen: Rows = generator.choice(len(shares), size=size, p=shares / shares.sum())
+    return chosen
+
+
+def some_figures(generator: Generator, size: int) -> Rows:
+    """How many figures each student writes."""
+    figures, shares = zip(*WRITTEN_FIGURES, strict=True)
+    chosen: Rows = generator.choice(figures, size=size, p=shares)
+    return chosen
+
+
+def written(si: Array, unit_name: str, figures: Rows) -> tuple[list[str], Array]:
+    """Entries as people write them (number, blank, unit), and the SI values that those digits stand for."""
+    u = unit(unit_name)
+    number = to_figures((si - u.offset) / u.scale, figures)
+    sign = unit_name.replace("*", " ").replace("degC", "°C")
+    texts = [f"{_text(x, int(n))} {sign}".strip() for x, n in zip(number.tolist(), figures.tolist(), strict=True)]
+    return texts, number * u.scale + u.offset
+
+
+def _text(number: float, figures: int) -> str:
+    if not np.isfinite(number) or number == 0:
+        return ""
+    exponent = int(np.floor(np.log10(abs(number)) + 1e-12))
+    if -4 <= exponent < 7:
+        return f"{number:.{max(figures - 1 - exponent, 0)}f}"
+    return f"{number:.{figures - 1}e}"
+
+
+def truths(pool: Pool, generator: Generator, most_edits: int = 12) -> list[Truth]:
+    """Everything that the trial has students do at the results of a question."""
+    question = pool.question
+    known, alike = dimensions(question), likeness(question)
+    found: list[Truth] = []
+    for place in places(question, 3):
+        if place.line is None and place.key in pool.worked:
+            methods = merged(methods_at(place, known), alike)
+            found.append(Truth("right", place, methods[0]))
+            found += [Truth("slip", place, m) for m in methods[1:]]
+            found += [Truth("slip and power of ten", place, m, n) for m in methods[1:] for n in _two(POWERS, generator)]
+            pairs = new_to(methods, pairs_at(methods, known), alike)
+            found += [Truth("two slips", place, m) for m in pairs]
+            singles = edited_at(methods[0], known, question)
+            edits = [e.method for e in new_edits((*methods, *pairs), singles, alike)]
+            chosen = generator.permutation(len(edits))[:most_edits]
+            found += [Truth("edit", place, edits[i]) for i in sorted(chosen)]
+            found.append(Truth("noise", place, None))
+            if place.part.carries:
+                found += [Truth("carried", place, methods[0], cause=c) for c in ("slip", "power of ten", "noise")]
+    return found
+
+
+def _two(powers: Sequence[int], generator: Generator) -> list[int]:
+    return sorted(int(p) for p in generator.choice(powers, size=2, replace=False))
+
+
+def answers(pool: Pool, truth: Truth, size: int, generator: Generator, tilt: float = 1.0) -> Answers:
+    """`size` students who all did `truth`: earlier results right (or wrong by its cause), later ones left blank."""
+    rows: Rows = generator.integers(0, pool.size, size)
+    habit = some_habits(pool, generator, size, tilt)
+    entries: dict[str, list[str]] = {}
+    taken: dict[str, Array] = {}
+    for earlier in places(pool.question, 3):
+        if earlier.key == truth.place.key:
+            break
+        if earlier.line is None and earlier.key in pool.worked:
+            is_cause = earlier.key in truth.place.part.carries and truth.cause
+            value = _earlier(pool, earlier, rows, habit, truth.cause if is_cause else "", generator)
+            entries[earlier.key], own = written(value, earlier.asked.unit, some_figures(generator, size))
+            if is_cause:
+                taken.update(dict.fromkeys((earlier.part.key, earlier.part.symbol or earlier.part.key), own))
+    value = _result(pool, truth, rows, habit, taken, generator)
+    entries[truth.place.key], _ = written(value, truth.place.asked.unit, some_figures(generator, size))
+    return Answers(truth, rows, entries)
+
+
+def _earlier(pool: Pool, place: Place, rows: Rows, habit: Rows, cause: str, generator: Generator) -> Array:
+    methods = methods_at(place, dimensions(pool.question))
+    if cause == "slip" and len(methods) > 1:
+        return work(pool, methods[int(generator.integers(1, len(methods)))], rows, habit)
+    value = work(pool, methods[0], rows, habit)
+    if cause == "power of ten":
+        return value * 10.0 ** float(generator.choice([-3, -2, -1, 1, 2, 3]))
+    if cause == "noise":
+        return value * _noise(generator, rows.shape)
+    return value
+
+
+def _result(
+    pool: Pool, truth: Truth, rows: Rows, habit: Rows, taken: Mapping[str, Array], generator: Generator
+) -> Array:
+    if truth.method is None:
+        return pool.worked[truth.place.key][rows] * _noise(generator, rows.shape)
+    return work(pool, truth.method, rows, habit, taken) * 10.0**truth.power
+
+
+def _noise(generator: Generator, shape: tuple[int, ...]) -> Array:
+    """Factors spread evenly over their logarithm, ten times each way."""
+    return 10.0 ** generator.uniform(-NOISE_DECADE, NOISE_DECADE, shape)
