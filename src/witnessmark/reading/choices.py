@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from witnessmark.reading.certainty import Certainty
-from witnessmark.reading.plain_words import plain, squeezed
+from witnessmark.reading.plain_words import is_blank, plain, squeezed
 from witnessmark.reading.wordings import Match, match
 
 LONGEST = 500
@@ -40,9 +40,11 @@ def read_choice(text: str, options: Sequence[str]) -> ChoiceReading:
     if len(text) > LONGEST:
         return ChoiceReading(Certainty.UNREADABLE, reason=f"an answer of at most {LONGEST} characters was expected")
     lowered = LEAD.sub("", plain(text).strip())
+    worded = [i for i, option in enumerate(options) if squeezed(option) == squeezed(text)]
+    if is_blank(text) and not worded:
+        return ChoiceReading(Certainty.BLANK)
     if not re.search(r"\w", lowered):
-        blank = not re.search(r"[^\s\-–—_.?]", text)
-        return ChoiceReading(Certainty.BLANK) if blank else _unread("no option is named")
+        return _unread("no option is named")
     labelled, rest = _label(lowered, options)
     if labelled is None:
         return _from_words(match(lowered, options))

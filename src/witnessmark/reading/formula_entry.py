@@ -3,9 +3,9 @@
 import itertools
 import math
 import re
-from collections.abc import Collection, Iterator
+from collections.abc import Callable, Collection, Iterator
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cache, lru_cache
 
 import numpy as np
 
@@ -14,8 +14,9 @@ from witnessmark.maths.syntax import Tree, names_in
 from witnessmark.reading.certainty import Certainty
 from witnessmark.reading.formula_cursor import CHOICES, Habits
 from witnessmark.reading.formula_grammar import Grammar
-from witnessmark.reading.formula_tokens import LONGEST, Stopped, plain_signs, tokens_of
+from witnessmark.reading.formula_tokens import LONGEST, Stopped, Tokens, plain_signs, tokens_of
 from witnessmark.reading.formula_words import Symbols, Vocabulary, vocabulary
+from witnessmark.reading.plain_words import is_blank
 
 MOST_READINGS = 8
 MOST_TRIES = 100
@@ -23,7 +24,6 @@ MOST_SIDES = 6
 PROBES = ((0.731, 1.137), (1.913, 0.877), (0.417, 1.291))
 ALIKE = 1e-9
 TOO_MANY = "it can be read in too many ways; brackets would settle it"
-NOTHING = re.compile(r"[\s.=\-–—_?]*")
 OWN_NAME = re.compile(r"[^\W\d_][\w ]{0,40}")
 PLAIN_RESULT = re.compile(r"\s*[≈~]?\s*[-−+]?\s*[\d.,]")
 SIDES = re.compile(r"(:?[=＝]|:|(?<!\w)equals(?!\w))")
@@ -65,14 +65,14 @@ def read_formula(text: str, symbols: Symbols, asked: "str | Collection[str]" = (
 
     Every text gives a reading; none raises an error and none takes long.
     """
-    if NOTHING.fullmatch(text[:LONGEST]) and len(text) <= LONGEST:
-        return FormulaReading(Certainty.BLANK)
     if len(text) > LONGEST:
         reason = f"a formula of at most {LONGEST} characters was expected"
         return FormulaReading(Certainty.UNREADABLE, stopped_at=LONGEST + 1, reason=reason)
     try:
         return _read(text, vocabulary(symbols, asked))
     except Stopped as stop:
+        if is_blank(text.replace("=", "")):
+            return FormulaReading(Certainty.BLANK)
         return FormulaReading(Certainty.UNREADABLE, stopped_at=min(stop.at, len(text)) + 1, reason=stop.reason)
 
 
@@ -174,11 +174,12 @@ def _ways(side: _Side, words: Vocabulary) -> _Ways:
     """All readings of a side: once with the likeliest habits, then with the other habits that mattered."""
     tried: dict[Habits, _Way | Stopped] = {}
     met: set[str] = set()
+    cut_tokens = cache(lambda cut: tokens_of(side.text, side.start, words, CHOICES["cut"].index(cut)))
     while wanted := [h for h in _habits(met) if h not in tried]:
         if len(wanted) + len(tried) > MOST_TRIES:
             return _Ways((), side.start, TOO_MANY)
         for habits in wanted:
-            tried[habits] = _one_way(side, words, habits, met)
+            tried[habits] = _one_way(cut_tokens, habits, met)
     ways: list[_Way] = []
     for habits in _habits(met):
         way = tried[habits]
@@ -199,9 +200,9 @@ def _habits(met: set[str]) -> list[Habits]:
     return [Habits(**dict(zip(names, c, strict=True))) for c in itertools.product(*(CHOICES[n] for n in names))]
 
 
-def _one_way(side: _Side, words: Vocabulary, habits: Habits, met: set[str]) -> _Way | Stopped:
+def _one_way(tokens: Callable[[str], Tokens], habits: Habits, met: set[str]) -> _Way | Stopped:
     try:
-        read = tokens_of(side.text, side.start, words, CHOICES["cut"].index(habits.cut))
+        read = tokens(habits.cut)
         met |= {"cut"} if read.other_cut else set()
         grammar = Grammar(read.tokens, habits, met)
         tree = grammar.formula()

@@ -23,7 +23,7 @@ from witnessmark.reading.judgement_words import (
     YES,
 )
 from witnessmark.reading.near_words import nearest
-from witnessmark.reading.plain_words import clauses, plain, squeezed
+from witnessmark.reading.plain_words import clauses, is_blank, plain, squeezed
 
 OTHER_WORDS = (STRONGLY, NEGATORS, FILLERS, HEDGES, DOUBTS, CONDITIONS)
 LONG_WORD = 4
@@ -48,7 +48,7 @@ def read_judgement(text: str, yes_words: Collection[str] = (), no_words: Collect
     """
     if len(text) > LONGEST:
         return JudgementReading(Certainty.UNREADABLE, reason=f"an answer of at most {LONGEST} characters was expected")
-    if not text.strip(" \t\r\n\u00a0-–—_.\ufeff\u200b"):
+    if is_blank(text):
         return JudgementReading(Certainty.BLANK)
     judge = _Judge(_senses(yes_words, no_words))
     return judge.reading(text)

@@ -7,7 +7,7 @@ library would take `no tension` for `tension` and are not used.
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from rapidfuzz import fuzz
+from rapidfuzz import fuzz, process
 from rapidfuzz.distance import DamerauLevenshtein
 
 LOWEST_RATIO = 85.0
@@ -33,11 +33,11 @@ def nearest(typed: str, wordings: Mapping[str, str]) -> Near | None:
     `wordings` maps wordings to their owner (a point, an option); both sides are expected in lower case. Words that
     differ by a syllable of negation (`soluble`, `insoluble`) are never taken for each other.
     """
-    scores = sorted(((fuzz.ratio(typed, w), w) for w in wordings), key=lambda s: (-s[0], s[1]))
-    if not scores or scores[0][0] < LOWEST_RATIO:
+    scores = process.extract(typed, wordings.keys(), scorer=fuzz.ratio, score_cutoff=LOWEST_RATIO - LEAD, limit=None)
+    if not scores or scores[0][1] < LOWEST_RATIO:
         return None
-    ratio, best = scores[0]
-    rivals = [score for score, wording in scores[1:] if wordings[wording] != wordings[best]]
+    best, ratio, _ = scores[0]
+    rivals = [score for wording, score, _ in scores[1:] if wordings[wording] != wordings[best]]
     changes = DamerauLevenshtein.distance(typed, best)
     if (rivals and ratio - rivals[0] < LEAD) or changes > MOST_CHANGES or not _same_sense(typed, best):
         return None

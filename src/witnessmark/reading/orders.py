@@ -5,7 +5,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from witnessmark.reading.certainty import Certainty
-from witnessmark.reading.plain_words import plain, squeezed
+from witnessmark.reading.plain_words import is_blank, plain, squeezed
 from witnessmark.reading.wordings import match
 
 LONGEST = 2_000
@@ -51,7 +51,7 @@ def read_order(text: str, steps: Sequence[str]) -> OrderReading:
     """The order in a text; steps are lettered a, b, c (or numbered 1, 2, 3) as listed. Never raises an error."""
     if len(text) > LONGEST:
         return OrderReading(Certainty.UNREADABLE, reason=f"an answer of at most {LONGEST} characters was expected")
-    if not re.search(r"\w", text):
+    if is_blank(text):
         return OrderReading(Certainty.BLANK)
     lowered = LEAD.sub("", plain(text)).strip()
     try:

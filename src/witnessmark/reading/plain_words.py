@@ -3,6 +3,8 @@
 import re
 import unicodedata
 
+from witnessmark.reading.side_words import BLANKS
+
 LONGEST = 4_000
 APOSTROPHES = str.maketrans("’‘´`ʼ′", "''''''")
 SHORT_FORMS = (
@@ -21,6 +23,13 @@ CLAUSE = re.compile(
 )
 WORD = re.compile(r"[^\W_]+(?:'[^\W_]+)?|[<>=]+")
 INVISIBLE = {"Cf", "Co", "Cn", "Cs"}
+WORDS_OF_CHOICE = {"x", "none", "nil"}  # a mark or an option here, where beside a number they say that there is none
+
+
+def is_blank(text: str) -> bool:
+    """True when there is nothing in an entry, or a usual sign for that: a dash, n/a, not answered."""
+    seen = plain(text).strip()
+    return not seen.strip("-–—_.") or seen.strip("()[] .") in BLANKS - WORDS_OF_CHOICE
 
 
 def plain(text: str) -> str:

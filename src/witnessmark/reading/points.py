@@ -1,12 +1,11 @@
 """Which of the accepted points a short text makes: whole words, small spelling mistakes, never what it denies."""
 
-import re
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from witnessmark.reading.certainty import Certainty
 from witnessmark.reading.near_words import nearest
-from witnessmark.reading.plain_words import clauses, plain, squeezed
+from witnessmark.reading.plain_words import clauses, is_blank, plain, squeezed
 
 LONGEST = 2_000
 DENIALS = frozenset(
@@ -64,13 +63,11 @@ def read_points(text: str, points: Mapping[str, Collection[str]]) -> PointsReadi
     """The points that a text makes; `points` maps the name of a point to its wordings. Never raises an error."""
     if len(text) > LONGEST:
         return PointsReading(Certainty.UNREADABLE, reason=f"an answer of at most {LONGEST} characters was expected")
-    typed = clauses(plain(text))
-    if not typed:
-        blank = not re.search(r"[^\s\-–—_.?]", text)
-        return PointsReading(Certainty.BLANK) if blank else PointsReading(Certainty.UNREADABLE, reason=NOTHING)
+    if is_blank(text):
+        return PointsReading(Certainty.BLANK)
     owners = {squeezed(w): name for name, wordings in points.items() for w in wordings if squeezed(w)}
     gathered = _Gathered()
-    for words in typed:
+    for words in clauses(plain(text)):
         gathered.clause(words, owners)
     return gathered.reading()
 
