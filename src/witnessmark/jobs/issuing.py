@@ -7,7 +7,7 @@ from pathlib import Path
 
 from witnessmark.documents.answer_book import answer_book
 from witnessmark.documents.class_table import class_table
-from witnessmark.documents.figures.render import FigureArt, figure_of
+from witnessmark.documents.figures.render import FigureArt, figure_svg
 from witnessmark.documents.html import html_of
 from witnessmark.documents.pdf import pdfs_of
 from witnessmark.documents.sheet import sheet_document
@@ -99,6 +99,6 @@ def figures_of(sheet: Sheet, figures: Path) -> Mapping[int, FigureArt]:
     for number, variant in enumerate(sheet.variants, 1):
         if variant.question.figure:
             template = figures / f"{variant.question.figure}.svg.j2"
-            found[number] = figure_of(template.read_text(encoding="utf-8"), variant)
+            found[number] = figure_svg(template.read_text(encoding="utf-8"), variant)
     return found
 
