@@ -199,6 +199,29 @@ def test_a_bundle_whose_question_is_damaged_says_what_is_wrong_with_it() -> None
     assert [problem.code for problem in caught.value.problems] == ["out-of-range"]
 
 
+TYPED = st.one_of(
+    st.text(max_size=40),
+    st.text(alphabet="abdtF()+-*/. <>=,2_τ{}[]'\"\\:;#@", max_size=40),
+    st.sampled_from(
+        ["-" * 1900 + "d", "(" * 900 + "d" + ")" * 900, "d" + "**9" * 400, "1if d else t", "d.__class__", "9**9**9"]
+    ),
+)
+
+
+@pytest.mark.parametrize(
+    "old",
+    ["answer: tau*A_s\n", "unit: kN\n", "symbol: F\n", "ask: Find the force needed to punch the hole.\n", "- t < d"],
+)
+@settings(max_examples=60)
+@given(typed=TYPED)
+def test_whatever_an_author_types_is_a_question_or_a_problem(old: str, typed: str) -> None:
+    key, _, _ = old.partition(": ") if ": " in old else ("-", "", "")
+    quoted = json.dumps(typed)
+    new = f"{key}: {quoted}\n" if ": " in old else f"- {quoted}"
+    question, problems = question_from_text(DRAIN_HOLE.replace(old, new), "q.yaml", _tables(), Known(_misconceptions()))
+    assert (question is None) == bool(problems)
+
+
 @settings(max_examples=300)
 @given(st.sampled_from([DRAIN_HOLE, CUT_EDGE]), st.data())
 def test_a_text_that_was_cut_up_gives_a_question_or_problems_in_their_places(text: str, data: st.DataObject) -> None:

@@ -80,7 +80,9 @@ def _shape(placed: Placed) -> tuple[QuestionShape | None, frozenset[str]]:
     names = frozenset(str(path[1]) for path in unfit)
     for path in unfit:
         names |= _names_inside(data[path[0]][path[1]])
-    whole = {m.path[0] for m in misfits} - {path[0] for path in unfit}
+    whole = {m.path[0] for m in misfits if m.path[:2] not in unfit}
+    if whole & {"given", "find"}:
+        return None, frozenset()
     rest = {key: _without(value, {p[1] for p in unfit if p[0] == key}) for key, value in data.items()}
     rest = {key: value for key, value in rest.items() if key not in whole}
     shape, _ = fitted(QuestionShape, {**STAND_INS, **rest})

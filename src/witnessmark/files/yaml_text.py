@@ -206,6 +206,8 @@ class _Reader:
     def _scalar(self, event: Any) -> str | Decimal | bool | None:
         text: str = event.value
         if event.style:
+            if strange := UNPRINTABLE.search(text):
+                self._add("unprintable", event, "text", f"an escape for U+{ord(strange.group()):04X}", "delete it")
             return text
         if text in ("", "~", "null"):
             return None
