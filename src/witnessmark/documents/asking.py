@@ -1,6 +1,6 @@
 """What is asked, and the places to write: one part of a question as blocks, by its kind."""
 
-from witnessmark.documents.blocks import AnswerBox, Ask, Block, Keep, Maths, Options, Runs, Words, words
+from witnessmark.documents.blocks import AnswerBox, Ask, Block, Maths, Options, Runs, Words, words
 from witnessmark.documents.wordings import filled, marks_words, symbols_of
 from witnessmark.maths.printing.numbers import unit_text
 from witnessmark.maths.printing.pieces import letter
@@ -11,10 +11,10 @@ from witnessmark.questions.variant import Variant
 NUMBER_WORDS = ("none", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
 
 
-def ask_blocks(variant: Variant, part: Part, figures: int) -> list[Block]:
+def ask_blocks(variant: Variant, part: Part, figures: int) -> tuple[Block, ...]:
     """The text of a part with its marks, its options, and its answer boxes, steps of the working first."""
     runs = words(filled(part.ask, variant) + _also(part, figures))
-    return [Keep((Ask(part.key, runs, marks_words(part.marks)), *_places(variant, part)))]
+    return (Ask(part.key, runs, marks_words(part.marks)), *_places(variant, part))
 
 
 def _also(part: Part, figures: int) -> str:

@@ -158,7 +158,11 @@ class _Marked:
         heading = Heading(question.title, 2, str(self.number), marks_of(*_sums(mine)))
         told = [Paragraph(words(filled(p, self.variant))) for p in paragraphs(question.setting)]
         marked = [(part, outcome) for part in question.parts if (outcome := self.outcome(part))]
-        return [Keep((heading, *told)), *(Keep((*self.part(p, o), self.solution(p))) for p, o in marked)]
+        blocks: list[Block] = []
+        for part, outcome in marked:
+            opening = () if blocks else (heading, *told)
+            blocks += [Keep((*opening, *self.part(part, outcome))), Keep((self.solution(part),))]
+        return blocks
 
     def part(self, part: Part, outcome: Outcome) -> list[Block]:
         """What was asked, what was entered, the marks, the reason, what to look at again."""

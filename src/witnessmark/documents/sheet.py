@@ -110,13 +110,10 @@ def question_blocks(number: int, variant: Variant, figure: Drawn | None, figures
     """One question in the student's numbers: setting, figure, givens, caution, and what is asked."""
     question = variant.question
     heading = Heading(question.title, 2, str(number), marks_words(total_of(question.parts)))
-    blocks = opening_blocks(variant, figure)
-    kept: list[Block] = [Keep((heading, *blocks))]
-    if question.caution:
-        kept.append(Caution(filled(question.caution, variant)))
-    for part in question.parts:
-        kept += ask_blocks(variant, part, figures)
-    return kept
+    caution = [Caution(filled(question.caution, variant))] if question.caution else []
+    first, *others = [ask_blocks(variant, part, figures) for part in question.parts]
+    opening = Keep((heading, *opening_blocks(variant, figure), *caution, *first))
+    return [opening, *(Keep(part) for part in others)]
 
 
 def opening_blocks(variant: Variant, figure: Drawn | None) -> tuple[Block, ...]:

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from decimal import Decimal
 
 from witnessmark.documents.blocks import Block, Formula, Maths, Note, Options, Paragraph, Words, words
 from witnessmark.documents.wordings import filled, marks_words, symbols_of
@@ -9,6 +10,7 @@ from witnessmark.maths.compiled import compiled
 from witnessmark.maths.printing.pieces import EQUALS, Amount, Letter, Piece, amount, formula, row, substituted_formula
 from witnessmark.maths.printing.symbols import symbol_for
 from witnessmark.maths.quantities import from_si
+from witnessmark.maths.rounding import decimal_to_figures
 from witnessmark.maths.syntax import Comparison, Tree, names_in
 from witnessmark.questions.constants import CONSTANTS
 from witnessmark.questions.listing import letter_of, listed_steps
@@ -74,10 +76,10 @@ class _Working:
         blocks: list[Block] = []
         known = self.known(part)
         for line in part.lines:
-            found = self.amount(f"{part.key}.{line.name}", line.unit, self.figures + MORE_FIGURES)
+            found = self.on_the_way(f"{part.key}.{line.name}", line.unit)
             blocks += self.step(line.name, line.value, known, found)
             known[line.name] = found
-        result = self.amount(part.key, part.unit, self.figures)
+        result = self.amount(part.key, part.unit)
         blocks += self.step(part.symbol, part.answer, known, result)
         return (*blocks, *self.remarks(part, known))
 
@@ -100,12 +102,17 @@ class _Working:
             if earlier.key == part.key:
                 break
             if earlier.key in self.values:
-                value = self.amount(earlier.key, earlier.unit, self.figures + more)
-                found |= dict.fromkeys(names_of(earlier), value)
+                found |= dict.fromkeys(names_of(earlier), self.on_the_way(earlier.key, earlier.unit, more))
         return found
 
-    def amount(self, key: str, unit: str, figures: int) -> Amount:
-        return amount(from_si(self.values[key], unit), unit, figures)
+    def amount(self, key: str, unit: str) -> Amount:
+        """The result: rounded once, with all its figures."""
+        return amount(from_si(self.values[key], unit), unit, self.figures)
+
+    def on_the_way(self, key: str, unit: str, more: int = MORE_FIGURES) -> Amount:
+        """A step: rounded later than the result, without zeros that say nothing."""
+        number = Decimal(f"{from_si(self.values[key], unit):.12g}")
+        return amount(decimal_to_figures(number, self.figures + more), unit)
 
     def remarks(self, part: Part, known: Mapping[str, Amount]) -> list[Block]:
         """Units that meet in the numbers, and that rounding comes last."""

@@ -46,13 +46,13 @@ def _of(piece: Piece) -> str:
         case Row(items=items):
             return "".join(_of(i) for i in items)
         case Fraction(over=over, under=under):
-            return f"<mfrac>{_side(over)}{_side(under)}</mfrac>"
+            return _fraction(_of(over), _of(under))
         case Root(of=of):
             return f"<msqrt>{_of(of)}</msqrt>"
         case Power():
             return _power(piece)
         case Fenced(of=of, left=left, right=right):
-            return f"<mrow>{_fence(left, 'prefix')}{_of(of)}{_fence(right, 'postfix')}</mrow>"
+            return _fenced(left, _of(of), right)
         case Applied(function=function, argument=argument, raised=raised):
             name = f"<mi>{escape(function)}</mi>"
             name = f"<msup>{name}{_row(raised)}</msup>" if raised else name
@@ -61,21 +61,26 @@ def _of(piece: Piece) -> str:
             return f"<mtext>{escape(words)}</mtext>"
 
 
-def _side(piece: Piece) -> str:
-    """One side of a fraction; a fraction within it keeps its size, since a small one cannot be read."""
-    inner = _of(piece)
-    size = ' displaystyle="true" scriptlevel="0"' if "<mfrac>" in inner else ""
-    return f"<mrow{size}>{inner}</mrow>"
+def _fraction(over: str, under: str) -> str:
+    """A fraction; where one stands within it, both sides keep their size, since a small one cannot be read."""
+    size = ' displaystyle="true" scriptlevel="0"' if "<mfrac>" in over + under else ""
+    return f"<mfrac><mrow{size}>{over}</mrow><mrow{size}>{under}</mrow></mfrac>"
 
 
 def _sign(text: str) -> str:
     if not text:
         return f"{THIN}<mo>{INVISIBLE_TIMES}</mo>"
+    if text == "/":
+        return '<mo lspace="0" rspace="0">/</mo>'
     return f"<mo>{escape(text)}</mo>"
 
 
-def _fence(bracket: str, form: str) -> str:
-    return f'<mo form="{form}" fence="true" stretchy="true">{escape(bracket)}</mo>'
+def _fenced(left: str, inner: str, right: str) -> str:
+    """Brackets that grow with a fraction or root in them, and are plain letters otherwise: grown ones stand wide."""
+    grows = "true" if "<mfrac>" in inner or "<msqrt>" in inner else "false"
+    fence = f'fence="true" stretchy="{grows}" lspace="0" rspace="0"'
+    opening = f'<mo form="prefix" {fence}>{escape(left)}</mo>'
+    return f'<mrow>{opening}{inner}<mo form="postfix" {fence}>{escape(right)}</mo></mrow>'
 
 
 def _power(piece: Power) -> str:
