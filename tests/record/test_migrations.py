@@ -1,15 +1,16 @@
 """A record that an earlier version wrote becomes one of today, with all that is in it."""
 
 import sqlite3
+from concurrent.futures import ThreadPoolExecutor
 from contextlib import closing
 from decimal import Decimal
 from pathlib import Path
+from threading import Barrier
 
 import pytest
 
 from record.examples import LATER, NOW, from_bundle, handed_in, outcome, sheets, slip
 from witnessmark.marking.outcome import Verdict
-from witnessmark.record.connection import transaction
 from witnessmark.record.migrations import LATEST, bring_up_to_date, statements
 from witnessmark.record.record import Record
 from witnessmark.record.rows import Moderation
@@ -86,13 +87,19 @@ def test_a_migration_that_fails_leaves_the_record_as_it_was(old: Path) -> None:
     assert old.read_bytes() == before
 
 
-def test_two_programs_that_migrate_at_once_do_it_once(old: Path) -> None:
-    with closing(sqlite3.connect(old, isolation_level=None)) as one:
-        with Record(old, from_bundle):
-            pass
-        with transaction(one):
-            pass
-        assert bring_up_to_date(one, old) == LATEST
+def test_programs_that_migrate_at_once_do_it_once(old: Path) -> None:
+    start = Barrier(4)
+
+    def opened(_: int) -> int:
+        with closing(sqlite3.connect(old, isolation_level=None)) as db:
+            start.wait()
+            return bring_up_to_date(db, old)
+
+    with ThreadPoolExecutor(4) as pool:
+        before = list(pool.map(opened, range(4)))
+    assert set(before) <= {1, LATEST}
+    assert 1 in before
+    assert version(old) == LATEST
 
 
 def test_a_script_is_cut_into_its_statements() -> None:

@@ -24,6 +24,7 @@ CODES = [sheet.code for sheet in WHOLE]
 ASKS = ["1.a", "1.a.A_s", "1.b", "2.a"]
 TEXT = st.text(st.characters())  # every code point, half surrogates and controls too
 WORDS = st.tuples() | st.tuples(TEXT) | st.tuples(TEXT, TEXT)
+KEYS = st.lists(st.text("abc-", min_size=1), max_size=3).map(tuple)
 HALVES = st.integers(0, 12).map(lambda n: Decimal(n) / 2)
 SURE = st.floats(0, 1)
 DECIMALS = st.decimals(allow_nan=False, allow_infinity=False)
@@ -31,7 +32,7 @@ DECIMALS = st.decimals(allow_nan=False, allow_infinity=False)
 ENTRIES = st.lists(st.tuples(TEXT, st.builds(Entry, TEXT, TEXT, TEXT, st.booleans())), max_size=5).map(tuple)
 EXPLANATIONS = st.builds(Explanation, st.sampled_from(Verdict), WORDS, HALVES, TEXT, TEXT, SURE)
 OUTCOMES = st.builds(
-    Outcome, HALVES, st.just(Decimal(6)), st.sampled_from(Verdict), TEXT, WORDS, SURE,
+    Outcome, HALVES, st.just(Decimal(6)), st.sampled_from(Verdict), TEXT, KEYS, SURE,
     st.lists(EXPLANATIONS, max_size=3).map(tuple), TEXT, TEXT, WORDS, WORDS, WORDS,
 )  # fmt: skip
 

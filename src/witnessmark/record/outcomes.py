@@ -2,18 +2,19 @@
 
 import json
 import sqlite3
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from datetime import datetime
+from typing import Any
 
 from witnessmark.marking.outcome import Outcome
-from witnessmark.record.codec import coder, to_json
+from witnessmark.record.codec import coder, storable, writer_of
 from witnessmark.record.moderation import load_moderations
 from witnessmark.record.rows import Change, Outcomes
 from witnessmark.record.storing import mark_text, saying, sheet_ids
 
 Row = tuple[str, str, str, int, str]
 """Marks, marks available, verdict, whether it waits for the teacher, and all else as JSON."""
-IN_COLUMNS = ("marks", "out_of", "verdict")
+WRITE_BODY = writer_of(Outcome, without=("marks", "out_of", "verdict"))
 
 
 def _row(outcome: Outcome) -> Row:
@@ -22,16 +23,12 @@ def _row(outcome: Outcome) -> Row:
         raise ValueError(f"{outcome.marks} marks of {outcome.out_of}")
     if not 0 <= outcome.sure <= 1:
         raise ValueError(f"{outcome.sure} is no probability")
-    plain = coder(Outcome).to_plain(outcome)
-    verdict = plain["verdict"]
-    for name in IN_COLUMNS:
-        del plain[name]
-    return marks, out_of, verdict, int(bool(outcome.in_tray)), to_json(plain)
+    return marks, out_of, outcome.verdict.value, int(bool(outcome.in_tray)), storable(WRITE_BODY(outcome))
 
 
 def _outcome(marks: str, out_of: str, verdict: str, body: str) -> Outcome:
     plain = json.loads(body)
-    found: Outcome = coder(Outcome).from_plain({"marks": marks, "out_of": out_of, "verdict": verdict, **plain})
+    found: Outcome = coder(Outcome).back({"marks": marks, "out_of": out_of, "verdict": verdict, **plain})
     return found
 
 
@@ -87,25 +84,31 @@ def store_outcomes(
     ids = sheet_ids(db, task)
     found = tuple(_differences(db, task, outcomes))
     with saying(db, now, who, why):
-        for change, row in found:
-            _store(db, ids[change.sheet], change, row)
+        _delete(db, [(ids[c.sheet], c.ask) for c, row in found if row is None])
+        _insert(db, [(ids[c.sheet], c.ask, *row) for c, row in found if row and not c.before])
+        _update(db, [(*row, ids[c.sheet], c.ask) for c, row in found if row and c.before])
+    _name_sightings(db, [(ids[c.sheet], c) for c, _ in found])
     return tuple(change for change, _ in found)
 
 
-def _store(db: sqlite3.Connection, sheet: int, change: Change, row: Row | None) -> None:
-    if row is None or change.after is None:
-        db.execute("DELETE FROM outcomes WHERE sheet = ? AND ask = ?", (sheet, change.ask))
-        return
-    if change.before is None:
-        db.execute("INSERT INTO outcomes VALUES (?, ?, ?, ?, ?, ?, ?)", (sheet, change.ask, *row))
-    else:
-        db.execute(
-            "UPDATE outcomes SET marks = ?, out_of = ?, verdict = ?, waits = ?, body = ? WHERE sheet = ? AND ask = ?",
-            (*row, sheet, change.ask),
-        )
-        db.execute("DELETE FROM sightings WHERE sheet = ? AND ask = ?", (sheet, change.ask))
-    names = dict.fromkeys(change.after.misconceptions)
-    db.executemany("INSERT INTO sightings VALUES (?, ?, ?)", [(sheet, change.ask, name) for name in names])
+def _delete(db: sqlite3.Connection, keys: Sequence[tuple[int, str]]) -> None:
+    db.executemany("DELETE FROM outcomes WHERE sheet = ? AND ask = ?", keys)
+
+
+def _insert(db: sqlite3.Connection, rows: Sequence[tuple[Any, ...]]) -> None:
+    db.executemany("INSERT INTO outcomes VALUES (?, ?, ?, ?, ?, ?, ?)", rows)
+
+
+def _update(db: sqlite3.Connection, rows: Sequence[tuple[Any, ...]]) -> None:
+    columns = "marks = ?, out_of = ?, verdict = ?, waits = ?, body = ?"
+    db.executemany(f"UPDATE outcomes SET {columns} WHERE sheet = ? AND ask = ?", rows)  # noqa: S608
+
+
+def _name_sightings(db: sqlite3.Connection, changed: Sequence[tuple[int, Change]]) -> None:
+    old = [(sheet, c.ask) for sheet, c in changed if c.before and c.before.misconceptions]
+    db.executemany("DELETE FROM sightings WHERE sheet = ? AND ask = ?", old)
+    new = [(sheet, c.ask, name) for sheet, c in changed if c.after for name in dict.fromkeys(c.after.misconceptions)]
+    db.executemany("INSERT INTO sightings VALUES (?, ?, ?)", new)
 
 
 def load_proposals(db: sqlite3.Connection, task: str) -> dict[str, dict[str, Outcome]]:

@@ -3,7 +3,7 @@
 import hashlib
 import json
 import sqlite3
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from decimal import Decimal
@@ -80,19 +80,22 @@ def store_sheets(
     tasks = {sheet.task.key: sheet.task for sheet in sheets}
     there = {code: record for key in tasks for code, record in _stored(db, key).items()}
     taken = {(stored.task, stored.student, stored.attempt) for stored in there.values()}
-    new: list[Sheet] = []
+    new: dict[str, Sheet] = {}
     problems: list[Problem] = []
     for sheet in sheets:
         mine = _Stored(sheet.task.key, sheet.student.code, sheet.attempt, tuple(map(_values, sheet.variants)))
         if sheet.code not in there and (mine.task, mine.student, mine.attempt) not in taken:
-            new.append(sheet)
+            new[sheet.code] = sheet
             there[sheet.code] = mine
             taken.add((mine.task, mine.student, mine.attempt))
         elif there.get(sheet.code) != mine:
             problems.append(_issued_otherwise(sheet))
     if problems:
         raise ProblemsFound(problems)
-    _insert(db, new, now, expected if expected is not None else expected_of(new))
+    results = expected_of(tuple(new.values())) if expected is None else expected
+    _insert_texts(db, tuple(new.values()))
+    for code, sheet in new.items():
+        _insert(db, sheet, there[code], now, results[code])
     return len(new)
 
 
@@ -142,31 +145,35 @@ def _issued_otherwise(sheet: Sheet) -> Problem:
     return Problem("issued-otherwise", Place(sheet.code), expected, "other contents", remedy)
 
 
-def _insert(db: sqlite3.Connection, sheets: Sequence[Sheet], now: datetime, expected: Mapping[str, Expected]) -> None:
+def _insert_texts(db: sqlite3.Connection, sheets: Sequence[Sheet]) -> None:
     texts = {v.question.source for sheet in sheets for v in sheet.variants}
     if "" in texts:
         raise ValueError("a question without its source text cannot be kept; load it from a bank")
     db.executemany("INSERT OR IGNORE INTO texts (hash, body) VALUES (?, ?)", [(text_hash(t), t) for t in texts])
-    for sheet in sheets:
-        student = sheet.student
-        number = db.execute(
-            "INSERT INTO sheets (code, task, student, student_body, attempt, issued) VALUES (?, ?, ?, ?, ?, ?)",
-            (sheet.code, sheet.task.key, student.code, dump(student), sheet.attempt, stamp(now)),
-        ).lastrowid
-        db.executemany(
-            "INSERT INTO variants (sheet, number, question, fingerprint, text, shown, row_names, expected) "
-            "VALUES (?, ?, ?, ?, ?, ?, ?, ?)",
-            [(number, *row) for row in _rows(sheet, expected[sheet.code])],
-        )
-        journal.write(db, now, Event.ISSUED, "issued", task=sheet.task.key, sheet=sheet.code)
 
 
-def _rows(sheet: Sheet, expected: Expected) -> Iterator[tuple[int, str, str, str, str, str, str]]:
-    for number, variant in enumerate(sheet.variants, 1):
-        stem = f"{number}."
-        mine = {key.removeprefix(stem): repr(value) for key, value in expected.items() if key.startswith(stem)}
-        question = variant.question
-        yield number, question.key, question.fingerprint, *_values(variant), to_json(mine)
+def _insert(db: sqlite3.Connection, sheet: Sheet, stored: _Stored, now: datetime, expected: Expected) -> None:
+    student = sheet.student
+    number = db.execute(
+        "INSERT INTO sheets (code, task, student, student_body, attempt, issued) VALUES (?, ?, ?, ?, ?, ?)",
+        (sheet.code, sheet.task.key, student.code, dump(student), sheet.attempt, stamp(now)),
+    ).lastrowid
+    questions = [variant.question for variant in sheet.variants]
+    rows = [
+        (number, n, question.key, question.fingerprint, *values, _of_question(n, expected))
+        for n, (question, values) in enumerate(zip(questions, stored.variants, strict=True), 1)
+    ]
+    db.executemany(
+        "INSERT INTO variants (sheet, number, question, fingerprint, text, shown, row_names, expected) "
+        "VALUES (?, ?, ?, ?, ?, ?, ?, ?)",
+        rows,
+    )
+    journal.write(db, now, Event.ISSUED, "issued", task=sheet.task.key, sheet=sheet.code)
+
+
+def _of_question(number: int, expected: Expected) -> str:
+    stem = f"{number}."
+    return to_json({key.removeprefix(stem): repr(x) for key, x in expected.items() if key.startswith(stem)})
 
 
 def load_sheet(db: sqlite3.Connection, code: str, questions: Questions) -> Sheet | None:

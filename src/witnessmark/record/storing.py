@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from datetime import datetime
 from decimal import Decimal
+from functools import cache
 
 from witnessmark.record.codec import is_storable
 from witnessmark.words.errors import ProblemsFound
@@ -18,6 +19,7 @@ def stamp(now: datetime) -> str:
     return now.isoformat()
 
 
+@cache
 def mark_text(marks: Decimal) -> str:
     """Marks in their one spelling: plain digits, no zeros at the end. ValueError for negative or no number."""
     if not marks.is_finite() or marks < 0:

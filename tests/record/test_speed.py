@@ -1,0 +1,70 @@
+"""A faculty's task, a thousand students with six questions of three answers each, is stored and read in seconds."""
+
+import sys
+from collections.abc import Callable
+from dataclasses import replace
+from pathlib import Path
+from time import perf_counter
+from typing import TypeVar
+
+import pytest
+
+from record.examples import LATER, NOW, outcome, question, slip, task, variant
+from witnessmark.questions.question import Question
+from witnessmark.questions.task import Entry, Return, Sheet, Student
+from witnessmark.record.record import Record
+
+T = TypeVar("T")
+STUDENTS, QUESTIONS = 1000, 6
+STORED_WITHIN = 6.0
+"""Seconds; thrice what was aimed at, since the machine of a test may be busy."""
+
+
+def faculty() -> tuple[tuple[Sheet, ...], dict[str, Question]]:
+    """A thousand sheets, and the questions by their text."""
+    questions = [question(f"question-{n}", "its text " * 300) for n in range(QUESTIONS)]
+    of = replace(task(), questions=tuple(q.key for q in questions))
+    sheets = (
+        Sheet(f"S{n}", of, Student(f"A{n}", f"Student {n}", "Yard"), tuple(variant(q, n) for q in questions))
+        for n in range(STUDENTS)
+    )
+    return tuple(sheets), {q.source: q for q in questions}
+
+
+class Clock:
+    """Times actions, and says how long each took."""
+
+    def __init__(self) -> None:
+        self.took: dict[str, float] = {}
+
+    def __call__(self, what: str, action: Callable[[], T]) -> T:
+        start = perf_counter()
+        found = action()
+        self.took[what] = perf_counter() - start
+        sys.stdout.write(f"\n{what}: {self.took[what]:.2f} s")
+        return found
+
+
+def test_a_faculty_is_stored_and_read_in_seconds(path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    sheets, questions = faculty()
+    returns = [
+        Return(s.code, f"{s.student.code}.xlsx", tuple((a.key, Entry("94.2 kN")) for a in s.asks)) for s in sheets
+    ]
+    marked = {s.code: {a.key: slip() if a.line else outcome() for a in s.asks} for s in sheets}
+    asks = sum(len(s.asks) for s in sheets)
+    assert asks == STUDENTS * QUESTIONS * 3
+    clock = Clock()
+    with capsys.disabled(), Record(path, questions.__getitem__) as record:
+        clock("sheets stored", lambda: record.add_sheets(sheets, NOW))
+        clock("returns stored", lambda: record.add_returns(returns, NOW))
+        clock(f"{asks} outcomes stored", lambda: record.set_outcomes("shear-1", marked, NOW, "marked"))
+        stored = sum(clock.took.values())
+        sys.stdout.write(f"\nall stored: {stored:.2f} s, {path.stat().st_size / 1e6:.1f} MB")
+        assert clock("the same outcomes again", lambda: record.set_outcomes("shear-1", marked, LATER, "again")) == ()
+        assert clock("sheets read", lambda: record.sheets("shear-1")) == sheets
+        assert clock("outcomes read", lambda: record.outcomes("shear-1")) == marked
+        assert len(clock("returns read", lambda: record.returns("shear-1"))) == STUDENTS
+        assert clock("in-tray", lambda: record.in_tray("shear-1")) == ()
+        assert clock("recurrences", record.recurrences)[0].sightings == asks // 3
+        clock("one student removed", lambda: record.remove_student("A500", LATER))
+    assert stored < STORED_WITHIN
