@@ -10,6 +10,7 @@ from witnessmark.maths.compiled import compiled
 from witnessmark.questions.drawing import allowed, choices, draw_all, draw_class, pick_of, space
 from witnessmark.questions.question import Kind
 from witnessmark.questions.task import Task
+from witnessmark.questions.working import ALL_CONSTANTS
 from witnessmark.words.errors import NoVariant
 
 DRAWN = [key for key, question in BANK.items() if choices(question)]
@@ -25,8 +26,15 @@ def test_a_seed_gives_the_same_variant_each_time(key: str) -> None:
 def test_every_drawn_variant_satisfies_keep_and_is_separable(seed: str) -> None:
     question = BANK["drain-hole"]
     variant = question.draw(seed)
-    assert all(bool(compiled(tree)(variant.values)) for tree in question.keep)
+    assert all(bool(compiled(tree)({**ALL_CONSTANTS, **variant.values})) for tree in question.keep)
     assert variant.given["t"] * 4 != variant.given["d"]  # there the face area equals the sheared edge
+
+
+def test_a_condition_with_pi_in_it_holds_too() -> None:
+    for key in CALCULATED:
+        variant = BANK[key].draw("pi")
+        names = {**ALL_CONSTANTS, **variant.values}
+        assert all(bool(compiled(tree)(names)) for tree in BANK[key].keep), key
 
 
 @pytest.mark.parametrize("key", CALCULATED)

@@ -1,10 +1,10 @@
 """Habits: the ways in which people round on the way, each with its share and the whole working done that way."""
 
 import itertools
-from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
+import numpy.typing as npt
 from witnessmark.marking.weights import LINE_HABITS
 from witnessmark.maths.compiled import Array, compiled
 from witnessmark.maths.syntax import names_in
@@ -12,6 +12,9 @@ from witnessmark.questions.constants import CONSTANTS
 from witnessmark.questions.evaluation import rounded_in
 from witnessmark.questions.question import Kind, Question
 from witnessmark.questions.working import ALL_CONSTANTS, Columns, names_of
+
+
+Rows = npt.NDArray[np.intp]
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,23 +26,43 @@ class Own:
     half: Array
 
 
-@dataclass(frozen=True, slots=True)
-class Habit:
-    """One way of rounding: its share, the figures of lines (None: in full), and every name worked that way."""
+IN_FULL = 17
+"""More figures than a float holds: rounding to so many changes nothing."""
 
-    share: float
-    figures: int | None
+
+@dataclass(frozen=True, slots=True)
+class Habits:
+    """Every way of rounding, H of them: shares (H,) that add up to 1, the figures of lines (H, 1), and every name worked
+    each way, (H, n) or (H, 1)."""
+
+    shares: Array
+    figures: Array
     names: dict[str, Array]
 
+    def only(self, rows: Rows) -> "Habits":
+        """The same for these of the n variants."""
+        chosen = {k: v[:, rows] if v.shape[1] > 1 else v for k, v in self.names.items()}
+        return Habits(self.shares, self.figures, chosen)
 
-def habits(question: Question, givens: Columns) -> Iterator[Habit]:
-    """Every combination of how constants are taken and how lines are rounded, with its share; shares add up to 1."""
+    def each(self, habit: Rows, rows: Rows) -> tuple[dict[str, Array], Array]:
+        """Names and figures of lines where each of these variants is worked by its own habit (an index), shape (m,)."""
+        names = {k: v[habit, rows] if v.shape[1] > 1 else v[habit, 0] for k, v in self.names.items()}
+        return names, self.figures[habit, 0]
+
+
+def habits(question: Question, givens: Columns, least: int = 2) -> Habits:
+    """Every combination of how constants are taken and how lines are rounded (to `least` figures or more)."""
     used = [c for c in CONSTANTS.values() if _uses(question, c.name)]
-    for combination in itertools.product(LINE_HABITS, *(c.habits for c in used)):
-        (figures, share), *constants = combination
-        taken = {c.name: np.float64(v) for c, (v, _) in zip(used, constants, strict=True)}
-        names = _chain(question, {**ALL_CONSTANTS, **taken, **givens}, figures)
-        yield Habit(share * float(np.prod([s for _, s in constants])), figures, names)
+    kept = [(n or IN_FULL, share) for n, share in LINE_HABITS if n is None or n >= least]
+    combinations = list(itertools.product(kept, *(c.habits for c in used)))
+    shares = np.array([np.prod([share for _, share in each]) for each in combinations])
+    figures = np.array([[each[0][0]] for each in combinations], dtype=np.float64)
+    names: dict[str, Array] = {k: np.array([[float(v)]]) for k, v in ALL_CONSTANTS.items()}
+    names |= {c.name: np.array([[each[i + 1][0]] for each in combinations]) for i, c in enumerate(used)}
+    names |= {name: np.atleast_2d(values) for name, values in givens.items()}
+    worked = _chain(question, names, figures)
+    whole = {k: np.broadcast_to(v, (len(combinations), v.shape[1])) for k, v in worked.items()}
+    return Habits(shares / shares.sum(), figures, whole)
 
 
 def _uses(question: Question, constant: str) -> bool:
@@ -49,8 +72,8 @@ def _uses(question: Question, constant: str) -> bool:
     return any(constant in names_in(tree) for tree in trees)
 
 
-def _chain(question: Question, names: dict[str, Array], figures: int | None) -> dict[str, Array]:
-    """The right working of the whole question by one habit: each part's result as it is carried on."""
+def _chain(question: Question, names: dict[str, Array], figures: Array) -> dict[str, Array]:
+    """The right working of the whole question by each habit: each part's result as it is carried on."""
     for part in question.parts:
         if part.kind is not Kind.QUANTITY or part.answer is None:
             continue

@@ -6,7 +6,7 @@ from functools import cache
 
 import numpy as np
 import numpy.typing as npt
-from witnessmark.marking.habits import Habit, Own, habits
+from witnessmark.marking.habits import Habits, Own, habits
 from witnessmark.marking.hypotheses import Hypothesis, edit_hypotheses, hypotheses
 from witnessmark.marking.ladder import Climbed, Rung, climb, hundredths, own_result
 from witnessmark.marking.weighing import Numbers, Setting, room_of
@@ -36,7 +36,7 @@ class Bench:
     givens: Columns
     worked: dict[str, Array]
     envelopes: dict[str, Interval]
-    habits: tuple[Habit, ...]
+    habits: Habits
     dimensions: dict[str, Dimension]
     alike: Likeness
     size: int
@@ -48,7 +48,7 @@ def bench(question: Question, givens: Columns, rules: Rules, size: int) -> Bench
     bounds = envelopes(question, givens, rules.figures)
     wide = {k: (np.broadcast_to(a, (size,)), np.broadcast_to(b, (size,))) for k, (a, b) in bounds.items()}
     return Bench(
-        question, rules, givens, right, wide, tuple(habits(question, givens)), dimensions(question),
+        question, rules, givens, right, wide, habits(question, givens), dimensions(question),
         likeness(question), size,
     )  # fmt: skip
 

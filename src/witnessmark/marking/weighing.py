@@ -1,12 +1,12 @@
 """Weighing: how likely each hypothesis is to give exactly the digits that a person wrote, against "none of these"."""
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 
 import numpy as np
 import numpy.typing as npt
-from witnessmark.marking.habits import Habit, Own
-from witnessmark.marking.hypotheses import Hypothesis
+from witnessmark.marking.habits import Habits, Own
+from witnessmark.marking.hypotheses import Factor, Hypothesis
 from witnessmark.marking.weights import NONE_BEYOND, NONE_DECADES, PRIOR_OF_NONE, WINDOW
 from witnessmark.maths.compiled import Array
 from witnessmark.maths.intervals import Interval
@@ -15,6 +15,7 @@ from witnessmark.maths.rounding import half_unit, to_figures
 from witnessmark.questions.evaluation import bare_factor, bounds_of, value_of
 
 Rows = npt.NDArray[np.intp]
+MOST_AT_ONCE = 2_000_000  # numbers held at once for one hypothesis
 UNLISTED_HABIT = 0.02  # share of roundings that no listed habit makes, spread evenly over the envelope
 SAME_DIGITS = 1e-9
 
@@ -42,7 +43,7 @@ class Setting:
 
     names: dict[str, Array]
     between: dict[str, Interval]
-    habits: tuple[Habit, ...]
+    habits: Habits
     own: tuple[Own, ...]
     dimensions: dict[str, Dimension]
 
@@ -51,7 +52,7 @@ class Setting:
         return Setting(
             _rows_of(self.names, rows),
             {k: (_row(low, rows), _row(high, rows)) for k, (low, high) in self.between.items()},
-            tuple(Habit(h.share, h.figures, _rows_of(h.names, rows)) for h in self.habits),
+            self.habits.only(rows),
             tuple(Own(o.names, o.values[rows], o.half[rows]) for o in self.own),
             self.dimensions,
         )
@@ -78,7 +79,7 @@ def weigh(numbers: Numbers, setting: Setting, candidates: Sequence[Hypothesis], 
     for index, h in enumerate(candidates):
         key = (id(h.method), h.carried)
         if key not in cache:
-            cache[key] = _value(h, setting, None)
+            cache[key] = _in_full(h, setting)
         near = _near(numbers.si, cache[key] * h.factor.value)
         if near.size:
             inside, like = _likelihood(h, numbers.only(near), setting.only(near))
@@ -129,36 +130,49 @@ def _taken_between(h: Hypothesis, setting: Setting) -> dict[str, Interval]:
     return {name: (o.values - o.half, o.values + o.half) for o in own for name in o.names}
 
 
-def _value(h: Hypothesis, setting: Setting, habit: Habit | None) -> Array:
-    names = setting.names if habit is None else habit.names
-    divisors, factor = bare_factor(h.method, setting.dimensions)
-    taken = _taken(h, setting)
+def _in_full(h: Hypothesis, setting: Setting) -> Array:
+    """What the method gives in full, shape (n,)."""
+    result = _value(replace(h, factor=Factor()), setting.dimensions, setting.names, _taken(h, setting), None)
+    sizes = [np.shape(v) for v in setting.names.values()] + [np.shape(o.values) for o in setting.own]
+    return np.broadcast_to(result, max([*sizes, np.shape(result)], key=len))
+
+
+def _value(
+    h: Hypothesis, known: Mapping[str, Dimension], names: dict[str, Array], taken: dict[str, Array], figures: Array | None
+) -> Array:
+    divisors, factor = bare_factor(h.method, known)
     if divisors:
         names = {k: v / divisors.get(k, 1.0) for k, v in names.items()}
         taken = {k: v / divisors.get(k, 1.0) for k, v in taken.items()}
-    result = value_of(h.method, names, taken, None if habit is None else habit.figures) * factor
-    return np.broadcast_to(result, setting_size(setting, result))
-
-
-def setting_size(setting: Setting, result: Array) -> tuple[int, ...]:
-    """The shape of the columns of a setting (a constant result has none of its own)."""
-    sizes = [np.shape(v) for v in setting.names.values()] + [np.shape(o.values) for o in setting.own]
-    return max([*sizes, np.shape(result)], key=len)
+    return value_of(h.method, names, taken, figures) * (factor * h.factor.value)
 
 
 def _likelihood(h: Hypothesis, numbers: Numbers, setting: Setting) -> tuple[npt.NDArray[np.bool_], Array]:
     low, high = _bounds(h, setting)
     inside = (numbers.si >= low) & (numbers.si <= high)
-    like = np.zeros(numbers.si.shape)
-    for habit in setting.habits:
-        value = _value(h, setting, habit) * h.factor.value
-        like += habit.share * _gives_digits(value, numbers, numbers.figures)
-        if h.figures is not None:
-            like += habit.share * _gives_digits(value, numbers, np.full_like(numbers.figures, h.figures))
+    like = _share_of_habits(h, numbers, setting)
     with np.errstate(all="ignore"):
         step = 2 * half_unit(numbers.written, numbers.figures) * np.abs(numbers.scale)
         even = UNLISTED_HABIT * np.minimum(1.0, step / (high - low + step))
     return inside, np.where(inside, np.maximum(like, np.nan_to_num(even)), _only_if_told(h, like))
+
+
+def _share_of_habits(h: Hypothesis, numbers: Numbers, setting: Setting) -> Array:
+    """The share of habits by which the hypothesis gives exactly the digits written; in pieces, to bound memory."""
+    size, kinds = len(numbers.si), len(setting.habits.shares)
+    piece = max(MOST_AT_ONCE // kinds, 1)
+    like = np.zeros(size)
+    for start in range(0, size, piece):
+        rows = np.arange(start, min(start + piece, size))
+        habits = setting.habits.only(rows) if size > piece else setting.habits
+        taken = {k: v[rows] for k, v in _taken(h, setting).items()}
+        value = _value(h, setting.dimensions, habits.names, taken, habits.figures)
+        some = numbers.only(rows) if size > piece else numbers
+        like[rows] = habits.shares @ np.broadcast_to(_gives_digits(value, some, some.figures), (kinds, len(rows)))
+        if h.figures is not None:
+            same = _gives_digits(value, some, np.full(len(rows), h.figures))
+            like[rows] += habits.shares @ np.broadcast_to(same, (kinds, len(rows)))
+    return like
 
 
 def _only_if_told(h: Hypothesis, like: Array) -> Array:

@@ -10,18 +10,20 @@ from typing import Any
 import numpy as np
 from witnessmark.maths.compiled import Array
 
+FLOAT_FIGURES = 15
 TIE = 1e-11  # relative: lifts a decimal tie that binary floats hold a hair below
 
 
 def to_figures(x: Any, figures: Any) -> Array:
-    """Each x rounded to that many significant figures, elementwise; zero and non-finite values stay."""
+    """Each x rounded to that many significant figures, elementwise; zero and non-finite values stay, and so does x
+    where as many figures are asked as a float holds."""
     x = np.asarray(x, dtype=np.float64)
     with np.errstate(all="ignore"):
         exponent = np.floor(np.log10(np.abs(x)))
         place = np.where(np.isfinite(exponent), np.asarray(figures) - 1 - exponent, 0.0)
         up, down = 10.0 ** np.maximum(place, 0), 10.0 ** np.maximum(-place, 0)
         rounded = np.floor(np.abs(x) / down * up * (1 + TIE) + 0.5) / up * down
-        return np.where(np.isfinite(exponent), np.copysign(rounded, x), x)
+        return np.where(np.isfinite(exponent) & (np.asarray(figures) < FLOAT_FIGURES), np.copysign(rounded, x), x)
 
 
 def half_unit(x: Any, figures: Any) -> Array:

@@ -12,7 +12,7 @@ from witnessmark.questions.question import Question
 from witnessmark.questions.working import ALL_CONSTANTS, CONSTANT_SPREADS, Asked, Columns, names_of, widened
 
 
-def rounded_in(values: Array, unit_name: str, figures: int | None) -> Array:
+def rounded_in(values: Array, unit_name: str, figures: Array | int | None) -> Array:
     """SI values rounded to significant figures of the number in a unit; as they are when `figures` is None."""
     if figures is None:
         return values
@@ -20,7 +20,7 @@ def rounded_in(values: Array, unit_name: str, figures: int | None) -> Array:
     return to_figures((values - u.offset) / u.scale, figures) * u.scale + u.offset
 
 
-def value_of(method: Method, names: Columns, taken: Mapping[str, Array], figures: int | None = None) -> Array:
+def value_of(method: Method, names: Columns, taken: Mapping[str, Array], figures: Array | int | None = None) -> Array:
     """What the method gives (SI), its lines rounded to `figures`; names in `taken` are the student's own values."""
     own = {**names, **taken}
     for step in method.steps:

@@ -17,7 +17,7 @@ from witnessmark.maths.syntax import Comparison, names_in
 from witnessmark.questions.evaluation import bare_factor, bounds_of, names_between, names_in_full, value_of
 from witnessmark.questions.methods import Method, dimensions, methods_at, places
 from witnessmark.questions.question import Kind, Question
-from witnessmark.questions.working import Columns, envelopes, worked
+from witnessmark.questions.working import ALL_CONSTANTS, Columns, envelopes, worked
 
 Truth = npt.NDArray[np.bool_]
 ALWAYS_SAME = 1e-9
@@ -66,9 +66,10 @@ def separable(question: Question, givens: Columns, size: int, figures: int) -> T
 def keeps(question: Question, givens: Columns, size: int) -> Truth:
     """True for rows that satisfy every `keep` and whose right values are all finite and not zero."""
     result = np.ones(size, np.bool_)
+    names = {**ALL_CONSTANTS, **givens}
     for tree in question.keep:
-        if names_in(tree) <= givens.keys():
-            result &= np.broadcast_to(np.asarray(compiled(tree)(givens), np.bool_), size)
+        if names_in(tree) <= names.keys():
+            result &= np.broadcast_to(np.asarray(compiled(tree)(names), np.bool_), size)
     for value in worked(question, givens).values():
         result &= np.broadcast_to(np.isfinite(value) & (value != 0), size)
     return result

@@ -41,8 +41,8 @@ def asked_of(part: Part, figures: int, line: Line | None = None) -> Asked:
 
 
 def names_of(part: Part) -> tuple[str, ...]:
-    """The names by which later expressions call a part's result: its key and its symbol."""
-    return (part.key, part.symbol) if part.symbol else (part.key,)
+    """The names by which later expressions call a part's result: its symbol where that is a name, else its key."""
+    return (part.symbol,) if part.symbol.isidentifier() else (part.key,)
 
 
 def widened(interval: Interval, asked: Asked) -> Interval:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from witnessmark.marking.habits import Habit, habits
+from witnessmark.marking.habits import Habits, habits
 from witnessmark.marking.weights import POWERS
 from witnessmark.maths.compiled import Array
 from witnessmark.maths.quantities import unit
@@ -19,7 +19,7 @@ from witnessmark.questions.likeness import likeness, merged, new_edits, new_to
 from witnessmark.questions.methods import Method, Place, dimensions, methods_at, places
 from witnessmark.questions.pairs import pairs_at
 from witnessmark.questions.question import Question
-from witnessmark.questions.working import worked
+from witnessmark.questions.working import names_of, worked
 
 Generator = np.random.Generator
 Rows = npt.NDArray[np.intp]
@@ -36,7 +36,7 @@ class Pool:
 
     question: Question
     givens: dict[str, Array]
-    habits: tuple[Habit, ...]
+    habits: Habits
     worked: dict[str, Array]
     size: int
 
@@ -75,32 +75,23 @@ def pool_of(question: Question, size: int = POOL) -> Pool | None:
     givens = columns_of(question, [picks[i] for i in good[:size]])
     n = min(good.size, size)
     right = {k: np.broadcast_to(v, (n,)) for k, v in worked(question, givens).items()}
-    kept = tuple(h for h in habits(question, givens) if h.figures is None or h.figures >= LEAST_LINE_FIGURES)
-    return Pool(question, givens, kept, right, n)
+    return Pool(question, givens, habits(question, givens, LEAST_LINE_FIGURES), right, n)
 
 
 def work(pool: Pool, method: Method, rows: Rows, habit: Rows, taken: Mapping[str, Array] | None = None) -> Array:
     """What students get who work by a method (SI), each with a habit (index); shape of `rows`."""
     divisors, factor = bare_factor(method, dimensions(pool.question))
-    result = np.full(rows.shape, np.nan)
-    for index in np.unique(habit):
-        mine = np.flatnonzero(habit == index)
-        names = {k: _at(v, rows[mine]) for k, v in pool.habits[index].names.items()}
-        own = {k: v[mine] for k, v in (taken or {}).items()}
-        if divisors:
-            names = {k: v / divisors.get(k, 1.0) for k, v in names.items()}
-            own = {k: v / divisors.get(k, 1.0) for k, v in own.items()}
-        result[mine] = value_of(method, names, own, pool.habits[index].figures) * factor
-    return result
-
-
-def _at(values: Array, rows: Rows) -> Array:
-    return values[rows] if np.ndim(values) else values
+    names, figures = pool.habits.each(habit, rows)
+    own = dict(taken or {})
+    if divisors:
+        names = {k: v / divisors.get(k, 1.0) for k, v in names.items()}
+        own = {k: v / divisors.get(k, 1.0) for k, v in own.items()}
+    return np.broadcast_to(value_of(method, names, own, figures) * factor, rows.shape)
 
 
 def some_habits(pool: Pool, generator: Generator, size: int, tilt: float = 1.0) -> Rows:
     """A habit for each student, by the assumed shares raised to `tilt` (1: as assumed)."""
-    shares = np.array([h.share for h in pool.habits]) ** tilt
+    shares = pool.habits.shares**tilt
     chosen: Rows = generator.choice(len(shares), size=size, p=shares / shares.sum())
     return chosen
 
@@ -171,7 +162,7 @@ def answers(pool: Pool, truth: Truth, size: int, generator: Generator, tilt: flo
             value = _earlier(pool, earlier, rows, habit, truth.cause if is_cause else "", generator)
             entries[earlier.key], own = written(value, earlier.asked.unit, some_figures(generator, size))
             if is_cause:
-                taken.update(dict.fromkeys((earlier.part.key, earlier.part.symbol or earlier.part.key), own))
+                taken.update(dict.fromkeys(names_of(earlier.part), own))
     value = _result(pool, truth, rows, habit, taken, generator)
     entries[truth.place.key], _ = written(value, truth.place.asked.unit, some_figures(generator, size))
     return Answers(truth, rows, entries)
