@@ -3,9 +3,8 @@
 It carries the sheet code three times (a cell, a hidden page, a property of the file) and the student's code, no name.
 """
 
-from math import ceil
-
 from witnessmark.documents.wordings import date_text, filled, listed, marks_words
+from witnessmark.documents.workbook_text import LINE_HEIGHT, lines_in
 from witnessmark.documents.workbook_writer import Book, Look, Page
 from witnessmark.maths.printing.numbers import unit_text
 from witnessmark.maths.printing.symbols import symbol_for
@@ -37,7 +36,6 @@ HOW_TO = (
     "Then save the file and send it back; all else is locked, and the sheet code says whose sheet it is."
 )
 WIDTHS = {LABELS: 11, WHAT: 46, ANSWER: 21, UNIT: 12, HOW: 25}
-LINE_HEIGHT = 15.0  # points of one line of 11-point text
 LEAST_HEIGHT = 24.0
 GREY, RULE, OPEN, OPEN_OPTIONAL = "595959", "7F7F7F", "FFF9E0", "FFFFFF"
 
@@ -117,13 +115,8 @@ def _place(page: Page, place: AnswerPlace, variant: Variant) -> None:
     page.write_row(row, cells)
     if not place.unit:
         page.join(f"{ANSWER}{row}", f"{UNIT}{row}")
-    lines = max(_lines(what, WHAT), _lines(how, HOW), _lines_to_write(ask.part))
+    lines = max(lines_in(what, WIDTHS[WHAT]), lines_in(how, WIDTHS[HOW]), _lines_to_write(ask.part))
     page.height(row, max(LEAST_HEIGHT, lines * LINE_HEIGHT + 6))
-
-
-def _lines(text: str, column: str) -> int:
-    """How many lines a text needs in a column, rather one too many than one too few."""
-    return sum(max(1, ceil(len(piece) / (WIDTHS[column] - 3))) for piece in text.split("\n"))
 
 
 def _lines_to_write(part: Part) -> int:

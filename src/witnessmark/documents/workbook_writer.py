@@ -12,20 +12,21 @@ from functools import cache
 from typing import Any
 
 from openpyxl import Workbook
-from openpyxl.cell.cell import ILLEGAL_CHARACTERS_RE, Cell
+from openpyxl.cell.cell import Cell
 from openpyxl.packaging.custom import StringProperty
 from openpyxl.styles import Alignment, Border, Font, PatternFill, Protection, Side
-from openpyxl.utils.cell import absolute_coordinate
+from openpyxl.utils.cell import absolute_coordinate, get_column_letter
 from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.datavalidation import DataValidation
 from openpyxl.worksheet.properties import PageSetupProperties
 from openpyxl.worksheet.worksheet import Worksheet
 
+from witnessmark.documents.workbook_text import writable
+
 TEXT_FORMAT = "@"
 STAMP = (1980, 1, 1, 0, 0, 0)  # the earliest that a zip file can tell
 TIMES = re.compile(rb"<dcterms:(created|modified)[^>]*>[^<]*</dcterms:\1>")
 A4 = 9  # ECMA-376, ST_PaperSize
-LONGEST = 32_767  # characters that a cell can hold
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +56,7 @@ class Page:
         target = self._sheet[cell]
         assert isinstance(target, Cell)
         if text:
-            target.value = ILLEGAL_CHARACTERS_RE.sub("\ufffd", text)[:LONGEST]
+            target.value = writable(text)
             target.data_type = "s"
         target.font, target.alignment, target.protection, fill, border = _styles(look)
         if fill is not None:
@@ -102,12 +103,6 @@ class Page:
         guard.sheet = True
         guard.formatColumns = guard.formatRows = False
         guard.selectLockedCells = False
-
-    def open_column(self, column: str, width: float) -> None:
-        """Make cells below the last written one text as well."""
-        dimension = self._sheet.column_dimensions[column]
-        dimension.width = width
-        dimension.number_format = TEXT_FORMAT
 
     def print_on_a4(self, repeated_rows: str, footer: str, landscape: bool = False) -> None:
         """One page wide, with these rows (`5:5`) on every page and the footer left of the page number."""
@@ -159,6 +154,11 @@ class Book:
         written = io.BytesIO()
         self._book.save(written)
         return _without_times(written.getvalue())
+
+
+def column_letter(number: int) -> str:
+    """`A` for 1, `AA` for 27."""
+    return get_column_letter(number)
 
 
 def _empty_book() -> Any:

@@ -1,0 +1,3 @@
+from witnessmark.documents.gradebook.book import gradebook
+
+__all__ = ["gradebook"]

@@ -1,0 +1,22 @@
+"""The gradebook of one task as a workbook: a summary, every answer, misconceptions by student, and charts."""
+
+from datetime import datetime
+
+from witnessmark.documents.gradebook.answers_page import write_answers
+from witnessmark.documents.gradebook.charts_page import write_charts
+from witnessmark.documents.gradebook.misconceptions_page import write_misconceptions
+from witnessmark.documents.gradebook.summary_page import write_summary
+from witnessmark.documents.gradebook.writer import GradeBook
+from witnessmark.documents.gradebook_data import GradebookData
+
+
+def gradebook(data: GradebookData, made: datetime) -> bytes:
+    """The gradebook as xlsx; the same bytes for the same data and time. Formulas carry their results."""
+    with GradeBook(f"{data.class_title}: {data.task_title}, gradebook", made) as book:
+        summary, answers = book.page("Summary"), book.page("Answers")
+        misconceptions, charts = book.page("Misconceptions"), book.page("Charts")
+        write_summary(summary, data)
+        write_answers(answers, data)
+        write_misconceptions(misconceptions, data)
+        write_charts(charts, data, misconceptions)
+    return book.data

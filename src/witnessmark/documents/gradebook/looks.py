@@ -1,0 +1,22 @@
+"""How the gradebook looks."""
+
+from witnessmark.documents.gradebook.writer import Look
+
+TITLE = Look(bold=True, size=16)
+NOTE = Look(colour="595959")
+HEADING = Look(bold=True, colour="FFFFFF", fill="2F4F4F", wrapped=True)
+HEADING_CENTRED = Look(bold=True, colour="FFFFFF", fill="2F4F4F", wrapped=True, centred=True)
+UPRIGHT = Look(bold=True, colour="FFFFFF", fill="2F4F4F", upright=True)
+ABOVE = Look(italic=True, colour="595959", fill="EEF2F2")
+ABOVE_NUMBER = Look(italic=True, colour="595959", fill="EEF2F2", centred=True)
+ABOVE_MEAN = Look(italic=True, colour="595959", fill="EEF2F2", centred=True, numbers="0.0")
+ABOVE_SHARE = Look(italic=True, colour="595959", fill="EEF2F2", centred=True, numbers="0 %")
+PLAIN = Look()
+WRAPPED = Look(wrapped=True)
+TYPED = Look(wrapped=True, numbers="@")
+NUMBER = Look(centred=True)
+TOTAL = Look(centred=True, bold=True)
+SHARE = Look(centred=True, numbers="0 %")
+WAITING = "FFEFC2"
+MODERATED = Look(bold=True, fill="D6E6F5")
+SHOWN = Look(fill="F3D9D2", bold=True)

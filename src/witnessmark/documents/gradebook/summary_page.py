@@ -1,0 +1,92 @@
+"""The summary: a row for each student with marks by question, total, share, and whether anything waits."""
+
+from decimal import Decimal
+
+from witnessmark.documents.gradebook import looks
+from witnessmark.documents.gradebook.writer import GradePage, Look, area, cell, filled
+from witnessmark.documents.gradebook_data import GradebookData, StudentRow
+
+OUT_OF_ROW, MEAN_ROW, HEADINGS_ROW, FIRST = 2, 3, 4, 5
+WHO = ("student", "name", "group")
+QUESTIONS = len(WHO)  # the first column of marks
+NOTE = (
+    "The machine's marks are proposals; yours stand. Change them with the program, which keeps the reason: what is "
+    "typed here stays here. The means are of the rows that the filter shows."
+)
+
+
+def write_summary(page: GradePage, data: GradebookData) -> None:
+    """Write the summary page."""
+    total = QUESTIONS + len(data.questions)
+    last = FIRST + len(data.students) - 1
+    page.text(0, 0, f"{data.class_title}: {data.task_title}", looks.TITLE)
+    page.height(0, 24)
+    page.text(1, 0, NOTE, looks.NOTE)
+    _headings(page, data, total)
+    for row, student in enumerate(data.students, FIRST):
+        _student(page, row, student, data)
+    _means(page, data, total, last)
+    page.widths((11, 24, 20, *(11 for _ in data.questions), 9, 9, 14, 11))
+    page.freeze(FIRST, 2)
+    page.filter(HEADINGS_ROW, 0, max(last, FIRST), total + 3)
+    page.print_wide(HEADINGS_ROW, HEADINGS_ROW, f"{data.task_title}: gradebook, holds names and marks")
+
+
+def _headings(page: GradePage, data: GradebookData, total: int) -> None:
+    page.row_of_texts(HEADINGS_ROW, WHO, looks.HEADING)
+    page.row_of_texts(OUT_OF_ROW, ("out of", "", ""), looks.ABOVE)
+    for column, question in enumerate(data.questions, QUESTIONS):
+        page.text(HEADINGS_ROW, column, f"{question.number} {question.title}", looks.HEADING_CENTRED)
+        page.number(OUT_OF_ROW, column, question.out_of, looks.ABOVE_NUMBER)
+    for column, text in enumerate(("total", "share", "state", "in-tray"), total):
+        page.text(HEADINGS_ROW, column, text, looks.HEADING_CENTRED)
+    page.formula(OUT_OF_ROW, total, f"=SUM({_questions(OUT_OF_ROW, total)})", float(data.out_of), looks.ABOVE_NUMBER)
+    for column in (total + 1, total + 2, total + 3):
+        page.text(OUT_OF_ROW, column, "", looks.ABOVE)
+    page.height(HEADINGS_ROW, 46)
+
+
+def _questions(row: int, total: int) -> str:
+    return f"{cell(row, QUESTIONS)}:{cell(row, total - 1)}"
+
+
+def _student(page: GradePage, row: int, student: StudentRow, data: GradebookData) -> None:
+    total = QUESTIONS + len(data.questions)
+    for column, text in enumerate((student.code, student.name, student.group)):
+        page.text(row, column, text, looks.PLAIN)
+    for column, marks in enumerate(student.marks, QUESTIONS):
+        page.number(row, column, marks, looks.NUMBER)
+    marks_area, sum_cell = _questions(row, total), cell(row, total)
+    page.formula(row, total, f'=IF(COUNT({marks_area})=0,"",SUM({marks_area}))', _or_empty(student.total), looks.TOTAL)
+    out_of = cell(OUT_OF_ROW, total, fixed_row=True, fixed_column=True)
+    share = _or_empty(_share(student, data))
+    page.formula(row, total + 1, f'=IF({sum_cell}="","",{sum_cell}/{out_of})', share, looks.SHARE)
+    look = filled(looks.NUMBER, looks.WAITING) if student.state == "waiting" else looks.NUMBER
+    page.text(row, total + 2, student.state, look)
+    page.number(row, total + 3, student.in_tray or None, look)
+
+
+def _share(student: StudentRow, data: GradebookData) -> float | None:
+    return None if student.total is None or not data.out_of else float(student.total / data.out_of)
+
+
+def _or_empty(value: Decimal | float | None) -> float | str:
+    return "" if value is None else float(value)
+
+
+def _means(page: GradePage, data: GradebookData, total: int, last: int) -> None:
+    """Means of the rows that the filter shows: 101 is the mean that leaves hidden rows out."""
+    page.row_of_texts(MEAN_ROW, ("mean", "", ""), looks.ABOVE)
+    shares = [_share(s, data) for s in data.students]
+    columns = [[s.marks[n] for s in data.students] for n in range(len(data.questions))]
+    columns.append([s.total for s in data.students])
+    for column, values in enumerate(columns, QUESTIONS):
+        _mean(page, column, last, [float(v) for v in values if v is not None], looks.ABOVE_MEAN)
+    _mean(page, total + 1, last, [s for s in shares if s is not None], looks.ABOVE_SHARE)
+    for column in (total + 2, total + 3):
+        page.text(MEAN_ROW, column, "", looks.ABOVE)
+
+
+def _mean(page: GradePage, column: int, last: int, values: list[float], look: Look) -> None:
+    formula = f'=IFERROR(SUBTOTAL(101,{area(FIRST, column, max(last, FIRST), column)}),"")'
+    page.formula(MEAN_ROW, column, formula, sum(values) / len(values) if values else "", look)
