@@ -71,7 +71,7 @@ def feedback_document(
     known = misconceptions or {key: m for v in sheet.variants for key, m in v.question.misconceptions.items()}
     marked = [place for place in sheet.asks if place.line is None and place.key in outcomes]
     blocks: list[Block] = [_title_block(sheet, marked, outcomes, with_name)]
-    blocks += [*_summary(marked, outcomes, known), _overview(sheet, marked, outcomes)]
+    blocks += [*_summary(marked, outcomes, known), *_overview(sheet, marked, outcomes)]
     for number, variant in enumerate(sheet.variants, 1):
         values = worked[number] if worked else variant.expected_si
         blocks += _Marked(number, variant, outcomes, values, known, sheet.task.rules.figures).question()
@@ -121,13 +121,14 @@ def _advice(outcome: Outcome, known: Misconceptions) -> str:
     return " ".join(known[m].say for m in outcome.misconceptions if m in known) or sentence_of(outcome)
 
 
-def _overview(sheet: Sheet, marked: list[Place], outcomes: Outcomes) -> Table:
+def _overview(sheet: Sheet, marked: list[Place], outcomes: Outcomes) -> tuple[Table, ...]:
     rows = []
     for place in marked:
         outcome, variant = outcomes[place.key], sheet.variants[place.number - 1]
         asked = place.part.is_ or filled(place.part.ask, variant)
         rows.append((words(place.label), words(asked), words(standing(outcome)), words(_marks(outcome))))
-    return Table(("Part", "Asked", "How it stands", "Marks"), tuple(rows), frozenset({3}), wide=1)
+    table = Table(("Part", "Asked", "How it stands", "Marks"), tuple(rows), frozenset({3}), wide=1)
+    return (table,) if rows else ()
 
 
 def _marks(outcome: Outcome) -> str:
@@ -160,7 +161,7 @@ class _Marked:
         marked = [(part, outcome) for part in question.parts if (outcome := self.outcome(part))]
         blocks: list[Block] = []
         for part, outcome in marked:
-            opening = () if blocks else (heading, *told)
+            opening: tuple[Block, ...] = () if blocks else (heading, *told)
             blocks += [Keep((*opening, *self.part(part, outcome))), Keep((self.solution(part),))]
         return blocks
 

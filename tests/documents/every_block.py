@@ -1,0 +1,73 @@
+"""A document that uses every block and run once, for tests of the renderers."""
+
+from typing import get_args
+
+from documents.drain_hole import FIGURE
+from witnessmark.documents.blocks import (
+    AnswerBox,
+    Ask,
+    Beside,
+    Block,
+    Caution,
+    Document,
+    Formula,
+    GivenRow,
+    GivenTable,
+    Heading,
+    Inset,
+    Keep,
+    Maths,
+    Note,
+    Options,
+    PageBreak,
+    Paragraph,
+    Result,
+    Run,
+    Table,
+    TitleBlock,
+    Tone,
+    Typed,
+    Words,
+    inside,
+    words,
+)
+from witnessmark.maths.printing.pieces import formula, letter
+from witnessmark.maths.syntax import parse
+
+STRESS = formula(parse("sqrt(sigma**2 + 3*tau**2)/(2*A_s)"))
+RUNS: tuple[Run, ...] = (Words("Strong", strong=True), Words(" quiet", quiet=True), Typed(" 94,2 kn "), Maths(STRESS))
+
+
+def every_block(text: str = "plain") -> Document:
+    """The document; `text` stands wherever a person's words can stand."""
+    blocks: tuple[Block, ...] = (
+        TitleBlock(f"Kind {text}", f"Title {text}", "K7Q4-M2P", (("For", text), ("Due", "5 March 2027"))),
+        Heading(f"Heading {text}", 2, "1", text),
+        Paragraph((*RUNS, Words(text), Typed(text))),
+        Beside((GivenTable((GivenRow(letter("tau"), text, Words(text)), GivenRow(None, text, Words("3")))),), FIGURE),
+        FIGURE,
+        Formula(STRESS, text),
+        Ask("a", words(text), "3 marks"),
+        Options((("A", text), ("B", "other"))),
+        AnswerBox((Maths(letter("F")), Words(" =")), "kN", text),
+        AnswerBox(words(text), "mm²", text, is_line=True),
+        AnswerBox(words(text), choices=(text, "no")),
+        AnswerBox((), lines=4),
+        Caution(text),
+        Note(words(text)),
+        PageBreak(),
+        Table((text, "Marks"), ((words(text), words("3")),), frozenset({1}), text, wide=0),
+        *(Result(tone, text, "1 of 3", text, text, words(text)) for tone in Tone),
+        Keep((Inset(text, (Paragraph(words(text), under=True), Heading(text, 3))),)),
+    )
+    return Document(f"Document {text}", blocks, "K7Q4-M2P", f"Foot {text}")
+
+
+def kinds_used() -> set[str]:
+    """The names of the kinds of block in it."""
+    return {type(b).__name__ for block in every_block().blocks for b in inside(block)}
+
+
+def kinds_there_are() -> set[str]:
+    """The names of all kinds of block."""
+    return {kind.__name__ for kind in get_args(Block)}
