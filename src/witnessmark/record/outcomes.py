@@ -65,12 +65,13 @@ def _refuse_unknown(db: sqlite3.Connection, task: str, outcomes: Outcomes) -> No
         raise KeyError(f"no sheets of {task}: {', '.join(strangers)}")
 
 
-def _stored_rows(db: sqlite3.Connection, task: str) -> dict[str, dict[str, Row]]:
+def _stored_rows(db: sqlite3.Connection, task: str, waiting: bool = False) -> dict[str, dict[str, Row]]:
     rows: dict[str, dict[str, Row]] = {}
     found = db.execute(
         "SELECT s.code, o.ask, o.marks, o.out_of, o.verdict, o.waits, o.body FROM outcomes AS o "
-        "JOIN sheets AS s ON s.id = o.sheet WHERE s.task = ? ORDER BY o.sheet, o.ask",
-        (task,),
+        "JOIN sheets AS s ON s.id = o.sheet WHERE s.task = :task AND (NOT :waiting OR o.waits = 1 OR EXISTS "
+        "(SELECT 1 FROM moderations AS m WHERE m.sheet = o.sheet AND m.ask = o.ask)) ORDER BY o.sheet, o.ask",
+        {"task": task, "waiting": waiting},
     )
     for code, ask, *row in found:
         rows.setdefault(code, {})[ask] = tuple(row)
@@ -113,7 +114,16 @@ def _name_sightings(db: sqlite3.Connection, changed: Sequence[tuple[int, Change]
 
 def load_proposals(db: sqlite3.Connection, task: str) -> dict[str, dict[str, Outcome]]:
     """The machine's outcomes as they were proposed."""
+    return _outcomes(_stored_rows(db, task))
+
+
+def load_waiting(db: sqlite3.Connection, task: str) -> dict[str, dict[str, Outcome]]:
+    """Those of the machine's outcomes that wait for the teacher, or that the teacher has moderated."""
+    return _outcomes(_stored_rows(db, task, waiting=True))
+
+
+def _outcomes(stored: dict[str, dict[str, Row]]) -> dict[str, dict[str, Outcome]]:
     return {
         sheet: {ask: _outcome(row[0], row[1], row[2], row[4]) for ask, row in rows.items()}
-        for sheet, rows in _stored_rows(db, task).items()
+        for sheet, rows in stored.items()
     }
