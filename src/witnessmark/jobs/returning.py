@@ -32,7 +32,7 @@ def return_feedback(class_path: Path, task_key: str, now: datetime, progress: Pr
     opened = open_class(class_path)
     with opened.record() as record:
         sheets, outcomes = record.sheets(task_key), record.outcomes(task_key)
-        machine = {code: {key: o.marks for key, o in by.items()} for code, by in record.proposals(task_key).items()}
+        proposals = record.proposals(task_key)
     marked = tuple(sheet for sheet in sheets if sheet.code in outcomes)
     if not marked:
         remedy = f"witnessmark mark {class_path} {task_key}"
@@ -43,7 +43,7 @@ def return_feedback(class_path: Path, task_key: str, now: datetime, progress: Pr
         write_file(folder / f"{sheet.student.code}.pdf", pdf)
         progress("feedback", n, len(marked))
     book = class_path / f"gradebook-{task_key}.xlsx"
-    write_file(book, gradebook(gradebook_data(opened.title, sheets, outcomes, machine), now))
+    write_file(book, gradebook(gradebook_data(opened.title, sheets, outcomes, proposals), now))
     return Returned(marked, folder, book)
 
 

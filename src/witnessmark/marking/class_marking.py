@@ -1,12 +1,13 @@
 """Marking what a whole class handed in: sheets that share a question are marked together, by columns."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
 from witnessmark.marking.marker import mark_question
 from witnessmark.marking.outcome import Outcome, Verdict
+from witnessmark.marking.other_sheets import right_values, with_other_sheets
 from witnessmark.marking.wording import empty_sentence
 from witnessmark.questions.question import Question
 from witnessmark.questions.task import Entry, Return, Rules, Sheet
@@ -26,6 +27,14 @@ class _Job:
     texts: Mapping[str, str]
 
 
+@dataclass(slots=True)
+class _Found:
+    """What was found of one student: outcomes, and the SI values read, by ask key."""
+
+    outcomes: dict[str, Outcome] = field(default_factory=dict)
+    values: dict[str, float] = field(default_factory=dict)
+
+
 def mark_returns(
     sheets: Mapping[str, Sheet], returns: Sequence[Return], rules: Rules
 ) -> dict[str, dict[str, Outcome]]:
@@ -37,11 +46,17 @@ def mark_returns(
             question = job.variant.question
             alike = (question.key, question.source or question.fingerprint, frozenset(job.variant.shown))
             by_question.setdefault(alike, []).append(job)
-    found: dict[str, dict[str, Outcome]] = {r.sheet_code: {} for r in returns}
+    found = {r.sheet_code: _Found() for r in returns}
     for jobs in by_question.values():
         _mark_together(jobs[0].variant.question, jobs, rules, found)
-    noted = {r.sheet_code: _with_notes(found[r.sheet_code], dict(r.entries)) for r in returns}
-    return {code: _in_sheet_order(sheets[code], outcomes) for code, outcomes in noted.items()}
+    known = right_values([sheets[code] for code in sorted(sheets)])
+    owners = {code: sheet.student.code for code, sheet in sheets.items()}
+    marked: dict[str, dict[str, Outcome]] = {}
+    for handed_in in returns:
+        code, mine = handed_in.sheet_code, found[handed_in.sheet_code]
+        compared = with_other_sheets(sheets[code], mine.outcomes, mine.values, known, owners, rules)
+        marked[code] = _in_sheet_order(sheets[code], _with_notes(compared, dict(handed_in.entries)))
+    return marked
 
 
 def _with_notes(outcomes: Mapping[str, Outcome], entries: Mapping[str, Entry]) -> dict[str, Outcome]:
@@ -69,7 +84,7 @@ def _jobs(sheet: Sheet, handed_in: Return) -> list[_Job]:
 
 
 def _mark_together(
-    question: Question, jobs: Sequence[_Job], rules: Rules, found: dict[str, dict[str, Outcome]]
+    question: Question, jobs: Sequence[_Job], rules: Rules, found: Mapping[str, _Found]
 ) -> None:
     values = [job.variant.values for job in jobs]
     givens = {name: np.array([v[name] for v in values]) for name in values[0]}
@@ -77,7 +92,9 @@ def _mark_together(
     entries = {key: [job.texts.get(key, "") for job in jobs] for key in sorted(keys)}
     marked = mark_question(question, givens, entries, len(jobs), rules)
     for row, job in enumerate(jobs):
-        found[job.sheet_code] |= {f"{job.number}.{key}": o for key, o in marked.outcomes(row).items()}
+        mine = found[job.sheet_code]
+        mine.outcomes |= {f"{job.number}.{key}": o for key, o in marked.outcomes(row).items()}
+        mine.values |= {f"{job.number}.{key}": float(p.values[row]) for key, p in marked.numbers.items()}
 
 
 def _in_sheet_order(sheet: Sheet, outcomes: Mapping[str, Outcome]) -> dict[str, Outcome]:

@@ -1,6 +1,7 @@
 """Hypotheses: every method that could explain an entry at one place, with what it earns; the rungs of the ladder."""
 
 import itertools
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
@@ -51,9 +52,8 @@ def hypotheses(
     Marks are those of the method and the factor; what carried lines and missing units cost is taken off by the ladder.
     """
     found = [*_bare(place, methods, own_count, rules), *_pairs(place, pairs, own_count, rules)]
-    counts: dict[str, int] = {}
-    for h in found:
-        counts[h.kind] = counts.get(h.kind, 0) + 1
+    counts = Counter(h.kind for h in found if not h.carried) | Counter(dict.fromkeys(("carried", "slip carried"), 1))
+    counts["slip carried"] = max(counts["slip"], 1)
     return tuple(replace(h, prior=PRIOR_OF_KIND[h.kind] / counts[h.kind]) for h in found)
 
 
@@ -64,7 +64,7 @@ def edit_hypotheses(
     found: list[Hypothesis] = []
     starts = [()] if not own_count else [(), tuple(range(own_count))]
     for kind, edited in (("edit", singles), ("two edits", doubles)):
-        total = sum(e.weight for e in edited) * len(starts)
+        total = sum(e.weight for e in edited)
         for e in edited:
             prior = PRIOR_OF_KIND[kind] * e.weight / total
             for own in starts:

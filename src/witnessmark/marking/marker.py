@@ -16,6 +16,7 @@ from witnessmark.marking.outcome import Explanation, Outcome, Verdict
 from witnessmark.marking.quantity import UNITS_THAT_NEED_NO_WORD, Bench, PlaceMarked, bench, mark_numbers
 from witnessmark.marking.wording import because, empty_sentence, plain_marks, unit_sentence, value_text
 from witnessmark.marking.words import mark_words
+from witnessmark.maths.printing.numbers import space_before, unit_text
 from witnessmark.maths.printing.plain import plain
 from witnessmark.questions.question import Kind, Part, Question
 from witnessmark.questions.task import Rules
@@ -25,6 +26,8 @@ from witnessmark.reading.certainty import Certainty
 from witnessmark.reading.entries import Candidate, Reading
 
 MOST_EVIDENCE = 8
+BLAMED_ON_READING = (Verdict.POWER_OF_TEN, Verdict.UNIT, Verdict.EDIT)
+"""Verdicts that a wrong repair of the entry could have caused."""
 Hundredths = npt.NDArray[np.int64]
 
 
@@ -181,7 +184,7 @@ def _read(
     if verdict is Verdict.RIGHT and (candidate.unit_missing or not candidate.dimension_fits) and unit_matters(place):
         verdict = Verdict.UNIT
         sentence = unit_sentence(place.place.asked.unit, "" if candidate.unit_missing else candidate.unit)
-    tray = _tray(marked, place, row, reading, float(climbed.sure[row]))
+    tray = _tray(marked, place, row, reading, float(climbed.sure[row]), verdict)
     if verdict is Verdict.EDIT:
         tray = (*tray, "a method that the bank does not know")
     return Outcome(
@@ -196,11 +199,13 @@ def unit_matters(place: PlaceMarked) -> bool:
 
 
 def _read_as(candidate: Candidate) -> str:
-    from_unit = f" {candidate.unit}" if candidate.unit else ""
-    return f"{candidate.digits}{from_unit}"
+    unit_sign = unit_text(candidate.unit) if candidate.unit else ""
+    return f"{candidate.digits}{space_before(candidate.unit) if unit_sign else ''}{unit_sign}"
 
 
-def _tray(marked: QuestionMarked, place: PlaceMarked, row: int, reading: Reading, sure: float) -> tuple[str, ...]:
+def _tray(
+    marked: QuestionMarked, place: PlaceMarked, row: int, reading: Reading, sure: float, verdict: Verdict
+) -> tuple[str, ...]:
     found: list[str] = []
     j = int(place.candidate[row])
     if place.climbed[j].tied[row]:
@@ -210,7 +215,7 @@ def _tray(marked: QuestionMarked, place: PlaceMarked, row: int, reading: Reading
     others = {int(c.named[row]) for c in place.climbed if np.isfinite(c.sure[row])}
     if reading.certainty is Certainty.AMBIGUOUS and len(others) > 1:
         found.append("the entry can be read in two ways; the kinder one was taken")
-    if reading.certainty is Certainty.REPAIRED and place.named[row] > 0:
+    if reading.certainty is Certainty.REPAIRED and verdict in BLAMED_ON_READING:
         found.append("the entry had to be repaired before it could be read")
     return tuple(found)
 

@@ -7,7 +7,7 @@ import numpy as np
 import numpy.typing as npt
 from witnessmark.marking.habits import Habits, Own
 from witnessmark.marking.hypotheses import Factor, Hypothesis
-from witnessmark.marking.weights import NONE_BEYOND, NONE_DECADES, PRIOR_OF_NONE, WINDOW
+from witnessmark.marking.weights import NONE_BEYOND, NONE_DECADES, NOT_FROM_OWN, PRIOR_OF_NONE, WINDOW
 from witnessmark.maths.compiled import Array
 from witnessmark.maths.intervals import Interval
 from witnessmark.maths.quantities import Dimension, unit
@@ -87,7 +87,7 @@ def weigh(numbers: Numbers, setting: Setting, candidates: Sequence[Hypothesis], 
             rows.append(near[kept])
             which.append(np.full(kept.size, index))
             fits.append(inside[kept])
-            weights.append(like[kept] * h.prior)
+            weights.append(like[kept] * h.prior * _from_own(h, setting, near[kept]))
     return _normalised(numbers, right, rows, which, fits, weights)
 
 
@@ -113,6 +113,15 @@ def likelihood_of_none(numbers: Numbers, right: Array) -> Array:
         within = np.abs(np.log10(np.abs(numbers.si / right))) <= NONE_DECADES / 2
         density = np.where(within, 1.0, NONE_BEYOND) / (NONE_DECADES * np.log(10))
     return np.nan_to_num(spacing * density, nan=1e-6, posinf=1e-6) + 1e-12
+
+
+def _from_own(h: Hypothesis, setting: Setting, rows: Rows) -> Array:
+    """How far a hypothesis is held back where it passes over a student's own wrong results."""
+    factor = np.ones(rows.size)
+    for index, own in enumerate(setting.own):
+        if index not in h.carried:
+            factor = np.where(np.isfinite(own.values[rows]), factor * NOT_FROM_OWN, factor)
+    return factor
 
 
 def _near(x: Array, value: Array) -> Rows:

@@ -12,22 +12,25 @@ LINE_HABITS: tuple[tuple[int | None, float], ...] = ((None, 0.60), (3, 0.20), (4
 POWERS = (-9, -6, -4, -3, -2, -1, 1, 2, 3, 4, 6, 9)
 
 # How often each kind of method is met among answers, before the digits are looked at; each is shared evenly by the
-# methods of its kind. Right answers lead; one slip is commoner than two; noise is what no method explains. "Carried"
-# counts only where an own earlier result is wrong: then most people work on from it.
+# methods of its kind. Right answers lead; one slip is commoner than two; noise is what no method explains.
 PRIOR_OF_KIND: dict[str, float] = {
     "right": 0.50,
-    "carried": 0.60,
+    "carried": 0.50,
     "rounded early": 0.03,
     "power of ten": 0.05,
     "conversion": 0.02,
     "slip": 0.18,
-    "slip carried": 0.10,
+    "slip carried": 0.18,
     "slip and power of ten": 0.02,
     "two slips": 0.03,
     "edit": 0.05,
     "two edits": 0.01,
 }
 PRIOR_OF_NONE = 0.08
+
+# Whose own earlier result is wrong works on from it; a method that starts from the right one instead is so much less
+# likely, for each such result.
+NOT_FROM_OWN = 0.05
 
 # None of these: numbers spread evenly over their logarithm, a factor of ten each way of the right answer; a tenth of
 # that density beyond.
