@@ -7,6 +7,7 @@ from pathlib import Path
 
 from witnessmark.files.atomic import make_folder
 from witnessmark.files.placed import Placed, near, shown
+from witnessmark.files.plain_text import decoded
 from witnessmark.files.students_csv import read_students
 from witnessmark.files.yaml_text import UNPRINTABLE, read_yaml
 from witnessmark.questions.task import Student
@@ -112,11 +113,9 @@ def _read_students(file: Path) -> tuple[tuple[Student, ...], tuple[Problem, ...]
 
 def _read_class_yaml(path: Path) -> ClassFolder:
     file = path / CLASS
-    try:
-        text = file.read_text(encoding="utf-8-sig")
-    except (OSError, UnicodeDecodeError) as error:
-        problem = Problem("not-utf-8", Place(str(file)), "text in UTF-8", str(error), "save it again as UTF-8")
-        return ClassFolder("", path, (), (problem,))
+    text, problems = decoded(file.read_bytes(), str(file))
+    if problems:
+        return ClassFolder("", path, (), problems)
     read, problems = read_yaml(text, str(file))
     placed = Placed(read)
     if isinstance(read.data, dict):

@@ -12,7 +12,6 @@ from witnessmark.words.problems import Place, Problem
 SEPARATORS = ",;\t"
 QUOTE = '"'
 COMMENT = "#"
-LARGEST = 5_000_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,27 +25,6 @@ class Cell:
     def place(self, file: str) -> Place:
         """Where the cell stands in a file."""
         return Place(file, self.line, self.column)
-
-
-def decoded(data: bytes, file: str) -> tuple[str, tuple[Problem, ...]]:
-    """The text of a file; a problem with the place of the first byte that is not text, and an empty text."""
-    if len(data) > LARGEST:
-        expected = f"at most {LARGEST} bytes"
-        return "", (Problem("file-too-large", Place(file), expected, str(len(data)), "split the file"),)
-    encoding = "utf-16" if data[:2] in (b"\xff\xfe", b"\xfe\xff") else "utf-8-sig"
-    try:
-        text = data.decode(encoding)
-    except UnicodeDecodeError as error:
-        before = data[: error.start].decode(encoding, errors="replace")
-        found = f"the byte {data[error.start]:02X}"
-        remedy = "save it again as CSV UTF-8"
-        return "", (Problem("not-utf-8", _end_of(before, file), "text in UTF-8", found, remedy),)
-    return text.replace("\r\n", "\n").replace("\r", "\n"), ()
-
-
-def _end_of(before: str, file: str) -> Place:
-    lines = before.replace("\r\n", "\n").replace("\r", "\n").split("\n")
-    return Place(file, len(lines), len(lines[-1]) + 1)
 
 
 def rows_of(text: str, file: str) -> tuple[tuple[tuple[Cell, ...], ...], tuple[Problem, ...]]:

@@ -7,8 +7,9 @@ import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from witnessmark.files.csv_cells import Cell, decoded, rows_of
+from witnessmark.files.csv_cells import Cell, rows_of
 from witnessmark.files.placed import near
+from witnessmark.files.plain_text import decoded
 from witnessmark.questions.task import Student
 from witnessmark.words.problems import Place, Problem
 
@@ -90,9 +91,7 @@ def _students(rows: Sequence[Sequence[Cell]], head: _Head, file: str, problems: 
     for row in rows:
         code = _cell(row, head.columns["code"])
         _check_width(row, head, file, problems)
-        if _is_code(code, row[0].place(file) if not code.text else code.place(file), problems) and _is_new(
-            code, seen, file, problems
-        ):
+        if _is_code(code, file, problems) and _is_new(code, seen, file, problems):
             name, group = (_text(row, head.columns.get(h)) for h in ("name", "group"))
             more = tuple((heading, _text(row, n)) for n, heading in head.further)
             students.append(Student(code.text, name, group, more))
@@ -115,7 +114,8 @@ def _check_width(row: Sequence[Cell], head: _Head, file: str, problems: list[Pro
         problems.append(Problem("too-many-cells", extra.place(file), expected, f"'{extra.text}'", remedy))
 
 
-def _is_code(code: Cell, place: Place, problems: list[Problem]) -> bool:
+def _is_code(code: Cell, file: str, problems: list[Problem]) -> bool:
+    place = code.place(file)
     if not code.text:
         problems.append(Problem("no-code", place, "a code", "none", "give every student a code, such as A1"))
     elif not CODE.fullmatch(code.text):

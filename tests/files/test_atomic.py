@@ -1,0 +1,202 @@
+"""Promise 7 for files: interrupted at any instant, a folder is as before or as after."""
+
+import json
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from witnessmark.files.atomic import finish_interrupted, make_folder, write_file, write_together
+from witnessmark.words.errors import ProblemsFound
+
+SRC = Path(__file__).parents[2] / "src"
+# Runs one call of `atomic` and ends the process, without any clean-up, before the n-th call that touches the disk.
+STOPPED = """
+import json, os, shutil, sys
+from pathlib import Path
+from witnessmark.files import atomic
+
+what, folder, files, stop = sys.argv[1], Path(sys.argv[2]), json.loads(sys.argv[3]), int(sys.argv[4])
+calls = 0
+
+def stopping(action):
+    def stopped(*args, **kwargs):
+        global calls
+        calls += 1
+        if calls == stop:
+            os._exit(9)
+        return action(*args, **kwargs)
+    return stopped
+
+for owner, names in ((Path, "mkdir open replace rename unlink chmod rmdir"), (os, "fsync unlink rmdir")):
+    for name in names.split():
+        setattr(owner, name, stopping(getattr(owner, name)))
+data = {name: text.encode() for name, text in files.items()}
+if what == "file":
+    for name in data:
+        atomic.write_file(folder / name, data[name])
+elif what == "new":
+    atomic.make_folder(folder, data)
+else:
+    atomic.write_together(folder, data)
+"""
+
+
+def contents(folder: Path) -> dict[str, str]:
+    """Every file of a folder that a reader would look at, by path; what starts with a dot is not looked at."""
+    files = (p for p in folder.rglob("*") if p.is_file())
+    inside = {p.relative_to(folder).as_posix(): p.read_text() for p in files}
+    return {name: text for name, text in inside.items() if not name.startswith(".")}
+
+
+def stopped(what: str, folder: Path, files: dict[str, str], stop: int) -> bool:
+    """True when the process was ended at that call, False when it came to its end before."""
+    argv = [sys.executable, "-c", STOPPED, what, str(folder), json.dumps(files), str(stop)]
+    env = {**os.environ, "PYTHONPATH": str(SRC)}
+    done = subprocess.run(argv, env=env, capture_output=True, check=False)
+    assert done.returncode in (0, 9), done.stderr.decode()
+    return done.returncode == 9
+
+
+BEFORE = {"a.txt": "old a", "b.txt": "old b", "kept.txt": "kept"}
+NEW = {"a.txt": "new a", "b.txt": "new b", "deep/er/c.txt": "new c"}
+
+
+def filled(folder: Path) -> Path:
+    """A folder with the files of before."""
+    for name, text in BEFORE.items():
+        write_file(folder / name, text.encode())
+    return folder
+
+
+def test_one_file_interrupted_at_any_call_is_as_before_or_as_after(tmp_path: Path) -> None:
+    seen, stop = set(), 1
+    while stopped("file", folder := filled(tmp_path / str(stop)), {"a.txt": "new a"}, stop):
+        seen.add(contents(folder)["a.txt"])
+        assert contents(folder) | {"a.txt": ""} == BEFORE | {"a.txt": ""}
+        stop += 1
+    assert seen == {"old a", "new a"}
+    assert stop > 4
+
+
+def test_a_new_folder_interrupted_at_any_call_is_not_there_or_whole(tmp_path: Path) -> None:
+    seen, stop = [], 1
+    while stopped("new", folder := tmp_path / str(stop) / "class", NEW, stop):
+        seen.append(folder.exists())
+        assert contents(folder) == (NEW if folder.exists() else {})
+        stop += 1
+    assert contents(folder) == NEW
+    assert set(seen) == {True, False}
+
+
+def test_several_files_interrupted_at_any_call_are_as_before_or_as_after_once_finished(tmp_path: Path) -> None:
+    after, seen, stop = BEFORE | NEW, [], 1
+    while stopped("together", folder := filled(tmp_path / str(stop)), NEW, stop):
+        finish_interrupted(folder)
+        assert contents(folder) in (BEFORE, after)
+        assert not list(folder.glob(".*"))
+        seen.append(contents(folder) == after)
+        stop += 1
+    assert contents(folder) == after
+    assert seen == sorted(seen)
+    assert set(seen) == {True, False}
+
+
+def test_finishing_that_is_interrupted_is_finished_by_the_next(tmp_path: Path) -> None:
+    decided = next(
+        folder
+        for stop in range(1, 99)
+        if stopped("together", folder := filled(tmp_path / str(stop)), NEW, stop) and list(folder.glob(".*/list.json"))
+    )
+    stop = 1
+    while stopped("together", decided, {}, stop):
+        stop += 1
+    assert stop > 4
+    assert contents(decided) == BEFORE | NEW
+    assert not list(decided.glob(".*"))
+
+
+NAMES = st.text("ab", min_size=1, max_size=3).map(lambda name: f"f{name}")
+FILES = st.dictionaries(NAMES | st.builds("d{}/{}".format, NAMES, NAMES), st.binary(max_size=20), max_size=5)
+
+
+@given(FILES, FILES)
+def test_files_written_together_are_there_byte_for_byte(
+    tmp_path_factory: pytest.TempPathFactory, one: dict[str, bytes], other: dict[str, bytes]
+) -> None:
+    folder = tmp_path_factory.mktemp("class")
+    write_together(folder, one)
+    write_together(folder, other)
+    assert all((folder / name).read_bytes() == data for name, data in (one | other).items())
+    assert sum(p.is_file() for p in folder.rglob("*")) == len(one | other)
+
+
+def test_a_file_is_replaced_and_keeps_its_permissions(tmp_path: Path) -> None:
+    path = tmp_path / "deep" / "mark.txt"
+    write_file(path, b"one")
+    path.chmod(0o640)
+    write_file(path, b"two")
+    assert path.read_bytes() == b"two"
+    assert os.name != "posix" or path.stat().st_mode & 0o777 == 0o640
+    assert [p.name for p in path.parent.iterdir()] == ["mark.txt"]
+
+
+@pytest.mark.skipif(os.name != "posix", reason="links need rights on this system")
+def test_a_link_is_followed(tmp_path: Path) -> None:
+    link = tmp_path / "link.txt"
+    link.symlink_to(tmp_path / "real.txt")
+    write_file(link, b"x")
+    assert link.is_symlink()
+    assert (tmp_path / "real.txt").read_bytes() == b"x"
+
+
+def test_a_place_that_cannot_be_written_is_a_problem(tmp_path: Path) -> None:
+    (tmp_path / "file").write_text("x")
+    path = tmp_path / "file" / "below.txt"
+    with pytest.raises(ProblemsFound) as caught:
+        write_file(path, b"x")
+    said = str(caught.value)
+    assert said.startswith(f"{path}: [not-writable] expected a place that can be written, found ")
+    assert said.endswith("; close it in other programs, look whether you may write there and whether the disk is full")
+
+
+def test_a_folder_where_a_file_should_go_is_a_problem_and_leaves_nothing_behind(tmp_path: Path) -> None:
+    (tmp_path / "a.txt" / "full").mkdir(parents=True)
+    with pytest.raises(ProblemsFound, match="not-writable"):
+        write_file(tmp_path / "a.txt", b"x")
+    assert [p.name for p in tmp_path.iterdir()] == ["a.txt"]
+
+
+@pytest.mark.parametrize("name", ["../x", "/x", "a/../../x", "", "a\\b", ".together-1/x"])
+def test_a_name_that_leads_outside_is_refused(tmp_path: Path, name: str) -> None:
+    with pytest.raises(ValueError, match="does not name a file inside"):
+        write_together(tmp_path / "class", {"good.txt": b"", name: b""})
+    assert not (tmp_path / "class").exists()
+
+
+def test_a_list_that_leads_outside_is_not_carried_out(tmp_path: Path) -> None:
+    stage = tmp_path / "class" / ".together-0"
+    stage.mkdir(parents=True)
+    (stage / "0").write_text("x")
+    (stage / "list.json").write_text('["../outside.txt"]')
+    with pytest.raises(ValueError, match="does not name a file inside"):
+        finish_interrupted(tmp_path / "class")
+    assert not (tmp_path / "outside.txt").exists()
+
+
+def test_a_new_folder_takes_the_place_of_an_empty_one_only(tmp_path: Path) -> None:
+    folder = tmp_path / "class"
+    folder.mkdir()
+    make_folder(folder, {"a.txt": b"a", "empty/": b""})
+    assert contents(folder) == {"a.txt": "a"}
+    assert (folder / "empty").is_dir()
+    with pytest.raises(ProblemsFound) as caught:
+        make_folder(folder, {"b.txt": b"b"})
+    assert str(caught.value) == (
+        f"{folder}: [folder-exists] expected a name that is free, found a folder with files; choose another name"
+    )
+    assert contents(folder) == {"a.txt": "a"}
