@@ -108,7 +108,7 @@ def _read_book(path: Path, sheets: Mapping[str, Sheet], problems: list[Problem])
         problems.append(Problem("answer-not-found", Place(file, cell=place.answer), expected, found_text, remedy))
     expected, remedy = "answers in their own cells", "look whether it belongs to an answer"
     for where, text in typed_outside(book, sheet):
-        problems.append(Problem("text-outside", Place(file, cell=where), expected, f"'{_short(text)}'", remedy))
+        problems.append(Problem("text-outside", Place(file, cell=where), expected, f"'{short(text)}'", remedy))
     entries = tuple((key, entry_of(answer)) for key, answer in found.items())
     return [_Taken(Return(sheet.code, file, entries), book.saved)]
 
@@ -145,7 +145,7 @@ def _no_code(book: WorkbookCells, seen: Sequence[CodeSeen], path: Path) -> Probl
     front = front_page(book)
     cell = f"{front.name}!{CODE_CELL}" if front else CODE_CELL
     if seen:
-        found = " and ".join(f"'{_short(s.text)}' in {s.where}" for s in seen)
+        found = " and ".join(f"'{short(s.text)}' in {s.where}" for s in seen)
         remedy = "put the sheet code from the printed sheet into the name of the file"
         return Problem("wrong-sheet-code", Place(str(path), cell=cell), "a sheet code such as 7KR4-MXPT", found, remedy)
     remedy = "put the sheet code into the name of the file; if it is another file, move it elsewhere"
@@ -204,6 +204,7 @@ def _answers(handed_in: Return) -> list[tuple[str, str]]:
     return [(key, entry.raw) for key, entry in handed_in.entries]
 
 
-def _short(text: str) -> str:
+def short(text: str) -> str:
+    """The text on one line, cut where it is long."""
     one_line = " ".join(text.split())
     return one_line if len(one_line) <= LONGEST_SHOWN else f"{one_line[:LONGEST_SHOWN]}…"
