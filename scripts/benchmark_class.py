@@ -14,7 +14,6 @@ from pathlib import Path
 
 import openpyxl
 
-from witnessmark.documents.answer_book import answer_cells
 from witnessmark.documents.pdf import compiled_all, data_of, pdfs_of
 from witnessmark.documents.sheet import sheet_document
 from witnessmark.files.bank_folder import load_bank
@@ -23,6 +22,7 @@ from witnessmark.jobs.issuing import figures_of, issue
 from witnessmark.jobs.marking import mark
 from witnessmark.jobs.opened import open_class
 from witnessmark.jobs.returning import return_feedback
+from witnessmark.questions.answer_places import answer_cells
 
 NOW = datetime(2027, 1, 4, tzinfo=UTC)
 BANK = Path(__file__).parents[1] / "bank"

@@ -10,7 +10,7 @@ PACKAGE = "witnessmark"
 
 # From the lowest. A layer imports from itself and from those before it; `cli` may also open the `desk`.
 LAYERS = (
-    "words", "maths", "reading", "questions", "marking", "review",
+    "words", "maths", "reading", "questions", "marking", "trial", "review",
     "files", "record", "documents", "jobs", "desk", "cli",
 )  # fmt: skip
 CORE = LAYERS[: LAYERS.index("files")]

@@ -61,7 +61,9 @@ def mark(folder: Path, task: str, source: Path | None, as_json: bool) -> None:
 
     Without SOURCE the class's own folder returned/TASK is read.
     """
-    run("mark", as_json, lambda shown: shown.marked(_jobs("marking").mark(folder, task, _now(), source, shown.progress)))
+    run(
+        "mark", as_json, lambda shown: shown.marked(_jobs("marking").mark(folder, task, _now(), source, shown.progress))
+    )
 
 
 @main.command()
@@ -115,5 +117,3 @@ def _now() -> Any:
     from datetime import UTC, datetime
 
     return datetime.now(UTC)
-
-

@@ -73,13 +73,15 @@ class Shown:
 
     def moderated(self, done: Any) -> None:
         """The result of `moderate`."""
-        self.say({"sheet": done.sheet, "answer": done.label, "machine": str(done.machine), "marks": str(done.marks)},
-                 [f"{done.sheet} {done.label}: {done.marks} marks now, the machine's {done.machine} is kept beside it"])  # fmt: skip
+        data = {"sheet": done.sheet, "answer": done.label, "machine": str(done.machine), "marks": str(done.marks)}
+        kept = f"the machine's {done.machine} is kept beside it"
+        self.say(data, [f"{done.sheet} {done.label}: {done.marks} marks now, {kept}"])
 
     def returned(self, done: Any) -> None:
         """The result of `return`."""
-        self.say({"sheets": len(done.sheets), "feedback": done.feedback, "gradebook": done.gradebook},
-                 [f"{len(done.sheets)} feedback sheets and the gradebook", *_paths([done.feedback, done.gradebook])])  # fmt: skip
+        data = {"sheets": len(done.sheets), "feedback": done.feedback, "gradebook": done.gradebook}
+        said = f"{len(done.sheets)} feedback sheets and the gradebook"
+        self.say(data, [said, *_paths([done.feedback, done.gradebook])])
 
     def reviewed(self, done: Any) -> None:
         """The result of `review`."""

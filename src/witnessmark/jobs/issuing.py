@@ -101,4 +101,3 @@ def figures_of(sheet: Sheet, figures: Path) -> Mapping[int, FigureArt]:
             template = figures / f"{variant.question.figure}.svg.j2"
             found[number] = figure_svg(template.read_text(encoding="utf-8"), variant)
     return found
-

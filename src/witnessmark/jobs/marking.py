@@ -66,4 +66,6 @@ def _read(where: Path, sheets: Mapping[str, Sheet]) -> ReturnsRead:
 
 def _not_issued(class_path: Path, task_key: str) -> Problem:
     remedy = f"witnessmark issue {class_path} {task_key}"
-    return Problem("not-issued", Place(str(class_path)), f"a task that was issued as {task_key}", "no sheets of it", remedy)
+    return Problem(
+        "not-issued", Place(str(class_path)), f"a task that was issued as {task_key}", "no sheets of it", remedy
+    )

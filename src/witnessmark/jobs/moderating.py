@@ -49,5 +49,7 @@ def _marks(text: str, out_of: Decimal, code: str) -> Decimal:
     except InvalidOperation:
         marks = Decimal(-1)
     if not 0 <= marks <= out_of or marks * 2 != (marks * 2).to_integral():
-        raise ProblemsFound([Problem("marks-out-of-range", Place(code), f"whole or half marks from 0 to {out_of}", text)])
+        raise ProblemsFound(
+            [Problem("marks-out-of-range", Place(code), f"whole or half marks from 0 to {out_of}", text)]
+        )
     return marks

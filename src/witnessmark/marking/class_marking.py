@@ -6,8 +6,8 @@ from dataclasses import dataclass, field, replace
 import numpy as np
 
 from witnessmark.marking.marker import mark_question
-from witnessmark.marking.outcome import Outcome, Verdict
 from witnessmark.marking.other_sheets import right_values, with_other_sheets
+from witnessmark.marking.outcome import Outcome, Verdict
 from witnessmark.marking.wording import empty_sentence
 from witnessmark.questions.question import Question
 from witnessmark.questions.task import Entry, Return, Rules, Sheet
@@ -35,9 +35,7 @@ class _Found:
     values: dict[str, float] = field(default_factory=dict)
 
 
-def mark_returns(
-    sheets: Mapping[str, Sheet], returns: Sequence[Return], rules: Rules
-) -> dict[str, dict[str, Outcome]]:
+def mark_returns(sheets: Mapping[str, Sheet], returns: Sequence[Return], rules: Rules) -> dict[str, dict[str, Outcome]]:
     """Outcomes by sheet code and ask key (`1.a`) of every return; the order of returns has no say."""
     by_question: dict[tuple[str, str, frozenset[str]], list[_Job]] = {}
     for handed_in in returns:
@@ -83,9 +81,7 @@ def _jobs(sheet: Sheet, handed_in: Return) -> list[_Job]:
     return jobs
 
 
-def _mark_together(
-    question: Question, jobs: Sequence[_Job], rules: Rules, found: Mapping[str, _Found]
-) -> None:
+def _mark_together(question: Question, jobs: Sequence[_Job], rules: Rules, found: Mapping[str, _Found]) -> None:
     values = [job.variant.values for job in jobs]
     givens = {name: np.array([v[name] for v in values]) for name in values[0]}
     keys = {key for job in jobs for key in job.texts}

@@ -1,11 +1,12 @@
 """The only door to pandas: a table of many students' answers to one question, marked by columns."""
 
 from collections.abc import Mapping
+from typing import Any
 
 import numpy as np
 import pandas as pd
 
-from witnessmark.marking.marker import QuestionMarked, mark_question
+from witnessmark.marking.marker import QuestionMarked, keys_of, mark_question
 from witnessmark.marking.outcome import Verdict
 from witnessmark.maths.compiled import Array, compiled
 from witnessmark.maths.quantities import unit
@@ -26,13 +27,13 @@ def mark_table(question: Question, frame: pd.DataFrame, rules: Rules | None = No
     givens = _givens(question, frame)
     if not givens:
         raise KeyError(f"no column is a given of {question.key}; expected some of {', '.join(_units(question))}")
-    keys = [k for p in question.parts for k in (*(f"{p.key}.{line.name}" for line in p.lines), p.key)]
+    keys = keys_of(question)
     entries = {key: _texts(frame[key]) for key in keys if key in frame.columns}
     marked = mark_question(question, givens, entries, size, rules or Rules())
     result = frame.copy()
     for key in keys:
         if key in entries and key in marked.keys:
-            for name, column in _columns(marked, key, size).items():
+            for name, column in _columns(marked, key).items():
                 result[f"{key}.{name}"] = column
     return result
 
@@ -61,7 +62,7 @@ def _givens(question: Question, frame: pd.DataFrame) -> Mapping[str, Array]:
     return found
 
 
-def _columns(marked: QuestionMarked, key: str, size: int) -> dict[str, object]:
+def _columns(marked: QuestionMarked, key: str) -> dict[str, Any]:
     if key in marked.words:
         outcomes = marked.words[key]
         return {

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 import numpy as np
 import numpy.typing as npt
+
 from witnessmark.marking.weights import LINE_HABITS
 from witnessmark.maths.compiled import Array, compiled
 from witnessmark.maths.syntax import names_in
@@ -12,7 +13,6 @@ from witnessmark.questions.constants import CONSTANTS
 from witnessmark.questions.evaluation import rounded_in
 from witnessmark.questions.question import Kind, Question
 from witnessmark.questions.working import ALL_CONSTANTS, Columns, names_of
-
 
 Rows = npt.NDArray[np.intp]
 
@@ -32,8 +32,8 @@ IN_FULL = 17
 
 @dataclass(frozen=True, slots=True)
 class Habits:
-    """Every way of rounding, H of them: shares (H,) that add up to 1, the figures of lines (H, 1), and every name worked
-    each way, (H, n) or (H, 1)."""
+    """Every way of rounding, H of them: shares (H,) that add up to 1, the figures of lines (H, 1), and every name
+    worked each way, (H, n) or (H, 1)."""
 
     shares: Array
     figures: Array

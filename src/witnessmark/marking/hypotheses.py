@@ -51,7 +51,7 @@ def hypotheses(
 
     Marks are those of the method and the factor; what carried lines and missing units cost is taken off by the ladder.
     """
-    found = [*_bare(place, methods, own_count, rules), *_pairs(place, pairs, own_count, rules)]
+    found = [*_bare(place, methods, own_count, rules), *_pairs(place, pairs, own_count)]
     counts = Counter(h.kind for h in found if not h.carried) | Counter(dict.fromkeys(("carried", "slip carried"), 1))
     counts["slip carried"] = max(counts["slip"], 1)
     return tuple(replace(h, prior=PRIOR_OF_KIND[h.kind] / counts[h.kind]) for h in found)
@@ -73,7 +73,7 @@ def edit_hypotheses(
     return tuple(found)
 
 
-def _pairs(place: Place, pairs: Sequence[Method], own_count: int, rules: Rules) -> Iterator[Hypothesis]:
+def _pairs(place: Place, pairs: Sequence[Method], own_count: int) -> Iterator[Hypothesis]:
     starts = [()] if not own_count else [(), tuple(range(own_count))]
     for pair in pairs:
         keeps = max(_kept(place, pair) - SECOND_SLIP, Decimal(0))

@@ -6,6 +6,7 @@ from decimal import Decimal
 
 import numpy as np
 import numpy.typing as npt
+
 from witnessmark.marking.habits import Own
 from witnessmark.marking.hypotheses import Hypothesis
 from witnessmark.marking.outcome import Verdict
@@ -101,7 +102,7 @@ def _sure_of_right(numbers: Numbers, rung: Rung) -> Array:
         width = rung.envelope[1] - rung.envelope[0] + step
         weight = PRIOR_OF_KIND["right"] * step / width
         none = PRIOR_OF_NONE * likelihood_of_none(numbers, rung.right)
-        return np.nan_to_num(weight / (weight + none), nan=1.0)
+        return np.asarray(np.nan_to_num(weight / (weight + none), nan=1.0))
 
 
 def marks_of(h: Hypothesis, rung: Rung) -> int:

@@ -16,8 +16,8 @@ from witnessmark.marking.outcome import Explanation, Outcome, Verdict
 from witnessmark.marking.quantity import UNITS_THAT_NEED_NO_WORD, Bench, PlaceMarked, bench, mark_numbers
 from witnessmark.marking.wording import because, empty_sentence, plain_marks, unit_sentence, value_text
 from witnessmark.marking.words import mark_words
-from witnessmark.maths.printing.numbers import space_before, unit_text
 from witnessmark.maths.printing.plain import plain
+from witnessmark.maths.printing.units import space_before, unit_text
 from witnessmark.questions.question import Kind, Part, Question
 from witnessmark.questions.task import Rules
 from witnessmark.questions.variant import Variant
@@ -86,16 +86,20 @@ class QuestionMarked:
 
     def outcomes(self, row: int) -> dict[str, Outcome]:
         """Every outcome of one student, in the order of the sheet."""
-        order = [k for part in self.bench.question.parts for k in (*(f"{part.key}.{n.name}" for n in part.lines), part.key)]
-        return {key: self.outcome(key, row) for key in order if key in self.numbers or key in self.words}
+        return {key: self.outcome(key, row) for key in keys_of(self.bench.question) if key in self.keys}
+
+
+def keys_of(question: Question) -> tuple[str, ...]:
+    """The key of every place for an answer, in the order of the sheet: lines before their part."""
+    return tuple(k for part in question.parts for k in (*(f"{part.key}.{n.name}" for n in part.lines), part.key))
 
 
 def mark(variant: Variant, answers: Mapping[str, str], rules: Rules | None = None) -> dict[str, Outcome]:
     """The outcomes of one student's answers, by key (`a`, or `a.A_s` for a line that was entered or could be)."""
     columns = {key: [text] for key, text in answers.items()}
-    known = {k for part in variant.question.parts for k in (part.key, *(f"{part.key}.{n.name}" for n in part.lines))}
-    if unknown := set(columns) - known:
-        raise KeyError(f"{', '.join(sorted(unknown))}: the parts of {variant.question.key} are {', '.join(sorted(known))}")
+    known = keys_of(variant.question)
+    if unknown := set(columns) - set(known):
+        raise KeyError(f"{', '.join(sorted(unknown))}: the parts of {variant.question.key} are {', '.join(known)}")
     return mark_question(variant.question, variant.columns, columns, 1, rules or Rules()).outcomes(0)
 
 

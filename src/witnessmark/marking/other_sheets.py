@@ -8,8 +8,10 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
+import numpy.typing as npt
 
 from witnessmark.marking.outcome import Outcome, Verdict
+from witnessmark.maths.compiled import Array
 from witnessmark.maths.rounding import half_unit
 from witnessmark.questions.task import Rules, Sheet
 
@@ -27,12 +29,12 @@ class RightValues:
     """The right results (SI) of every sheet at every ask, so that one sheet's answers are compared with all at once."""
 
     codes: tuple[str, ...]
-    by_ask: dict[str, np.ndarray]  # type: ignore[type-arg]
+    by_ask: dict[str, Array]
 
 
 def right_values(sheets: Sequence[Sheet]) -> RightValues:
     """The right results of these sheets by ask key; nan where a sheet has no such ask."""
-    by_ask: dict[str, np.ndarray] = {}  # type: ignore[type-arg]
+    by_ask: dict[str, Array] = {}
     for index, sheet in enumerate(sheets):
         for number, variant in enumerate(sheet.variants, 1):
             for key, value in variant.expected_si.items():
@@ -57,14 +59,13 @@ def with_other_sheets(
     return {key: _as_other(o, note) if key in alike and alike[key][best] else o for key, o in outcomes.items()}
 
 
-def _agrees(value: float, right: np.ndarray, figures: int) -> np.ndarray:  # type: ignore[type-arg]
+def _agrees(value: float, right: Array, figures: int) -> npt.NDArray[np.bool_]:
     with np.errstate(invalid="ignore"):
         return np.asarray(np.abs(value - right) <= 1.05 * half_unit(right, figures))
 
 
 def _as_other(outcome: Outcome, note: str) -> Outcome:
-    tray = tuple(reason for reason in outcome.in_tray if "no known method" not in reason) + (note,)
     return replace(
         outcome, verdict=Verdict.OTHER_SHEET, because=NEUTRAL, misconceptions=(), sure=1.0,
-        notes=(*outcome.notes, note), in_tray=tray,
+        notes=(*outcome.notes, note), in_tray=(note,),
     )  # fmt: skip

@@ -3,9 +3,11 @@
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
+from typing import Any
 
 import numpy as np
 import numpy.typing as npt
+
 from witnessmark.marking.habits import Habits, Own, habits
 from witnessmark.marking.hypotheses import Hypothesis, edit_hypotheses, hypotheses
 from witnessmark.marking.ladder import Climbed, Rung, climb, hundredths, own_result
@@ -13,8 +15,8 @@ from witnessmark.marking.weighing import Numbers, Setting, room_of
 from witnessmark.maths.compiled import Array
 from witnessmark.maths.intervals import Interval
 from witnessmark.maths.quantities import Dimension, unit
-from witnessmark.questions.evaluation import names_between, names_in_full
 from witnessmark.questions.edited import edited_at, edited_twice
+from witnessmark.questions.evaluation import names_between, names_in_full
 from witnessmark.questions.likeness import Likeness, likeness, merged, new_edits, new_to
 from witnessmark.questions.methods import Method, Place, dimensions, methods_at, places
 from witnessmark.questions.pairs import pairs_at
@@ -106,8 +108,8 @@ def _carried_on(b: Bench, place: Place, marked: PlaceMarked) -> Own:
     return own_result(_names(place), numbers, b.envelopes[place.key], half)
 
 
-def _best(columns: Array, candidate: npt.NDArray[np.intp]) -> Array:
-    chosen: Array = np.take_along_axis(columns, candidate[:, None], axis=1)[:, 0]
+def _best(columns: npt.NDArray[Any], candidate: npt.NDArray[np.intp]) -> Array:
+    chosen: Array = np.take_along_axis(columns, candidate[:, None], axis=1)[:, 0].astype(np.float64)
     return chosen
 
 
@@ -168,7 +170,7 @@ def _kindest(marks: list[npt.NDArray[np.int64]], climbs: list[Climbed]) -> npt.N
     if len(climbs) == 1:
         return np.zeros(len(climbs[0].named), np.intp)
     score = np.stack([m + np.where(c.named >= 0, c.sure, 0.0) for m, c in zip(marks, climbs, strict=True)], 1)
-    return np.argmax(score, axis=1)
+    return np.asarray(np.argmax(score, axis=1))
 
 
 def _numbers(reading: ColumnReading, j: int, place: Place) -> Numbers:
@@ -178,7 +180,7 @@ def _numbers(reading: ColumnReading, j: int, place: Place) -> Numbers:
     written = reading.number[:, j]
     si = np.where(fits, reading.si[:, j], written * u.scale + u.offset)
     return Numbers(
-        si, written, reading.figures[:, j],
+        si, written, reading.figures[:, j].astype(np.float64),
         np.where(fits, reading.scale[:, j], u.scale), np.where(fits, reading.offset[:, j], u.offset),
     )  # fmt: skip
 

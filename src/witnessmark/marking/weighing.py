@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 import numpy.typing as npt
+
 from witnessmark.marking.habits import Habits, Own
 from witnessmark.marking.hypotheses import Factor, Hypothesis
 from witnessmark.marking.weights import NONE_BEYOND, NONE_DECADES, NOT_FROM_OWN, PRIOR_OF_NONE, WINDOW
@@ -15,6 +16,7 @@ from witnessmark.maths.rounding import half_unit, to_figures
 from witnessmark.questions.evaluation import bare_factor, bounds_of, value_of
 
 Rows = npt.NDArray[np.intp]
+Truth = npt.NDArray[np.bool_]
 MOST_AT_ONCE = 2_000_000  # numbers held at once for one hypothesis
 UNLISTED_HABIT = 0.02  # share of roundings that no listed habit makes, spread evenly over the envelope
 SAME_DIGITS = 1e-9
@@ -74,7 +76,10 @@ class Fits:
 
 def weigh(numbers: Numbers, setting: Setting, candidates: Sequence[Hypothesis], right: Array) -> Fits:
     """Every hypothesis that fits each entry, with posteriors; `right` are the right values in full (SI), shape (n,)."""
-    rows, which, fits, weights = [], [], [], []
+    rows: list[Rows] = []
+    which: list[Rows] = []
+    fits: list[Truth] = []
+    weights: list[Array] = []
     cache: dict[tuple[int, tuple[int, ...]], Array] = {}
     for index, h in enumerate(candidates):
         key = (id(h.method), h.carried)
@@ -92,7 +97,7 @@ def weigh(numbers: Numbers, setting: Setting, candidates: Sequence[Hypothesis], 
 
 
 def _normalised(
-    numbers: Numbers, right: Array, rows: list[Rows], which: list[Rows], fits: list[Rows], weights: list[Array]
+    numbers: Numbers, right: Array, rows: list[Rows], which: list[Rows], fits: list[Truth], weights: list[Array]
 ) -> Fits:
     row = np.concatenate([*rows, np.empty(0, np.intp)]).astype(np.intp)
     hypothesis = np.concatenate([*which, np.empty(0, np.intp)]).astype(np.intp)
@@ -112,7 +117,7 @@ def likelihood_of_none(numbers: Numbers, right: Array) -> Array:
         spacing = 2 * half_unit(numbers.written, numbers.figures) / np.abs(numbers.written)
         within = np.abs(np.log10(np.abs(numbers.si / right))) <= NONE_DECADES / 2
         density = np.where(within, 1.0, NONE_BEYOND) / (NONE_DECADES * np.log(10))
-    return np.nan_to_num(spacing * density, nan=1e-6, posinf=1e-6) + 1e-12
+    return np.asarray(np.nan_to_num(spacing * density, nan=1e-6, posinf=1e-6) + 1e-12)
 
 
 def _from_own(h: Hypothesis, setting: Setting, rows: Rows) -> Array:
@@ -147,7 +152,11 @@ def _in_full(h: Hypothesis, setting: Setting) -> Array:
 
 
 def _value(
-    h: Hypothesis, known: Mapping[str, Dimension], names: dict[str, Array], taken: dict[str, Array], figures: Array | None
+    h: Hypothesis,
+    known: Mapping[str, Dimension],
+    names: dict[str, Array],
+    taken: dict[str, Array],
+    figures: Array | None,
 ) -> Array:
     divisors, factor = bare_factor(h.method, known)
     if divisors:
@@ -203,8 +212,8 @@ def _gives_digits(value: Array, numbers: Numbers, figures: Array) -> Array:
     """1.0 where the value, rounded to so many figures in the unit written, is the number written."""
     with np.errstate(all="ignore"):
         number = (value - numbers.offset) / numbers.scale
-        same: Array = np.abs(to_figures(number, figures) / numbers.written - 1) < SAME_DIGITS
-    return same.astype(np.float64)
+        same = np.abs(to_figures(number, figures) / numbers.written - 1) < SAME_DIGITS
+    return np.asarray(same, dtype=np.float64)
 
 
 def _rows_of(names: dict[str, Array], rows: Rows) -> dict[str, Array]:

@@ -41,9 +41,12 @@ def because(place: Place, h: Hypothesis, question: Question, read_as: str, right
         case "rounded early":
             return f"Your method is right, but {read_as} was rounded too early; in full it is {right_text}."
         case "power of ten":
-            return f"Your method is right, but {read_as} is {factor_text(h.factor.power)}: look at the units and prefixes."
+            return (
+                f"Your method is right, but {read_as} is {factor_text(h.factor.power)}: look at the units and prefixes."
+            )
         case "conversion":
-            return f"Your method is right, but a conversion between {h.factor.conversion} went wrong on the way to {read_as}."
+            between = h.factor.conversion
+            return f"Your method is right, but a conversion between {between} went wrong on the way to {read_as}."
         case "edit" | "two edits":
             return f"{read_as} is what comes out as if {' and '.join(h.done)}; your teacher will look at your working."
         case "slip and power of ten":

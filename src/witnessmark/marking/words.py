@@ -59,14 +59,15 @@ def _judgement(part: Part, text: str, truth: bool, own: bool) -> Outcome:
         return Outcome(Decimal(0), part.marks, Verdict.BLANK, empty_sentence(Verdict.BLANK, ""), raw=text)
     if reading.value is None:
         return _unreadable(part, text, reading.reason)
-    said = YES_NO[reading.value]
-    known = {"raw": text, "read_as": said, "repairs": reading.repairs}
+    said, repairs = YES_NO[reading.value], tuple(map(str, reading.repairs))
     if reading.value is own:
         verdict = Verdict.RIGHT if own is truth else Verdict.CARRIED_FORWARD
-        return Outcome(part.marks, part.marks, verdict, f"Your {said} agrees with your own number.", **known)
+        return Outcome(part.marks, part.marks, verdict, f"Your {said} agrees with your own number.", raw=text,
+                       read_as=said, repairs=repairs)  # fmt: skip
     who = tuple(s.misconception for s in part.slips)
     verdict = Verdict.SLIP if who else Verdict.WRONG
-    return Outcome(Decimal(0), part.marks, verdict, f"Your own number says {YES_NO[own]}, not {said}.", who, **known)
+    return Outcome(Decimal(0), part.marks, verdict, f"Your own number says {YES_NO[own]}, not {said}.", who, raw=text,
+                   read_as=said, repairs=repairs)  # fmt: skip
 
 
 def _chosen(part: Part, text: str) -> Outcome:
@@ -75,14 +76,14 @@ def _chosen(part: Part, text: str) -> Outcome:
         return Outcome(Decimal(0), part.marks, Verdict.BLANK, empty_sentence(Verdict.BLANK, ""), raw=text)
     if reading.index is None:
         return _unreadable(part, text, reading.reason)
-    option = part.options[reading.index]
-    known = {"raw": text, "read_as": option.text, "repairs": reading.repairs}
+    option, repairs = part.options[reading.index], tuple(map(str, reading.repairs))
     if option.right:
-        return Outcome(part.marks, part.marks, Verdict.RIGHT, "Right.", **known)
+        return Outcome(part.marks, part.marks, Verdict.RIGHT, "Right.", raw=text, read_as=option.text, repairs=repairs)
     right = next(o.text for o in part.options if o.right)
     verdict = Verdict.SLIP if option.misconception else Verdict.WRONG
     who = (option.misconception,) if option.misconception else ()
-    return Outcome(option.keeps, part.marks, verdict, _choice_sentence(option, right), who, **known)
+    return Outcome(option.keeps, part.marks, verdict, _choice_sentence(option, right), who, raw=text,
+                   read_as=option.text, repairs=repairs)  # fmt: skip
 
 
 def _choice_sentence(option: Option, right: str) -> str:

@@ -1,4 +1,4 @@
-"""Cancelling equal factors of a product over a product, so that a formula made by machine reads as a person writes it."""
+"""Cancelling equal factors of a product over a product: a formula made by machine then reads as a person's."""
 
 from witnessmark.maths.syntax import Binary, Number, Tree
 

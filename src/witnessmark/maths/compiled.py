@@ -6,6 +6,7 @@ from typing import Any
 
 import numpy as np
 import numpy.typing as npt
+
 from witnessmark.maths.syntax import Binary, Call, Comparison, Minus, Name, Number, Tree
 
 Array = npt.NDArray[np.float64]

@@ -9,6 +9,7 @@ from functools import lru_cache
 from typing import Any
 
 import numpy as np
+
 from witnessmark.maths.compiled import Array
 from witnessmark.maths.syntax import Binary, Call, Comparison, Minus, Name, Number, Tree
 

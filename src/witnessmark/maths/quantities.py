@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 
 import pint
+
 from witnessmark.words.errors import UnitError
 
 UNITS_FILE = Path(__file__).with_name("units.txt")

@@ -8,6 +8,7 @@ from decimal import ROUND_HALF_UP, Decimal
 from typing import Any
 
 import numpy as np
+
 from witnessmark.maths.compiled import Array
 
 FLOAT_FIGURES = 15
@@ -23,7 +24,10 @@ def to_figures(x: Any, figures: Any) -> Array:
         place = np.where(np.isfinite(exponent), np.asarray(figures) - 1 - exponent, 0.0)
         up, down = 10.0 ** np.maximum(place, 0), 10.0 ** np.maximum(-place, 0)
         rounded = np.floor(np.abs(x) / down * up * (1 + TIE) + 0.5) / up * down
-        return np.where(np.isfinite(exponent) & (np.asarray(figures) < FLOAT_FIGURES), np.copysign(rounded, x), x)
+        kept: Array = np.where(
+            np.isfinite(exponent) & (np.asarray(figures) < FLOAT_FIGURES), np.copysign(rounded, x), x
+        )
+        return kept
 
 
 def half_unit(x: Any, figures: Any) -> Array:

@@ -11,6 +11,7 @@ from decimal import Decimal
 from typing import Any
 
 import numpy as np
+
 from witnessmark.maths.compiled import Array, compiled
 from witnessmark.maths.quantities import to_si
 from witnessmark.questions.question import Given, Question

@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 
 import numpy as np
+
 from witnessmark.maths.compiled import Array, compiled
 from witnessmark.maths.intervals import Interval, interval_of
 from witnessmark.maths.quantities import Dimension, unit

@@ -29,7 +29,7 @@ class Likeness:
     question: Question
 
     def of(self, method: Method) -> Signature | None:
-        """The signature of a method: equal for two methods that give one number in every variant; None if it has none."""
+        """The signature of a method: equal for two that give one number in every variant; None if it has none."""
         divisors, factor = bare_factor(method, dimensions(self.question))
         names = {k: v / divisors.get(k, 1.0) for k, v in self.names.items()} if divisors else self.names
         try:

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from witnessmark.maths.cancelling import cancelled
 from witnessmark.maths.quantities import Dimension
 from witnessmark.maths.syntax import Binary, Tree, names_in
-from witnessmark.questions.methods import Method, Place, Step, fits_dimension
+from witnessmark.questions.methods import Method, Step, fits_dimension
 from witnessmark.questions.working import Asked
 
 

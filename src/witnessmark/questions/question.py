@@ -135,7 +135,10 @@ class Misconception:
 
 @dataclass(frozen=True, slots=True)
 class Question:
-    """One question with the tables and misconceptions that it uses. `fingerprint` is the SHA-256 of all that shapes its variants."""
+    """One question with the tables and misconceptions that it uses.
+
+    `fingerprint` is the SHA-256 of all that shapes its variants; `source` the bundle that it can be made from again.
+    """
 
     key: str
     title: str

@@ -5,13 +5,15 @@ meet, nor those of two slips. Two slips that are the same number in every varian
 """
 
 import itertools
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
 import numpy.typing as npt
+
 from witnessmark.maths.compiled import Array, compiled
 from witnessmark.maths.intervals import Interval, interval_of
-from witnessmark.maths.quantities import unit
+from witnessmark.maths.quantities import Dimension, unit
 from witnessmark.maths.rounding import to_figures
 from witnessmark.maths.syntax import Comparison, names_in
 from witnessmark.questions.evaluation import bare_factor, bounds_of, names_between, names_in_full, value_of
@@ -100,8 +102,10 @@ def uneven_numbers(question: Question, givens: Columns, size: int) -> Truth:
     return result
 
 
-def _span(method: Method, between: dict[str, Interval], known: dict[str, object], size: int) -> tuple[Array, Array]:
-    divisors, factor = bare_factor(method, known)  # type: ignore[arg-type]
+def _span(
+    method: Method, between: dict[str, Interval], known: Mapping[str, Dimension], size: int
+) -> tuple[Array, Array]:
+    divisors, factor = bare_factor(method, known)
     names = {k: (a / divisors.get(k, 1.0), b / divisors.get(k, 1.0)) for k, (a, b) in between.items()}
     low, high = (end * factor for end in bounds_of(method, names if divisors else between, {}))
     return np.broadcast_to(low, size), np.broadcast_to(high, size)

@@ -6,6 +6,7 @@ from decimal import Decimal
 from typing import Any
 
 import numpy as np
+
 from witnessmark.maths.compiled import Array, compiled
 from witnessmark.maths.quantities import from_si, quantity, read_author_quantity, to_si
 from witnessmark.maths.syntax import names_in

@@ -5,8 +5,10 @@ Columns are arrays of SI values by name, one element a variant. Keys are `a` for
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
+
 from witnessmark.maths.compiled import Array, compiled
 from witnessmark.maths.intervals import Interval, Intervals, interval_of
 from witnessmark.maths.quantities import unit
@@ -17,7 +19,7 @@ from witnessmark.questions.question import Kind, Line, Part, Question
 
 Columns = Mapping[str, Array]
 SLACK = 1e-9  # relative: what binary arithmetic may lose between two ways of working the same thing
-ALL_CONSTANTS = {name: np.float64(c.value) for name, c in CONSTANTS.items()}
+ALL_CONSTANTS: dict[str, Any] = {name: np.float64(c.value) for name, c in CONSTANTS.items()}
 CONSTANT_SPREADS: Intervals = {name: (np.float64(c.low), np.float64(c.high)) for name, c in CONSTANTS.items()}
 
 

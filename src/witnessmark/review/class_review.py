@@ -68,7 +68,7 @@ class TrayItem:
 
 @dataclass(frozen=True, slots=True)
 class ClassReview:
-    """The whole review of a task: recurrences most frequent first, facilities in sheet order, the in-tray, who is out."""
+    """The review of a task: recurrences most frequent first, facilities in sheet order, the in-tray, who is out."""
 
     title: str
     issued: int

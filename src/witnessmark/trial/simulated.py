@@ -174,7 +174,7 @@ def _earlier(pool: Pool, place: Place, rows: Rows, habit: Rows, cause: str, gene
         return work(pool, methods[int(generator.integers(1, len(methods)))], rows, habit)
     value = work(pool, methods[0], rows, habit)
     if cause == "power of ten":
-        return value * 10.0 ** float(generator.choice([-3, -2, -1, 1, 2, 3]))
+        return np.asarray(value * 10.0 ** float(generator.choice([-3, -2, -1, 1, 2, 3])))
     if cause == "noise":
         return value * _noise(generator, rows.shape)
     return value

@@ -7,6 +7,7 @@ import numpy as np
 
 from witnessmark.marking.marker import QuestionMarked, mark_question
 from witnessmark.marking.outcome import Verdict
+from witnessmark.maths.compiled import Array
 from witnessmark.questions.question import Question
 from witnessmark.questions.task import Rules
 from witnessmark.trial.simulated import Answers, Generator, Truth, answers, pool_of, truths
@@ -48,7 +49,7 @@ def trial_of(question: Question, each: int, generator: Generator, tilt: float = 
         yield from _marked(question, pool.givens, batch)
 
 
-def _marked(question: Question, givens: dict[str, np.ndarray], batch: list[Answers]) -> Iterator[Tally]:  # type: ignore[type-arg]
+def _marked(question: Question, givens: dict[str, Array], batch: list[Answers]) -> Iterator[Tally]:
     rows = np.concatenate([a.rows for a in batch])
     keys = {key for a in batch for key in a.entries}
     entries = {k: [t for a in batch for t in (a.entries.get(k) or [""] * len(a.rows))] for k in sorted(keys)}
