@@ -7,43 +7,54 @@ import sys
 from pathlib import Path
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from witnessmark.files.atomic import finish_interrupted, make_folder, write_file, write_together
 from witnessmark.words.errors import ProblemsFound
 
 SRC = Path(__file__).parents[2] / "src"
-# Runs one call of `atomic` and ends the process, without any clean-up, before the n-th call that touches the disk.
+# Does one thing to copies of a folder, over and over: the n-th time its process ends, without any clean-up, before the
+# n-th call that touches the disk; until it comes to its end.
 STOPPED = """
-import json, os, shutil, sys
+import itertools, json, os, shutil, sys
 from pathlib import Path
 from witnessmark.files import atomic
 
-what, folder, files, stop = sys.argv[1], Path(sys.argv[2]), json.loads(sys.argv[3]), int(sys.argv[4])
-calls = 0
+what, template, copies = sys.argv[1], Path(sys.argv[2]), Path(sys.argv[3])
+data = {name: text.encode() for name, text in json.loads(sys.argv[4]).items()}
 
-def stopping(action):
+def stopping(action, calls, stop):
     def stopped(*args, **kwargs):
-        global calls
-        calls += 1
-        if calls == stop:
+        if next(calls) == stop:
             os._exit(9)
         return action(*args, **kwargs)
     return stopped
 
-for owner, names in ((Path, "mkdir open replace rename unlink chmod rmdir"), (os, "fsync unlink rmdir")):
-    for name in names.split():
-        setattr(owner, name, stopping(getattr(owner, name)))
-data = {name: text.encode() for name, text in files.items()}
-if what == "file":
-    for name in data:
-        atomic.write_file(folder / name, data[name])
-elif what == "new":
-    atomic.make_folder(folder, data)
-else:
-    atomic.write_together(folder, data)
+def child(folder, stop):
+    calls = itertools.count(1)
+    for owner, names in ((Path, "mkdir open replace rename unlink chmod rmdir"), (os, "fsync unlink rmdir")):
+        for name in names.split():
+            setattr(owner, name, stopping(getattr(owner, name), calls, stop))
+    if what == "file":
+        atomic.write_file(folder / "a.txt", data["a.txt"])
+    elif what == "new":
+        atomic.make_folder(folder / "new", data)
+    else:
+        atomic.write_together(folder, data)
+
+for n in itertools.count(1):
+    folder = copies / f"{n:03}"
+    shutil.copytree(template, folder)
+    pid = os.fork()
+    if pid == 0:
+        child(folder, n)
+        os._exit(0)
+    code = os.waitstatus_to_exitcode(os.waitpid(pid, 0)[1])
+    if code != 9:
+        sys.exit(code)
 """
+pytestmark = pytest.mark.skipif(not hasattr(os, "fork"), reason="processes cannot be forked on this system")
 
 
 def contents(folder: Path) -> dict[str, str]:
@@ -53,71 +64,65 @@ def contents(folder: Path) -> dict[str, str]:
     return {name: text for name, text in inside.items() if not name.startswith(".")}
 
 
-def stopped(what: str, folder: Path, files: dict[str, str], stop: int) -> bool:
-    """True when the process was ended at that call, False when it came to its end before."""
-    argv = [sys.executable, "-c", STOPPED, what, str(folder), json.dumps(files), str(stop)]
-    env = {**os.environ, "PYTHONPATH": str(SRC)}
-    done = subprocess.run(argv, env=env, capture_output=True, check=False)
-    assert done.returncode in (0, 9), done.stderr.decode()
-    return done.returncode == 9
+def stopped(what: str, template: Path, copies: Path, files: dict[str, str]) -> tuple[list[Path], Path]:
+    """Copies of a folder in which something was stopped at its first, second ... call, and one in which it was not."""
+    argv = [sys.executable, "-c", STOPPED, what, str(template), str(copies), json.dumps(files)]
+    done = subprocess.run(argv, env={**os.environ, "PYTHONPATH": str(SRC)}, capture_output=True, check=False)
+    assert done.returncode == 0, done.stderr.decode()
+    *interrupted, whole = sorted(copies.iterdir())
+    assert len(interrupted) > 4
+    return interrupted, whole
 
 
 BEFORE = {"a.txt": "old a", "b.txt": "old b", "kept.txt": "kept"}
 NEW = {"a.txt": "new a", "b.txt": "new b", "deep/er/c.txt": "new c"}
 
 
-def filled(folder: Path) -> Path:
-    """A folder with the files of before."""
+@pytest.fixture
+def before(tmp_path: Path) -> Path:
+    """A folder with files."""
     for name, text in BEFORE.items():
-        write_file(folder / name, text.encode())
-    return folder
+        write_file(tmp_path / "before" / name, text.encode())
+    return tmp_path / "before"
 
 
-def test_one_file_interrupted_at_any_call_is_as_before_or_as_after(tmp_path: Path) -> None:
-    seen, stop = set(), 1
-    while stopped("file", folder := filled(tmp_path / str(stop)), {"a.txt": "new a"}, stop):
-        seen.add(contents(folder)["a.txt"])
-        assert contents(folder) | {"a.txt": ""} == BEFORE | {"a.txt": ""}
-        stop += 1
-    assert seen == {"old a", "new a"}
-    assert stop > 4
+def test_one_file_interrupted_at_any_call_is_as_before_or_as_after(before: Path, tmp_path: Path) -> None:
+    interrupted, whole = stopped("file", before, tmp_path / "copies", NEW)
+    found = [contents(folder) for folder in interrupted]
+    assert all(after in (BEFORE, contents(whole)) for after in found)
+    assert {after["a.txt"] for after in found} == {"old a", "new a"}
 
 
-def test_a_new_folder_interrupted_at_any_call_is_not_there_or_whole(tmp_path: Path) -> None:
-    seen, stop = [], 1
-    while stopped("new", folder := tmp_path / str(stop) / "class", NEW, stop):
-        seen.append(folder.exists())
-        assert contents(folder) == (NEW if folder.exists() else {})
-        stop += 1
-    assert contents(folder) == NEW
-    assert set(seen) == {True, False}
+def test_a_new_folder_interrupted_at_any_call_is_not_there_or_whole(before: Path, tmp_path: Path) -> None:
+    interrupted, whole = stopped("new", before, tmp_path / "copies", NEW)
+    found = [contents(folder / "new") for folder in interrupted]
+    assert all(after in ({}, NEW) for after in found)
+    assert {len(after) for after in found} == {0, 3}
+    assert contents(whole / "new") == NEW
 
 
-def test_several_files_interrupted_at_any_call_are_as_before_or_as_after_once_finished(tmp_path: Path) -> None:
-    after, seen, stop = BEFORE | NEW, [], 1
-    while stopped("together", folder := filled(tmp_path / str(stop)), NEW, stop):
+def test_several_files_interrupted_at_any_call_are_as_before_or_as_after_once_finished(
+    before: Path, tmp_path: Path
+) -> None:
+    interrupted, whole = stopped("together", before, tmp_path / "copies", NEW)
+    assert contents(whole) == BEFORE | NEW
+    for folder in interrupted:
         finish_interrupted(folder)
-        assert contents(folder) in (BEFORE, after)
         assert not list(folder.glob(".*"))
-        seen.append(contents(folder) == after)
-        stop += 1
-    assert contents(folder) == after
-    assert seen == sorted(seen)
-    assert set(seen) == {True, False}
+    found = [contents(folder) for folder in interrupted]
+    changed = found.index(BEFORE | NEW)
+    assert 0 < changed
+    assert found == [BEFORE] * changed + [BEFORE | NEW] * (len(found) - changed)
 
 
-def test_finishing_that_is_interrupted_is_finished_by_the_next(tmp_path: Path) -> None:
-    decided = next(
-        folder
-        for stop in range(1, 99)
-        if stopped("together", folder := filled(tmp_path / str(stop)), NEW, stop) and list(folder.glob(".*/list.json"))
-    )
-    stop = 1
-    while stopped("together", decided, {}, stop):
-        stop += 1
-    assert stop > 4
-    assert contents(decided) == BEFORE | NEW
-    assert not list(decided.glob(".*"))
+def test_finishing_that_is_interrupted_is_finished_by_the_next(before: Path, tmp_path: Path) -> None:
+    interrupted, _ = stopped("together", before, tmp_path / "copies", NEW)
+    decided = next(folder for folder in interrupted if list(folder.glob(".*/list.json")))
+    again, whole = stopped("together", decided, tmp_path / "again", {})
+    for folder in (*again, whole):
+        finish_interrupted(folder)
+        assert contents(folder) == BEFORE | NEW
+        assert not list(folder.glob(".*"))
 
 
 NAMES = st.text("ab", min_size=1, max_size=3).map(lambda name: f"f{name}")
@@ -125,6 +130,7 @@ FILES = st.dictionaries(NAMES | st.builds("d{}/{}".format, NAMES, NAMES), st.bin
 
 
 @given(FILES, FILES)
+@settings(max_examples=40)
 def test_files_written_together_are_there_byte_for_byte(
     tmp_path_factory: pytest.TempPathFactory, one: dict[str, bytes], other: dict[str, bytes]
 ) -> None:

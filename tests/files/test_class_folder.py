@@ -153,7 +153,7 @@ def test_a_missing_bank_is_told(made: Path, bank: Path) -> None:
 def test_class_yaml_of_an_older_encoding_is_told(made: Path) -> None:
     (made / "class.yaml").write_bytes("class: Bootsbau für alle\nbank: .\n".encode("cp1252"))
     assert problems_of(made)[0] == (
-        "class.yaml:1:17: [not-utf-8] expected text in UTF-8, found the byte FC;"
+        "class.yaml:1:18: [not-utf-8] expected text in UTF-8, found the byte FC;"
         " save it again as UTF-8 (CSV UTF-8 in a spreadsheet)"
     )
 
