@@ -5,8 +5,6 @@ from dataclasses import fields
 from functools import cache
 from typing import Any
 
-from markupsafe import Markup
-
 from witnessmark.documents.blocks import Block, Document, Figure, Formula, Run
 from witnessmark.documents.templates import ASSETS, html_already, macro, rendered
 from witnessmark.maths.printing.mathml import mathml
@@ -23,7 +21,7 @@ def html_of(document: Document) -> str:
 
 
 @cache
-def style() -> Markup:
+def style() -> str:
     """The style sheet with the maths font inside it, for every page of ours."""
     font = b64encode(MATHS_FONT.read_bytes()).decode("ascii")
     source = f'url(data:font/woff2;base64,{font}) format("woff2")'
