@@ -1,5 +1,6 @@
 """Where the reading of a formula stands: its tokens, the writer's habits, what was repaired, and its numbers."""
 
+import re
 from dataclasses import dataclass, field
 from decimal import Decimal
 
@@ -7,7 +8,7 @@ from witnessmark.maths.syntax import Binary, Minus, Name, Number, Tree
 from witnessmark.reading.formula_tokens import Stopped, Token
 
 DEEPEST = 25
-MOST_PIECES = 120
+MOST_PIECES = 110
 PI_DIGITS = "3.14159265358979"
 FEWEST_PI_DIGITS = 4
 
@@ -102,7 +103,7 @@ class Cursor:
             return self._pi("22/7")
         if len(text) >= FEWEST_PI_DIGITS and _is_pi(Decimal(text)):
             return self._pi(text)
-        return self.built(Number(text))
+        return self.built(number_of(text))
 
     def _digits(self) -> str:
         """The digits of the number at hand; a comma within them is a decimal sign or parts thousands."""
@@ -132,6 +133,13 @@ class Cursor:
         return self.built(Name("pi"))
 
 
+def number_of(text: str) -> Number:
+    """A number without noughts in front that say nothing, which the author's grammar does not know."""
+    return Number(re.sub(r"^0+(?=\d)", "", text))
+
+
 def _is_pi(number: Decimal) -> bool:
+    """True of pi rounded or cut off at the last figure written."""
     exponent = number.as_tuple().exponent
-    return isinstance(exponent, int) and abs(number - Decimal(PI_DIGITS)) < Decimal(10) ** exponent
+    short = (Decimal(PI_DIGITS) - number).scaleb(-exponent) if isinstance(exponent, int) else Decimal(1)
+    return Decimal("-0.5") <= short < 1

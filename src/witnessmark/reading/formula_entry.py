@@ -98,6 +98,9 @@ def _side_that_counts(text: str, words: Vocabulary) -> tuple[_Side, list[str]]:
         if _is_asked(sides[0], words) and SIDES.search(text):
             raise Stopped(len(text), "a formula was expected")
         return sides[0], []
+    for side in sides[:-1]:
+        if _plain(side.text).count("(") > _plain(side.text).count(")"):
+            raise Stopped(side.start + len(side.text), "an equals sign was not expected inside a bracket")
     names = [s for s in sides if _is_asked(s, words)] or [s for s in sides[:1] if _is_own_name(s, words)]
     rest = [s for s in sides if s not in names]
     numbers = [s for s in rest if len(rest) > 1 and PLAIN_RESULT.match(s.text) and not _ways(s, words).has_names]

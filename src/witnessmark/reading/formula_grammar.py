@@ -8,7 +8,7 @@ from collections.abc import Callable
 from decimal import Decimal
 
 from witnessmark.maths.syntax import FUNCTIONS, Binary, Call, Minus, Name, Number, Tree, walk
-from witnessmark.reading.formula_cursor import Cursor
+from witnessmark.reading.formula_cursor import Cursor, number_of
 from witnessmark.reading.formula_tokens import Stopped, Token
 
 MOST_POWER = 30
@@ -35,9 +35,9 @@ class Grammar(Cursor):
     def sum(self) -> Tree:
         """Terms with + and - between them."""
         self.deeper()
-        tree = self.turned(self.taken("-", "+"), self.term())
+        tree = self.term(self.taken("-", "+"))
         while op := self.taken("+", "-"):
-            tree = self.joined(op, tree, self.term())
+            tree = self.joined(op, tree, self.term(self.taken("-") if self.now.gap else ""))
         self.depth -= 1
         return tree
 
@@ -45,9 +45,9 @@ class Grammar(Cursor):
         """What stands behind a sign, with one sign change of its own, as in 2*-3."""
         return self.turned(self.taken("-", "+"), inner())
 
-    def term(self) -> Tree:
-        """Factors, side by side or with signs of multiplication and division."""
-        tree = self.side_by_side(self.factor())
+    def term(self, sign: str = "") -> Tree:
+        """Factors, side by side or with signs of multiplication and division; a minus in front takes the first."""
+        tree = self.side_by_side(self.turned(sign, self.factor()))
         while op := self.taken("*", "/"):
             tree = self.over(tree) if op == "/" else self.joined("*", tree, self.signed(self.factor))
             tree = self.side_by_side(tree)
@@ -102,7 +102,7 @@ class Grammar(Cursor):
         self.met.add("figure")
         self.at += 1
         raised = self.habits.figure == "raised" and int(figure) <= LARGEST_RAISED
-        return self.joined("**" if raised else "*", base, Number(figure))
+        return self.joined("**" if raised else "*", base, number_of(figure))
 
     def exponent(self) -> Tree:
         """A power: a number, a letter or a bracket, with its sign."""
@@ -112,7 +112,7 @@ class Grammar(Cursor):
             self.met.add("power")
             if self.habits.power == "fraction":
                 self.at += 2
-                tree = self.joined("/", tree, Number(self.tokens[self.at - 1].value))
+                tree = self.joined("/", tree, number_of(self.tokens[self.at - 1].value))
         if any(isinstance(t, Number) and abs(Decimal(t.text)) > MOST_POWER for t in walk(tree)):
             raise Stopped(start, f"a power of at most {MOST_POWER} was expected")
         return self.turned(sign, tree)
