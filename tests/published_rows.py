@@ -1,11 +1,13 @@
 """Reads tests/cases/published.csv and published_slips.csv, and turns printed figures into SI without our own reader.
 
 Columns of published.csv: question, given (`name=value unit; ...`), key, printed (the figure and unit of the source),
-digits (significant digits printed), entry (what a student types, where it is not what is printed), verdict, agrees
-(`yes`, or `differs` with the reason in the note), source, status (where the figure was seen), note.
+digits (significant digits printed), entry (what a student types, where it is not what is printed), verdict (or `not
+right`, where it does not matter which), agrees (`yes`, or `differs` with the reason in the note), source, status (where
+the figure was seen), note.
 """
 
 import csv
+import re
 from dataclasses import dataclass
 from decimal import Decimal
 from pathlib import Path
@@ -15,6 +17,7 @@ from bank_fixture import BANK
 from witnessmark.questions.variant import Variant
 
 CASES = Path(__file__).parent / "cases"
+DEGREES = re.compile("(\\d+)°(\\d+)'(\\d+\\.\\d)\"")
 
 # SI factors of the printed units: NIST SP 811 (2008), App. B.8; inch, pound, g_n, bar and atm are exact.
 LBF = 0.45359237 * 9.80665
@@ -26,7 +29,7 @@ SI = {
     "ksi": 1e3 * LBF / INCH**2, "mmHg": 133.322387415,
     "m": 1.0, "cm": 1e-2, "mm": 1e-3, "µm": 1e-6, "in": INCH, "ft": 12 * INCH,
     "m²": 1.0, "cm²": 1e-4, "mm²": 1e-6, "in²": INCH**2, "mm³": 1e-9, "cm³": 1e-6, "m³": 1.0, "L": 1e-3, "mm⁴": 1e-12,
-    "J": 1.0, "kJ": 1e3, "W": 1.0, "kW": 1e3, "N·m": 1.0, "kN·m": 1e3,
+    "J": 1.0, "kJ": 1e3, "W": 1.0, "kW": 1e3, "N·m": 1.0, "kN·m": 1e3, "lbf·in": LBF * INCH,
     "kg": 1.0, "g": 1e-3, "kg/m³": 1.0, "g/cm³": 1e3, "K": 1.0, "s": 1.0, "m/s": 1.0,
     "A": 1.0, "V": 1.0, "Ω": 1.0, "kΩ": 1e3, "%": 0.01,
     "deg": 3.141592653589793 / 180,
@@ -64,7 +67,10 @@ class Published:
 
     @property
     def si(self) -> tuple[float, float]:
-        """The printed figure in SI, and half a unit of its last digit."""
+        """The printed figure in SI, and half a unit of its last digit (degrees, minutes and tenths of a second too)."""
+        if parts := DEGREES.fullmatch(self.printed):
+            degrees = float(parts[1]) + float(parts[2]) / 60 + float(parts[3]) / 3600
+            return degrees * SI["deg"], 0.05 / 3600 * SI["deg"]
         number, _, unit = self.printed.partition(" ")
         value = Decimal(number)
         half = Decimal(5).scaleb(value.adjusted() - int(self.digits))
