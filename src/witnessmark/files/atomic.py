@@ -123,20 +123,28 @@ def _inside(folder: Path, name: str) -> Path:
 
 
 def _fill(folder: Path, files: Mapping[str, bytes]) -> None:
+    """Write all files, then bring all to the disk: the first such call takes most of the others along."""
+    written = []
     for name, data in files.items():
         target = _inside(folder, name)
         if name.endswith("/"):
             target.mkdir(parents=True, exist_ok=True)
         else:
             target.parent.mkdir(parents=True, exist_ok=True)
-            _write_through(target, data)
+            target.write_bytes(data)
+            written.append(target)
+    for target in written:
+        _sync(target)
     _sync_folder(folder)
 
 
 def _write_through(path: Path, data: bytes) -> None:
-    with path.open("xb") as file:
-        file.write(data)
-        file.flush()
+    path.write_bytes(data)
+    _sync(path)
+
+
+def _sync(path: Path) -> None:
+    with path.open("r+b") as file:
         os.fsync(file.fileno())
 
 
