@@ -61,7 +61,7 @@ def slanting_text(x: float, y: float, angle: float, words: str, size: float = SI
         f' textLength="{point_text(width)}" lengthAdjust="spacingAndGlyphs"'
         f' transform="rotate({point_text(-angle)} {point_text(x)} {point_text(y)})">{escape(words)}</text>'
     )
-    return Part(svg, box_round(boxes), tuple(Lettering(words, box) for box in boxes))
+    return Part(svg, box_round(boxes), tuple(Lettering(words, box, piece=True) for box in boxes))
 
 
 def _slanting_boxes(x: float, y: float, a: float, width: float, size: float) -> list[Box]:

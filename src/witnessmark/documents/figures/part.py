@@ -61,10 +61,15 @@ class Segment:
 
 @dataclass(frozen=True, slots=True)
 class Lettering:
-    """A text as placed: its words and its box."""
+    """A text as placed: its words and its box; `piece` when the box covers a piece of slanting text only."""
 
     words: str
     box: Box
+    piece: bool = False
+
+    def is_of_one_text_with(self, other: "Lettering") -> bool:
+        """True of two boxes that cover pieces of the same slanting text."""
+        return self.piece and other.piece and self.words == other.words
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,6 +1,6 @@
 """The door to jinja2 for figures: a template of the bank and one student's numbers give an SVG and a sentence."""
 
-import inspect
+import re
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from functools import lru_cache
@@ -19,6 +19,7 @@ from witnessmark.maths.printing.numbers import quantity_text, shown_number
 from witnessmark.maths.quantities import from_si
 from witnessmark.questions.variant import Variant
 
+BLANKS = re.compile(r"[ \t\n]+")  # not the spaces that do not break
 MARGIN = 3.0
 NOTE_SIZE = 8.0
 PARTS: dict[str, Callable[..., Part]] = {
@@ -79,7 +80,7 @@ class _Canvas:
 
     def say(self, title: str, alt: str) -> str:
         """The title of the figure and the sentence for those who cannot see it."""
-        self.title, self.alt = str(title), " ".join(str(alt).split())
+        self.title, self.alt = str(title), BLANKS.sub(" ", str(alt)).strip()
         return ""
 
     def note(self, words: str) -> str:
@@ -153,8 +154,3 @@ def _finished(canvas: _Canvas, body: str) -> FigureArt:
 
 def _tidy(body: str) -> str:
     return "".join(line.strip() for line in body.splitlines())
-
-
-def part_signatures() -> dict[str, str]:
-    """What a template may call, with arguments: for the page that tells authors of figures."""
-    return {name: str(inspect.signature(part)) for name, part in PARTS.items()}

@@ -1,0 +1,96 @@
+"""Every figure of the bank at the ends of its ranges: readable, nothing overlaps, said in words, drawn to scale."""
+
+import re
+from math import atan2, degrees
+from pathlib import Path
+from xml.etree import ElementTree as ET
+
+import pytest
+
+from bank_fixture import BANK
+from witnessmark.documents.figures.clearance import clashes
+from witnessmark.documents.figures.extremes import extreme_variants
+from witnessmark.documents.figures.render import FigureArt, figure_svg
+from witnessmark.files.bank_folder import FIGURE_ENDING
+from witnessmark.questions.question import Question
+from witnessmark.questions.variant import Variant
+
+DRAWN = [q for q in BANK.values() if q.figure]
+WIDEST, HIGHEST = 380.0, 270.0  # points: the width of a sheet's text is about 480
+SMALLEST = 30.0
+VALUE = re.compile(r"\d[\d.\u202f]*\u00a0[^\s,]+|\d[\d.]*°")
+CIRCLE = re.compile(r'<circle cx="([-\d.]+)" cy="([-\d.]+)" r="([\d.]+)" fill="[^"]*" stroke="#111" stroke-width="1.1"')
+
+
+def template_of(question: Question) -> str:
+    return (Path(BANK.figures_path) / (question.figure + FIGURE_ENDING)).read_text(encoding="utf-8")
+
+
+def art_of(question: Question, variant: Variant) -> FigureArt:
+    return figure_svg(template_of(question), variant)
+
+
+@pytest.mark.parametrize("question", DRAWN, ids=lambda q: q.key)
+def test_at_the_ends_of_its_ranges_a_figure_is_readable_and_nothing_overlaps(question: Question) -> None:
+    variants = extreme_variants(question)
+    assert variants
+    for variant in variants:
+        art = art_of(question, variant)
+        ET.fromstring(art.svg)
+        assert not clashes(art.parts), (question.key, variant.shown)
+        assert SMALLEST < art.width < WIDEST
+        assert SMALLEST < art.height < HIGHEST
+        printed = VALUE.findall(" ".join(t.words for t in art.parts.texts))
+        assert [value for value in printed if value not in art.alt] == []
+
+
+@pytest.mark.parametrize("question", DRAWN, ids=lambda q: q.key)
+def test_extremes_reach_both_ends_of_what_may_be_drawn(question: Question) -> None:
+    variants = extreme_variants(question)
+    for given in question.givens:
+        values = {v.shown[given.name].number for v in variants}
+        possible = set(given.one_of) if given.one_of else None
+        assert len(values) > 1 or (possible is not None and len(possible) == 1) or given.value is not None
+        assert possible is None or values <= possible
+
+
+def circles(art: FigureArt) -> list[float]:
+    """The radii of the outlined circles, largest first."""
+    return sorted((float(r) for _, _, r in CIRCLE.findall(art.svg)), reverse=True)
+
+
+def test_the_end_of_a_pipe_is_to_scale() -> None:
+    question = BANK["fuel-pipe"]
+    for variant in extreme_variants(question):
+        outside, inside = circles(art_of(question, variant))[:2]
+        D, t = variant.shown["D"].number, variant.shown["t"].number
+        assert inside / outside == pytest.approx(float((D - 2 * t) / D), abs=0.002)
+
+
+def test_a_washer_is_to_scale() -> None:
+    question = BANK["washer-blank"]
+    for variant in extreme_variants(question):
+        outside, inside = circles(art_of(question, variant))[:2]
+        assert inside / outside == pytest.approx(
+            float(variant.shown["d"].number / variant.shown["D"].number), abs=0.002
+        )
+
+
+def test_a_ram_is_to_scale() -> None:
+    question = BANK["steering-ram"]
+    for variant in extreme_variants(question):
+        strokes = art_of(question, variant).parts.strokes
+        spans = {at: max(abs(s.y2 - s.y1) for s in strokes if s.x1 == s.x2 == at) for at in (-8, 130)}
+        d, D = variant.shown["d"].number, variant.shown["D"].number
+        assert spans[130] / spans[-8] == pytest.approx(float(d / D), abs=0.002)  # end of the rod, face of the piston
+
+
+def test_a_boom_stands_at_its_true_angle() -> None:
+    question = BANK["boom-lift"]
+    for variant in extreme_variants(question):
+        bar = max(
+            (s for s in art_of(question, variant).parts.strokes if s.x1 != s.x2 and s.y1 != s.y2),
+            key=lambda s: abs(s.x2 - s.x1) + abs(s.y2 - s.y1),
+        )
+        angle = degrees(atan2(abs(bar.y2 - bar.y1), abs(bar.x2 - bar.x1)))
+        assert angle == pytest.approx(float(variant.shown["theta"].number), abs=0.1)
