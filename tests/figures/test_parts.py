@@ -2,7 +2,7 @@
 
 import json
 import re
-from math import pi
+from math import hypot, pi
 
 import pytest
 import typst
@@ -30,7 +30,7 @@ def hatch_length(svg: str) -> float:
     """The length of all section lines together."""
     runs = re.findall(r"M([-\d.]+) ([-\d.]+)L([-\d.]+) ([-\d.]+)", svg)
     ends = [tuple(map(float, run)) for run in runs]
-    return sum(((x2 - x1) ** 2 + (y2 - y1) ** 2) ** 0.5 for x1, y1, x2, y2 in ends)
+    return sum(hypot(x2 - x1, y2 - y1) for x1, y1, x2, y2 in ends)
 
 
 LABELS = ["⌀ 20 mm", "F = 12.5 kN", "marine aluminium alloy", "τ = 300 N/mm²", "ρ = 1025 kg/m³", "37.5°", "µ Ω × ±"]
