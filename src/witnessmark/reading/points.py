@@ -84,8 +84,9 @@ class _Gathered:
         """Adds what one clause says."""
         spans = _spans(words, owners)
         inside = {place for start, end, _ in spans for place in range(start, end)}
+        starts = {start for start, _, _ in spans}
         for start, end, point in spans:
-            if _denied(words, start, end, inside):
+            if _denied(words, start, end, inside, starts):
                 self.doubtful[point.name] = " ".join(words)
             else:
                 self.found.setdefault(point.name, point)
@@ -134,8 +135,9 @@ def _point(typed: str, owners: Mapping[str, str], misspelt: bool) -> PointFound 
     return PointFound(near.owner, near.wording, typed)
 
 
-def _denied(words: Sequence[str], start: int, end: int, inside: Collection[int]) -> bool:
-    """True when a denial stands before it in the clause, close behind it, or a lessening word just before it."""
+def _denied(words: Sequence[str], start: int, end: int, inside: Collection[int], starts: Collection[int]) -> bool:
+    """True when a denial stands before it in the clause, behind it and not before another point, or a lessening word
+    just before it."""
     if any(word in DENIALS for place, word in enumerate(words[:start]) if place not in inside):
         return True
     if any(
@@ -146,5 +148,5 @@ def _denied(words: Sequence[str], start: int, end: int, inside: Collection[int])
         if words[place] in JOINING:
             return False
         if place not in inside and words[place] in DENIALS:
-            return True
+            return place + 1 not in starts
     return False

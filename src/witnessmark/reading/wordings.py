@@ -55,7 +55,9 @@ def _named(text: str, known: Sequence[str]) -> list[int]:
         outer = [s for s in spans if not any(_holds(other, s) for other in spans)]
         inside = {p for start, end, _ in outer for p in range(start, end)}
         denials = [place for place, word in enumerate(words) if word in NEGATIONS and place not in inside]
-        found |= {i for _, end, i in outer if not denials or end < denials[0]}
+        starts = {start for start, _, _ in outer}
+        if all(place + 1 in starts for place in denials):  # otherwise it may deny what stands before it
+            found |= {i for start, _, i in outer if not denials or start < denials[0]}
     return sorted(found)
 
 

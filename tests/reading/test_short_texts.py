@@ -1,0 +1,165 @@
+"""Choices, orders and points: tables of entries with what each must be read as, and why."""
+
+import csv
+import itertools
+from pathlib import Path
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from witnessmark.reading.certainty import Certainty
+from witnessmark.reading.short_texts import read_choice, read_order, read_points
+
+CASES = Path(__file__).parents[1] / "cases"
+OPTIONS = {
+    "loads": ["In tension", "In compression", "In shear", "It does not fail"],
+    "numbers": ["2", "4", "8"],
+    "letters": ["d", "t", "r", "D squared"],
+    "steels": ["Steel", "Stainless steel", "Cast iron", "None"],
+}
+STEPS = ["Mark out", "Centre punch", "Drill", "Deburr"]
+POINTS = {
+    "tough": ["tough", "toughness"],
+    "hard": ["hard", "hardness", "high hardness"],
+    "rustless": ["does not rust", "corrosion resistant", "resists corrosion"],
+    "tension": ["tension"],
+    "yield": ["yielding", "yields"],
+    "light": ["light", "low weight"],
+    "brittle": ["brittle fracture"],
+    "elastic": ["elastic"],
+}
+
+
+def rows(name: str) -> list[dict[str, str]]:
+    with (CASES / name).open(encoding="utf-8", newline="") as file:
+        return list(csv.DictReader(file))
+
+
+def told(certainty: Certainty, repairs: tuple[str, ...], reason: str) -> bool:
+    """True when repairs and reason are there exactly where the certainty needs them."""
+    return bool(repairs) >= (certainty is Certainty.REPAIRED) and bool(reason) == (
+        certainty in (Certainty.AMBIGUOUS, Certainty.UNREADABLE)
+    )
+
+
+@pytest.mark.parametrize("row", rows("typed_choices.csv"), ids=lambda r: f"{r['options']} {r['entry']} ({r['reason']})")
+def test_a_choice_is_read_as_the_table_says(row: dict[str, str]) -> None:
+    reading = read_choice(row["entry"], OPTIONS[row["options"]])
+    index = int(row["index"]) if row["index"] else None
+    assert (reading.index, reading.certainty) == (index, row["certainty"]), reading
+    assert told(reading.certainty, reading.repairs, reading.reason)
+    assert (len(reading.candidates) > 1) == (reading.certainty is Certainty.AMBIGUOUS)
+
+
+@pytest.mark.parametrize("row", rows("typed_orders.csv"), ids=lambda r: f"{r['entry']} ({r['reason']})")
+def test_an_order_is_read_as_the_table_says(row: dict[str, str]) -> None:
+    reading = read_order(row["entry"], STEPS)
+    orders = ["".join("abcd"[i] for i in order) for order in reading.orders]
+    assert (orders, reading.certainty) == (row["orders"].split(), row["certainty"]), reading
+    assert told(reading.certainty, reading.repairs, reading.reason)
+
+
+@pytest.mark.parametrize("row", rows("typed_points.csv"), ids=lambda r: f"{r['entry']} ({r['reason']})")
+def test_points_are_read_as_the_table_says(row: dict[str, str]) -> None:
+    reading = read_points(row["entry"], POINTS)
+    assert (list(reading.names), reading.certainty) == (row["names"].split(), row["certainty"]), reading
+    assert len(reading.doubtful) == int(row["doubtful"])
+    assert told(reading.certainty, reading.repairs, reading.reason)
+
+
+@pytest.mark.parametrize("separator", ["\n", ", ", "; ", " > ", " then ", " → "])
+@given(order=st.permutations(range(4)))
+def test_names_are_read_in_every_order_with_every_sign_between(separator: str, order: list[int]) -> None:
+    reading = read_order(separator.join(STEPS[i] for i in order), STEPS)
+    assert (reading.orders, reading.certainty) == ((tuple(order),), Certainty.CERTAIN)
+
+
+@given(order=st.permutations(range(4)))
+def test_numbers_beside_the_names_give_their_places(order: list[int]) -> None:
+    lines = "\n".join(f"{order.index(i) + 1}. {step}" for i, step in enumerate(STEPS))
+    assert read_order(lines, STEPS).orders == (tuple(order),)
+
+
+@given(order=st.permutations(range(4)))
+def test_bare_numbers_keep_both_meanings(order: list[int]) -> None:
+    reading = read_order(" ".join(str(i + 1) for i in order), STEPS)
+    places = tuple(order.index(i) for i in range(4))
+    assert set(reading.orders) == {tuple(order), places}
+
+
+@pytest.mark.parametrize("letters", list(itertools.permutations("abcd")), ids="".join)
+def test_letters_are_read_in_every_order(letters: tuple[str, ...]) -> None:
+    expected = tuple("abcd".index(x) for x in letters)
+    assert all(read_order(joint.join(letters), STEPS).orders == (expected,) for joint in ("", " ", ",", ">", " - "))
+
+
+@pytest.mark.parametrize("option", range(4))
+@pytest.mark.parametrize("shape", ["{low}", "{high}", "({low})", "{low})", "{low}.", "{text}", "{low}) {text}"])
+def test_every_option_is_found_in_every_shape(option: int, shape: str) -> None:
+    entry = shape.format(low="abcd"[option], high="ABCD"[option], text=OPTIONS["loads"][option])
+    reading = read_choice(entry, OPTIONS["loads"])
+    assert (reading.index, reading.certainty) == (option, Certainty.CERTAIN)
+
+
+@pytest.mark.parametrize("joint", [", ", "; ", "\n"])
+@given(names=st.lists(st.sampled_from(sorted(POINTS)), min_size=1, max_size=4, unique=True))
+def test_points_are_found_in_every_order(joint: str, names: list[str]) -> None:
+    reading = read_points(joint.join(POINTS[name][-1] for name in names), POINTS)
+    assert (list(reading.names), reading.certainty) == (names, Certainty.CERTAIN)
+
+
+@given(name=st.sampled_from(sorted(POINTS)), denial=st.sampled_from(["not", "no", "never", "it isn't", "without"]))
+def test_a_denied_point_is_never_counted(name: str, denial: str) -> None:
+    assert all(read_points(f"{denial} {wording}", POINTS).names == () for wording in POINTS[name])
+
+
+def test_what_was_typed_for_a_point_is_kept() -> None:
+    (point,) = read_points("it shows yeilding", POINTS).found
+    assert (point.name, point.wording, point.typed, point.misspelt) == ("yield", "yielding", "yeilding", True)
+
+
+def test_clauses_without_a_point_are_kept_for_the_teacher() -> None:
+    assert read_points("tough, shiny, made in a yard", POINTS).unmatched == ("shiny", "made in a yard")
+
+
+@pytest.mark.parametrize(
+    ("entry", "reason"),
+    [
+        ("a b c", "step d is missing"),
+        ("a a b c", "step a is named twice"),
+        ("a b c e", "there is no step “e”"),
+        ("1,2,3,9", "the steps are numbered 1 to 4"),
+        ("a=1, b=1, c=2, d=3", "the numbers beside the steps are not one after the other"),
+        ("mark out, saw, drill, deburr", "“saw” is not clearly one of the steps"),
+    ],
+)
+def test_an_order_that_cannot_be_read_says_why(entry: str, reason: str) -> None:
+    assert read_order(entry, STEPS).reason == reason
+
+
+@given(text=st.text(max_size=120))
+def test_any_text_gives_three_readings(text: str) -> None:
+    choice, order, points = read_choice(text, OPTIONS["loads"]), read_order(text, STEPS), read_points(text, POINTS)
+    assert (choice.index is None) == (choice.certainty not in (Certainty.CERTAIN, Certainty.REPAIRED))
+    assert all(sorted(o) == [0, 1, 2, 3] for o in order.orders)
+    assert len(set(points.names)) == len(points.names)
+
+
+WORDS = st.sampled_from(
+    [*"abcd1234,;><→-().\n", "tension", "not", "in", "shear", "drill", "mark", "out", "then", "no", "hard", "tough"]
+)
+
+
+@given(text=st.lists(WORDS, max_size=14).map(" ".join))
+def test_any_mixture_of_their_own_words_gives_three_readings(text: str) -> None:
+    assert read_choice(text, OPTIONS["loads"]).certainty in Certainty
+    assert read_order(text, STEPS).certainty in Certainty
+    assert read_points(text, POINTS).certainty in Certainty
+
+
+@pytest.mark.parametrize("text", ["a " * 4000, "(" * 4000, "not " * 600, "1 " * 999, "drill " * 300, "a>" * 999])
+def test_long_texts_are_answered(text: str) -> None:
+    assert read_choice(text, OPTIONS["loads"]).index is None
+    assert read_order(text, STEPS).orders == ()
+    assert read_points(text, POINTS).names == ()
