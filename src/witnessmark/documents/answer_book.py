@@ -3,6 +3,8 @@
 It carries the sheet code three times (a cell, a hidden page, a property of the file) and the student's code, no name.
 """
 
+from collections.abc import Mapping
+
 from witnessmark.documents.wordings import date_text, filled, listed, marks_words
 from witnessmark.documents.workbook_text import LINE_HEIGHT, lines_in
 from witnessmark.documents.workbook_writer import Book, Look, Page
@@ -53,8 +55,11 @@ ANSWER_LOOK = Look(fill=OPEN, border=RULE, is_open=True)
 LINE_LOOK = Look(fill=OPEN_OPTIONAL, border=RULE, is_open=True)
 
 
-def answer_book(sheet: Sheet) -> bytes:
-    """The answer book of a sheet as xlsx; the same bytes for the same sheet."""
+def answer_book(sheet: Sheet, typed: Mapping[str, tuple[str, str]] | None = None) -> bytes:
+    """The answer book of a sheet as xlsx; the same bytes for the same sheet.
+
+    `typed` fills in answers and units by ask key (`1.a`), as a student would: for the demo and for trials.
+    """
     book = Book(f"{sheet.task.title}: answer book {sheet.code}", sheet.task.title)
     page = book.page(PAGE)
     _head(page, sheet)
@@ -62,7 +67,7 @@ def answer_book(sheet: Sheet) -> bytes:
         _question(page, row, number, sheet.variants[number - 1])
     places = answer_places(sheet)
     for place in places:
-        _place(page, place, sheet.variants[place.ask.number - 1])
+        _place(page, place, sheet.variants[place.ask.number - 1], (typed or {}).get(place.ask.key, ("", "")))
         book.name(place.name, PAGE, place.answer)
         if place.unit:
             book.name(place.unit_name, PAGE, place.unit)
@@ -100,7 +105,7 @@ def _question(page: Page, row: int, number: int, variant: Variant) -> None:
     page.height(row, LEAST_HEIGHT)
 
 
-def _place(page: Page, place: AnswerPlace, variant: Variant) -> None:
+def _place(page: Page, place: AnswerPlace, variant: Variant, typed: tuple[str, str]) -> None:
     ask, row = place.ask, place.row
     what, how = what_is_asked(ask, variant), how_to_answer(ask)
     is_line = ask.line is not None
@@ -108,8 +113,8 @@ def _place(page: Page, place: AnswerPlace, variant: Variant) -> None:
     cells = {
         LABELS: (ask.label, LABEL_OF_LINE if is_line else LABEL),
         WHAT: (what, WHAT_OF_LINE if is_line else PLAIN),
-        ANSWER: ("", look),
-        UNIT: ("", look),
+        ANSWER: (typed[0], look),
+        UNIT: (typed[1] if place.unit else "", look),
         HOW: (how, HOW_LOOK),
     }
     page.write_row(row, cells)

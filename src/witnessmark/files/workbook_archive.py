@@ -46,7 +46,7 @@ class Archive:
             return None
         try:
             return ET.fromstring(self.members[name])  # noqa: S314 - no document type and no entity, see `_foreign`
-        except ET.ParseError:
+        except (ET.ParseError, LookupError):  # LookupError: an encoding that nobody knows
             return None
 
 

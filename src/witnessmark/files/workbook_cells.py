@@ -7,6 +7,7 @@ openpyxl looks again at pages where something of that kind may be. OpenDocument 
 import datetime as dt
 import io
 import re
+import warnings
 import xml.etree.ElementTree as ET
 import zipfile
 from collections.abc import Mapping, Sequence
@@ -28,7 +29,7 @@ MODIFIED = "{http://purl.org/dc/terms/}modified"
 FORMULA_OR_ERROR = re.compile(rb"""<(?:\w+:)?f[\s/>]|\st\s*=\s*["']e["']""")
 NAMED_CELL = re.compile(r"(?:'((?:[^']|'')*)'|([^!'$]+))!\$?([A-Z]{1,3})\$?(\d{1,7})")
 CELL = re.compile(r"([A-Z]{1,3})([0-9]{1,7})")
-LOOK_FAILS = (KeyError, ValueError, TypeError, AttributeError, IndexError, OSError, zipfile.BadZipFile, ET.ParseError)
+LOOK_FAILS = (LookupError, ValueError, TypeError, AttributeError, OSError, zipfile.BadZipFile, ET.ParseError)
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,10 +127,9 @@ def _is_number(value: Value) -> bool:
 
 def _looks(data: bytes) -> dict[str, dict[tuple[int, int], _Look]]:
     """What is special about cells, by page and (row, column) from 0."""
-    formulas = openpyxl.load_workbook(io.BytesIO(data), read_only=True)
     found: dict[str, dict[tuple[int, int], _Look]] = {}
     with_formulas = False
-    for sheet in formulas.worksheets:
+    for sheet in _opened(data, data_only=False).worksheets:
         looks = found.setdefault(sheet.title, {})
         for row in sheet.iter_rows():
             for cell in row:
@@ -138,6 +138,12 @@ def _looks(data: bytes) -> dict[str, dict[tuple[int, int], _Look]]:
                     with_formulas = with_formulas or bool(look.formula)
                     looks[cell.row - 1, cell.column - 1] = look
     return _with_results(data, found) if with_formulas else found
+
+
+def _opened(data: bytes, data_only: bool) -> openpyxl.Workbook:
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")  # of what openpyxl cannot keep, none is a cell
+        return openpyxl.load_workbook(io.BytesIO(data), read_only=True, data_only=data_only)
 
 
 def _look(cell: Any) -> _Look:
@@ -154,7 +160,7 @@ def _with_results(
 ) -> dict[str, dict[tuple[int, int], _Look]]:
     """The looks with what the file holds as results of its formulas: an error, or none at all."""
     results: dict[tuple[str, int, int], Any] = {}
-    for sheet in openpyxl.load_workbook(io.BytesIO(data), read_only=True, data_only=True).worksheets:
+    for sheet in _opened(data, data_only=True).worksheets:
         for cells in sheet.iter_rows():
             for cell in cells:
                 if cell.value is not None:
