@@ -1,12 +1,12 @@
-"""The bank that comes along: enough of everything, drawable for a class, and each slip tells itself from the right way."""
+"""The bank that comes along: enough of everything, drawable for a class, each slip apart from the right way."""
 
 import re
 from collections import Counter
 
 import pytest
-from bank_fixture import BANK
 
 import witnessmark as wm
+from bank_fixture import BANK
 from witnessmark.questions.checks import remarks_on
 from witnessmark.questions.drawing import draw_all
 from witnessmark.questions.question import Kind, Part, Question
