@@ -90,6 +90,21 @@ def test_question_texts_go_with_the_last_sheet_that_used_them(filled: Record) ->
     assert set(kinds) == {"task", "journal"}
 
 
+def test_a_removed_student_is_not_named_in_notes_on_others(filled: Record) -> None:
+    other = WHOLE[1].code
+    notes = ("equal to the right answer of A1's sheet", f"see {FIRST}", "A10 and B-A1 are others")
+    told = outcome(notes=notes, in_tray=("like A1",))
+    filled.set_outcomes("shear-1", {other: {"1.a": told}}, LATER, "marked")
+    before = len(filled.journal(sheet_code=other))
+    filled.remove_student("A1", LATER)
+    left = filled.proposals("shear-1")[other]["1.a"]
+    assert left.notes == (
+        "equal to the right answer of a removed student's sheet", "see a removed student", "A10 and B-A1 are others",
+    )  # fmt: skip
+    assert left.in_tray == ("like a removed student",)
+    assert len(filled.journal(sheet_code=other)) == before
+
+
 def test_removing_a_student_who_is_not_there_changes_nothing(filled: Record) -> None:
     before = filled.journal()
     assert filled.remove_student("Z9", LATER) == Removed(0, 0, 0, 0)

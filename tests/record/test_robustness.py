@@ -166,6 +166,16 @@ def test_a_damaged_record_is_told(filled: Path) -> None:
     )
 
 
+def test_damage_to_any_page_is_told_before_anything_is_read_or_written(filled: Path) -> None:
+    with Record(filled, from_bundle) as record:
+        record.add_returns([handed_in(sheet, "x" * 3_000) for sheet in WHOLE], NOW)
+    whole = filled.read_bytes()
+    for start in range(4096, len(whole), 4096):
+        filled.write_bytes(whole[:start] + b"\xff" * 64 + whole[start + 64 :])
+        with pytest.raises(ProblemsFound, match="record-damaged"), Record(filled, from_bundle):
+            pass
+
+
 def test_a_record_cut_short_is_told(filled: Path) -> None:
     data = filled.read_bytes()
     filled.write_bytes(data[: len(data) // 2])

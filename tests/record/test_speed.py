@@ -4,7 +4,7 @@ import sys
 from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
-from time import perf_counter
+from time import perf_counter, process_time
 from typing import TypeVar
 
 import pytest
@@ -16,8 +16,8 @@ from witnessmark.record.record import Record
 
 T = TypeVar("T")
 STUDENTS, QUESTIONS = 1000, 6
-STORED_WITHIN = 6.0
-"""Seconds; thrice what was aimed at, since the machine of a test may be busy."""
+STORED_WITHIN = 4.0
+"""Seconds of the processor, whatever else the machine does; twice what was aimed at, for slower machines."""
 
 
 def faculty() -> tuple[tuple[Sheet, ...], dict[str, Question]]:
@@ -32,16 +32,16 @@ def faculty() -> tuple[tuple[Sheet, ...], dict[str, Question]]:
 
 
 class Clock:
-    """Times actions, and says how long each took."""
+    """Times actions (seconds of the processor), and says how long each took."""
 
     def __init__(self) -> None:
         self.took: dict[str, float] = {}
 
     def __call__(self, what: str, action: Callable[[], T]) -> T:
-        start = perf_counter()
+        start, wall = process_time(), perf_counter()
         found = action()
-        self.took[what] = perf_counter() - start
-        sys.stdout.write(f"\n{what}: {self.took[what]:.2f} s")
+        self.took[what] = process_time() - start
+        sys.stdout.write(f"\n{what}: {self.took[what]:.2f} s (by the clock {perf_counter() - wall:.2f} s)")
         return found
 
 

@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 from functools import cache
 from pathlib import Path
 
-from witnessmark.record.connection import APPLICATION, told, transaction
+from witnessmark.record.connection import APPLICATION, refuse_damaged, told, transaction
 from witnessmark.record.schema import SCRIPTS
 from witnessmark.words.errors import ProblemsFound
 from witnessmark.words.problems import Place, Problem
@@ -22,6 +22,7 @@ def bring_up_to_date(db: sqlite3.Connection, path: Path, scripts: Sequence[str] 
     with told(path):
         before = _version(db)
         _refuse_foreign(db, path, before, len(scripts))
+        refuse_damaged(db, path)
         if before < len(scripts):
             with transaction(db):
                 for version in range(_version(db), len(scripts)):

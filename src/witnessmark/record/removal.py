@@ -1,9 +1,13 @@
 """Taking one student's data out of the record, so that nothing is left of it in the file."""
 
+import json
+import re
 import sqlite3
+from collections.abc import Sequence
 from datetime import datetime
 
 from witnessmark.record import journal
+from witnessmark.record.codec import to_json
 from witnessmark.record.rows import Event, Removed
 from witnessmark.record.storing import saying
 
@@ -13,7 +17,9 @@ WHY = "removed on request"
 def remove_student(db: sqlite3.Connection, code: str, who: str, now: datetime) -> Removed:
     """Remove every sheet of a student with returns, outcomes, moderations and journal rows; what was removed.
 
-    One journal row is left that counts and names no student. The caller runs this in a transaction and tidies the file
+    The student's code goes from the machine's notes on others too (an answer equal to that of the student's sheet).
+    One journal row is left that counts and names no student. What a teacher wrote as the reason of another student's
+    mark stays as it was written. The caller runs this in a transaction and tidies the file
     afterwards, since the free pages of a file keep what was deleted.
     """
     sheets = db.execute("SELECT id, code FROM sheets WHERE student = ? ORDER BY id", (code,)).fetchall()
@@ -23,6 +29,7 @@ def remove_student(db: sqlite3.Connection, code: str, who: str, now: datetime) -
     )
     if sheets:
         _drop_unused_texts(db)
+        _leave_out_of_notes(db, [code, *(sheet for _, sheet in sheets)])
         detail = (
             f"{found.sheets} sheets, {found.returns} returns, {found.marks} marks, {found.journal_rows} journal rows"
         )
@@ -47,3 +54,14 @@ def _remove_sheet(db: sqlite3.Connection, number: int, code: str, now: datetime)
 
 def _drop_unused_texts(db: sqlite3.Connection) -> None:
     db.execute("DELETE FROM texts WHERE hash NOT IN (SELECT text FROM variants)")
+
+
+def _leave_out_of_notes(db: sqlite3.Connection, names: Sequence[str]) -> None:
+    named = re.compile("|".join(rf"(?<![\w-]){re.escape(name)}(?![\w-])" for name in names))
+    changed = []
+    for sheet, ask, body in db.execute("SELECT sheet, ask, body FROM outcomes").fetchall():
+        plain = json.loads(body)
+        notes = {key: [named.sub("a removed student", text) for text in plain[key]] for key in ("notes", "in_tray")}
+        if any(plain[key] != texts for key, texts in notes.items()):
+            changed.append((to_json({**plain, **notes}), sheet, ask))
+    db.executemany("UPDATE outcomes SET body = ? WHERE sheet = ? AND ask = ?", changed)
