@@ -35,12 +35,13 @@ def connect(path: Path, wait: float = WAIT_SECONDS) -> sqlite3.Connection:
 
 
 @contextmanager
-def transaction(db: sqlite3.Connection) -> Iterator[None]:
-    """All or nothing; inside another transaction, a part of that one."""
+def transaction(db: sqlite3.Connection, kind: str = "IMMEDIATE") -> Iterator[None]:
+    """All or nothing; inside another transaction, a part of that one. `DEFERRED` for reading: one state of the file
+    through several queries."""
     if db.in_transaction:
         yield
         return
-    db.execute("BEGIN IMMEDIATE")
+    db.execute(f"BEGIN {kind}")
     try:
         yield
         db.execute("COMMIT")

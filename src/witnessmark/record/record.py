@@ -79,6 +79,11 @@ class Record:
         return self._open
 
     @contextmanager
+    def _reading(self) -> Iterator[None]:
+        with told(self.path), transaction(self._db, "DEFERRED"):
+            yield
+
+    @contextmanager
     def together(self) -> Iterator[None]:
         """Several changes as one: all of them, or none when anything fails inside."""
         with told(self.path), transaction(self._db):
@@ -91,12 +96,12 @@ class Record:
 
     def task(self, key: str) -> Task | None:
         """The task of this key as it was last stored, or None."""
-        with told(self.path):
+        with self._reading():
             return sheets.load_task(self._db, key)
 
     def tasks(self) -> tuple[str, ...]:
         """The keys of all tasks, in the order in which they were set."""
-        with told(self.path):
+        with self._reading():
             return sheets.task_keys(self._db)
 
     def add_sheets(
@@ -115,17 +120,17 @@ class Record:
 
     def sheets(self, task_key: str) -> tuple[Sheet, ...]:
         """The sheets of a task in the order of issue; none when it was not issued."""
-        with told(self.path):
+        with self._reading():
             return sheets.load_sheets(self._db, task_key, self._questions)
 
     def sheet(self, code: str) -> Sheet | None:
         """The sheet of this code, or None."""
-        with told(self.path):
+        with self._reading():
             return sheets.load_sheet(self._db, code, self._questions)
 
     def expected(self, task_key: str) -> dict[str, dict[str, float]]:
         """The right results (SI) that were worked out at issue, by sheet code and ask key."""
-        with told(self.path):
+        with self._reading():
             return sheets.load_expected(self._db, task_key)
 
     def add_returns(self, new: Sequence[Return], now: datetime, sha256: Mapping[str, str] | None = None) -> int:
@@ -138,12 +143,12 @@ class Record:
 
     def returns(self, task_key: str) -> tuple[Return, ...]:
         """The return that counts of every sheet of a task that came back, in the order of issue."""
-        with told(self.path):
+        with self._reading():
             return tuple(r.handed_in for r in returns.load_returns(self._db, task_key) if r.current)
 
     def all_returns(self, task_key: str, sheet_code: str | None = None) -> tuple[StoredReturn, ...]:
         """Every return of a task, or of one sheet, with when it was received and whether it counts."""
-        with told(self.path):
+        with self._reading():
             return returns.load_returns(self._db, task_key, sheet_code)
 
     def choose_return(self, sheet_code: str, number: int, who: str, why: str, now: datetime) -> bool:
@@ -169,22 +174,23 @@ class Record:
 
     def changes(self, task_key: str, marked: Outcomes) -> tuple[Change, ...]:
         """What `set_outcomes` would change, without changing it."""
-        with told(self.path):
+        with self._reading():
             return outcomes.changes(self._db, task_key, marked)
 
     def proposals(self, task_key: str) -> dict[str, dict[str, Outcome]]:
         """The machine's own outcomes, by sheet code and ask key."""
-        with told(self.path):
+        with self._reading():
             return outcomes.load_proposals(self._db, task_key)
 
     def moderations(self, task_key: str) -> dict[str, dict[str, Moderation]]:
         """The teacher's marks, by sheet code and ask key."""
-        with told(self.path):
+        with self._reading():
             return moderation.load_moderations(self._db, task_key)
 
     def outcomes(self, task_key: str) -> dict[str, dict[str, Outcome]]:
         """The outcomes as they stand: the machine's, with the teacher's mark and a note where there is one."""
-        return moderation.standing(self.proposals(task_key), self.moderations(task_key))
+        with self._reading():
+            return moderation.standing(self.proposals(task_key), self.moderations(task_key))
 
     def moderate(self, sheet_code: str, ask_key: str, marks: Decimal, who: str, why: str, now: datetime) -> Moderation:
         """Set the teacher's mark of one answer. ProblemsFound for marks that the part does not give, or no reason."""
@@ -200,17 +206,17 @@ class Record:
         self, task_key: str | None = None, sheet_code: str | None = None, ask_key: str | None = None
     ) -> tuple[JournalRow, ...]:
         """What happened, in order: all of it, or of one task, sheet or ask."""
-        with told(self.path):
+        with self._reading():
             return journal.rows(self._db, task_key, sheet_code, ask_key)
 
     def in_tray(self, task_key: str) -> tuple[InTrayItem, ...]:
         """What waits for the teacher in a task, by sheet."""
-        with told(self.path):
+        with self._reading():
             return in_tray(self._db, task_key)
 
     def recurrences(self, task_keys: Sequence[str] | None = None) -> tuple[RecurrenceCount, ...]:
         """How often each misconception shows in these tasks, or in all."""
-        with told(self.path):
+        with self._reading():
             return counts.recurrences(self._db, self.tasks() if task_keys is None else task_keys)
 
     def remove_student(self, code: str, now: datetime, who: str = "") -> Removed:
@@ -227,8 +233,8 @@ class Record:
 
     def export_jsonl(self, names: bool = False) -> Iterator[str]:
         """The whole record as lines of JSON; students by code alone unless `names` is set."""
-        with told(self.path):
-            yield from export.lines(self._db, names)
+        with self._reading():
+            return iter(tuple(export.lines(self._db, names)))
 
     def copy_to(self, path: Path) -> None:
         """A whole copy of the record in another file, also while others read it."""
