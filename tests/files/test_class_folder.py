@@ -8,8 +8,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from witnessmark.files.class_folder import read_class, start_class
+from witnessmark.files.task_text import task_from_text
 from witnessmark.files.yaml_text import UNPRINTABLE
-from witnessmark.questions.task import Student
+from witnessmark.questions.task import Student, Task
 from witnessmark.words.errors import ProblemsFound
 
 NOW = datetime(2027, 1, 4, 9, tzinfo=UTC)
@@ -59,6 +60,13 @@ def test_a_started_class_is_read_and_wants_its_students(made: Path, bank: Path) 
         "students.csv:2:1: [no-students] expected a line for each student, found none;"
         " add a line for each student, such as A1,Kim Dekker,Westhaven"
     )
+
+
+def test_the_example_of_a_task_is_a_task(made: Path) -> None:
+    text = (made / "tasks" / "example.txt").read_text()
+    task, problems = task_from_text(text, "shear-1.yaml", {"drain-hole"})
+    assert problems == ()
+    assert task == Task("shear-1", "Shear and punching", ("drain-hole",), date(2027, 1, 4))
 
 
 def test_students_are_read(made: Path) -> None:
