@@ -10,75 +10,91 @@ from functools import lru_cache
 
 from witnessmark.reading.repairs import Repair
 
-NOTHING = re.compile("[\u00ad\u061c\u200b-\u200f\u202a-\u202e\u2060-\u2064\u2066-\u2069\ufe00-\ufe0f\ufeff]")
+INVISIBLE = frozenset({"Cf", "Cn", "Co", "Cs"})  # joiners, marks of direction, unassigned: nothing anybody sees
 RAISED = "⁰¹²³⁴⁵⁶⁷⁸⁹⁻⁺"
 RAISED_RUN = re.compile(f"(?:\\^|\\*\\*)? ?([{RAISED}]+)")
-LOWERED = str.maketrans("₀₁₂₃₄₅₆₇₈₉", "0123456789")
-FRACTION_SIGNS = re.compile("[¼½¾⅐-⅞↉]")
-SAME_LOOK = {
-    "−": "-", "∕": "/", "⁄": "/", "⋅": "·", "∙": "·", "•": "·", "‧": "·", "⸱": "·", "・": "·", "･": "·", "✕": "×", "✖": "×",
-    "╳": "×", "⨯": "×", "∗": "*", "μ": "µ", "Ω": "Ω", "K": "K", "Å": "Å", "℃": "°C", "℉": "°F", "’": "'", "‘": "'", "ʹ": "'",
-    "ʼ": "'", "´": "'", "`": "'", "”": '"', "“": '"', "„": '"', "″": "″", "«": '"', "»": '"', "≃": "≈", "≅": "≈", "∼": "~",
-    "˜": "~", "，": ",", "؍": ",", "٫": ".", "٬": "'", "٪": "%", "∶": ":", "′": "′", "ʺ": "″", "…": "...", "ﬁ": "fi", "㎜": "mm",
-}  # fmt: skip
-SAID_LOOK = {
-    "–": ("-", "The dash was read as a minus sign."), "—": ("-", "The dash was read as a minus sign."),
-    "‒": ("-", "The dash was read as a minus sign."), "―": ("-", "The dash was read as a minus sign."),
-    "‐": ("-", "The dash was read as a minus sign."), "‑": ("-", "The dash was read as a minus sign."),
-    "﹣": ("-", "The dash was read as a minus sign."), "－": ("-", "The dash was read as a minus sign."),
-    "˗": ("-", "The dash was read as a minus sign."), "º": ("°", "The sign º was read as a degree sign."),
-    "˚": ("°", "The sign ˚ was read as a degree sign."), "ᵒ": ("°", "The sign ᵒ was read as a degree sign."),
-    "⁰C": ("°C", "The raised nought was read as a degree sign."), "÷": ("/", "The sign ÷ was read as a slash."),
-    "¸": (",", "The sign ¸ was read as a comma."),
-}  # fmt: skip
+RAISED_NOUGHT = re.compile("(?<=[0-9 ])⁰(?= ?[CFcf]?(?![0-9⁰-⁹]))")
+LOWERED = "₀₁₂₃₄₅₆₇₈₉"
+LOWERED_RUN = re.compile(f"[{LOWERED}]+")
+FRACTION_SIGN = re.compile("[¼½¾⅐-⅞↉]")
+KHA = re.compile(r"(?<=\d) ?[хХΧχ] ?(?=10)")
+DASH_SAID = "The dash was read as a minus sign."
 DIGITS_SAID = "Digits of another script were read as 0 to 9."
-WIDE_SAID = "Wide or styled letters were read as plain ones."
+WIDE_SAID = "Wide or styled characters were read as plain ones."
+DEGREE_SAID = "The sign {} was read as a degree sign."
+
+LOOKS_THE_SAME = {
+    "−": "-", "∕": "/", "⁄": "/", "⋅": "·", "∙": "·", "•": "·", "‧": "·", "⸱": "·",
+    "・": "·", "･": "·", "●": "·", "✕": "×", "✖": "×", "╳": "×", "⨯": "×", "⨉": "×",
+    "∗": "*", "μ": "µ", "Ω": "Ω", "K": "K", "Å": "Å", "℃": "°C", "℉": "°F", "’": "'",
+    "‘": "'", "ʹ": "'", "ʼ": "'", "´": "'", "`": "'", "”": '"', "“": '"', "„": '"',
+    "‟": '"', "«": '"', "»": '"', "ʺ": "″", "≃": "≈", "≅": "≈", "∼": "~", "˜": "~",
+    "٫": ".", "٬": "'", "٪": "%", "∶": ":", "…": "...", "㎜": "mm", "㎝": "cm", "㎡": "m²",
+    "㎥": "m³", "㎏": "kg", "㎪": "kPa", "㎫": "MPa", "㎬": "GPa", "㎞": "km", "㎟": "mm²",
+    "㎣": "mm³", "㎾": "kW", "⇒": "=>", "→": "->", "⟹": "=>", "⟶": "->",
+}  # fmt: skip
+SAID = {
+    **dict.fromkeys("–—‒―‐‑﹣－˗‾", ("-", DASH_SAID)),
+    **{sign: ("°", DEGREE_SAID.format(sign)) for sign in "º˚ᵒ"},
+    "÷": ("/", "The sign ÷ was read as a slash."),
+    "，": (",", WIDE_SAID),
+    "،": (",", "The sign ، was read as a comma."),
+}  # fmt: skip
 
 
 @lru_cache(maxsize=4096)
 def _plain(char: str) -> tuple[str, str]:
     """What stands for one character, and the sentence to say, if any."""
-    if char in SAME_LOOK:
-        return SAME_LOOK[char], ""
-    if char in SAID_LOOK:
-        return SAID_LOOK[char]
-    if char.isspace() or unicodedata.category(char) == "Zs":
+    if char in LOOKS_THE_SAME:
+        return LOOKS_THE_SAME[char], ""
+    if char in SAID:
+        return SAID[char]
+    category = unicodedata.category(char)
+    if char.isspace() or category == "Zs":
         return " ", ""
-    if char in RAISED:
+    if category in INVISIBLE or 0xFE00 <= ord(char) <= 0xFE0F:
+        return "", ""
+    if char in RAISED or char in LOWERED or FRACTION_SIGN.match(char):
         return char, ""
     if char.isdecimal():
         return str(unicodedata.decimal(char)), DIGITS_SAID
     compatible = unicodedata.normalize("NFKC", char)
-    if compatible != char and compatible.isascii() and len(compatible) <= 3 and not FRACTION_SIGNS.match(char):
+    if compatible != char and compatible.isascii() and len(compatible) <= 3:
         return compatible, WIDE_SAID
     return char, ""
 
 
+@lru_cache(maxsize=1 << 12)
 def plain(text: str) -> tuple[str, tuple[Repair, ...]]:
     """The text in plain characters with single spaces, and what had to be said about it."""
     if text.isascii():
         return " ".join(text.split()), ()
     said: dict[str, None] = {}
-    text = NOTHING.sub("", unicodedata.normalize("NFC", text))
-    if re.search("⁰ ?C", text):
-        text = re.sub("⁰ ?C", "°C", text)
-        said[SAID_LOOK["⁰C"][1]] = None
     pieces = []
-    for char in text:
-        if char.isascii():
-            pieces.append(char)
-            continue
-        stands, sentence = _plain(char)
+    for char in unicodedata.normalize("NFC", text):
+        stands, sentence = (char, "") if char.isascii() else _plain(char)
         pieces.append(stands)
         if sentence:
             said[sentence] = None
-    text = RAISED_RUN.sub(_power, "".join(pieces))
-    text = FRACTION_SIGNS.sub(_fraction, text)
+    text = "".join(pieces)
+    if RAISED_NOUGHT.search(text):
+        text = RAISED_NOUGHT.sub("°", text)
+        said[DEGREE_SAID.format("⁰")] = None
+    if KHA.search(text):
+        text = KHA.sub(" x ", text)
+        said["A letter of another script was read as a times sign."] = None
+    text = RAISED_RUN.sub(_power, text)
+    text = LOWERED_RUN.sub(_index, text)
+    text = FRACTION_SIGN.sub(_fraction, text)
     return " ".join(text.split()), tuple(Repair(s) for s in said)
 
 
 def _power(match: re.Match[str]) -> str:
     return "^" + unicodedata.normalize("NFKC", match[1]).replace("−", "-")
+
+
+def _index(match: re.Match[str]) -> str:
+    return "_" + unicodedata.normalize("NFKC", match[0])
 
 
 def _fraction(match: re.Match[str]) -> str:

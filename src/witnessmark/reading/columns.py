@@ -1,178 +1,162 @@
 """A whole column of typed quantities as arrays.
 
-Plain entries (`70 kN`, `891.2e6 Pa`) take a short way: one regular expression, and what the unit stands for, which is looked
-up once for each spelling. Everything else goes the way of `read_quantity`, once for each distinct text. Both ways give the
-same readings; a property test holds them together.
+Three ways, of which each entry takes the shortest that it can: plain numbers are read all at once (`column_scan.py`);
+numbers of other forms one by one, with what stands around them looked up (`column_meanings.py`); the rest as by
+`read_quantity`, once for each distinct text. All three give the same readings; a property test holds them together.
 """
 
-import re
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
+from math import isfinite
 
 import numpy as np
 import numpy.typing as npt
 
+from witnessmark.reading.after_number import Refusal
+from witnessmark.reading.around import Pair, understood
+from witnessmark.reading.asked import Asked, asked_unit
 from witnessmark.reading.certainty import Certainty
-from witnessmark.reading.entries import Pair, Reading, read_quantity, settled, understood
-from witnessmark.reading.numbers import FIGURES_OF_WHOLE_NUMBERS
-from witnessmark.reading.units import UnitOption, asked_unit
+from witnessmark.reading.column_meanings import Meanings, is_open
+from witnessmark.reading.column_scan import scan
+from witnessmark.reading.entries import Reading, certainty_of, read_quantity, settled
 
+Floats = npt.NDArray[np.float64]
+Bools = npt.NDArray[np.bool_]
 CODES = tuple(Certainty)
 CODE_OF = {certainty: code for code, certainty in enumerate(CODES)}
-PLAIN = re.compile(
-    r"(-?\d{1,15}(?:\.\d{1,15})?(?:[eE][-+]?\d{1,2})?)( ?(?:[^\W\d_]|[°%])[^\s].{0,28}| ?(?:[^\W\d_]|[°%])|)"
-)
-PROBES = ("3", "2.5")
+# One candidate: SI value, number, figures, scale, offset, whether the unit is missing, whether the dimension fits.
+Row = tuple[float, float, float, float, float, bool, bool]
 
 
 @dataclass(frozen=True, slots=True)
 class ColumnReading:
     """The readings of n entries, k candidates each (k is that of the entry with the most; NaN, 0, False beyond).
 
-    si, number: float (n, k), the SI value and the number as written; figures: int (n, k); scale, offset: float (n, k), of
-    the unit it was read in (SI = number * scale + offset); unit_missing, dimension_fits: bool (n, k); certainty: int8 (n,),
-    an index into CODES.
+    si, number: (n, k), the SI value and the number as written; figures: (n, k), whole numbers; scale, offset: (n, k),
+    of the unit it was read in (si = number * scale + offset); unit_missing, dimension_fits: (n, k); certainty: (n,), an
+    index into CODES.
     """
 
     texts: Sequence[str]
     asked: str
-    si: npt.NDArray[np.float64]
-    number: npt.NDArray[np.float64]
-    figures: npt.NDArray[np.int64]
-    scale: npt.NDArray[np.float64]
-    offset: npt.NDArray[np.float64]
-    unit_missing: npt.NDArray[np.bool_]
-    dimension_fits: npt.NDArray[np.bool_]
+    si: Floats
+    number: Floats
+    figures: Floats
+    scale: Floats
+    offset: Floats
+    unit_missing: Bools
+    dimension_fits: Bools
     certainty: npt.NDArray[np.int8]
-    plausible: npt.NDArray[np.float64] | None = field(default=None, repr=False)
+    plausible: Floats | None = field(default=None, repr=False)
 
     @property
-    def is_blank(self) -> npt.NDArray[np.bool_]:
+    def is_blank(self) -> Bools:
         """True of entries with nothing in them, shape (n,)."""
-        return self.certainty == CODE_OF[Certainty.BLANK]
+        return np.asarray(self.certainty == CODE_OF[Certainty.BLANK], np.bool_)
 
     @property
-    def is_unreadable(self) -> npt.NDArray[np.bool_]:
+    def is_unreadable(self) -> Bools:
         """True of entries that could not be read, shape (n,)."""
-        return self.certainty == CODE_OF[Certainty.UNREADABLE]
+        return np.asarray(self.certainty == CODE_OF[Certainty.UNREADABLE], np.bool_)
 
     def reading(self, i: int) -> Reading:
         """The whole reading of the i-th entry, with its repairs and reasons."""
-        return read_quantity(self.texts[i], self.asked, _plausible(self.plausible, i))
+        return read_quantity(self.texts[i], self.asked, None if self.plausible is None else float(self.plausible[i]))
 
 
-def _plausible(plausible: npt.NDArray[np.float64] | None, i: int) -> float | None:
-    return None if plausible is None else float(plausible[i])
+def read_column(texts: Sequence[str], asked: str, plausible: Floats | None = None) -> ColumnReading:
+    """The readings of all texts, each as by `read_quantity(text, asked, plausible[i])`.
 
-
-def read_column(texts: Sequence[str], asked: str, plausible: npt.NDArray[np.float64] | None = None) -> ColumnReading:
-    """The readings of all texts, each as by `read_quantity(text, asked, plausible[i])`."""
-    asked_unit(asked)
+    `plausible` broadcasts to the shape (n,). Raises UnitError when `asked` is no unit; nothing that was typed raises.
+    """
+    meanings = Meanings(asked_unit(asked))
     if plausible is not None:
         plausible = np.broadcast_to(np.asarray(plausible, dtype=np.float64), (len(texts),))
-    short_ways: dict[str, UnitOption | None] = {}
-    rows, numbers, figures, options = [], [], [], []
-    slow: list[tuple[int, Reading]] = []
-    known: dict[str, Reading | None] = {}
-    for i, text in enumerate(texts):
-        match = PLAIN.fullmatch(text)
-        if match is not None:
-            digits, rest = match[1], match[2]
-            if rest not in short_ways:
-                short_ways[rest] = _short_way(rest, asked)
-            option = short_ways[rest]
-            if option is not None:
-                rows.append(i)
-                numbers.append(float(digits))
-                figures.append(_figures(digits))
-                options.append(option)
-                continue
-        slow.append((i, _slowly(text, asked, plausible, i, known)))
-    columns = _empty(texts, asked, plausible, max([1, *(len(r.readings) for _, r in slow)]))
-    _fill_plain(columns, rows, numbers, figures, options)
-    _fill_slow(columns, slow)
+    plain = scan(texts)
+    of_rest = [meanings.of("", rest) for rest in plain.rests]
+    is_short = np.array([m is not None for m in of_rest], np.bool_)[plain.rest]
+    left = np.ones(len(texts), np.bool_)
+    left[plain.rows[is_short]] = False
+    others = _one_by_one(texts, np.flatnonzero(left), meanings, plausible)
+    columns = _empty(texts, asked, plausible, max([1, *(len(candidates) for _, _, candidates in others)]))
+    at, which = plain.rows[is_short], plain.rest[is_short]
+    known = [
+        (m.scale, m.offset, m.missing, m.fits, CODE_OF[m.certainty]) if m else (1.0, 0.0, 0, 0, 0) for m in of_rest
+    ]
+    table = np.array(known, np.float64).reshape(-1, 5)[which]
+    number = plain.number[is_short]
+    columns.number[at, 0], columns.figures[at, 0] = number, plain.figures[is_short]
+    columns.scale[at, 0], columns.offset[at, 0] = table[:, 0], table[:, 1]
+    columns.si[at, 0] = number * table[:, 0] + table[:, 1]
+    columns.unit_missing[at, 0], columns.dimension_fits[at, 0] = table[:, 2] > 0, table[:, 3] > 0
+    columns.certainty[at] = table[:, 4]
+    _fill(columns, others)
     return columns
 
 
-def _slowly(
-    text: str, asked: str, plausible: npt.NDArray[np.float64] | None, i: int, known: dict[str, Reading | None]
-) -> Reading:
-    if text not in known:
-        pair = understood(text, asked)
-        depends = isinstance(pair, Pair) and pair.unit is not None and len(pair.unit.options) + len(pair.unit.spare) > 1
-        known[text] = None if depends and plausible is not None else read_quantity(text, asked)
-    found = known[text]
-    return read_quantity(text, asked, _plausible(plausible, i)) if found is None else found
+Entry = tuple[int, Certainty, Sequence[Row]]
 
 
-def _short_way(rest: str, asked: str) -> UnitOption | None:
-    """What stands after a plain number, if it means the same after every number; else None."""
-    if not rest and asked == "percent":
-        return None
-    if re.search(r"\s[-+]?\d", rest.lstrip()):
-        return None
-    found: set[UnitOption] = set()
-    for probe in PROBES:
-        pair = understood(probe + rest, asked)
-        if not isinstance(pair, Pair) or pair.repairs or [str(n.value) for n in pair.numbers] != [probe]:
-            return None
-        if pair.numbers[0].repairs:
-            return None
-        reading = settled(probe + rest, asked, pair, None)
-        if len(reading.readings) != 1 or (pair.unit is not None and len(pair.unit.options) + len(pair.unit.spare) > 1):
-            return None
-        c = reading.readings[0]
-        found.add(
-            UnitOption(
-                c.unit if c.unit or not c.unit_missing else "?",
-                c.scale,
-                c.offset,
-                c.dimension_fits,
-                pair.unit.options[0].repairs if pair.unit else (),
-            )
-        )
-    return found.pop() if len(found) == 1 else None
+def _one_by_one(
+    texts: Sequence[str], rows: npt.NDArray[np.intp], meanings: Meanings, plausible: Floats | None
+) -> list[Entry]:
+    """The candidates of the entries that are not plain; each distinct text once, unless its size decides."""
+    found: list[Entry] = []
+    known: dict[str, tuple[Certainty, Sequence[Row]] | Pair] = {}
+    for i in rows.tolist():
+        text = texts[i]
+        if text not in known:
+            known[text] = _read(text, meanings, plausible is not None)
+        reading = known[text]
+        if isinstance(reading, Pair):
+            expected = None if plausible is None else float(plausible[i])
+            found.append((i, *_rows(reading, meanings.asked, expected)))
+        else:
+            found.append((i, *reading))
+    return found
 
 
-def _figures(digits: str) -> int:
-    mantissa = digits.lower().partition("e")[0].lstrip("-")
-    if "." in mantissa:
-        bare = mantissa.replace(".", "").lstrip("0")
-        return len(bare) or len(mantissa) - mantissa.index(".") - 1
-    bare = mantissa.lstrip("0")
-    return max(1, len(bare.rstrip("0")), min(len(bare), FIGURES_OF_WHOLE_NUMBERS))
+def _read(text: str, meanings: Meanings, size_known: bool) -> tuple[Certainty, Sequence[Row]] | Pair:
+    short = meanings.read(text)
+    if short is not None:
+        numbers, m = short
+        values = [(float(n.value), n.figures) for n in numbers]
+        candidates = [(v * m.scale + m.offset, v, f, m.scale, m.offset, m.missing, m.fits) for v, f in values]
+        if all(isfinite(c[0]) for c in candidates):
+            return m.certainty_with(numbers), candidates
+    pair = understood(text, meanings.asked.name)
+    if isinstance(pair, Refusal):
+        return (Certainty.UNREADABLE if pair.reason else Certainty.BLANK), ()
+    return pair if is_open(pair, size_known) else _rows(pair, meanings.asked, None)
 
 
-def _empty(texts: Sequence[str], asked: str, plausible: npt.NDArray[np.float64] | None, k: int) -> ColumnReading:
+def _rows(pair: Pair, asked: Asked, expected: float | None) -> tuple[Certainty, Sequence[Row]]:
+    candidates = settled(pair, asked, expected)
+    if not candidates:
+        return Certainty.UNREADABLE, ()
+    return certainty_of(pair, candidates), [
+        (c.si, float(c.digits), c.figures, c.scale, c.offset, c.unit_missing, c.dimension_fits) for c in candidates
+    ]
+
+
+def _empty(texts: Sequence[str], asked: str, plausible: Floats | None, k: int) -> ColumnReading:
     n = len(texts)
     return ColumnReading(
-        texts, asked, np.full((n, k), np.nan), np.full((n, k), np.nan), np.zeros((n, k), np.int64), np.ones((n, k)),
+        texts, asked, np.full((n, k), np.nan), np.full((n, k), np.nan), np.zeros((n, k)), np.ones((n, k)),
         np.zeros((n, k)), np.zeros((n, k), np.bool_), np.zeros((n, k), np.bool_), np.zeros(n, np.int8), plausible,
     )  # fmt: skip
 
 
-def _fill_plain(
-    c: ColumnReading, rows: list[int], numbers: list[float], figures: list[int], options: list[UnitOption]
-) -> None:
-    if not rows:
+def _fill(c: ColumnReading, entries: Iterable[Entry]) -> None:
+    entries = list(entries)
+    if not entries:
         return
-    at = np.array(rows)
-    c.number[at, 0] = numbers
-    c.figures[at, 0] = figures
-    c.scale[at, 0] = [o.scale for o in options]
-    c.offset[at, 0] = [o.offset for o in options]
-    c.unit_missing[at, 0] = [o.name == "?" for o in options]
-    c.dimension_fits[at, 0] = [o.fits for o in options]
-    c.si[at, 0] = c.number[at, 0] * c.scale[at, 0] + c.offset[at, 0]
-    repaired = np.array([bool(o.repairs) for o in options])
-    code = np.where(repaired, CODE_OF[Certainty.REPAIRED], CODE_OF[Certainty.CERTAIN])
-    c.certainty[at] = np.where(c.dimension_fits[at, 0], code, CODE_OF[Certainty.WRONG_DIMENSION])
-
-
-def _fill_slow(c: ColumnReading, slow: list[tuple[int, Reading]]) -> None:
-    for i, reading in slow:
-        c.certainty[i] = CODE_OF[reading.certainty]
-        for j, candidate in enumerate(reading.readings):
-            c.si[i, j], c.number[i, j], c.figures[i, j] = candidate.si, float(candidate.digits), candidate.figures
-            c.scale[i, j], c.offset[i, j] = candidate.scale, candidate.offset
-            c.unit_missing[i, j], c.dimension_fits[i, j] = candidate.unit_missing, candidate.dimension_fits
+    c.certainty[[i for i, _, _ in entries]] = [CODE_OF[certainty] for _, certainty, _ in entries]
+    flat = [(i, j, *row) for i, _, rows in entries for j, row in enumerate(rows)]
+    if not flat:
+        return
+    table = np.array(flat, np.float64)
+    at = table[:, 0].astype(np.intp), table[:, 1].astype(np.intp)
+    for name, column in zip(("si", "number", "figures", "scale", "offset"), table.T[2:], strict=False):
+        getattr(c, name)[at] = column
+    c.unit_missing[at], c.dimension_fits[at] = table[:, 7] > 0, table[:, 8] > 0

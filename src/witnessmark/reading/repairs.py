@@ -8,6 +8,7 @@ class Repair(str):
     teaches: bool
 
     def __new__(cls, sentence: str, teaches: bool = False) -> "Repair":
+        """The sentence, and whether it teaches something."""
         repair = super().__new__(cls, sentence)
         repair.teaches = teaches
         return repair
@@ -15,4 +16,4 @@ class Repair(str):
 
 def teaches(sentence: str) -> bool:
     """True of a repair that teaches how to write a unit or a number; false of one that only tidied the entry up."""
-    return getattr(sentence, "teaches", False)
+    return isinstance(sentence, Repair) and sentence.teaches

@@ -1,29 +1,36 @@
 """The text of a unit cut into words with powers, above or below the line."""
 
 import re
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
+from functools import lru_cache
 
 from witnessmark.reading.repairs import Repair
-from witnessmark.reading.unit_spellings import PHRASES
-
-MOST_WORDS = 8
-LONGEST_UNIT = 80
-POWER = r"(?:\^|\*\*) ?[({\[]? ?(-?) ?(\d)(?:\.0)? ?[)}\]]?"
-TOKEN = re.compile(
-    rf" ?(?:{POWER}|(?P<slash>/|\bper\b|\bPER\b|\bPer\b)|(?P<times>[·*×.•-](?!\d)|⋅)|(?P<open>[(\[{{])|(?P<close>[)\]}}])"
-    r"|(?P<word>[^\W\d_]+(?:_[^\W\d]+)?|[°%′″'\"]|'')|(?P<digit>-?\d))"
+from witnessmark.reading.unit_phrases import (
+    CUBE_AFTER,
+    CUBE_BEFORE,
+    MAY_HOLD_PHRASE,
+    PHRASES,
+    SQUARE_AFTER,
+    SQUARE_BEFORE,
 )
-SQUARE = re.compile(r"\b(?:square|sq)\b\.? ?([^\W\d_]+)|\b([^\W\d_]+) ?(?:\bsquared\b|\bsq\b\.?|\^sq)", re.IGNORECASE)
-CUBIC = re.compile(r"\b(?:cubic|cub|cu)\b\.? ?([^\W\d_]+)|\b([^\W\d_]+) ?(?:\bcubed\b)", re.IGNORECASE)
-PHRASE_TABLE = tuple((re.compile(pattern, re.IGNORECASE), stands, plain) for pattern, stands, plain in PHRASES)
+
+MOST_WORDS = 6
+LONGEST_UNIT = 60
+TOKEN = re.compile(
+    r" ?(?:"
+    r"(?:\^|\*\*) ?(?:(?P<power>-? ?\d)|\( ?(?P<round>-? ?\d) ?\)|\{ ?(?P<brace>-? ?\d) ?\})(?!\d|\.\d)"
+    r"|(?P<slash>/|(?:per|PER|Per)(?![^\W\d_]))"
+    r"|(?P<times>[·*×.-](?![\d.·*×-]))"
+    r"|(?P<open>[(\[{])|(?P<close>[)\]}])"
+    r"|(?P<word>''|[^\W\d_]+|[°%′″'\"])"
+    r"|(?P<digit>-?\d)(?!\d|\.\d))"
+)
 
 
 @dataclass(frozen=True, slots=True)
 class Word:
-    """One word of a unit: its text, its power, whether it stands below a slash, and what stood before it.
-
-    `loose` is true below a slash after a product: some people mean it to be above again.
-    """
+    """One word of a unit: its text, its power, whether it stands below a slash, and the sign before it ("" or " " where
+    there was none). `loose`: below a slash after a product, where some people mean above again."""
 
     text: str
     power: int = 1
@@ -40,65 +47,112 @@ class UnitWords:
     repairs: tuple[Repair, ...] = ()
 
 
+@dataclass(slots=True)
+class _Line:
+    """A unit as far as it was cut."""
+
+    words: list[Word] = field(default_factory=list)
+    repairs: list[Repair] = field(default_factory=list)
+    below: bool = False
+    depth: int = 0
+    lone_below: bool = False  # a bracket below the slash was closed: what follows is above again
+    before: str = ""
+
+    def take(self, match: re.Match[str]) -> bool:
+        """Takes one token; False when it cannot stand here."""
+        kind = match.lastgroup or ""
+        if kind in {"power", "round", "brace"}:
+            return self._raise(match[kind])
+        if kind == "digit":
+            return self._digit(match)
+        if kind == "word":
+            return self._word(match)
+        if kind == "slash":
+            return self._slash()
+        if kind == "times":
+            return self._times(match[kind])
+        return self._bracket(1 if kind == "open" else -1)
+
+    def _word(self, match: re.Match[str]) -> bool:
+        below = self.below and not self.lone_below
+        loose = below and self.depth == 0 and self.before != "/"
+        before = self.before or (" " if match[0].startswith(" ") else "")
+        self.words.append(Word(match["word"], 1, below, loose, before))
+        self.before = ""
+        return len(self.words) <= MOST_WORDS
+
+    def _raise(self, power: str) -> bool:
+        if not self.words or self.words[-1].power != 1 or self.before:
+            return False
+        self.words[-1] = replace(self.words[-1], power=int(power.replace(" ", "")))
+        return self.words[-1].power not in {0, 1}
+
+    def _digit(self, match: re.Match[str]) -> bool:
+        if match.start() == 0 and match["digit"] == "1":
+            self.before = "1"
+            return True
+        if not self._raise(match["digit"]):
+            return False
+        if match[0].startswith(" "):
+            said = f"The {match['digit']} after {self.words[-1].text} was read as its power."
+            self.repairs.append(Repair(said, True))
+        return True
+
+    def _slash(self) -> bool:
+        if self.before not in {"", "1"} or (not self.words and self.before != "1" and self.below):
+            return False
+        self.below, self.lone_below, self.before = True, False, "/"
+        return True
+
+    def _times(self, sign: str) -> bool:
+        if not self.words or self.before:
+            return False
+        self.before = sign
+        return True
+
+    def _bracket(self, step: int) -> bool:
+        self.depth += step
+        if step < 0 and self.depth == 0:
+            self.lone_below = self.below
+        return self.depth >= 0 and not (step < 0 and self.before)
+
+    @property
+    def is_whole(self) -> bool:
+        """True when nothing is left open."""
+        return bool(self.words) and self.depth == 0 and (not self.before or self.before in ".-·")
+
+
+@lru_cache(maxsize=1 << 14)
 def unit_words(text: str) -> UnitWords | None:
     """The words of a unit's text (characters already made plain); None when it is not made like a unit."""
     if len(text) > LONGEST_UNIT:
         return None
-    text, repairs = _phrases(text)
-    words: list[Word] = []
-    below, closed_below, before, at = False, False, "", 0
-    depth = 0
-    while at < len(text.rstrip(" ")):
+    line = _Line()
+    if MAY_HOLD_PHRASE.search(text):
+        text = _without_phrases(text, line.repairs)
+    text, at = text.strip(" ,;"), 0
+    while at < len(text):
         match = TOKEN.match(text, at)
-        if match is None:
+        if match is None or not line.take(match):
             return None
-        spaced = match[0].startswith(" ")
         at = match.end()
-        if match["word"]:
-            loose = below and depth == 0 and bool(words) and words[-1].below and before != "/"
-            words.append(Word(match["word"], 1, below and not closed_below, loose, before or (" " if spaced else "")))
-            before = ""
-        elif match[2]:
-            if not words or words[-1].power != 1:
-                return None
-            words[-1] = replace(words[-1], power=int(match[1] + match[2]))
-        elif match["digit"]:
-            if not words and match["digit"] == "1":
-                continue
-            if not words or words[-1].power != 1 or before:
-                return None
-            words[-1] = replace(words[-1], power=int(match["digit"]))
-            if spaced:
-                repairs.append(Repair(f"The {match['digit']} after {words[-1].text} was read as its power.", True))
-        elif match["slash"]:
-            below, before, closed_below = True, "/", False
-        elif match["times"]:
-            before = match["times"]
-        elif match["open"]:
-            depth += 1
-        else:
-            depth -= 1
-            if depth < 0:
-                return None
-            closed_below = below and depth == 0
-        if len(words) > MOST_WORDS:
-            return None
-    if depth or before == "/" or not words:
+    if not line.is_whole or line.before == "-":
         return None
-    return UnitWords(tuple(words), tuple(repairs))
+    return UnitWords(tuple(line.words), tuple(line.repairs))
 
 
-def _phrases(text: str) -> tuple[str, list[Repair]]:
-    repairs: list[Repair] = []
-    for pattern, stands, plain in PHRASE_TABLE:
-        found = pattern.search(text)
+def _without_phrases(text: str, repairs: list[Repair]) -> str:
+    for form, stands, plain in PHRASES:
+        found = form.search(text)
         if found:
-            text = pattern.sub(stands, text)
             if not plain:
-                repairs.append(Repair(f"{found[0]} was read as {stands}.", True))
-    for pattern, power, name in ((SQUARE, 2, "square"), (CUBIC, 3, "cubic")):
-        if (found := pattern.search(text)) and found[2]:
-            if found[0].lower().endswith(("sq", "sq.")):
-                repairs.append(Repair(f"{found[0]} was read as {name} {found[2]}.", True))
-        text = pattern.sub(lambda m: f"{m[1] or m[2]}^{power}", text)
-    return text, repairs
+                repairs.append(Repair(f"{found[0].strip()} was read as {found.expand(stands)}.", True))
+            text = form.sub(stands, text)
+    for before, after, power in ((SQUARE_BEFORE, SQUARE_AFTER, 2), (CUBE_BEFORE, CUBE_AFTER, 3)):
+        text = before.sub(rf"\1^{power}", text)
+        found = after.search(text)
+        if found:
+            if found[2].strip(" .").lower() == "sq":
+                repairs.append(Repair(f"{found[0]} was read as square {found[1]}.", True))
+            text = after.sub(rf"\1^{power}", text)
+    return text

@@ -1,0 +1,276 @@
+"""An entry with all that stands around its quantity: symbols, equals signs, words, brackets, the same answer twice."""
+
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from functools import lru_cache
+
+from witnessmark.reading.after_number import After, Refusal, after_number
+from witnessmark.reading.characters import plain
+from witnessmark.reading.composed import read_composed
+from witnessmark.reading.numbers import Number, read_number
+from witnessmark.reading.repairs import Repair
+from witnessmark.reading.side_words import (
+    ABOUT,
+    DIAMETER,
+    FORMULA,
+    MINUS_WORD,
+    NO_NUMBER,
+    STANDS_BEFORE,
+    SYMBOL,
+    TWO_NUMBERS,
+    UNSURE,
+    is_blank,
+    letters_as_digits,
+    special_reason,
+)
+from witnessmark.reading.units import UnitReading, read_unit
+
+LONGEST = 200
+LONGEST_RAW = 4000
+SAME = 1e-9
+EQUALS = re.compile(r"=>|->|[=≈]")
+START = re.compile(r"(?<![\w.,'])(?:[-+]? ?[.,]?\d|[-+]? ?(?:π|pi\b))")
+GLUED_START = re.compile(r"[-+]?[.,]?\d")
+COLON = re.compile(r"[^\d:=]*[^\W\d_][^\d:=]*: ?(?=\S)|[^\W\d_]\w{0,10} ?: ?(?=\S)")
+LABEL_UNIT = re.compile(r"(?:[(\[{] ?(?:in )?|/ ?|\bin )([^()\[\]{}]+?) ?[)\]}]?$")
+BETWEEN_TWICE = re.compile(r" ?(?:[,;/(\[]| or | i\.?e\.? |=) ?(?=[-+]?[.\d])")
+BRACKETED_NUMBER = re.compile(r"\(( ?[-+]? ?[\d., ']+)\) ?(?=[^\W\d_°%])")
+FIRST_IS_NUMBER = frozenset("0123456789.-+,")
+
+
+@dataclass(frozen=True, slots=True)
+class Pair:
+    """The numbers an entry may mean and what their unit can be, before it is settled which is meant; `repairs` hold
+    for all of them."""
+
+    numbers: tuple[Number, ...]
+    unit: UnitReading | None  # None: no unit typed
+    repairs: tuple[Repair, ...] = ()
+
+    @property
+    def fits(self) -> bool:
+        """True when the unit is of the kind that was asked, or none was typed."""
+        return self.unit is None or self.unit.fits
+
+    def saying(self, repairs: Iterable[Repair]) -> "Pair":
+        """The same with repairs put before."""
+        return replace(self, repairs=(*repairs, *self.repairs))
+
+
+@lru_cache(maxsize=1 << 14)
+def understood(text: str, asked: str) -> Pair | Refusal:
+    """Number and unit of an entry, or why there are none (an empty reason: blank)."""
+    if len(text) > LONGEST_RAW:
+        text = text.strip()[:LONGEST_RAW]
+    entry, said = plain(text)
+    if is_blank(entry):
+        return Refusal("")
+    if len(entry) > LONGEST:
+        return Refusal("it is too long for a number with a unit")
+    found = _read_entry(entry, asked)
+    if isinstance(found, Pair) and found.fits:
+        return found.saying(said) if said else found
+    mended = _with_letters_as_digits(entry, asked)
+    if mended is not None:
+        return mended.saying(said)
+    if isinstance(found, Pair):
+        return found.saying(said)
+    return found
+
+
+def _with_letters_as_digits(entry: str, asked: str) -> Pair | None:
+    mended, letters = letters_as_digits(entry)
+    found = _read_entry(mended, asked) if letters else None
+    return found.saying(letters) if isinstance(found, Pair) and found.fits else None
+
+
+def _read_entry(entry: str, asked: str) -> Pair | Refusal:
+    if entry[0] in FIRST_IS_NUMBER and not EQUALS.search(entry):
+        found = _quantity(entry.rstrip(" ;!").rstrip(","), asked)
+        if isinstance(found, Pair):
+            return found
+    if reason := special_reason(entry):
+        return Refusal(reason)
+    entry = unwrapped(entry)
+    if EQUALS.search(entry):
+        return _after_equals(entry, asked)
+    colon = COLON.match(entry)
+    if colon:
+        label, entry = entry[: colon.end()].rstrip(" :"), entry[colon.end() :]
+        found = _with_words(entry, asked)
+        unit = read_unit(label, asked) or _unit_of_label(label, asked)
+        return _with_label_unit(found, unit)
+    return _with_words(entry, asked)
+
+
+def unwrapped(entry: str) -> str:
+    """An entry without the brackets, quotation marks and stops that enclose the whole of it."""
+    entry = entry.strip(" ;").rstrip(",! ")
+    if re.match("'[^']", entry):
+        entry = entry[1:]
+    for opening, closing in ("''", "''"), ('"', '"'), ("'", "'"), ("(", ")"), ("[", "]"), ("{", "}"):
+        inner = entry[len(opening) : -len(closing)]
+        encloses = entry.startswith(opening) and entry.endswith(closing) and len(entry) > len(opening + closing)
+        if encloses and inner.strip() and not any(mark in inner for mark in opening + closing):
+            return unwrapped(inner)
+    entry = BRACKETED_NUMBER.sub(r"\1 ", entry, count=1) if entry.startswith("(") else entry
+    return re.sub(r"(?<=[^\W_])\.$|(?<=[)\]])\.$", "", entry)
+
+
+# --- equals signs -----------------------------------------------------------------------------------------------------
+
+
+def _after_equals(entry: str, asked: str) -> Pair | Refusal:
+    """What stands after the last equals sign, if nothing before it is another answer."""
+    pieces = [p.strip() for p in EQUALS.split(entry.rstrip(" =≈"))]
+    before = [p for p in pieces[:-1] if p]
+    is_typed_as_formula = entry.startswith("=") and not before
+    if is_typed_as_formula and re.search(r"\d ?[-+*/^×] ?\d", pieces[-1]):
+        return Refusal(FORMULA)
+    found = _with_words(pieces[-1], asked)
+    if isinstance(found, Refusal):
+        return Refusal(FORMULA) if is_typed_as_formula else found
+    repairs = [Repair("The sign for about was left out.")] if "≈" in entry else []
+    for i, piece in enumerate(before):
+        outcome = _before_equals(piece, found, i == 0, asked)
+        if isinstance(outcome, Refusal):
+            return outcome
+        found = _with_label_unit(found, outcome.unit)
+        if isinstance(found, Refusal):
+            return found
+        repairs += outcome.repairs
+    return found.saying(repairs)
+
+
+def _before_equals(piece: str, found: Pair, is_first: bool, asked: str) -> After | Refusal:
+    """What a piece before the last equals sign adds: nothing, a unit, a repair, or a reason to refuse."""
+    if not re.match(r"[^\W\d_∴]", piece):
+        earlier = _with_words(piece, asked)
+        if isinstance(earlier, Pair):
+            if _same(earlier, found):
+                return After(None, (Repair("The same answer was given twice; the last was taken."),))
+            return Refusal(TWO_NUMBERS)
+    if is_first and (SYMBOL.fullmatch(piece) or LABEL_UNIT.search(piece) or not re.search(r"[\d+*×·^√]", piece)):
+        return After(_unit_of_label(piece, asked))
+    return After(None, (Repair("The working before the last equals sign was left out."),))
+
+
+def _unit_of_label(label: str, asked: str) -> UnitReading | None:
+    """A unit beside the symbol: in brackets, after a slash or after `in`."""
+    match = LABEL_UNIT.search(label)
+    return read_unit(match[1], asked) if match else None
+
+
+def _with_label_unit(found: Pair | Refusal, unit: UnitReading | None) -> Pair | Refusal:
+    """The pair with a unit that stood before its number; a refusal when two units disagree."""
+    if isinstance(found, Refusal) or unit is None or not unit.fits:
+        return found
+    if found.unit is None:
+        said = Repair("The unit was read from before the number.")
+        return Pair(found.numbers, unit, (*found.repairs, said))
+    if found.unit.options[0].name != unit.options[0].name:
+        return Refusal("it has one unit before the number and another after it")
+    return found
+
+
+# --- words ------------------------------------------------------------------------------------------------------------
+
+
+def _with_words(text: str, asked: str) -> Pair | Refusal:
+    """A quantity, perhaps with words before it."""
+    text, repairs = unwrapped(text), []
+    while about := ABOUT.match(text):
+        repairs.append(Repair(f"{about[0].strip()} before the number was left out."))
+        text = text[about.end() :]
+    minus = MINUS_WORD.match(text)
+    if minus:
+        repairs.append(Repair(f"The word {minus[0].strip()} was read as a minus sign."))
+        text = "-" + text[minus.end() :]
+    start = START.search(text) or GLUED_START.search(text)
+    if start is None:
+        return Refusal(NO_NUMBER)
+    head, core = text[: start.start()], text[start.start() :].strip()
+    found = _quantity(core, asked) if not head.strip() else _after_head(head, core, asked)
+    return found.saying(repairs) if isinstance(found, Pair) else found
+
+
+def _after_head(head: str, core: str, asked: str) -> Pair | Refusal:
+    bare = head.strip("()[]{} ,.:;-")
+    if re.search(r"\d", head):
+        return Refusal(TWO_NUMBERS)
+    if UNSURE.search(head):
+        return Refusal(f"{head.strip()} leaves open which value is meant")
+    if not bare and "-" in head:
+        return Refusal("there are two minus signs")
+    if DIAMETER.fullmatch(bare):
+        return _quantity(core, asked)
+    before = read_unit(bare, asked) if bare else None
+    is_glued = head[-1].isalnum() or head[-1] in "._,'"
+    if (is_glued and (before is None or not before.fits)) or not STANDS_BEFORE.fullmatch(head):
+        return Refusal(f"{head.strip()} before the number is not understood")
+    found = _quantity(core, asked)
+    if isinstance(found, Refusal):
+        return found
+    if before is not None and before.fits:
+        return _with_label_unit(found, before)
+    said = (Repair(f"What stands before the number was left out: {head.strip()}."),) if bare else ()
+    numbers = found.numbers
+    if core.startswith("- "):  # a dash or a minus sign
+        numbers = tuple(m for n in numbers for m in (replace(n, value=-n.value), n))
+    return Pair(numbers, found.unit, (*said, *found.repairs))
+
+
+# --- the quantity -----------------------------------------------------------------------------------------------------
+
+
+def _quantity(text: str, asked: str) -> Pair | Refusal:
+    """A number with its unit and what may stand after them."""
+    composed = read_composed(text, asked)
+    if composed is not None:
+        return Pair((composed[0],), composed[1])
+    read = read_number(text)
+    if read is None:
+        return Refusal(_why_no_number(text))
+    after = after_number(text[read.end :].strip(), asked)
+    if isinstance(after, After):
+        return Pair(read.numbers, after.unit, after.repairs)
+    return _same_twice(text, asked) or after
+
+
+def _why_no_number(text: str) -> str:
+    if re.match(r"[-+]? ?\d+\.10 ?(?:\^|\*\*)", text):
+        return "the point before 10 may be a decimal point or a times sign; type x 10^4 or e4"
+    if re.match(r"[-+]? ?\d+ ?/ ?\d+", text):
+        return "a division is not worked out here; type its result as a decimal number"
+    return "the number is not written in a way that is understood, or it is far too large or small"
+
+
+def _same_twice(text: str, asked: str) -> Pair | None:
+    """Two quantities that are the same one (`70 kN (70 000 N)`); None when they are not."""
+    for between in BETWEEN_TWICE.finditer(text):
+        first = _alone(text[: between.start()], asked)
+        second = _alone(text[between.end() :].rstrip(" )]"), asked)
+        if first is not None and second is not None and _same(first, second):
+            return Pair(first.numbers, first.unit, (*first.repairs, Repair("The same answer was given twice.")))
+    return None
+
+
+def _alone(text: str, asked: str) -> Pair | None:
+    read = read_number(text)
+    after = after_number(text[read.end :].strip(), asked) if read else None
+    return Pair(read.numbers, after.unit, after.repairs) if read and isinstance(after, After) else None
+
+
+def _same(a: Pair, b: Pair) -> bool:
+    """True when two pairs give the same value to the figures of the coarser one."""
+    if a.unit is None or b.unit is None or not (a.fits and b.fits):
+        return False
+    (x, u), (y, v) = (a.numbers[0], a.unit.options[0]), (b.numbers[0], b.unit.options[0])
+    first, second = float(x.value) * u.scale + u.offset, float(y.value) * v.scale + v.offset
+    room = max(_half_unit(x) * u.scale, _half_unit(y) * v.scale)
+    return abs(first - second) <= room + SAME * abs(first)
+
+
+def _half_unit(n: Number) -> float:
+    return 0.5 * 10.0 ** (n.value.adjusted() + 1 - n.figures) if n.value else 0.0

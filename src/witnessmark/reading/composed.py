@@ -1,0 +1,58 @@
+"""Quantities of more than one number: degrees with minutes, feet with inches, hours with minutes."""
+
+import re
+from decimal import Decimal
+
+from witnessmark.reading.numbers import EXACTLY, Number, read_number
+from witnessmark.reading.units import UnitReading, read_unit
+
+# What must be there before the longer expressions are tried: two numbers, and a unit of these between them.
+MAY_BE = re.compile(r"\d ?(?:°|'|′|deg|f|h|m|k|l|p)[^\d^/*]*\d", re.IGNORECASE)
+NUM = r"(\d{1,3} \d{1,2}/\d{1,2}|\d{1,2}/\d{1,2}|\d{1,5}(?:[.,]\d{1,9})?)"
+ARC = rf"(?:°|deg(?:rees?)?\.?) ?{NUM} ?(?:'|′|min(?:utes?)?\.?|m)?(?: ?{NUM} ?(?:\"|″|''|s(?:ec(?:onds?)?)?\.?)?)?"
+CLOCK = rf"(?:h|hrs?|hours?) ?(?:and )?{NUM} ?(?:m|mins?|minutes?)?(?: ?(?:and )?{NUM} ?(?:s|secs?|seconds?))?"
+_FORMS = (
+    # (the form after the first number, its units, how many of each make the first)
+    (ARC, ("deg", "arcminute", "arcsecond"), (1, 60, 3600)),
+    (rf"(?:'|′|ft\.?|feet|foot)[ -]*{NUM} ?(?:\"|″|''|ins?\.?|inch(?:es)?)?", ("ft", "in"), (1, 12)),
+    (CLOCK, ("h", "min", "s"), (1, 60, 3600)),
+    (rf"(?:mins?|minutes?) ?(?:and )?{NUM} ?(?:s|secs?|seconds?)", ("min", "s"), (1, 60)),
+    (rf"(?:m|metres?) ?(?:and )?{NUM} ?(?:cm|centimetres?)", ("m", "cm"), (1, 100)),
+    (rf"(?:m|metres?) ?(?:and )?{NUM} ?(?:mm|millimetres?)", ("m", "mm"), (1, 1000)),
+    (rf"(?:kg|kilos?) ?(?:and )?{NUM} ?(?:g|grams?)", ("kg", "g"), (1, 1000)),
+    (rf"(?:lbs?|pounds?) ?(?:and )?{NUM} ?(?:oz|ounces?)", ("lb", "oz"), (1, 16)),
+)  # fmt: skip
+FORMS = tuple(
+    (re.compile(rf"([-+]?) ?{NUM} ?{form}", re.IGNORECASE), units, shares) for form, units, shares in _FORMS
+)  # fmt: skip
+
+
+def read_composed(text: str, asked: str) -> tuple[Number, UnitReading] | None:
+    """One number in the largest of its units; None when it is not of these forms or not of the asked dimension."""
+    if not MAY_BE.search(text):
+        return None
+    for form, units, shares in FORMS:
+        match = form.fullmatch(text)
+        unit = read_unit(units[0], asked) if match else None
+        if match is not None and unit is not None and unit.fits:
+            number = _number(match, shares)
+            return None if number is None else (number, unit)
+    return None
+
+
+def _number(match: re.Match[str], shares: tuple[int, ...]) -> Number | None:
+    read = [read_number(group) for group in match.groups()[1:] if group is not None]
+    numbers = [r.numbers[0] for r in read if r is not None and len(r.numbers) == 1]
+    values = [n.value for n in numbers]
+    if len(values) < len(read) or any(v % 1 for v in values[:-1]):
+        return None
+    if any(value * shares[i] >= shares[i + 1] for i, value in enumerate(values[1:], 0)):
+        return None
+    total = sum((EXACTLY.divide(v, Decimal(shares[i])) for i, v in enumerate(values)), Decimal(0))
+    total = Decimal(f"{total:.25g}").normalize()
+    last = numbers[-1]
+    step = 10.0 ** min(0, int(last.value.as_tuple().exponent)) / shares[len(values) - 1]
+    figures = max(1, len(str(int(float(total) / step + 0.5))))
+    signed = -total if match[1] == "-" else total
+    repairs = tuple(r for n in numbers for r in n.repairs)
+    return Number(signed, figures, figures, figures, repairs)
