@@ -5,8 +5,9 @@ from pathlib import Path
 
 from witnessmark.files.bank_folder import load_bank
 from witnessmark.jobs.opened import Progress, no_progress
-from witnessmark.questions.drawing import count_allowed, space
+from witnessmark.questions.drawing import count_allowed
 from witnessmark.questions.question import Question
+from witnessmark.questions.space import space
 
 SMALL = 30
 

@@ -1,103 +1,28 @@
 """Drawing variants: the same on every machine and for years, from SHA-256 of a text; never from a global random state.
 
 A variant that may be drawn satisfies every `keep`, is separable, has clear judgements and no accidentally plain result.
+Of those a seed asks for, the one is taken whose numbers unmodelled methods crowd least.
 """
 
-import hashlib
 import math
 from collections.abc import Mapping, Sequence, Set
 from dataclasses import dataclass
-from decimal import Decimal
-from typing import Any
+from functools import lru_cache
 
 import numpy as np
 
-from witnessmark.maths.compiled import Array, compiled
-from witnessmark.maths.quantities import to_si
-from witnessmark.questions.question import Given, Question
+from witnessmark.questions.crowding import Crowding
+from witnessmark.questions.question import Question
 from witnessmark.questions.separation import Truth, clear_judgements, keeps, separable, uneven_numbers
+from witnessmark.questions.space import Pick, choices, columns_of, nth_pick, pick_of, space, variant_at
 from witnessmark.questions.task import Task
-from witnessmark.questions.variant import DEFAULT_FIGURES, Identity, Shown, Variant, row_cells, with_computed
-from witnessmark.questions.working import ALL_CONSTANTS
+from witnessmark.questions.variant import DEFAULT_FIGURES, Identity, Variant
 from witnessmark.words.errors import NoVariant
 
 BATCH = 16
 MOST_BATCHES = 64
 COUNTED_SPACE = 40_000
-
-
-@dataclass(frozen=True, slots=True)
-class Choice:
-    """One thing that is drawn: a given's values, or the rows of a table."""
-
-    name: str
-    unit: str
-    values: tuple[Decimal, ...] = ()
-    rows: tuple[str, ...] = ()
-
-    @property
-    def count(self) -> int:
-        """How many ways it can fall."""
-        return len(self.values) or len(self.rows)
-
-
-Pick = tuple[int, ...]
-
-
-def choices(question: Question) -> tuple[Choice, ...]:
-    """Everything that is drawn in a question, in file order."""
-    rows = [
-        Choice(row.name, "", rows=row.rows or tuple(question.tables[row.table].rows)) for row in question.rows
-    ]  # fmt: skip
-    drawn = [g for g in question.givens if g.one_of or g.span]
-    return tuple(rows) + tuple(Choice(g.name, g.unit, values=_values(g)) for g in drawn)
-
-
-def _values(given: Given) -> tuple[Decimal, ...]:
-    if given.span is None:
-        return given.one_of
-    first, last, step = given.span
-    return tuple(first + step * i for i in range(int((last - first) / step) + 1))
-
-
-def space(question: Question) -> int:
-    """How many variants there are before any condition."""
-    return math.prod(c.count for c in choices(question))
-
-
-def variant_at(question: Question, pick: Pick) -> Variant:
-    """The variant of one pick (an index for each choice)."""
-    shown: dict[str, Shown] = {}
-    rows: dict[str, str] = {}
-    for choice, index in zip(choices(question), pick, strict=True):
-        if choice.rows:
-            rows[choice.name] = choice.rows[index]
-            shown |= row_cells(question, choice.name, choice.rows[index])
-        else:
-            shown[choice.name] = Shown(choice.values[index], choice.unit)
-    return with_computed(question, shown, rows)
-
-
-def columns_of(question: Question, picks: Sequence[Pick]) -> dict[str, Array]:
-    """The givens of many picks as columns of SI values."""
-    columns: dict[str, Array] = {}
-    for position, choice in enumerate(choices(question)):
-        index = np.array([pick[position] for pick in picks], np.intp)
-        columns |= {name: np.array(values)[index] for name, values in _cells(question, choice).items()}
-    names: dict[str, Any] = {**ALL_CONSTANTS, **columns}
-    for given in question.givens:
-        if given.value is not None:
-            computed = np.broadcast_to(np.asarray(compiled(given.value)(names), np.float64), (len(picks),))
-            names[given.name] = columns[given.name] = computed
-    return columns
-
-
-def _cells(question: Question, choice: Choice) -> dict[str, list[float]]:
-    if choice.values:
-        return {choice.name: [to_si(float(v), choice.unit) for v in choice.values]}
-    by_row = [row_cells(question, choice.name, row) for row in choice.rows]
-    shared = set(by_row[0]).intersection(*by_row) if by_row else set()
-    return {name: [cells[name].si for cells in by_row] for name in sorted(shared)}
+NEVER = 1 << 40
 
 
 def allowed(question: Question, picks: Sequence[Pick], figures: int = DEFAULT_FIGURES) -> Truth:
@@ -117,7 +42,9 @@ class Space:
     def __init__(self, question: Question, figures: int = DEFAULT_FIGURES) -> None:
         self.question, self.figures = question, figures
         self._counts = [c.count for c in choices(question)]
-        self._allowed: dict[Pick, bool] = {}
+        self._crowding = _crowding_of(_Same(question), figures)
+        self._crowds: dict[Pick, int] = {}
+        """How crowded each pick is that was looked at; NEVER for those that may not be issued."""
 
     def wishes(self, seed: str, batch: int) -> list[Pick]:
         """The picks that a seed text asks for, in order; the same seed always gives the same order."""
@@ -126,26 +53,37 @@ class Space:
 
     def look_at(self, picks: Sequence[Pick]) -> None:
         """Find out of many picks at once whether they may be issued."""
-        new = [p for p in dict.fromkeys(picks) if p not in self._allowed]
-        if new:
-            self._allowed.update(zip(new, allowed(self.question, new, self.figures).tolist(), strict=True))
+        new = [p for p in dict.fromkeys(picks) if p not in self._crowds]
+        if not new:
+            return
+        may = allowed(self.question, new, self.figures)
+        crowds = self._crowding.of(columns_of(self.question, new), len(new))
+        self._crowds.update(zip(new, np.where(may, crowds, NEVER).tolist(), strict=True))
 
-    def first_free(self, picks: Sequence[Pick], taken: Set[Identity]) -> Pick | None:
-        """The first of these picks that may be issued and whose variant is not taken."""
-        for pick in picks:
-            if self._allowed[pick] and variant_at(self.question, pick).identity not in taken:
+    def best_free(self, picks: Sequence[Pick], taken: Set[Identity]) -> Pick | None:
+        """The least crowded of these picks (of equals the first) that may be issued and whose variant is not taken."""
+        for pick in sorted(dict.fromkeys(picks), key=lambda p: self._crowds[p]):
+            if self._crowds[pick] != NEVER and variant_at(self.question, pick).identity not in taken:
                 return pick
         return None
 
 
-def pick_of(counts: Sequence[int], text: str) -> Pick:
-    """The pick that a text gives, by SHA-256."""
-    number = int.from_bytes(hashlib.sha256(text.encode()).digest(), "big")
-    pick = []
-    for count in counts:
-        number, index = divmod(number, count)
-        pick.append(index)
-    return tuple(pick)
+@dataclass(frozen=True, slots=True)
+class _Same:
+    """A question as a cache key, the same only for the same object."""
+
+    question: Question
+
+    def __hash__(self) -> int:
+        return id(self.question)
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Same) and self.question is other.question
+
+
+@lru_cache(maxsize=256)
+def _crowding_of(same: _Same, figures: int) -> Crowding:
+    return Crowding(same.question, figures)
 
 
 def draw(question: Question, seed: str, figures: int = DEFAULT_FIGURES) -> Variant:
@@ -167,7 +105,7 @@ def draw_all(
         wishes = {key: space_of.wishes(seeds[key], batch) for key in waiting}
         space_of.look_at([pick for picks in wishes.values() for pick in picks])
         for key, picks in wishes.items():
-            pick = space_of.first_free(picks, used)
+            pick = space_of.best_free(picks, used)
             if pick is not None:
                 found[key] = variant_at(question, pick)
                 used.add(found[key].identity)
@@ -182,17 +120,9 @@ def count_allowed(question: Question, figures: int = DEFAULT_FIGURES) -> int:
     counts = [c.count for c in choices(question)]
     total = math.prod(counts)
     if total <= COUNTED_SPACE:
-        return int(allowed(question, [_nth(counts, i) for i in range(total)], figures).sum())
+        return int(allowed(question, [nth_pick(counts, i) for i in range(total)], figures).sum())
     sample = [pick_of(counts, f"sample|{i}") for i in range(5_000)]
     return int(total * allowed(question, sample, figures).mean())
-
-
-def _nth(counts: Sequence[int], n: int) -> Pick:
-    pick = []
-    for count in counts:
-        n, index = divmod(n, count)
-        pick.append(index)
-    return tuple(pick)
 
 
 def seed_of(task: Task, student_code: str, attempt: int) -> str:

@@ -8,6 +8,7 @@ from witnessmark.maths.compiled import Array, compiled
 from witnessmark.maths.intervals import Interval, interval_of
 from witnessmark.maths.quantities import Dimension, unit
 from witnessmark.maths.rounding import to_figures
+from witnessmark.maths.syntax import names_in
 from witnessmark.questions.methods import Method, millimetre_scale
 from witnessmark.questions.question import Question
 from witnessmark.questions.working import ALL_CONSTANTS, CONSTANT_SPREADS, Asked, Columns, names_of, widened
@@ -70,3 +71,9 @@ def names_between(question: Question, givens: Columns, envelopes: Mapping[str, I
         if part.key in envelopes:
             names.update(dict.fromkeys(names_of(part), envelopes[part.key]))
     return names
+
+
+def can_work(method: Method, names: Columns) -> bool:
+    """True where every name that the method needs is known."""
+    used = names_in(method.final.tree).union(*(names_in(s.asked.tree) for s in method.steps))
+    return used <= set(names) | {s.name for s in method.steps}

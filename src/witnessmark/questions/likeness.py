@@ -9,11 +9,11 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from witnessmark.maths.compiled import Array
-from witnessmark.questions.drawing import choices, columns_of, pick_of
 from witnessmark.questions.edited import Edited
 from witnessmark.questions.evaluation import bare_factor, names_in_full, value_of
 from witnessmark.questions.methods import Method, dimensions
 from witnessmark.questions.question import Question
+from witnessmark.questions.space import choices, columns_of, pick_of
 from witnessmark.questions.working import worked
 
 SAMPLE = 9

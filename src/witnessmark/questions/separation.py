@@ -16,7 +16,7 @@ from witnessmark.maths.intervals import Interval, interval_of
 from witnessmark.maths.quantities import Dimension, unit
 from witnessmark.maths.rounding import to_figures
 from witnessmark.maths.syntax import Comparison, names_in
-from witnessmark.questions.evaluation import bare_factor, bounds_of, names_between, names_in_full, value_of
+from witnessmark.questions.evaluation import bare_factor, bounds_of, can_work, names_between, names_in_full, value_of
 from witnessmark.questions.methods import Method, dimensions, methods_at, places
 from witnessmark.questions.question import Kind, Question
 from witnessmark.questions.working import ALL_CONSTANTS, Columns, envelopes, worked
@@ -46,8 +46,8 @@ def clashes(question: Question, givens: Columns, size: int, figures: int) -> tup
     for place in places(question, figures):
         if place.key not in right:
             continue
-        methods = [m for m in methods_at(place, known) if _can_work(m, full)]
-        spans = [_span(m, between, known, size) for m in methods]
+        methods = [m for m in methods_at(place, known) if can_work(m, full)]
+        spans = [span_of(m, between, known, size) for m in methods]
         for i, j in itertools.combinations(range(len(methods)), 2):
             rows = _meet(spans[i], spans[j])
             if methods[i].misconceptions != methods[j].misconceptions and rows.any():
@@ -102,9 +102,10 @@ def uneven_numbers(question: Question, givens: Columns, size: int) -> Truth:
     return result
 
 
-def _span(
+def span_of(
     method: Method, between: dict[str, Interval], known: Mapping[str, Dimension], size: int
 ) -> tuple[Array, Array]:
+    """The envelope of a method (SI), each end of shape (size,); `between` are the intervals of names."""
     divisors, factor = bare_factor(method, known)
     names = {k: (a / divisors.get(k, 1.0), b / divisors.get(k, 1.0)) for k, (a, b) in between.items()}
     low, high = (end * factor for end in bounds_of(method, names if divisors else between, {}))
@@ -124,8 +125,3 @@ def _always_same(first: Method, second: Method, names: Columns) -> bool:
 
 def _name(method: Method) -> str:
     return "right" if method.is_right else " + ".join(method.misconceptions)
-
-
-def _can_work(method: Method, names: Columns) -> bool:
-    used = names_in(method.final.tree).union(*(names_in(s.asked.tree) for s in method.steps))
-    return used <= set(names) | {s.name for s in method.steps}

@@ -12,22 +12,23 @@ from witnessmark.marking.weights import POWERS
 from witnessmark.maths.compiled import Array
 from witnessmark.maths.quantities import unit
 from witnessmark.maths.rounding import to_figures
-from witnessmark.questions.drawing import allowed, choices, columns_of, pick_of
+from witnessmark.questions.drawing import Space
 from witnessmark.questions.edited import edited_at
 from witnessmark.questions.evaluation import bare_factor, value_of
-from witnessmark.questions.likeness import likeness, merged, new_edits, new_to
+from witnessmark.questions.likeness import Likeness, likeness, merged, new_edits, new_to
 from witnessmark.questions.methods import Method, Place, dimensions, methods_at, places
 from witnessmark.questions.pairs import pairs_at
 from witnessmark.questions.question import Question
+from witnessmark.questions.space import choices, columns_of
 from witnessmark.questions.working import names_of, worked
 
 Generator = np.random.Generator
 Rows = npt.NDArray[np.intp]
 POOL = 400
+LEAST_POOL = 5
 LEAST_LINE_FIGURES = 3
 WRITTEN_FIGURES = ((3, 0.50), (4, 0.30), (5, 0.15), (6, 0.05))
 NOISE_DECADE = 1.0
-KINDS = ("right", "slip", "slip and power of ten", "two slips", "carried", "edit", "noise")
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,14 +67,17 @@ class Answers:
 
 
 def pool_of(question: Question, size: int = POOL) -> Pool | None:
-    """Variants that may be issued, drawn by hash; None when there are too few or nothing is calculated."""
-    counts = [c.count for c in choices(question)]
-    picks = list(dict.fromkeys(pick_of(counts, f"trial|{question.key}|{i}") for i in range(6 * size)))
-    good = np.flatnonzero(allowed(question, picks)) if counts else np.empty(0, np.intp)
-    if good.size < 5:
+    """Variants drawn as a class's are; None when there are too few or nothing is drawn."""
+    if not choices(question):
         return None
-    givens = columns_of(question, [picks[i] for i in good[:size]])
-    n = min(good.size, size)
+    seeds = Space(question)
+    wishes = [seeds.wishes(f"trial|{i}", 0) for i in range(size)]
+    seeds.look_at([pick for wished in wishes for pick in wished])
+    picks = list(dict.fromkeys(p for wished in wishes if (p := seeds.best_free(wished, frozenset())) is not None))
+    n = len(picks)
+    if n < LEAST_POOL:
+        return None
+    givens = columns_of(question, picks)
     right = {k: np.broadcast_to(v, (n,)) for k, v in worked(question, givens).items()}
     return Pool(question, givens, habits(question, givens, LEAST_LINE_FIGURES), right, n)
 
@@ -130,8 +134,10 @@ def truths(pool: Pool, generator: Generator, most_edits: int = 12) -> list[Truth
         if place.line is None and place.key in pool.worked:
             methods = merged(methods_at(place, known), alike)
             found.append(Truth("right", place, methods[0]))
+            found += [Truth("power of ten", place, methods[0], n) for n in _two(POWERS, generator)]
+            distinct = _of_own_shape(methods, alike)
             found += [Truth("slip", place, m) for m in methods[1:]]
-            found += [Truth("slip and power of ten", place, m, n) for m in methods[1:] for n in _two(POWERS, generator)]
+            found += [Truth("slip and power of ten", place, m, n) for m in distinct for n in _two(POWERS, generator)]
             pairs = new_to(methods, pairs_at(methods, known), alike)
             found += [Truth("two slips", place, m) for m in pairs]
             singles = edited_at(methods[0], known, question)
@@ -142,6 +148,12 @@ def truths(pool: Pool, generator: Generator, most_edits: int = 12) -> list[Truth
             if place.part.carries:
                 found += [Truth("carried", place, methods[0], cause=c) for c in ("slip", "power of ten", "noise")]
     return found
+
+
+def _of_own_shape(methods: Sequence[Method], alike: Likeness) -> list[Method]:
+    """The slips that no power of ten makes into another method: a thousand times those can be told from all others."""
+    shapes = [alike.shape_of(m) for m in methods]
+    return [m for m, shape in zip(methods[1:], shapes[1:], strict=True) if shapes.count(shape) == 1]
 
 
 def _two(powers: Sequence[int], generator: Generator) -> list[int]:
