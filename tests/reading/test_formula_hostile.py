@@ -1,5 +1,8 @@
 """Whatever is typed for a formula: no error, no delay, nothing executed, and what we print ourselves is read back."""
 
+import os
+import subprocess
+import sys
 import time
 from collections.abc import Callable
 from pathlib import Path
@@ -20,6 +23,7 @@ SYMBOLS: dict[str, str | tuple[str, ...]] = {
     "tau": "τ", "sigma": "σ", "theta": "θ", "d": "d", "D": "D", "t": "t", "F": "F", "A_s": "A_s", "L": "L", "g": "g",
 }  # fmt: skip
 LONGEST_SECONDS = 0.050
+ENVIRONMENT = {**os.environ, "PYTHONPATH": str(Path(__file__).parents[2] / "src")}
 
 
 def read(text: str) -> FormulaReading:
@@ -119,15 +123,23 @@ def test_any_text_gives_a_reading_that_keeps_its_promises(text: str) -> None:
     assert bool(reading.stopped_at) == (reading.certainty is Certainty.UNREADABLE)
 
 
+# Found by scripts/fuzz_formulas.py.
+@pytest.mark.parametrize("text", ["3.d d +td" + "7" * 90, "d" + "\udcff" * 4 + "7" * 90])
+def test_a_text_that_once_broke_the_reader_does_so_no_more(text: str) -> None:
+    reading = read(text)
+    assert reading.certainty is Certainty.UNREADABLE
+    assert reading.reason.encode()
+
+
 @given(text=st.lists(PIECES, max_size=25).map("".join))
 @settings(max_examples=300)
 def test_reading_twice_gives_the_same(text: str) -> None:
     assert read(text) == read(text)
 
 
-leaves = st.sampled_from(
-    [*(Name(n) for n in SYMBOLS), Name("pi"), *(Number(n) for n in ("1", "2", "4", "0.5", "16", "180"))]
-)
+LEAVES: list[Tree] = [
+    *(Name(n) for n in (*SYMBOLS, "pi")), *(Number(n) for n in ("1", "2", "4", "0.5", "16", "180")),
+]  # fmt: skip
 
 
 def grown(inner: st.SearchStrategy[Tree]) -> st.SearchStrategy[Tree]:
@@ -140,7 +152,7 @@ def grown(inner: st.SearchStrategy[Tree]) -> st.SearchStrategy[Tree]:
     )
 
 
-trees: st.SearchStrategy[Tree] = st.recursive(leaves, grown, max_leaves=10)
+trees: st.SearchStrategy[Tree] = st.recursive(st.sampled_from(LEAVES), grown, max_leaves=10)
 
 
 @given(tree=trees)
@@ -203,3 +215,11 @@ def test_a_product_is_the_same_in_every_order_and_with_every_sign(habit: str, na
     assert reading.certainty is Certainty.CERTAIN
     assert reading.tree is not None
     assert equal(reading.tree, parse("pi*d*t*tau")).same is Same.YES
+
+
+def test_reading_a_formula_does_not_load_the_algebra() -> None:
+    program = (
+        "import sys, witnessmark.reading.formula_entry, witnessmark.reading.short_texts; print('sympy' in sys.modules)"
+    )
+    done = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True, check=True, env=ENVIRONMENT)
+    assert done.stdout.strip() == "False"

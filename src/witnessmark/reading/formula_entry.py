@@ -3,6 +3,7 @@
 import itertools
 import math
 import re
+import unicodedata
 from collections.abc import Callable, Collection, Iterator
 from dataclasses import dataclass
 from functools import cache, lru_cache
@@ -14,7 +15,7 @@ from witnessmark.maths.syntax import Tree, names_in
 from witnessmark.reading.certainty import Certainty
 from witnessmark.reading.formula_cursor import CHOICES, Habits
 from witnessmark.reading.formula_grammar import Grammar
-from witnessmark.reading.formula_tokens import LONGEST, Stopped, Tokens, plain_signs, tokens_of
+from witnessmark.reading.formula_tokens import IGNORED, LONGEST, Stopped, Tokens, plain_signs, tokens_of
 from witnessmark.reading.formula_words import Symbols, Vocabulary, vocabulary
 from witnessmark.reading.plain_words import is_blank
 
@@ -128,7 +129,7 @@ def _plain(text: str) -> str:
 
 
 def _shown(side: _Side) -> str:
-    return " ".join(side.text.split())
+    return " ".join("".join(c for c in side.text if unicodedata.category(c) not in IGNORED).split())
 
 
 def _is_asked(side: _Side, words: Vocabulary) -> bool:

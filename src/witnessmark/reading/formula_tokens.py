@@ -29,6 +29,7 @@ SHAPES = re.compile(
 POWER_OF_TEN = re.compile(r"[eE][+-]?\d{1,3}(?![\w.])")
 IGNORED = {"Cf", "Cc", "Co", "Cn", "Cs"}
 LONG_WORD = 5
+LONGEST_SHOWN = 30
 NTH_ROOT = "\\"
 
 
@@ -202,7 +203,7 @@ class _Reader:
     def unknown(self, run: str) -> Stopped:
         """Where and why a run of letters could not be cut into words."""
         reached = furthest(run, self.words)
-        rest = run[reached:]
+        rest = run[reached : reached + LONGEST_SHOWN]
         place = self.places[self.at + reached]
         if run in self.words.asked or rest in self.words.asked:
             return Stopped(place, f"“{rest}” is what is asked for; write it with the other letters")

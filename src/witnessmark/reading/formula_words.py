@@ -159,8 +159,8 @@ def cuts(run: str, words: Vocabulary) -> tuple[tuple[Word, ...], ...]:
 
 def furthest(run: str, words: Vocabulary) -> int:
     """How many characters of a run can be cut into words from its start; where reading stopped."""
-    reached = {0}
-    for start in range(len(run[:LONGEST_RUN])):
+    run, reached = run[:LONGEST_RUN], {0}
+    for start in range(len(run)):
         if start in reached:
             reached |= {end for end, _ in _words_from(run, start, words)}
     return max(reached)
