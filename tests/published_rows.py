@@ -17,7 +17,7 @@ from bank_fixture import BANK
 from witnessmark.questions.variant import Variant
 
 CASES = Path(__file__).parent / "cases"
-DEGREES = re.compile("(\\d+)°(\\d+)'(\\d+\\.\\d)\"")
+DEGREES = re.compile("(\\d+)°(\\d+)'(\\d+)([.]\\d)?\"")
 
 # SI factors of the printed units: NIST SP 811 (2008), App. B.8; inch, pound, g_n, bar and atm are exact.
 LBF = 0.45359237 * 9.80665
@@ -67,10 +67,10 @@ class Published:
 
     @property
     def si(self) -> tuple[float, float]:
-        """The printed figure in SI, and half a unit of its last digit (degrees, minutes and tenths of a second too)."""
+        """The printed figure in SI, and half a unit of its last digit (degrees, minutes, seconds too)."""
         if parts := DEGREES.fullmatch(self.printed):
-            degrees = float(parts[1]) + float(parts[2]) / 60 + float(parts[3]) / 3600
-            return degrees * SI["deg"], 0.05 / 3600 * SI["deg"]
+            seconds = 3600 * int(parts[1]) + 60 * int(parts[2]) + float(parts[3] + (parts[4] or ""))
+            return seconds / 3600 * SI["deg"], (0.05 if parts[4] else 0.5) / 3600 * SI["deg"]
         number, _, unit = self.printed.partition(" ")
         value = Decimal(number)
         half = Decimal(5).scaleb(value.adjusted() - int(self.digits))
