@@ -3,11 +3,13 @@
 from collections import Counter
 from decimal import Decimal
 
+import pandas as pd
 import pytest
 
 import witnessmark as wm
 from bank_fixture import BANK
 from published_rows import PUBLISHED, SLIPPED, Published, Slipped, si_of, variant
+from witnessmark.maths.quantities import from_si
 
 
 @pytest.mark.parametrize("row", PUBLISHED, ids=str)
@@ -24,6 +26,28 @@ def test_the_published_figure_typed_by_a_student_gets_its_verdict_and_all_marks_
     outcome = wm.mark(row.variant, {row.key: row.typed}, rules)[row.key]
     assert row.verdict in (outcome.verdict, "not right"), outcome.because
     assert (outcome.marks == outcome.out_of) == (row.verdict == "right")
+
+
+def by_givens() -> list[list[Published]]:
+    """Rows that fit into one table: the same question and place, and the same names of givens; two rows or more."""
+    groups: dict[tuple[str, str, tuple[str, ...]], list[Published]] = {}
+    for row in PUBLISHED:
+        groups.setdefault((row.question, row.key, tuple(sorted(row.variant.given))), []).append(row)
+    return [group for group in groups.values() if len(group) > 1]
+
+
+@pytest.mark.parametrize("group", by_givens(), ids=lambda group: f"{group[0].question} {group[0].key}")
+def test_a_table_of_published_figures_is_marked_as_each_of_them_alone(group: list[Published]) -> None:
+    question, key = BANK[group[0].question], group[0].key
+    units = {given.name: given.unit for given in question.givens}
+    units |= {f"{row.name}.{c}": u for row in question.rows for c, u in question.tables[row.table].units.items()}
+    columns: dict[str, list[float | str]] = {
+        name: [from_si(row.variant.values[name], units[name]) for row in group] for name in group[0].variant.given
+    }
+    table = wm.mark_table(question, pd.DataFrame(columns | {key: [row.typed for row in group]}))
+    for row, verdict, marks in zip(group, table[f"{key}.verdict"], table[f"{key}.marks"], strict=True):
+        alone = wm.mark(row.variant, {key: row.typed})[key]
+        assert (verdict, marks) == (alone.verdict, float(alone.marks)), row
 
 
 def test_every_row_has_a_source_a_status_and_a_reason_where_it_differs() -> None:
