@@ -14,7 +14,7 @@ from pathlib import Path
 
 import openpyxl
 
-from witnessmark.documents.pdf import compiled_all, data_of, pdfs_of
+from witnessmark.documents.pdf import compiled, pdfs_of, ready
 from witnessmark.documents.sheet import sheet_document
 from witnessmark.files.bank_folder import load_bank
 from witnessmark.files.class_folder import start_class
@@ -86,8 +86,8 @@ def pdf_ratio(folder: Path) -> None:
     figures = load_bank(BANK).figures_path
     whole = timed("sheets to PDF", lambda: list(
         pdfs_of(sheet_document(s, figures_of(s, figures)) for s in sheets)), len(sheets))  # fmt: skip
-    ready = [data_of(sheet_document(s, figures_of(s, figures))) for s in sheets]
-    floor = timed("floor: typst from ready data", lambda: list(compiled_all(ready)), len(sheets))
+    texts = [ready([sheet_document(s, figures_of(s, figures))]) for s in sheets]
+    floor = timed("floor: typst from ready text", lambda: [compiled(text) for text in texts], len(sheets))
     print(f"ratio {whole / floor:.2f}")
 
 

@@ -143,8 +143,8 @@ def worked_part(part: Part, did: str, own: dict[str, float], person: Person) -> 
         own[line.name] = value
         if person.shows_lines:
             found[f"{part.key}.{line.name}"] = typed(value, line.unit, person)
-    tree = slip.answer if slip and not slip.line else part.answer
-    value = float(compiled(tree)(own)) if tree is not None else 0.0
+    result = slip.answer if slip and not slip.line else part.answer
+    value = float(compiled(result)(own)) if result is not None else 0.0
     if did.startswith("power "):
         value *= 10.0 ** int(did.split()[1])
     if did.startswith("times "):

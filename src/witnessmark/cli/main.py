@@ -100,6 +100,16 @@ def review(folder: Path, task: str, as_json: bool) -> None:
 
 
 @main.command()
+@click.argument("folder", metavar="CLASS", type=CLASS)
+@click.argument("student")
+@click.option("--who", required=True, help="Who asks for it.")
+@_json
+def remove(folder: Path, student: str, who: str, as_json: bool) -> None:
+    """Remove all data of one STUDENT (a code) from a class, on request."""
+    run("remove", as_json, lambda shown: shown.removed(_jobs("removing").remove(folder, student, who, _now())))
+
+
+@main.command()
 @click.argument("folder", type=CLASS, default=Path("exports/demo"))
 @_json
 def demo(folder: Path, as_json: bool) -> None:

@@ -90,6 +90,12 @@ class Shown:
         top = [f"  {len(r.students):3} students: {r.misconception.key}" for r in found.recurrences[:5]]
         self.say({"page": done.page, "data": done.data}, [counts, *top, *_paths([done.page, done.data])])
 
+    def removed(self, done: Any) -> None:
+        """The result of `remove`."""
+        said = f"{done.student}: {done.sheets} sheets and {len(done.files)} files removed. Look by hand for:"
+        data = {"student": done.student, "sheets": done.sheets, "files": done.files, "by_hand": done.by_hand}
+        self.say(data, [said, *(f"  {what}" for what in done.by_hand)])
+
     def demonstrated(self, done: Any) -> None:
         """The result of `demo`."""
         self.list_problems(done.problems)

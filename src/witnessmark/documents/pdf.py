@@ -41,8 +41,16 @@ def _compiler() -> typst.Compiler:
 
 
 def _compiled(documents: list[Document]) -> bytes:
-    """Values travel as JSON only: nothing of a document ever becomes typst source."""
-    data = json.dumps([data_of(d) for d in documents], ensure_ascii=False)
+    return compiled(ready(documents))
+
+
+def ready(documents: Iterable[Document]) -> str:
+    """Documents as the JSON text that `compiled` takes: nothing of a document ever becomes typst source."""
+    return json.dumps([data_of(d) for d in documents], ensure_ascii=False)
+
+
+def compiled(data: str) -> bytes:
+    """The PDF of documents made `ready`."""
     with _ONE_AT_A_TIME:
         made = _compiler().compile(format="pdf", sys_inputs={"data": data}, timestamp=0, pdf_standards=[ACCESSIBLE])
     assert isinstance(made, bytes)

@@ -11,7 +11,7 @@ from witnessmark.documents.figures.render import FigureArt, figure_svg
 from witnessmark.documents.html import html_of
 from witnessmark.documents.pdf import pdfs_of
 from witnessmark.documents.sheet import sheet_document
-from witnessmark.files.atomic import write_file
+from witnessmark.files.atomic import write_together
 from witnessmark.jobs.opened import Opened, Progress, no_progress, open_class, read_task
 from witnessmark.questions.bank import Bank
 from witnessmark.questions.drawing import draw_class
@@ -45,8 +45,9 @@ def issue(class_path: Path, task_key: str, now: datetime, progress: Progress = n
         before = record.sheets(task.key)
         waiting = [s for s in opened.students if s.code not in {sheet.student.code for sheet in before}]
         new = _drawn(task, waiting, before, bank, class_path)
-        record.add_task(task, now)
-        record.add_sheets(new, now)
+        with record.together():
+            record.add_task(task, now)
+            record.add_sheets(new, now)
     sheets = tuple(sorted((*before, *new), key=lambda sheet: sheet.student.code))
     files = write_sheets(opened, task, sheets, bank, progress)
     opened.returned(task.key).mkdir(parents=True, exist_ok=True)
@@ -80,17 +81,17 @@ def write_sheets(
     opened: Opened, task: Task, sheets: Sequence[Sheet], bank: Bank, progress: Progress = no_progress
 ) -> tuple[Path, ...]:
     """Every sheet as PDF and HTML, every answer book, and the class table; the paths to open, folders last."""
-    folder = opened.issued(task.key)
+    files: dict[str, bytes] = {"class-table.xlsx": class_table(sheets)}
     documents = [sheet_document(sheet, figures_of(sheet, bank.figures_path)) for sheet in sheets]
     for n, (sheet, document, pdf) in enumerate(zip(sheets, documents, pdfs_of(documents), strict=True), 1):
         name = sheet.student.code
-        write_file(folder / "sheets" / f"{name}.pdf", pdf)
-        write_file(folder / "pages" / f"{name}.html", html_of(document).encode())
-        write_file(folder / "books" / f"{name}.xlsx", answer_book(sheet))
+        files[f"sheets/{name}.pdf"] = pdf
+        files[f"pages/{name}.html"] = html_of(document).encode()
+        files[f"books/{name}.xlsx"] = answer_book(sheet)
         progress("sheets", n, len(sheets))
-    table = folder / "class-table.xlsx"
-    write_file(table, class_table(sheets))
-    return (table, folder / "sheets", folder / "pages", folder / "books")
+    folder = opened.issued(task.key)
+    write_together(folder, files)
+    return (folder / "class-table.xlsx", folder / "sheets", folder / "pages", folder / "books")
 
 
 def figures_of(sheet: Sheet, figures: Path) -> Mapping[int, FigureArt]:

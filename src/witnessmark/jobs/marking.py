@@ -1,6 +1,7 @@
 """The job `mark`: take in what came back, store it as received, mark it, store the proposals."""
 
-from collections.abc import Mapping
+import hashlib
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
@@ -10,7 +11,7 @@ from witnessmark.files.returns import ReturnsRead, read_returns
 from witnessmark.jobs.opened import Progress, no_progress, open_class
 from witnessmark.marking.class_marking import mark_returns
 from witnessmark.marking.outcome import Outcome
-from witnessmark.questions.task import Sheet
+from witnessmark.questions.task import Return, Sheet
 from witnessmark.words.errors import ProblemsFound
 from witnessmark.words.problems import Place, Problem
 
@@ -46,11 +47,21 @@ def mark(
             raise ProblemsFound([_not_issued(class_path, task_key)])
         read = _read(where, sheets)
         progress("returns read", len(read.returns), len(sheets))
-        record.add_returns(read.returns, now)
+        record.add_returns(read.returns, now, _hashes(where, read.returns))
         rules = next(iter(sheets.values())).task.rules
         outcomes = mark_returns(sheets, record.returns(task_key), rules)
         record.set_outcomes(task_key, outcomes, now, "marked")
-        return Marked(sheets, record.outcomes(task_key), read.problems, len(read.returns))
+        return Marked(sheets, record.outcomes(task_key), (*record.warnings, *read.problems), len(read.returns))
+
+
+def _hashes(where: Path, returns: Sequence[Return]) -> dict[str, str]:
+    """The SHA-256 of every file that was read, by the name it has in its return."""
+    found: dict[str, str] = {}
+    for name in {r.file for r in returns}:
+        file = where if where.is_file() else where / name
+        if file.is_file():
+            found[name] = hashlib.sha256(file.read_bytes()).hexdigest()
+    return found
 
 
 def _read(where: Path, sheets: Mapping[str, Sheet]) -> ReturnsRead:

@@ -6,7 +6,9 @@ from decimal import Decimal, InvalidOperation
 from pathlib import Path
 
 from witnessmark.jobs.opened import open_class
+from witnessmark.marking.outcome import Outcome
 from witnessmark.questions.task import Ask, Sheet
+from witnessmark.record.record import Record
 from witnessmark.words.errors import ProblemsFound
 from witnessmark.words.problems import Place, Problem
 
@@ -29,10 +31,18 @@ def moderate(class_path: Path, code: str, label: str, marks: str, why: str, who:
         if sheet is None:
             raise ProblemsFound([Problem("no-sheet", Place(str(class_path)), "a sheet code of this class", code)])
         ask = _ask(sheet, label)
-        machine = record.outcomes(sheet.task.key)[sheet.code][ask.key]
+        machine = _proposal(record, sheet, ask)
         wanted = _marks(marks, machine.out_of, sheet.code)
         record.moderate(sheet.code, ask.key, wanted, who, why, now)
     return Moderated(sheet.code, ask.label, machine.marks, wanted)
+
+
+def _proposal(record: Record, sheet: Sheet, ask: Ask) -> Outcome:
+    proposals = record.proposals(sheet.task.key).get(sheet.code, {})
+    if ask.key not in proposals:
+        remedy = "take it in and mark it first; work handed in on paper goes through the class table"
+        raise ProblemsFound([Problem("not-marked", Place(sheet.code), "an answer that was marked", ask.label, remedy)])
+    return proposals[ask.key]
 
 
 def _ask(sheet: Sheet, label: str) -> Ask:

@@ -10,7 +10,7 @@ from witnessmark.documents.feedback import feedback_document
 from witnessmark.documents.gradebook import gradebook
 from witnessmark.documents.gradebook_data import gradebook_data
 from witnessmark.documents.pdf import pdfs_of
-from witnessmark.files.atomic import write_file
+from witnessmark.files.atomic import write_together
 from witnessmark.jobs.opened import Progress, no_progress, open_class
 from witnessmark.marking.outcome import Outcome
 from witnessmark.questions.task import Sheet
@@ -37,14 +37,16 @@ def return_feedback(class_path: Path, task_key: str, now: datetime, progress: Pr
     if not marked:
         remedy = f"witnessmark mark {class_path} {task_key}"
         raise ProblemsFound([Problem("not-marked", Place(str(class_path)), "a marked task", task_key, remedy)])
-    folder = opened.feedback(task_key)
+    files: dict[str, bytes] = {}
     documents = [_feedback(sheet, outcomes[sheet.code]) for sheet in marked]
     for n, (sheet, pdf) in enumerate(zip(marked, pdfs_of(documents), strict=True), 1):
-        write_file(folder / f"{sheet.student.code}.pdf", pdf)
+        files[f"feedback/{task_key}/{sheet.student.code}.pdf"] = pdf
         progress("feedback", n, len(marked))
-    book = class_path / f"gradebook-{task_key}.xlsx"
-    write_file(book, gradebook(gradebook_data(opened.title, sheets, outcomes, proposals), now))
-    return Returned(marked, folder, book)
+    files[book_name := f"gradebook-{task_key}.xlsx"] = gradebook(
+        gradebook_data(opened.title, sheets, outcomes, proposals), now
+    )
+    write_together(class_path, files)
+    return Returned(marked, opened.feedback(task_key), class_path / book_name)
 
 
 def _feedback(sheet: Sheet, outcomes: Mapping[str, Outcome]) -> Document:
