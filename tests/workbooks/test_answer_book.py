@@ -35,8 +35,8 @@ def test_every_ask_has_its_label_in_its_row(book: Any) -> None:
 def test_addresses_are_fixed() -> None:
     assert answer_cells(FIRST) == {
         "1.a.A_s": ("C7", "D7"), "1.a": ("C8", "D8"), "1.b.A_p": ("C9", "D9"), "1.b": ("C10", "D10"),
-        "1.c": ("C11", ""), "2.a": ("C13", "D13"), "2.b": ("C14", ""), "2.c": ("C15", ""), "2.d": ("C16", ""), "2.e": ("C17", ""),
-        "2.f": ("C18", ""),
+        "1.c": ("C11", ""), "2.a": ("C13", "D13"), "2.b": ("C14", ""), "2.c": ("C15", ""),
+        "2.d": ("C16", ""), "2.e": ("C17", ""), "2.f": ("C18", ""),
     }  # fmt: skip
 
 

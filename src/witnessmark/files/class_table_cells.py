@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from witnessmark.files.cell_texts import Cell, error_cell
-from witnessmark.files.csv_cells import rows_of
+from witnessmark.files.csv_cells import SEPARATORS, rows_of
 from witnessmark.files.workbook_archive import column_letters
 from witnessmark.files.workbook_cells import PageCells, read_workbook
 from witnessmark.words.problems import Place, Problem
@@ -14,6 +14,7 @@ WORKBOOKS = (".xlsx", ".ods")
 TEXTS = (".csv", ".txt", ".tsv")
 UTF_16_MARKS = {b"\xff\xfe": "utf-16", b"\xfe\xff": "utf-16"}
 LARGEST = 5_000_000  # bytes
+TOP = 20  # lines among which the table begins
 ERRORS = frozenset({"#DIV/0!", "#N/A", "#NAME?", "#NULL!", "#NUM!", "#REF!", "#VALUE!"})
 OLD_ENCODING = "the file is not UTF-8 and was read as Windows-1252"
 
@@ -77,7 +78,7 @@ def _text_rows(path: Path, file: str) -> tuple[tuple[Rows, ...], tuple[Problem, 
         found, remedy = str(len(data)), "keep only the answers in it, or split it"
         return (), (Problem("file-too-large", Place(file), f"at most {LARGEST} bytes", found, remedy),)
     text, encoding, undecoded = decoded(data, file)
-    read, problems = rows_of(text, file)
+    read, problems = rows_of(_without_title(text), file)
     rows = (
         tuple(
             PlacedCell(_from_text(cell.text, encoding), cell.place(file), column) for column, cell in enumerate(cells)
@@ -102,6 +103,14 @@ def decoded(data: bytes, file: str) -> tuple[str, str, tuple[Problem, ...]]:
         problems = (Problem("not-text", place, "text in UTF-8, UTF-16 or Windows-1252", found, remedy),)
         text = ""
     return text.replace("\r\n", "\n").replace("\r", "\n"), encoding, problems
+
+
+def _without_title(text: str) -> str:
+    """The text with what stands above the table made blank, so that the table's own first line shows the separator."""
+    lines = text.split("\n")
+    parts = [max(line.count(separator) for separator in SEPARATORS) for line in lines[:TOP]]
+    first = next((n for n, count in enumerate(parts) if 2 * count >= max(parts) > 0), 0)
+    return "\n".join([""] * first + lines[first:])
 
 
 def _encoding(data: bytes) -> str:

@@ -22,12 +22,14 @@ FILLING = re.compile(r"[^0-9a-z_]+")
 
 @dataclass(frozen=True, slots=True)
 class Headings:
-    """Where the columns are (from 0): who it is by word (`sheet code`, ...), answers by column."""
+    """Where the columns are (from 0): who it is by word (`sheet code`, ...), answers by column. `width` reaches to the
+    last heading, `cells` to the end of the row of headings."""
 
     row: int
     who: Mapping[str, int]
     asks: Mapping[int, Ask]
     width: int
+    cells: int
 
 
 def find_headings(
@@ -55,7 +57,8 @@ def _headings(rows: Rows, number: int, asks: Sequence[Ask], problems: list[Probl
     who: dict[str, int] = {}
     by_column: dict[int, Ask] = {}
     seen: dict[str, PlacedCell] = {}
-    for cell in rows[number]:
+    width = max(cell.column + 1 for cell in rows[number] if cell.text)
+    for cell in rows[number][:width]:
         ask = None if _who(cell) else ask_of(cell.text, asks)
         what = _who(cell) or (ask.label if ask else "")
         if not cell.text or not what:
@@ -71,7 +74,7 @@ def _headings(rows: Rows, number: int, asks: Sequence[Ask], problems: list[Probl
             else:
                 who[what] = cell.column
     _missing(rows[number], by_column, asks, problems)
-    return Headings(number, who, by_column, len(rows[number]))
+    return Headings(number, who, by_column, width, len(rows[number]))
 
 
 def _who(cell: PlacedCell) -> str:
@@ -102,7 +105,8 @@ def _unknown(cell: PlacedCell, below: Rows, asks: Sequence[Ask], problems: list[
         problems.append(Problem("no-heading", held[0].place, "a heading above it", "none", remedy))
         return
     labels = [ask.label for ask in asks]
-    near = difflib.get_close_matches(cell.text, labels, n=1, cutoff=0.5)
+    longest_first = sorted((label for label in labels if cell.text.startswith(label)), key=len, reverse=True)
+    near = longest_first or difflib.get_close_matches(cell.text, labels, n=1)
     remedy = f"did you mean {near[0]}? Units belong into the cells" if near else "it was not read"
     expected = f"one of {', '.join([SHEET, STUDENT, NAME, GROUP, *labels])}"
     problems.append(Problem("unknown-heading", cell.place, expected, f"'{cell.text}'", remedy))

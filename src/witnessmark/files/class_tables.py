@@ -55,12 +55,12 @@ def _returns(
 
 def _shifted(row: Row, headings: Headings) -> Problem | None:
     """A problem with a line of text that holds more cells than the headings, so that nobody knows which is which."""
-    extra = row[headings.width :]
+    extra = row[headings.cells :]
     if not extra or row[0].place.cell:
         return None
     if not any(cell.text for cell in extra) and not any(_split_number(a, b) for a, b in pairwise(row)):
         return None
-    expected, found = f"{headings.width} cells, as in the headings", str(len(row))
+    expected, found = f"{headings.cells} cells, as in the headings", str(len(row))
     remedy = 'put numbers with a comma in quotes ("94,2"), or part the cells with semicolons; the row was not read'
     return Problem("too-many-cells", row[0].place, expected, found, remedy)
 

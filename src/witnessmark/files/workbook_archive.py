@@ -66,8 +66,8 @@ def open_archive(path: Path, file: str) -> tuple[Archive | None, tuple[Problem, 
         return None, (problem,)
     try:
         return _unpacked(data, file)
-    except (zipfile.BadZipFile, zlib.error, EOFError, OSError, NotImplementedError, RuntimeError, ValueError) as error:
-        return None, (_broken(file, str(error) or type(error).__name__),)
+    except (zipfile.BadZipFile, zlib.error, EOFError, OSError, NotImplementedError, RuntimeError, ValueError):
+        return None, (broken(file),)
 
 
 def _not_a_zip(data: bytes, file: str) -> Problem | None:
@@ -81,7 +81,7 @@ def _not_a_zip(data: bytes, file: str) -> Problem | None:
         return Problem("old-format", Place(file), expected, "a file of an older format", SAVE_AGAIN)
     if not zipfile.is_zipfile(io.BytesIO(data)):
         if data.startswith(b"PK"):
-            return _broken(file, "the end of the file is missing")
+            return broken(file, "the end of the file is missing")
         return Problem("not-a-workbook", Place(file), expected, "something else", SAVE_AGAIN)
     return None
 
@@ -139,7 +139,7 @@ def _too_wide(content: bytes, file: str) -> Problem | None:
     for match in XLSX_CELL.finditer(content):
         address = ADDRESS.fullmatch(match[1])
         if not address:
-            return _broken(file, f"the cell address {match[1].decode(errors='replace')[:20]}")
+            return broken(file, f"the cell address {match[1].decode(errors='replace')[:20]}")
         if not match[2]:
             last_row = max(last_row, int(address[2]))
             last_column = max(last_column, column_number(address[1].decode()))
@@ -170,6 +170,7 @@ def _too_large(file: str, expected: str, found: str) -> Problem:
     return Problem("file-too-large", Place(file), expected, found, "keep only the answers in it, or split it")
 
 
-def _broken(file: str, found: str) -> Problem:
+def broken(file: str, found: str = "one that is damaged inside") -> Problem:
+    """The problem of a workbook that is not whole."""
     remedy = "ask for it once more, or open and save it again in the spreadsheet program"
     return Problem("broken-workbook", Place(file), "a whole workbook", found, remedy)

@@ -20,7 +20,7 @@ from python_calamine import CalamineError, CalamineWorkbook, SheetTypeEnum
 
 from witnessmark.files.cell_texts import EMPTY, Cell, Value, cell_of, error_cell, formula_cell
 from witnessmark.files.ods_cells import TooManyCells, ods_names, ods_pages, ods_properties, ods_saved
-from witnessmark.files.workbook_archive import MOST_CELLS, Archive, column_number, open_archive
+from witnessmark.files.workbook_archive import MOST_CELLS, Archive, broken, column_number, open_archive
 from witnessmark.words.problems import Place, Problem
 
 MAIN = "{http://schemas.openxmlformats.org/spreadsheetml/2006/main}"
@@ -85,10 +85,8 @@ def read_workbook(path: Path, file: str = "") -> tuple[WorkbookCells | None, tup
         expected = f"at most {MOST_CELLS} cells on a page"
         remedy = "keep only the answers in it, or split it"
         return None, (Problem("file-too-large", Place(file), expected, str(error), remedy),)
-    except (CalamineError, *LOOK_FAILS) as error:
-        remedy = "ask for it once more, or open and save it again in the spreadsheet program"
-        found = " ".join(str(error).split())[:120] or type(error).__name__
-        return None, (Problem("broken-workbook", Place(file), "a whole workbook", found, remedy),)
+    except (CalamineError, *LOOK_FAILS):
+        return None, (broken(file),)
 
 
 def _from_ods(archive: Archive) -> WorkbookCells:
