@@ -16,6 +16,7 @@ OPTIONS = {
     "loads": ["In tension", "In compression", "In shear", "It does not fail"],
     "numbers": ["2", "4", "8"],
     "letters": ["d", "t", "r", "D squared"],
+    "fits": ["Loose running fit", "Close running fit", "Not a running fit"],
     "steels": ["Steel", "Stainless steel", "Cast iron", "None"],
 }
 STEPS = ["Mark out", "Centre punch", "Drill", "Deburr"]

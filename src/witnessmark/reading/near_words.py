@@ -13,7 +13,6 @@ from rapidfuzz.distance import DamerauLevenshtein
 LOWEST_RATIO = 85.0
 LEAD = 8.0
 MOST_CHANGES = 2
-OPPOSITES = ("un", "in", "im", "ir", "il", "non", "dis", "anti", "de", "over", "under")
 WITHOUT = ("less", "free")
 
 
@@ -45,22 +44,15 @@ def nearest(typed: str, wordings: Mapping[str, str]) -> Near | None:
 
 
 def _same_sense(typed: str, wording: str) -> bool:
-    """False when a word begins otherwise, or one of the two has a syllable of negation more."""
+    """False when a word begins otherwise, as with a syllable of negation, or when one of two ends in less or free."""
     words, known = typed.split(), wording.split()
     if len(words) != len(known):
         return typed.replace(" ", "") == wording.replace(" ", "")
     return all(
-        _begins_alike(w, k) and not _opposed(w, k) and not _opposed(k, w) for w, k in zip(words, known, strict=True)
+        _begins_alike(w, k) and w.endswith(WITHOUT) == k.endswith(WITHOUT) for w, k in zip(words, known, strict=True)
     )
 
 
 def _begins_alike(typed: str, known: str) -> bool:
+    """True when both begin with the same letter, or with the same two the other way round."""
     return typed[:1] == known[:1] or sorted(typed[:2]) == sorted(known[:2])
-
-
-def _opposed(typed: str, known: str) -> bool:
-    for syllable in OPPOSITES:
-        rest = typed.removeprefix(syllable)
-        if rest != typed and not known.startswith(syllable) and fuzz.ratio(rest, known) > fuzz.ratio(typed, known):
-            return True
-    return any(typed.endswith(s) and not known.endswith(s) for s in WITHOUT)

@@ -2,6 +2,7 @@
 
 import re
 import unicodedata
+from functools import lru_cache
 
 from witnessmark.reading.side_words import BLANKS
 
@@ -46,6 +47,7 @@ def clauses(text: str) -> list[list[str]]:
     return [words for piece in CLAUSE.split(text) if (words := WORD.findall(piece))]
 
 
+@lru_cache(maxsize=1_024)
 def squeezed(text: str) -> str:
     """The words of a text with single spaces between them, for comparing wordings."""
     return " ".join(WORD.findall(plain(text)))

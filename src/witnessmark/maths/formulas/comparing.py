@@ -12,6 +12,7 @@ from witnessmark.maths.syntax import Call, Name, Tree, walk
 
 MOST_PIECES = 400
 FEWEST_POINTS = 4
+MOST_SHORT_TERMS = 60
 PIECEWISE = {"abs", "min", "max", "atan2"}
 EDGELESS = {sp.exp, sp.sin, sp.cos, sp.tan, sp.atan}
 
@@ -93,7 +94,7 @@ def simplified(tree: Tree) -> Tree:
 
 def _as_one_fraction(whole: sp.Expr) -> tuple[sp.Expr, ...]:
     try:
-        above, below = expanded_fraction(whole)
+        above, below = expanded_fraction(whole, MOST_SHORT_TERMS)
     except OutOfReach:
         return ()
     return (above / below,)

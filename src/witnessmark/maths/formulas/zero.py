@@ -23,19 +23,19 @@ def proved_zero(expression: Any) -> bool:
     return bool(expanded_fraction(told_apart(expression))[0] == 0)
 
 
-def expanded_fraction(expression: Any) -> tuple[Any, Any]:
-    """The expression as numerator and denominator, both multiplied out; OutOfReach beyond MOST_TERMS terms."""
-    _check(expression)
+def expanded_fraction(expression: Any, most: int = MOST_TERMS) -> tuple[Any, Any]:
+    """The expression as numerator and denominator, both multiplied out; OutOfReach beyond so many terms."""
+    _check(expression, most)
     together = sp.together(expression, deep=True)
     above, below = sp.fraction(together)
-    _check(above)
-    _check(below)
+    _check(above, most)
+    _check(below, most)
     return sp.expand(above), sp.expand(below)
 
 
-def _check(expression: Any) -> None:
-    if sum(_sizes(expression, [])) > MOST_TERMS:
-        raise OutOfReach(f"more than {MOST_TERMS} terms when multiplied out")
+def _check(expression: Any, most: int = MOST_TERMS) -> None:
+    if sum(_sizes(expression, [])) > most:
+        raise OutOfReach(f"more than {most} terms when multiplied out")
 
 
 def _sizes(expression: Any, inside: list[int]) -> list[int]:
