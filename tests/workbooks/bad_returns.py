@@ -6,9 +6,10 @@ from typing import Any
 
 import openpyxl
 
+from witnessmark.documents.class_table import class_table
 from witnessmark.files import workbook_archive
 from witnessmark.questions.sheet_codes import sheet_code
-from workbooks.books import ANSWERS, FIRST, SECOND, changed, opened, with_member, write_book
+from workbooks.books import ANSWERS, FIRST, SECOND, SHEETS, changed, opened, with_member, write_book
 
 ELSEWHERE = sheet_code("winter-9", "S01", 1)
 NAMES = (
@@ -121,6 +122,10 @@ def another_workbook(folder: Path) -> None:
     book = openpyxl.Workbook()
     book.worksheets[0]["A1"] = "shopping"
     book.save(folder / "S01.xlsx")
+
+
+def the_class_table(folder: Path) -> None:
+    (folder / "class-table.xlsx").write_bytes(class_table(SHEETS))
 
 
 def a_code_with_a_wrong_character(folder: Path) -> None:

@@ -69,14 +69,14 @@ def test_books_saved_by_libreoffice_give_the_same_answers(saved: Path, tmp_path:
     assert raw(only(tmp_path)) == RAW
 
 
-@pytest.mark.parametrize("way", ["ods/S01.ods", "xlsx/S01.xlsx", "back/S01.xlsx"])
+@pytest.mark.parametrize("way", ["ods", "xlsx"])
 def test_a_saved_book_still_tells_its_sheet_code_when_the_visible_cell_is_gone(
-    saved: Path, tmp_path: Path, soffice: Path, way: str
+    tmp_path: Path, soffice: Path, way: str
 ) -> None:
     changed(tmp_path / "S01.xlsx", {"B2": None})
     folder = tmp_path / "returned"
     folder.mkdir()
-    convert(soffice, tmp_path / "S01.xlsx", Path(way).suffix[1:], folder)
+    convert(soffice, tmp_path / "S01.xlsx", way, folder)
     shutil.rmtree(folder / "profile", ignore_errors=True)
     assert only(folder).sheet_code == FIRST.code
 
@@ -118,7 +118,7 @@ def test_a_code_typed_with_look_alikes_is_still_known(tmp_path: Path) -> None:
     assert only(tmp_path).sheet_code == THIRD.code
 
 
-def test_answers_are_found_by_name_when_rows_moved(tmp_path: Path, saved: Path, soffice: Path) -> None:
+def test_answers_are_found_by_name_when_rows_moved(tmp_path: Path) -> None:
     book = opened()
     page = book["Answers"]
     page.protection.sheet = False
@@ -130,10 +130,9 @@ def test_answers_are_found_by_name_when_rows_moved(tmp_path: Path, saved: Path, 
     for row in range(1, 30):
         page[f"A{row}"] = None  # and the labels are gone
     book.save(tmp_path / "S01.xlsx")
-    read = read_returns(tmp_path, BY_CODE)
-    places = {key: entry.place for key, entry in read.returns[0].entries}
-    assert raw(read.returns[0]) == RAW
-    assert places["1.a"] == "Answers!C11"
+    handed_in = only(tmp_path)
+    assert raw(handed_in) == RAW
+    assert dict(handed_in.entries)["1.a"].place == "Answers!C11"
 
 
 def test_answers_are_found_by_label_when_rows_and_columns_moved_and_names_are_gone(tmp_path: Path) -> None:
@@ -146,15 +145,14 @@ def test_answers_are_found_by_label_when_rows_and_columns_moved_and_names_are_go
     page.title = "Sheet 1"
     page["A1"] = "hello"
     book.save(tmp_path / "S01.xlsx")
-    read = read_returns(tmp_path, BY_CODE)
-    assert raw(read.returns[0]) == RAW
-    assert dict(read.returns[0].entries)["1.a"].place == "Sheet 1!E12"
+    handed_in = only(tmp_path)
+    assert raw(handed_in) == RAW
+    assert dict(handed_in.entries)["1.a"].place == "Sheet 1!E12"
 
 
-def test_rows_that_changed_places_are_read_by_their_labels(tmp_path: Path) -> None:
+def test_rows_that_were_sorted_are_read_by_their_labels_though_the_names_stayed(tmp_path: Path) -> None:
     book = opened()
     page = book["Answers"]
-    book.defined_names.clear()
     for column in "ABCDE":
         page[f"{column}8"].value, page[f"{column}10"].value = page[f"{column}10"].value, page[f"{column}8"].value
     book.save(tmp_path / "S01.xlsx")

@@ -73,6 +73,7 @@ def answer_book(sheet: Sheet, typed: Mapping[str, tuple[str, str]] | None = None
             book.name(place.unit_name, PAGE, place.unit)
     _offers(page, places)
     page.widths(WIDTHS)
+    page.keep_as_text(f"{ANSWER}{FIRST_ROW}", f"{UNIT}{max(place.row for place in places)}")
     page.freeze(f"A{FIRST_ROW}")
     page.lock()
     page.print_on_a4(f"{HEADING_ROW}:{HEADING_ROW}", f"Sheet code {sheet.code}, student {sheet.student.code}")

@@ -45,6 +45,8 @@ def class_table(sheets: Sequence[Sheet]) -> bytes:
         page.write_row(row, {columns[ask.label]: ("", OPEN_LINE if ask.line else OPEN) for ask in sheet.asks})
     page.widths(dict(zip(who, WHO_WIDTHS, strict=True)))
     page.widths({columns[ask.label]: _width(ask) for ask in asks})
+    if asks and sheets:
+        page.keep_as_text(f"{columns[asks[0].label]}3", f"{columns[asks[-1].label]}{len(sheets) + 2}")
     page.freeze(f"{column_letter(len(WHO))}3")
     page.lock()
     page.print_on_a4("1:2", f"{title}: class table, holds names", landscape=True)

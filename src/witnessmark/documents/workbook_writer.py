@@ -50,6 +50,7 @@ class Page:
 
     def __init__(self, sheet: Worksheet) -> None:
         self._sheet = sheet
+        self.kept_as_text: list[str] = []
 
     def write(self, cell: str, text: str, look: Look) -> None:
         """Write text (or nothing) into a cell such as `B2`; characters that a workbook cannot hold become U+FFFD."""
@@ -93,6 +94,10 @@ class Page:
             rule.add(cell)
         self._sheet.add_data_validation(rule)
 
+    def keep_as_text(self, first: str, last: str) -> None:
+        """Let no program mark numbers in these cells as an error because they are text."""
+        self.kept_as_text.append(f"{first}:{last}")
+
     def freeze(self, cell: str) -> None:
         """Keep what is above and left of this cell in view."""
         self._sheet.freeze_panes = cell
@@ -125,21 +130,23 @@ class Book:
 
     def __init__(self, title: str, subject: str) -> None:
         self._book = _empty_book()
+        self._pages: list[Page] = []
         told = self._book.properties
         told.title, told.subject, told.creator, told.language = title, subject, "Witness Mark", "en"
 
     def page(self, name: str) -> Page:
         """A new page."""
-        return Page(self._book.create_sheet(name))
+        page = Page(self._book.create_sheet(name))
+        self._pages.append(page)
+        return page
 
     def hidden_page(self, name: str, rows: Iterable[tuple[str, str]]) -> None:
         """A locked page that people do not see, with two columns of text."""
-        sheet = self._book.create_sheet(name)
-        page = Page(sheet)
+        page = self.page(name)
         for n, (left, right) in enumerate(rows, 1):
             page.write_row(n, {"A": (left, Look()), "B": (right, Look())})
         page.lock()
-        sheet.sheet_state = "veryHidden"
+        self._book[name].sheet_state = "veryHidden"
 
     def name(self, name: str, page: str, cell: str) -> None:
         """Give a cell a name by which it is found when rows moved."""
@@ -153,7 +160,8 @@ class Book:
         """The workbook as xlsx; without times, so that the same content gives the same bytes."""
         written = io.BytesIO()
         self._book.save(written)
-        return _without_times(written.getvalue())
+        kept = {f"xl/worksheets/sheet{n}.xml": page.kept_as_text for n, page in enumerate(self._pages, 1)}
+        return _finished(written.getvalue(), kept)
 
 
 def column_letter(number: int) -> str:
@@ -181,14 +189,26 @@ def _styles(look: Look) -> tuple[Any, Any, Any, Any, Any]:
     return font, alignment, Protection(locked=not look.is_open), fill, border
 
 
-def _without_times(data: bytes) -> bytes:
+def _finished(data: bytes, kept_as_text: Mapping[str, Iterable[str]]) -> bytes:
+    """The archive without times, and with what openpyxl does not write: which cells are text on purpose."""
     out = io.BytesIO()
     with zipfile.ZipFile(io.BytesIO(data)) as source, zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as target:
         for name in source.namelist():
             content = source.read(name)
             if name == "docProps/core.xml":
                 content = TIMES.sub(b"", content)
+            content = _with_kept(content, kept_as_text.get(name, ()))
             entry = zipfile.ZipInfo(name, STAMP)
             entry.compress_type = zipfile.ZIP_DEFLATED
             target.writestr(entry, content)
     return out.getvalue()
+
+
+def _with_kept(content: bytes, areas: Iterable[str]) -> bytes:
+    """A page with its `ignoredErrors`, which ECMA-376 (CT_Worksheet) puts behind the footer, the last thing written."""
+    cells = " ".join(areas)
+    if not cells:
+        return content
+    told = f'<ignoredErrors><ignoredError sqref="{cells}" numberStoredAsText="1"/></ignoredErrors></worksheet>'
+    assert content.endswith(b"</headerFooter></worksheet>")
+    return content.removesuffix(b"</worksheet>") + told.encode()

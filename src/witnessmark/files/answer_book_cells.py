@@ -1,19 +1,19 @@
 """One returned answer book: whose sheet it says it is, and where each answer stands, also after rows moved."""
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass
 
 from witnessmark.files.cell_texts import EMPTY, Cell
-from witnessmark.files.workbook_archive import column_letters
+from witnessmark.files.workbook_archive import column_letters, column_number
 from witnessmark.files.workbook_cells import PageCells, WorkbookCells
 from witnessmark.questions.answer_places import (
     ANSWER,
     CODE_CELL,
     CODE_PROPERTY,
-    FIRST_ROW,
     HIDDEN_CODE_CELL,
     HIDDEN_PAGE,
     HIDDEN_TASK_CELL,
+    LABELS,
     PAGE,
     UNIT,
     AnswerPlace,
@@ -22,7 +22,9 @@ from witnessmark.questions.answer_places import (
 from witnessmark.questions.sheet_codes import repaired_code
 from witnessmark.questions.task import Entry, Sheet
 
-COLUMNS = 5  # of an answer book; whatever stands beyond was typed by somebody
+COLUMNS = 5  # of an answer book
+BEHIND = 2  # columns of it behind the answer: unit, and how to answer
+LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,11 +38,18 @@ class CodeSeen:
 
 @dataclass(frozen=True, slots=True)
 class Found:
-    """Where an answer was found: the cell with its page (`Answers!C8`), what it holds, what its unit cell holds."""
+    """Where an answer was found: page, row and column (from 1), what the cell holds, what its unit cell holds."""
 
-    where: str
+    page: str
+    row: int
+    column: int
     answer: Cell
     unit: Cell
+
+    @property
+    def where(self) -> str:
+        """The cell with its page: `Answers!C8`."""
+        return f"{self.page}!{column_letters(self.column)}{self.row}"
 
 
 def codes_seen(book: WorkbookCells) -> tuple[CodeSeen, ...]:
@@ -69,14 +78,15 @@ def front_page(book: WorkbookCells) -> PageCells | None:
 def find_answers(book: WorkbookCells, sheet: Sheet) -> tuple[dict[str, Found], tuple[AnswerPlace, ...]]:
     """The answers by ask key, and the places that were not found.
 
-    A place is where it always was when its label stands in its row; else where its defined name points; else in the
-    one row that begins with its label, on any page.
+    A place is where it always was when its label stands in its row; else in the one row that begins with its label, on
+    any page; else where its defined name points, unless that row has the label of another.
     """
     found: dict[str, Found] = {}
     lost: list[AnswerPlace] = []
     front = front_page(book)
+    labels = {place.ask.label for place in answer_places(sheet)}
     for place in answer_places(sheet):
-        answer = _at_home(front, place) or _by_name(book, place) or _by_label(book, place)
+        answer = _at_home(front, place) or _by_label(book, place) or _by_name(book, place, labels)
         if answer:
             found[place.ask.key] = answer
         else:
@@ -85,45 +95,46 @@ def find_answers(book: WorkbookCells, sheet: Sheet) -> tuple[dict[str, Found], t
 
 
 def _at_home(front: PageCells | None, place: AnswerPlace) -> Found | None:
-    if front is None or not _is_label(front.at(place.label), place):
+    if front is None or _label(front.at(place.label)) != place.ask.label:
         return None
     return _found(front, place.answer, f"{UNIT}{place.row}")
 
 
-def _by_name(book: WorkbookCells, place: AnswerPlace) -> Found | None:
-    page_name, cell = book.names.get(place.name, ("", ""))
-    page = book.page(page_name)
-    if page is None:
-        return None
-    unit_page, unit_cell = book.names.get(place.unit_name, ("", ""))
-    return _found(page, cell, unit_cell if place.unit and unit_page == page_name else "")
-
-
 def _by_label(book: WorkbookCells, place: AnswerPlace) -> Found | None:
     rows = [
-        (page, row, column)
+        (page, row, shift)
         for page in book.pages
         for row, cells in enumerate(page.rows, 1)
-        for column, cell in enumerate(cells[:COLUMNS], 1)
-        if _is_label(cell, place)
+        for shift, cell in enumerate(cells[:COLUMNS])
+        if _label(cell) == place.ask.label
     ]
     if len(rows) != 1:
         return None
-    page, row, column = rows[0]
-    shift = column - 1
+    page, row, shift = rows[0]
     return _found(page, f"{_shifted(ANSWER, shift)}{row}", f"{_shifted(UNIT, shift)}{row}")
+
+
+def _by_name(book: WorkbookCells, place: AnswerPlace, labels: Collection[str]) -> Found | None:
+    page_name, cell = book.names.get(place.name, ("", ""))
+    page = book.page(page_name)
+    if page is None or _label(page.at(LABELS + cell.lstrip(LETTERS))) in labels:
+        return None
+    unit_page, unit_cell = book.names.get(place.unit_name, ("", ""))
+    return _found(page, cell, unit_cell if place.unit and unit_page == page_name else "")
 
 
 def _shifted(letters: str, by: int) -> str:
     return column_letters(ord(letters) - ord("A") + 1 + by)
 
 
-def _is_label(cell: Cell, place: AnswerPlace) -> bool:
-    return " ".join(cell.text.split()) == place.ask.label
+def _label(cell: Cell) -> str:
+    return " ".join(cell.text.split())
 
 
 def _found(page: PageCells, answer: str, unit: str) -> Found:
-    return Found(f"{page.name}!{answer}", page.at(answer), page.at(unit) if unit else EMPTY)
+    letters = answer.rstrip("0123456789")
+    row, column = int(answer[len(letters) :]), column_number(letters)
+    return Found(page.name, row, column, page.at(answer), page.at(unit) if unit else EMPTY)
 
 
 def entry_of(found: Found) -> Entry:
@@ -134,15 +145,15 @@ def entry_of(found: Found) -> Entry:
     return Entry(" ".join(texts) or found.answer.text, found.where, "; ".join(dict.fromkeys(notes)), spoiled)
 
 
-def typed_outside(book: WorkbookCells, sheet: Sheet) -> Iterator[tuple[str, str]]:
-    """Page and cell (`Answers!G3`), and text, of what stands beyond the columns or below the rows of the book."""
-    last = max((place.row for place in answer_places(sheet)), default=FIRST_ROW)
-    front = front_page(book)
+def typed_outside(book: WorkbookCells, found: Iterable[Found]) -> Iterator[tuple[str, str]]:
+    """Page and cell (`Answers!G3`), and text, of what stands below or right of the answers, or on pages without any."""
+    ends: dict[str, tuple[int, int]] = {}
+    for answer in found:
+        row, column = ends.get(answer.page, (0, 0))
+        ends[answer.page] = max(row, answer.row), max(column, answer.column + BEHIND)
     for page in book.pages:
-        if page.name == HIDDEN_PAGE:
-            continue
-        for row, cells in enumerate(page.rows, 1):
-            outside = cells if page is not front or row > last else ((EMPTY,) * COLUMNS + cells[COLUMNS:])
-            for column, cell in enumerate(outside, 1):
-                if cell.text.strip():
+        last_row, last_column = ends.get(page.name, (0, 0))
+        for row, cells in enumerate(() if page.name == HIDDEN_PAGE else page.rows, 1):
+            for column, cell in enumerate(cells, 1):
+                if cell.text.strip() and (row > last_row or column > last_column):
                     yield f"{page.name}!{column_letters(column)}{row}", cell.text

@@ -16,6 +16,7 @@ from witnessmark.files.answer_book_cells import (
 )  # fmt: skip
 from witnessmark.files.workbook_cells import WorkbookCells, read_workbook
 from witnessmark.questions.answer_places import CODE_CELL
+from witnessmark.questions.class_columns import PAGE as CLASS_TABLE
 from witnessmark.questions.sheet_codes import codes_in
 from witnessmark.questions.task import Return, Sheet
 from witnessmark.words.problems import Place, Problem, in_reading_order
@@ -107,7 +108,7 @@ def _read_book(path: Path, sheets: Mapping[str, Sheet], problems: list[Problem])
         remedy = f"look for it in the book, and type {place.ask.label} into the first cell of its row"
         problems.append(Problem("answer-not-found", Place(file, cell=place.answer), expected, found_text, remedy))
     expected, remedy = "answers in their own cells", "look whether it belongs to an answer"
-    for where, text in typed_outside(book, sheet):
+    for where, text in typed_outside(book, found.values()):
         problems.append(Problem("text-outside", Place(file, cell=where), expected, f"'{short(text)}'", remedy))
     entries = tuple((key, entry_of(answer)) for key, answer in found.items())
     return [_Taken(Return(sheet.code, file, entries), book.saved)]
@@ -144,6 +145,9 @@ def _codes_disagree(seen: Sequence[CodeSeen], path: Path) -> Problem:
 def _no_code(book: WorkbookCells, seen: Sequence[CodeSeen], path: Path) -> Problem:
     front = front_page(book)
     cell = f"{front.name}!{CODE_CELL}" if front else CODE_CELL
+    if book.page(CLASS_TABLE):
+        remedy = "take it in by its own name, and move it elsewhere"
+        return Problem("class-table", Place(str(path)), "an answer book", "the class table", remedy)
     if seen:
         found = " and ".join(f"'{short(s.text)}' in {s.where}" for s in seen)
         remedy = "put the sheet code from the printed sheet into the name of the file"

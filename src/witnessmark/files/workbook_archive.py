@@ -12,7 +12,7 @@ from pathlib import Path
 from witnessmark.words.problems import Place, Problem
 
 LARGEST_FILE = 20_000_000
-LARGEST_UNPACKED = 200_000_000
+LARGEST_UNPACKED = 100_000_000
 MOST_MEMBERS = 2_000
 MOST_CELLS = 2_000_000  # of the rectangle that holds everything on a page
 OLD_CONTAINER = bytes.fromhex("D0CF11E0A1B11AE1")

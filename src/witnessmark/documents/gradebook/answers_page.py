@@ -23,6 +23,7 @@ def write_answers(page: GradePage, data: GradebookData) -> None:
         _part(page, row, part)
     last = max(FIRST, len(data.parts))
     page.widths(WIDTHS)
+    page.keep_as_text(FIRST, 3, last, 4)
     page.freeze(FIRST, PART + 1)
     page.filter(0, 0, last, len(HEADINGS) - 1)
     changed = f"{cell(FIRST, MARKS, fixed_column=True)}<>{cell(FIRST, MACHINE, fixed_column=True)}"

@@ -89,6 +89,10 @@ class GradePage:
         """The height of a row."""
         self._sheet.set_row(row, points)
 
+    def keep_as_text(self, row: int, column: int, last_row: int, last_column: int) -> None:
+        """Let no program mark numbers in these cells as an error because they are text."""
+        self._sheet.ignore_errors({"number_stored_as_text": area(row, column, last_row, last_column).replace("$", "")})
+
     def freeze(self, row: int, column: int) -> None:
         """Keep what is above and left of a cell in view."""
         self._sheet.freeze_panes(row, column)
