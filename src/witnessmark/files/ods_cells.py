@@ -19,6 +19,8 @@ DC = "{http://purl.org/dc/elements/1.1/}"
 CALCEXT = "{urn:org:documentfoundation:names:experimental:calc:xmlns:calcext:1.0}"
 CELLS = (f"{TABLE}table-cell", f"{TABLE}covered-table-cell")
 NAMED_CELL = re.compile(r"\$?(?:'((?:[^']|'')*)'|([^.'$]+))\.\$?([A-Z]{1,3})\$?(\d{1,7})")
+NAMESPACE = re.compile(r"^[A-Za-z]\w*:")  # of a formula: `of:=70/2`
+REFERENCE = re.compile(r"\[([^\]]*)\]")  # in a formula: `[.D8:.E8]`
 PERIOD = re.compile(r"(-?)PT(?:(\d+)H)?(?:(\d+)M)?(?:(\d+)(?:[.,]\d+)?S)?")
 Rows = tuple[tuple[Cell, ...], ...]
 
@@ -109,11 +111,16 @@ def _cell(element: ET.Element) -> Cell:
     shown = "\n".join(_text(p) for p in element.findall(f"{TEXT}p"))
     if not formula:
         return error_cell(shown) if _is_error(element) else _typed(element, shown)
-    formula = re.sub(r"^[A-Za-z]\w*:", "", formula)
+    formula = REFERENCE.sub(_plain_reference, NAMESPACE.sub("", formula))
     if _is_error(element):
         return error_cell(shown or "an error", formula)
-    has_result = f"{OFFICE}value-type" in element.attrib
+    has_result = f"{OFFICE}value-type" in element.attrib or element.find(f"{TEXT}p") is not None
     return formula_cell(formula, _typed(element, shown) if has_result else None)
+
+
+def _plain_reference(match: re.Match[str]) -> str:
+    """`[.D8:.E8]` as people write it: `D8:E8`."""
+    return ":".join(end.removeprefix(".") for end in match[1].split(":"))
 
 
 def _is_error(element: ET.Element) -> bool:

@@ -40,7 +40,10 @@ def _headings(page: GradePage, data: GradebookData, total: int) -> None:
         page.number(OUT_OF_ROW, column, question.out_of, looks.ABOVE_NUMBER)
     for column, text in enumerate(("total", "share", "state", "in-tray"), total):
         page.text(HEADINGS_ROW, column, text, looks.HEADING_CENTRED)
-    page.formula(OUT_OF_ROW, total, f"=SUM({_questions(OUT_OF_ROW, total)})", float(data.out_of), looks.ABOVE_NUMBER)
+    if data.questions:
+        page.formula(
+            OUT_OF_ROW, total, f"=SUM({_questions(OUT_OF_ROW, total)})", float(data.out_of), looks.ABOVE_NUMBER
+        )
     for column in (total + 1, total + 2, total + 3):
         page.text(OUT_OF_ROW, column, "", looks.ABOVE)
     page.height(HEADINGS_ROW, 46)

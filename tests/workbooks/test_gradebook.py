@@ -1,0 +1,160 @@
+"""The gradebook: LibreOffice works its formulas out and finds what is stored; nothing that was typed is ever run."""
+
+import io
+import re
+import zipfile
+from dataclasses import replace
+from datetime import UTC, datetime, timedelta, timezone
+from decimal import Decimal
+from pathlib import Path
+from typing import Any
+
+import openpyxl
+import pytest
+
+from programs import convert, pictures
+from witnessmark.documents.gradebook import gradebook
+from witnessmark.documents.gradebook_data import gradebook_data
+from witnessmark.files.workbook_cells import PageCells, read_workbook
+from witnessmark.questions.task import Student
+from workbooks.books import FIRST, SECOND, SHEETS, member
+from workbooks.class_outcomes import EVIL, MADE, PROPOSED, SLIP, STANDING, data
+
+D = Decimal
+
+
+@pytest.fixture(scope="module")
+def written() -> bytes:
+    return gradebook(data(), MADE)
+
+
+@pytest.fixture(scope="module")
+def stored(written: bytes) -> Any:
+    """The gradebook with the results that its formulas carry."""
+    return openpyxl.load_workbook(io.BytesIO(written), data_only=True)
+
+
+def rows(page: Any) -> list[list[Any]]:
+    return [[cell.value for cell in row] for row in page.iter_rows()]
+
+
+def test_the_data_are_those_of_the_outcomes() -> None:
+    first, second, third = data().students
+    assert first.marks == (D(4), D("10.0"))
+    assert (first.total, first.state, first.in_tray) == (D("14.0"), "marked", 0)
+    assert (second.marks, second.state, second.in_tray) == ((D(2), D(0)), "waiting", 9)
+    assert (third.marks, third.total, third.state) == ((None, None), None, "not returned")
+    assert data().out_of == D("16.5")
+    (misconception,) = data().misconceptions
+    assert (misconception.key, misconception.counts, misconception.students) == (SLIP, (1, 2, 0), 2)
+    assert {p.label: p.facility for p in data().facilities}["1a"] == pytest.approx((1 + 1) / 6)
+
+
+def test_the_summary_has_a_row_for_each_student(stored: Any) -> None:
+    page = rows(stored["Summary"])
+    assert page[4] == [
+        "student", "name", "group", "1 Punching a drain hole", "2 Before the mast goes up", "total", "share", "state",
+        "in-tray",
+    ]  # fmt: skip
+    assert page[2][3:6] == [6, 10.5, 16.5]
+    assert page[5] == ["S01", "Maren Tolk", "North yard", 4, 10, 14, pytest.approx(14 / 16.5), "marked", None]
+    assert page[6] == ["S02", "Idris Vael", "North yard", 2, 0, 2, pytest.approx(2 / 16.5), "waiting", 9]
+    assert page[7][:6] == ["S03", "Oona Brisk", "=South & Co", None, None, None]
+    assert page[7][7] == "not returned"
+    assert page[3][3:7] == [3, 5, 8, pytest.approx(8 / 16.5)]
+
+
+def test_every_answer_has_a_row_with_the_machines_mark_beside_the_one_that_stands(stored: Any) -> None:
+    head, *parts = rows(stored["Answers"])
+    assert len(parts) == 2 * len(FIRST.asks)
+    by = {(row[0], row[2]): dict(zip(head, row, strict=True)) for row in parts}
+    assert by["S01", "1a"]["typed"] == "-471"
+    assert by["S01", "1a"]["misconceptions"] == SLIP
+    assert by["S01", "1a"]["sure"] == 0.97
+    moderated = by["S01", "2f"]
+    assert (moderated["marks"], moderated["machine's mark"], moderated["notes"]) == (2.5, 3, "moderated by +R: why")
+    assert by["S02", "1c"]["waits because"] == "could not be read: @x"
+
+
+def test_libreoffice_works_out_every_formula_to_what_is_stored(
+    written: bytes, stored: Any, tmp_path: Path, soffice: Path
+) -> None:
+    path = tmp_path / "grades.xlsx"
+    path.write_bytes(written)
+    recalculated, problems = read_workbook(convert(soffice, path, "ods", tmp_path))  # the way that recalculates
+    assert problems == ()
+    assert recalculated is not None
+    formulas = openpyxl.load_workbook(io.BytesIO(written))
+    compared = 0
+    for page in formulas.worksheets:
+        worked_out: PageCells | None = recalculated.page(page.title)
+        assert worked_out is not None
+        for cell in (c for row in page for c in row if c.data_type == "f"):
+            value, found = stored[page.title][cell.coordinate].value, worked_out.at(cell.coordinate)
+            assert found.note.startswith("worked out by the spreadsheet from =")
+            text = found.text.removesuffix(" %")
+            number = float(text) / (100 if found.text.endswith("%") else 1) if text else None
+            assert number == (None if value is None else pytest.approx(value)), f"{page.title}!{cell.coordinate}"
+            compared += 1
+    assert compared == 3 * 2 + 1 + 4 + 1 + len(data().facilities)
+
+
+def test_nothing_that_was_typed_becomes_a_formula_a_link_or_a_number(written: bytes) -> None:
+    book = openpyxl.load_workbook(io.BytesIO(written))
+    allowed = re.compile(r"=(SUM|IF|IFERROR|COUNTIF|SUMIFS)\(")
+    formulas = [str(c.value) for page in book for row in page for c in row if c.data_type == "f"]
+    assert formulas
+    assert all(allowed.match(f) for f in formulas)
+    typed = {c.value for row in book["Answers"].iter_rows(min_col=4, max_col=4) for c in row}
+    assert EVIL.replace("\x01", "\ufffd") in typed
+    assert {c.data_type for row in book["Answers"].iter_rows(min_row=2, max_col=6) for c in row if c.value} == {"s"}
+    assert {c.number_format for row in book["Answers"].iter_rows(min_row=2, min_col=4, max_col=4) for c in row} == {"@"}
+    with zipfile.ZipFile(io.BytesIO(written)) as archive:
+        assert not [n for n in archive.namelist() if b"<hyperlink" in archive.read(n) or "externalLink" in n]
+
+
+@pytest.mark.parametrize(
+    "text", ["=1", "+1", "-1", "@SUM(A1)", "{=1}", "http://x", "\t=1", "1e5", "\ud800", "x" * 40_000]
+)
+def test_any_name_and_any_entry_stays_text(text: str) -> None:
+    named = tuple(replace(s, student=Student(text, text, text)) for s in SHEETS)
+    outcomes = {FIRST.code: {"1.a": replace(PROPOSED[FIRST.code]["1.a"], raw=text, read_as=text, because=text)}}
+    book = openpyxl.load_workbook(io.BytesIO(gradebook(gradebook_data(text, named, outcomes), MADE)))
+    cells = [book["Summary"]["A6"], book["Summary"]["B6"], *(book["Answers"][f"{c}2"] for c in "ADEJ")]
+    assert {cell.data_type for cell in cells} == {"s"}
+
+
+def test_the_same_data_and_time_give_the_same_bytes(written: bytes) -> None:
+    assert gradebook(data(), MADE) == written
+    assert gradebook(data(), MADE.astimezone(timezone(timedelta(hours=5)))) == written
+    assert gradebook(data(), datetime(2027, 1, 26, tzinfo=UTC)) != written
+    assert "2027-01-25T09:00:00Z" in member(written, "docProps/core.xml")
+
+
+def test_charts_are_native_and_say_in_words_what_they_show(written: bytes) -> None:
+    drawing = member(written, "xl/drawings/drawing1.xml")
+    words = re.findall(r'descr="([^"]*)"', drawing)
+    assert len(words) == 2
+    assert words[0].startswith("Bar chart of the facility of 11 answers. Hardest: 1a, 33%.")
+    shown = f"Bar chart of the 1 misconceptions that most students show. Most often: {SLIP}, 2 students."
+    assert words[1].startswith(shown)
+    assert "Charts!$B$4:$B$14" in member(written, "xl/charts/chart1.xml")
+    assert "Misconceptions!$C$2" in member(written, "xl/charts/chart2.xml")
+
+
+def test_panes_are_frozen_and_filters_offered(written: bytes) -> None:
+    book = openpyxl.load_workbook(io.BytesIO(written))
+    assert {page.title: (page.freeze_panes, page.auto_filter.ref) for page in book} == {
+        "Summary": ("C6", "A5:I8"), "Answers": ("D2", "A1:N23"), "Misconceptions": ("D2", "A1:C2"),
+        "Charts": (None, None),
+    }  # fmt: skip
+    assert {page.page_setup.paperSize for page in book} == {9}
+
+
+def test_a_class_without_returns_or_sheets_has_a_gradebook_too(tmp_path: Path, soffice: Path, pdftoppm: Path) -> None:
+    for sheets, outcomes in ((SHEETS, {}), ((), {}), (SHEETS[:1], {SECOND.code: STANDING[SECOND.code]})):
+        book = openpyxl.load_workbook(io.BytesIO(gradebook(gradebook_data("x", sheets, outcomes), MADE)))
+        assert book.sheetnames == ["Summary", "Answers", "Misconceptions", "Charts"]
+    path = tmp_path / "grades.xlsx"
+    path.write_bytes(gradebook(data(), MADE))
+    assert len(pictures(pdftoppm, convert(soffice, path, "pdf", tmp_path), tmp_path)) >= 4
