@@ -105,9 +105,15 @@ def _sure_of_right(numbers: Numbers, rung: Rung) -> Array:
         return np.asarray(np.nan_to_num(weight / (weight + none), nan=1.0))
 
 
+def wrong_lines_used(h: Hypothesis, own_lines: Sequence[Line | None]) -> tuple[Line, ...]:
+    """The own wrong lines that a hypothesis starts from; a line that its working passes by costs it nothing."""
+    lines = [line for i in h.carried if (line := own_lines[i]) is not None]
+    return tuple(line for line in lines if line.name in h.method.uses) if lines else ()
+
+
 def marks_of(h: Hypothesis, rung: Rung) -> int:
     """Hundredths that a hypothesis earns: less the marks of own wrong lines that it starts from."""
-    lost = sum((line.marks for i in h.carried if (line := rung.own_lines[i]) is not None), Decimal(0))
+    lost = sum((line.marks for line in wrong_lines_used(h, rung.own_lines)), Decimal(0))
     return hundredths(max(h.marks - lost, Decimal(0)))
 
 

@@ -12,8 +12,9 @@ import numpy as np
 import numpy.typing as npt
 
 from witnessmark.marking.hypotheses import Hypothesis
+from witnessmark.marking.ladder import hundredths, wrong_lines_used
 from witnessmark.marking.outcome import Explanation, Outcome, Verdict
-from witnessmark.marking.quantity import UNITS_THAT_NEED_NO_WORD, Bench, PlaceMarked, bench, mark_numbers
+from witnessmark.marking.quantity import Bench, PlaceMarked, bench, mark_numbers
 from witnessmark.marking.wording import because, empty_sentence, plain_marks, unit_sentence, value_text
 from witnessmark.marking.words import mark_words
 from witnessmark.maths.printing.plain import plain
@@ -47,8 +48,22 @@ class QuestionMarked:
         return (*self.numbers, *self.words)
 
     def marks(self, key: str) -> Hundredths:
-        """Hundredths earned at a place; those of the whole part for a part."""
-        return self.part_marks.get(key, self.numbers[key].marks)
+        """Hundredths earned at a place; those of the whole part for a part.
+
+        All those of a line that was not entered, where the result shows that it was right.
+        """
+        if key in self.part_marks:
+            return self.part_marks[key]
+        place = self.numbers[key]
+        return np.where(self.implied(key), hundredths(self.out_of(key)), place.marks)
+
+    def implied(self, key: str) -> npt.NDArray[np.bool_]:
+        """True where a line was not entered, or not readably, and the result of its part earned all marks."""
+        place = self.numbers[key]
+        part, empty = place.place.part, place.reading.is_blank | place.reading.is_unreadable
+        if place.place.line is None or part.key not in self.part_marks:
+            return np.zeros_like(empty)
+        return np.asarray(empty & (self.part_marks[part.key] == hundredths(part.marks)))
 
     def out_of(self, key: str) -> Decimal:
         """Marks available at a place."""
@@ -67,8 +82,7 @@ class QuestionMarked:
         order = {v: i for i, v in enumerate(Verdict)}
         of_hypothesis = np.array([order[h.verdict] for h in place.candidates] + [order[Verdict.UNEXPLAINED]], np.intp)
         found = of_hypothesis[place.named]
-        if unit_matters(place):
-            found = np.where((place.named == 0) & place.unit_fault, order[Verdict.UNIT], found)
+        found = np.where((place.named == 0) & place.unit_fault, order[Verdict.UNIT], found)
         found = np.where(place.reading.is_blank, order[Verdict.BLANK], found)
         return np.where(place.reading.is_unreadable, order[Verdict.UNREADABLE], found)
 
@@ -127,19 +141,16 @@ def _part_marks(part: Part, numbers: Mapping[str, PlaceMarked]) -> Hundredths:
     result = numbers[part.key]
     lines = {line.name: numbers[f"{part.key}.{line.name}"].marks for line in part.lines}
     total = np.maximum(result.marks, sum(lines.values(), np.zeros_like(result.marks)))
-    for index, line in enumerate(result.own_lines):
+    for line in result.own_lines:
         if line is not None:
-            starts = np.array([index in h.carried for h in result.candidates] + [False])
+            starts = np.array([line in wrong_lines_used(h, result.own_lines) for h in result.candidates] + [False])
             total = np.maximum(total, result.marks + np.where(starts[result.named], lines[line.name], 0))
     return np.minimum(total, int(part.marks * 100))
 
 
 def _worded(marked: QuestionMarked, place: PlaceMarked, row: int) -> Outcome:
     out_of = place.place.line.marks if place.place.line else place.place.part.marks
-    if place.place.line is None:
-        marks = plain_marks(int(marked.part_marks[place.place.key][row]))
-    else:
-        marks = plain_marks(int(place.marks[row]))
+    marks = plain_marks(int(marked.marks(place.place.key)[row]))
     reading = place.reading.reading(row)
     texts = marked.entries.get(place.place.key)
     raw = texts[row] if texts else ""
@@ -154,15 +165,10 @@ def _empty(
     blank = reading.certainty is Certainty.BLANK
     verdict = Verdict.BLANK if blank else Verdict.UNREADABLE
     sentence = empty_sentence(verdict, reading.reason)
-    if place.place.line and _part_is_full(marked, place, row):
-        marks, sentence = out_of, "Not entered; your result shows that it was right."
+    if blank and marked.implied(place.place.key)[row]:
+        sentence = "Not entered; your result shows that it was right."
     tray = () if blank else (f"could not be read: {reading.reason}",)
     return Outcome(marks, out_of, verdict, sentence, raw=raw, repairs=reading.repairs, in_tray=tray)
-
-
-def _part_is_full(marked: QuestionMarked, place: PlaceMarked, row: int) -> bool:
-    part = place.place.part
-    return int(marked.part_marks[part.key][row]) == int(part.marks * 100)
 
 
 def _read(
@@ -185,7 +191,7 @@ def _read(
         )  # fmt: skip
     h = place.candidates[named]
     verdict, sentence = h.verdict, because(place.place, h, question, read_as, right_text)
-    if verdict is Verdict.RIGHT and (candidate.unit_missing or not candidate.dimension_fits) and unit_matters(place):
+    if verdict is Verdict.RIGHT and place.unit_fault[row]:
         verdict = Verdict.UNIT
         sentence = unit_sentence(place.place.asked.unit, "" if candidate.unit_missing else candidate.unit)
     tray = _tray(marked, place, row, reading, float(climbed.sure[row]), verdict)
@@ -195,11 +201,6 @@ def _read(
         marks, out_of, verdict, sentence, h.method.names, float(climbed.sure[row]), evidence, raw, read_as,
         repairs, in_tray=tray,
     )  # fmt: skip
-
-
-def unit_matters(place: PlaceMarked) -> bool:
-    """True where a missing unit costs something: not for pure numbers, and not in lines."""
-    return place.place.line is None and place.place.asked.unit not in UNITS_THAT_NEED_NO_WORD
 
 
 def _read_as(candidate: Candidate) -> str:

@@ -16,7 +16,7 @@ from witnessmark.maths.compiled import Array
 from witnessmark.maths.intervals import Interval
 from witnessmark.maths.quantities import Dimension, unit
 from witnessmark.questions.edited import edited_at, edited_twice
-from witnessmark.questions.evaluation import names_between, names_in_full
+from witnessmark.questions.evaluation import can_work, names_between, names_in_full
 from witnessmark.questions.likeness import Likeness, likeness, merged, new_edits, new_to
 from witnessmark.questions.methods import Method, Place, dimensions, methods_at, places
 from witnessmark.questions.pairs import pairs_at
@@ -72,9 +72,14 @@ class PlaceMarked:
 
     @property
     def unit_fault(self) -> npt.NDArray[np.bool_]:
-        """True where the reading that won lacks its unit, or has one of another dimension."""
-        fault = self.reading.unit_missing | ~self.reading.dimension_fits
+        """True where the reading that won lacks a unit that it needs, or has one of another dimension."""
+        fault = (self.reading.unit_missing & needs_unit(self.place)) | ~self.reading.dimension_fits
         return np.take_along_axis(fault, self.candidate[:, None], axis=1)[:, 0]
+
+
+def needs_unit(place: Place) -> bool:
+    """True where a missing unit costs something: not for pure numbers, and not in lines."""
+    return place.line is None and place.asked.unit not in UNITS_THAT_NEED_NO_WORD
 
 
 def mark_numbers(b: Bench, entries: Mapping[str, Sequence[str]]) -> dict[str, PlaceMarked]:
@@ -114,13 +119,14 @@ def _best(columns: npt.NDArray[Any], candidate: npt.NDArray[np.intp]) -> Array:
 
 
 def _mark_place(b: Bench, place: Place, texts: Sequence[str], earlier: list[tuple[Own, Line | None]]) -> PlaceMarked:
-    methods = merged(methods_at(place, b.dimensions), b.alike)
+    names = names_in_full(b.question, b.givens, b.worked)
+    methods = merged(tuple(m for m in methods_at(place, b.dimensions) if can_work(m, names)), b.alike)
     pairs = new_to(methods, pairs_at(methods, b.dimensions), b.alike)
     candidates = hypotheses(place, methods, pairs, len(earlier), b.rules)
-    further = _edits(b, methods, pairs, len(earlier))
+    further = _edits(b, methods, pairs, len(earlier), names)
     reading = read_column(texts, place.asked.unit, b.worked[place.key])
     setting = Setting(
-        {k: np.broadcast_to(v, (b.size,)) for k, v in names_in_full(b.question, b.givens, b.worked).items()},
+        {k: np.broadcast_to(v, (b.size,)) for k, v in names.items()},
         names_between(b.question, b.givens, b.envelopes),
         b.habits,
         tuple(own for own, _ in earlier),
@@ -149,17 +155,19 @@ def _mark_place(b: Bench, place: Place, texts: Sequence[str], earlier: list[tupl
 
 
 def _edits(
-    b: Bench, methods: Sequence[Method], pairs: Sequence[Method], own_count: int
+    b: Bench, methods: Sequence[Method], pairs: Sequence[Method], own_count: int, names: Columns
 ) -> Callable[[], Sequence[Hypothesis]]:
     """The hypotheses of rung 7, made at the first call."""
 
     @cache
     def made() -> Sequence[Hypothesis]:
-        singles = edited_at(methods[0], b.dimensions, b.question)
+        every = edited_at(methods[0], b.dimensions, b.question)
+        singles = tuple(e for e in every if can_work(e.method, names))
         known = (*methods, *pairs)
         new = new_edits(known, singles, b.alike)
         doubles = edited_twice(singles, b.dimensions, b.question, MOST_DOUBLE_EDITS)
         twice = new_edits((*known, *(e.method for e in new)), doubles, b.alike)
+        twice = tuple(e for e in twice if can_work(e.method, names))
         return edit_hypotheses(new, twice, own_count, b.rules)
 
     return made
@@ -187,7 +195,7 @@ def _numbers(reading: ColumnReading, j: int, place: Place) -> Numbers:
 
 def _unit_cost(b: Bench, place: Place, reading: ColumnReading, j: int) -> npt.NDArray[np.int64]:
     """Hundredths that a missing unit, or one of another dimension, takes off."""
-    missing = 0 if place.asked.unit in UNITS_THAT_NEED_NO_WORD or place.line else hundredths(b.rules.unit_missing)
+    missing = hundredths(b.rules.unit_missing) if needs_unit(place) else 0
     foreign = hundredths(b.rules.wrong_unit)
     cost = np.where(reading.unit_missing[:, j], missing, 0)
     return np.where(reading.dimension_fits[:, j], cost, foreign).astype(np.int64)

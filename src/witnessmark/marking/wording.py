@@ -69,7 +69,7 @@ def symbols_of(question: Question) -> dict[str, str]:
 
 def unit_sentence(unit_name: str, foreign: str) -> str:
     """What is said of a unit that is missing or of another dimension."""
-    asked = unit_text(unit_name)
+    asked = unit_text(unit_name) or "a pure number"
     if foreign:
         return f"The number is right, but {unit_text(foreign)} cannot be the unit here; it is {asked}."
     return f"The number is right; write its unit, {asked}, beside it."

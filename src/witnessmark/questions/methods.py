@@ -51,6 +51,15 @@ class Method:
         return not self.misconceptions
 
     @property
+    def uses(self) -> frozenset[str]:
+        """Every name that has a say in the result: those of the final tree, and of the lines it works with."""
+        used = names_in(self.final.tree)
+        for step in reversed(self.steps):
+            if step.name in used:
+                used |= names_in(step.asked.tree)
+        return used
+
+    @property
     def formula(self) -> Tree:
         """The final tree with every line written out."""
         trees: dict[str, Tree] = {}
