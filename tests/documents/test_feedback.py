@@ -114,7 +114,7 @@ def test_each_part_tells_entry_reading_marks_reason_and_what_to_look_at() -> Non
                    read_as="94.2 kN", repairs=("the comma is a decimal sign",))  # fmt: skip
     words = read(feedback(_1_a=slip))
     for piece in ("94,2 kn", "read as 94.2 kN", "1 of 3", "94.2 kN is the face.", FACE.say, "look again",
-                  "How your entry was read: the comma is a decimal sign."):  # fmt: skip
+                  "the comma is a decimal sign."):  # fmt: skip
         assert piece in words
     assert words.count("Find the force needed to punch the hole.") == 1
 
@@ -184,3 +184,33 @@ def test_feedback_is_an_accessible_pdf_whatever_the_verdicts() -> None:
     asks = [a for a in sheet().asks if a.line is None]
     marked = {a.key: outcome(v, "1", "2", raw="x") for a, v in zip(asks, [*Verdict][4:], strict=False)}
     assert pdf_of(feedback_document(sheet(), marked)).startswith(b"%PDF-")
+
+
+def test_an_answer_that_is_right_needs_no_more_words_than_its_row() -> None:
+    right = outcome(Verdict.RIGHT, "3", "3", "Right: in full.", raw="94.2 kN", read_as="94.2 kN")
+    assert "Right: in full." not in read(feedback(_1_a=right))
+    moderated = replace(right, marks=D(2))
+    assert "Right: in full." in read(feedback(_1_a=moderated))
+
+
+def test_a_remark_and_a_way_of_reading_are_told_once_on_a_sheet() -> None:
+    comma: dict[str, Any] = {
+        "raw": "94,2 kN",
+        "read_as": "94.2 kN",
+        "repairs": ("The comma was read as a decimal point.",),
+    }
+    words = read(feedback(_1_a=outcome(Verdict.SLIP, "1", "3", **comma), _1_b=outcome(Verdict.SLIP, "1", "2", **comma)))
+    assert words.count("The comma was read as a decimal point.") == 1
+    assert words.count("Only the result is rounded") == 1
+    assert words.count("1\u00a0MPa = 1\u00a0N/mm²".replace("\u00a0", " ")) == 1
+
+
+@pytest.mark.parametrize(
+    ("typed", "read_as", "told"),
+    [("352 mm2", "352 mm²", False), ("352mm^2", "352 mm²", False), ("4,36", "4.36", True), ("2 kn", "2 kN", True)],
+)
+def test_a_reading_is_shown_only_where_it_is_more_than_another_way_of_writing(
+    typed: str, read_as: str, told: bool
+) -> None:
+    words = read(feedback(_1_a=outcome(Verdict.RIGHT, "3", "3", raw=typed, read_as=read_as)))
+    assert (f"read as {read_as}" in words) is told

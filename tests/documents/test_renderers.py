@@ -82,7 +82,7 @@ def test_the_page_says_its_language_and_what_its_drawings_and_formulae_are() -> 
     page = Page(html_of(every_block()))
     assert page.all("html")[0]["lang"] == "en"
     assert [i["alt"] for i in page.all("img")] == [f.alt for f in figures_of(every_block())] == [FIGURE.alt] * 2
-    assert len(page.all("math")) == 4
+    assert len(page.all("math")) == 5
     assert all(m["alttext"] for m in page.all("math"))
     assert len(page.all("h1")) == 1
 
@@ -97,6 +97,15 @@ def test_pdf_and_page_say_the_same_words(tmp_path: Path) -> None:
     document = Document("Same", (Paragraph(words("A galley floor plate, 5 mm thick.")), Paragraph(words("Two."))))
     assert "A galley floor plate, 5 mm thick. Two." in words_of_pdf(pdf_of(document), tmp_path)[0]
     assert "A galley floor plate, 5 mm thick." in Page(html_of(document)).words
+
+
+def test_a_formula_stands_beside_the_one_before_it_only_where_both_have_room(tmp_path: Path) -> None:
+    """Fractions side by side are read numerators first."""
+    short, long = formula(parse("F/A")), formula(parse(" + ".join(["sigma"] * 40)))
+    for second, together in ((short, True), (long, False)):
+        pdf = pdf_of(Document("Two", (Formula(short), Formula(second, beside=True))))
+        read = words_of_pdf(pdf, tmp_path)[0]
+        assert read.startswith("F F A A" if together else "F A σ"), read
 
 
 def test_a_figure_without_words_is_refused() -> None:

@@ -89,10 +89,14 @@ class GivenTable:
 
 @dataclass(frozen=True, slots=True)
 class Formula:
-    """A formula on a line of its own, with a word before it if any."""
+    """A formula on a line of its own, with a word before it if any.
+
+    One that is `beside` stands to the right of the formula before it where there is room for both.
+    """
 
     piece: Piece
     lead: str = ""
+    beside: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,20 +157,23 @@ class Caution:
 
 @dataclass(frozen=True, slots=True)
 class Note:
-    """A remark in smaller type."""
+    """A remark in smaller type; `under` as with a paragraph."""
 
     runs: Runs
+    under: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """A table with a header row: columns in `right` are set flush right, column `wide` takes what room is left."""
+    """A table with a header row: columns in `right` are set flush right, column `wide` takes what room is left, and
+    what stands in the columns `whole` is not broken into lines."""
 
     header: tuple[str, ...]
     rows: tuple[tuple[Runs, ...], ...]
     right: frozenset[int] = frozenset()
     caption: str = ""
     wide: int | None = None
+    whole: frozenset[int] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)

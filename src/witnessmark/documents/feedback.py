@@ -3,8 +3,8 @@
 Notes for the teacher, evidence, degrees of certainty, and likeness to another sheet are never shown here.
 """
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from witnessmark.documents.blocks import (
@@ -16,8 +16,10 @@ from witnessmark.documents.blocks import (
     Inset,
     Keep,
     Maths,
+    Note,
     Paragraph,
     Result,
+    Run,
     Runs,
     Table,
     TitleBlock,
@@ -50,6 +52,8 @@ SOLUTION_TITLES = {
     Kind.POINTS: "What counts",
     Kind.HAND: "What the marks are for",
 }
+POWERS = str.maketrans("²³", "23")
+WORKED, WORKED_FROM_RIGHT = "How it works with your numbers", "How it works from the right earlier result"
 Outcomes = Mapping[str, Outcome]
 Misconceptions = Mapping[str, Misconception]
 Worked = Mapping[int, Mapping[str, float]]
@@ -71,13 +75,28 @@ def feedback_document(
     known = misconceptions or {key: m for v in sheet.variants for key, m in v.question.misconceptions.items()}
     marked = [place for place in sheet.asks if place.line is None and place.key in outcomes]
     blocks: list[Block] = [_title_block(sheet, marked, outcomes, with_name)]
-    blocks += [*_summary(marked, outcomes, known), *_overview(sheet, marked, outcomes)]
+    blocks += [*_summary(marked, outcomes, known), *_overview(sheet, marked, outcomes), Caution(GENERAL_CAUTION)]
     for number, variant in enumerate(sheet.variants, 1):
         values = worked[number] if worked else variant.expected_si
         blocks += _Marked(number, variant, outcomes, values, known, sheet.task.rules.figures).question()
-    blocks.append(Caution(GENERAL_CAUTION))
     title = f"{sheet.task.title}: feedback on sheet {sheet.code}"
-    return Document(title, tuple(blocks), sheet.code, f"{sheet.task.title}, feedback")
+    return Document(title, _each_remark_once(blocks), sheet.code, f"{sheet.task.title}, feedback")
+
+
+def _each_remark_once(blocks: Iterable[Block]) -> tuple[Block, ...]:
+    """The blocks without the sentences of notes that stood in an earlier note."""
+    told: set[Run] = set()
+
+    def kept(block: Block) -> Block | None:
+        if isinstance(block, Note):
+            runs = tuple(run for run in block.runs if run not in told)
+            told.update(runs)
+            return replace(block, runs=runs) if runs else None
+        if isinstance(block, Inset | Keep):
+            return replace(block, blocks=tuple(b for inner in block.blocks if (b := kept(inner))))
+        return block
+
+    return tuple(b for block in blocks if (b := kept(block)))
 
 
 def total_of_outcomes(sheet: Sheet, outcomes: Outcomes) -> tuple[Decimal, Decimal]:
@@ -162,7 +181,7 @@ class _Marked:
         blocks: list[Block] = []
         for part, outcome in marked:
             opening: tuple[Block, ...] = () if blocks else (heading, *told)
-            blocks += [Keep((*opening, *self.part(part, outcome))), Keep((self.solution(part),))]
+            blocks.append(Keep((*opening, *self.part(part, outcome), self.solution(part, outcome))))
         return blocks
 
     def part(self, part: Part, outcome: Outcome) -> list[Block]:
@@ -171,9 +190,10 @@ class _Marked:
         blocks: list[Block] = [Ask(part.key, words(filled(part.ask, self.variant)))]
         blocks += [_result(o, (*self.step(line), Words(f", {line.is_}"))) for line, o in steps]
         blocks.append(_result(outcome, words("Your answer")))
-        wrong = [(line, o) for line, o in steps if o.verdict is not Verdict.RIGHT]
-        reasons = [(*self.step(line), Words(f": {sentence_of(o)}")) for line, o in wrong]
-        blocks += [Paragraph(runs, under=True) for runs in (*reasons, words(sentence_of(outcome)))]
+        reasons = [(*self.step(line), Words(f": {sentence_of(o)}")) for line, o in steps if not _is_plain(o)]
+        if not _is_plain(outcome):
+            reasons.append(words(sentence_of(outcome)))
+        blocks += [Paragraph(runs, under=True) for runs in reasons]
         return [*blocks, *self.advice([*(o for _, o in steps), outcome])]
 
     def step(self, line: Line) -> Runs:
@@ -182,21 +202,31 @@ class _Marked:
     def advice(self, outcomes: list[Outcome]) -> list[Block]:
         """How entries were read where that took a repair, and what each named misconception calls for."""
         blocks: list[Block] = []
-        if repairs := [repair.rstrip(".") for o in outcomes for repair in o.repairs]:
-            told = f"How your entry was read: {'; '.join(dict.fromkeys(repairs))}."
-            blocks.append(Paragraph((Words(told, quiet=True),), under=True))
+        if repairs := dict.fromkeys(f"{repair.rstrip('.')}. " for o in outcomes for repair in o.repairs):
+            blocks.append(Note(tuple(Words(repair, quiet=True) for repair in repairs), under=True))
         if again := dict.fromkeys(m for o in outcomes for m in o.misconceptions if m in self.known):
             says = tuple(Paragraph(words(self.known[m].say)) for m in again)
             blocks.append(Inset("Look at this again", says))
         return blocks
 
-    def solution(self, part: Part) -> Inset:
-        title = SOLUTION_TITLES.get(part.kind, "How it works with your numbers")
+    def solution(self, part: Part, outcome: Outcome) -> Inset:
+        worked = WORKED_FROM_RIGHT if outcome.verdict is Verdict.CARRIED_FORWARD else WORKED
+        title = SOLUTION_TITLES.get(part.kind, worked)
         return Inset(title, solution_blocks(self.variant, part, self.values, self.figures))
+
+
+def _is_plain(outcome: Outcome) -> bool:
+    """True where the row with the entry and its marks says it all: right, with all marks."""
+    return outcome.verdict is Verdict.RIGHT and outcome.marks >= outcome.out_of
+
+
+def _bare(text: str) -> str:
+    """What was entered without what nobody would call a difference: blanks, and how a power is written."""
+    return "".join(text.split()).replace("^", "").translate(POWERS)
 
 
 def _result(outcome: Outcome, what: Runs) -> Result:
     typed, read = outcome.raw.strip(), outcome.read_as.strip()
-    shown = "" if "".join(read.split()) == "".join(typed.split()) else read
+    shown = "" if _bare(read) == _bare(typed) else read
     marks = _marks(outcome) if outcome.out_of else ""
     return Result(tone_of(outcome), standing(outcome), marks, typed, shown, what)

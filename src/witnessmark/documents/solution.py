@@ -88,7 +88,8 @@ class _Working:
         left: tuple[Piece, ...] = (Letter(symbol_for(name, self.symbols)), EQUALS) if name else ()
         relation = row(*left, formula(tree, self.symbols))
         numbers = row(*left, substituted_formula(tree, known, self.symbols), EQUALS, found)
-        return [Formula(relation), Formula(numbers)] if names_in(tree) - KEPT_AS_SYMBOL else [Formula(numbers)]
+        told = bool(names_in(tree) - KEPT_AS_SYMBOL)
+        return [Formula(relation), Formula(numbers, beside=True)] if told else [Formula(numbers)]
 
     def known(self, part: Part, more: int = MORE_FIGURES) -> dict[str, Amount]:
         """The amount of every name that stands before this part: constants, givens, earlier results."""
@@ -115,7 +116,7 @@ class _Working:
         return amount(decimal_to_figures(number, self.figures + more), unit)
 
     def remarks(self, part: Part, known: Mapping[str, Amount]) -> list[Block]:
-        """Units that meet in the numbers, and that rounding comes last."""
+        """Units that meet in the numbers, and that rounding comes last: one note, a run for each sentence."""
         trees = [*(line.value for line in part.lines), part.answer]
         names = frozenset().union(*(names_in(tree) for tree in trees if tree is not None))
         units = {known[name].unit for name in names if name in known} | {part.unit}
@@ -123,7 +124,7 @@ class _Working:
         carried = any(set(names_of(p)) & names for p in self.variant.question.parts if p.key != part.key)
         if part.lines or carried:
             sentences.append(f"Only the result is rounded, to {self.figures} figures; steps keep more.")
-        return [Note(words(" ".join(sentences)))] if sentences else []
+        return [Note(tuple(Words(f"{sentence} ") for sentence in sentences))] if sentences else []
 
     def judgement(self, part: Part) -> tuple[Block, ...]:
         """The comparison in symbols, and in numbers with its answer."""

@@ -1,5 +1,6 @@
 """The review of a class: which misconceptions recur and in whom, how hard each part was, what waits for the teacher."""
 
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
@@ -7,6 +8,9 @@ from decimal import Decimal
 from witnessmark.marking.outcome import Outcome, Verdict
 from witnessmark.questions.question import Misconception
 from witnessmark.questions.task import Ask, Sheet
+
+PLACEHOLDER = re.compile(r"\{[^{}]*\}")
+"""Where each sheet has its own number or material."""
 
 Outcomes = Mapping[str, Mapping[str, Outcome]]
 """Outcomes by sheet code and ask key (`1.a`)."""
@@ -131,7 +135,7 @@ def _facility(label: str, found: Sequence[tuple[Ask, Outcome]]) -> Facility:
     earned = sum((o.marks for _, o in found), Decimal(0))
     counts = tuple((v, sum(o.verdict is v for _, o in found)) for v in Verdict)
     ask = found[0][0]
-    what = ask.line.is_ if ask.line else ask.part.ask
+    what = ask.line.is_ if ask.line else ask.part.is_ or PLACEHOLDER.sub("…", ask.part.ask)
     share = float(earned / out_of) if out_of else 0.0
     return Facility(label, what, ask.line is not None, share, found[0][1].out_of, tuple(c for c in counts if c[1]))
 
