@@ -50,6 +50,31 @@ def read_students(data: bytes, file: str) -> tuple[tuple[Student, ...], tuple[Pr
     return students, tuple(found)
 
 
+def without_student(data: bytes, file: str, code: str) -> bytes:
+    """The same file without the line of one student; as it is when no line has the code, or the file has problems."""
+    text, problems = decoded(data, file)
+    rows, more = rows_of(text, file)
+    head = _head(rows[0], file, []) if rows and not problems and not more else None
+    if head is None:
+        return data
+    lines = text.split("\n")
+    starts = [*(row[0].line for row in rows), len(lines) + 1]
+    gone: set[int] = set()
+    for row, start, following in zip(rows[1:], starts[1:], starts[2:], strict=False):
+        if _cell(row, head.columns["code"]).text == code:
+            gone.update(range(start, following))
+    kept = [line for n, line in enumerate(lines, 1) if n not in gone or not line.strip() or line.startswith("#")]
+    return _encoded_as("\n".join(kept), data) if gone else data
+
+
+def _encoded_as(text: str, like: bytes) -> bytes:
+    """The text in the encoding, and with the line ends, of other bytes."""
+    encoding = "utf-16" if like[:2] in (b"\xff\xfe", b"\xfe\xff") else "utf-8"
+    mark = b"\xef\xbb\xbf" if like.startswith(b"\xef\xbb\xbf") else b""
+    ends = "\r\n" if "\r\n" in like.decode("utf-16" if encoding == "utf-16" else "utf-8-sig") else "\n"
+    return mark + text.replace("\n", ends).encode(encoding)
+
+
 def looks_like(code: str) -> str:
     """What is left of a code when letters that are taken for each other are made one."""
     return code.upper().translate(ALIKE)

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
 
-from witnessmark.files.class_folder import start_class
+from witnessmark.files.class_folder import read_class, start_class
 from witnessmark.jobs.issuing import issue
 from witnessmark.jobs.marking import mark
 from witnessmark.jobs.opened import Progress, no_progress
@@ -38,13 +38,25 @@ def starter_bank() -> Path:
 
 
 def begin(folder: Path) -> None:
-    """The demo's class folder, made anew: students, task, nothing issued."""
-    if (folder / "class.yaml").is_file():
+    """The demo's class folder, made anew: students, task, nothing issued.
+
+    An earlier demo in this folder is replaced; raises ProblemsFound when the folder holds anything else.
+    """
+    if _is_demo(folder):
         shutil.rmtree(folder)
     start_class(folder, TITLE, starter_bank(), ISSUED)
     shutil.copyfile(DEMO / "students.csv", folder / "students.csv")
     for task in (DEMO / "tasks").glob("*.yaml"):
         shutil.copyfile(task, folder / "tasks" / task.name)
+
+
+def _is_demo(folder: Path) -> bool:
+    """True of a class that an earlier demo made, by its title and its list of invented students."""
+    students = folder / "students.csv"
+    if not (folder / "class.yaml").is_file() or not students.is_file():
+        return False
+    same = students.read_bytes() == (DEMO / "students.csv").read_bytes()
+    return same and read_class(folder).title == TITLE
 
 
 def demo(folder: Path, progress: Progress = no_progress) -> Demonstrated:

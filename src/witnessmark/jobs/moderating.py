@@ -46,9 +46,12 @@ def _proposal(record: Record, sheet: Sheet, ask: Ask) -> Outcome:
 
 
 def _ask(sheet: Sheet, label: str) -> Ask:
-    for ask in sheet.asks:
-        if label.strip().lower() in (ask.label.lower(), ask.key.lower()):
-            return ask
+    """The answer of a label or key; capitals are told apart where two lines differ in nothing else."""
+    wanted = label.strip()
+    exact = [ask for ask in sheet.asks if wanted in (ask.label, ask.key)]
+    alike = [ask for ask in sheet.asks if wanted.casefold() in (ask.label.casefold(), ask.key.casefold())]
+    if len(exact or alike) == 1:
+        return (exact or alike)[0]
     labels = ", ".join(ask.label for ask in sheet.asks)
     raise ProblemsFound([Problem("no-answer", Place(sheet.code), f"one of {labels}", label)])
 
@@ -58,7 +61,7 @@ def _marks(text: str, out_of: Decimal, code: str) -> Decimal:
         marks = Decimal(text.replace(",", "."))
     except InvalidOperation:
         marks = Decimal(-1)
-    if not 0 <= marks <= out_of or marks * 2 != (marks * 2).to_integral():
+    if not marks.is_finite() or not 0 <= marks <= out_of or marks * 2 != (marks * 2).to_integral():
         raise ProblemsFound(
             [Problem("marks-out-of-range", Place(code), f"whole or half marks from 0 to {out_of}", text)]
         )

@@ -6,6 +6,7 @@ from pathlib import Path
 
 from witnessmark.files.bank_folder import load_bank
 from witnessmark.files.class_folder import ClassFolder, read_class
+from witnessmark.files.plain_text import decoded
 from witnessmark.files.question_text import question_from_bundle
 from witnessmark.files.task_text import task_from_text
 from witnessmark.questions.bank import Bank
@@ -75,7 +76,13 @@ def read_task(opened: Opened, key: str, bank: Bank) -> Task:
         there = sorted(p.stem for p in (opened.path / "tasks").glob("*.yaml"))
         found = f"tasks: {', '.join(there)}" if there else "no task files"
         raise ProblemsFound([Problem("no-task", Place(str(file)), "a task file", found, f"write {file.name} there")])
-    task, problems = task_from_text(file.read_text(encoding="utf-8-sig"), str(file), bank.keys())
+    text, problems = decoded(file.read_bytes(), str(file))
+    if problems:
+        raise ProblemsFound(problems)
+    task, problems = task_from_text(text, str(file), bank.keys())
     if task is None or problems:
         raise ProblemsFound(problems)
+    if task.key != key:
+        remedy = f"type task: {key}, or call the file {task.key}.yaml"
+        raise ProblemsFound([Problem("task-name", Place(str(file)), f"the task {key}", f"task: {task.key}", remedy)])
     return task

@@ -6,6 +6,7 @@ from datetime import datetime
 from pathlib import Path
 
 from witnessmark.files.atomic import write_file
+from witnessmark.files.students_csv import without_student
 from witnessmark.jobs.opened import Opened, open_class
 from witnessmark.words.errors import ProblemsFound
 from witnessmark.words.problems import Place, Problem
@@ -55,6 +56,7 @@ def _files_of(opened: Opened, code: str) -> tuple[Path, ...]:
 
 
 def _strike_from_list(file: Path, code: str) -> None:
-    lines = file.read_text(encoding="utf-8-sig").splitlines(keepends=True)
-    kept = [line for line in lines if line.replace(";", ",").split(",")[0].strip().strip('"') != code]
-    write_file(file, "".join(kept).encode())
+    before = file.read_bytes()
+    after = without_student(before, str(file), code)
+    if after != before:
+        write_file(file, after)

@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import Any
 
 from witnessmark.documents.review_page import review_page
-from witnessmark.files.atomic import write_file
+from witnessmark.files.atomic import write_together
 from witnessmark.jobs.opened import open_class
 from witnessmark.review.class_review import ClassReview, class_review
 from witnessmark.words.errors import ProblemsFound
@@ -33,8 +33,8 @@ def review(class_path: Path, task_key: str) -> Reviewed:
     misconceptions = {k: m for s in sheets for v in s.variants for k, m in v.question.misconceptions.items()}
     found = class_review(f"{opened.title}: {sheets[0].task.title}", sheets, outcomes, misconceptions)
     page, data = class_path / f"review-{task_key}.html", class_path / f"review-{task_key}.json"
-    write_file(page, review_page(found).encode())
-    write_file(data, json.dumps(as_json(found), indent=1, ensure_ascii=False).encode())
+    told = json.dumps(as_json(found), indent=1, ensure_ascii=False)
+    write_together(class_path, {page.name: review_page(found).encode(), data.name: told.encode()})
     return Reviewed(found, page, data)
 
 
