@@ -105,7 +105,7 @@ def test_about_seven_tonnes_of_force_is_right_where_one_figure_is_asked() -> Non
     "entry",
     [
         "7.14 t",
-        pytest.param("7140 kg", marks=pytest.mark.xfail(reason="unexplained, though 7.14 t is a fault of the unit")),
+        "7140 kg",
         pytest.param("7.87 short tons", marks=pytest.mark.xfail(reason="unexplained; shop charts print such tons")),
     ],
 )
@@ -115,7 +115,6 @@ def test_the_mass_that_weighs_as_much_is_a_fault_of_the_unit(entry: str) -> None
     assert 0 < outcome.marks < outcome.out_of
 
 
-@pytest.mark.xfail(reason="g = 10 m/s² is taken for g left out, with a power of ten")
 def test_who_took_ten_for_g_is_not_told_that_g_was_left_out() -> None:
     # NCERT, Physics for class XI, example (submarine), prints 103E5 Pa for 1030 kg/m³ and 1000 m with g = 10 m/s².
     port = variant("viewing-port", "rho=1.03e3 kg/m^3; h=1000 m; d=22.567583 cm; p_a=101 kPa")

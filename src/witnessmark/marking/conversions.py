@@ -9,6 +9,7 @@ from witnessmark.maths.quantities import Dimension, unit
 _FACTORS: tuple[tuple[str, float, str], ...] = (
     ("kilogram-force and newton", 9.81, "N"),
     ("kilogram-force and newton", 9.80665, "N"),
+    ("kilogram and kilonewton", 0.00980665, "N"),
     ("bar and atmosphere", 1.01325, "Pa"),
     ("psi and kilopascal", 6.894757, "Pa"),
     ("inch and millimetre", 25.4, "m"),

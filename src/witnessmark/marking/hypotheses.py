@@ -10,6 +10,7 @@ from witnessmark.marking.conversions import factors_for
 from witnessmark.marking.outcome import Verdict
 from witnessmark.marking.weights import POWERS, PRIOR_OF_KIND
 from witnessmark.maths.quantities import unit
+from witnessmark.maths.syntax import Number, Tree, substituted
 from witnessmark.questions.edited import Edited
 from witnessmark.questions.methods import Method, Place
 from witnessmark.questions.task import Rules
@@ -93,6 +94,8 @@ def _bare(place: Place, methods: Sequence[Method], own_count: int, rules: Rules)
         yield Hypothesis("carried", 3, Verdict.CARRIED_FORWARD, right, own, marks=carried_marks)
     early = max(full - rules.rounded_early, Decimal(0))
     yield Hypothesis("rounded early", 3, Verdict.ROUNDED_EARLY, right, figures=2, marks=early)
+    if (by_ten := with_round_g(right)) != right:
+        yield Hypothesis("rounded early", 3, Verdict.ROUNDED_EARLY, by_ten, marks=early)
     for own in [(), *carried]:
         for factor in _factors(place):
             kind = "power of ten" if factor.power else "conversion"
@@ -108,6 +111,13 @@ def _bare(place: Place, methods: Sequence[Method], own_count: int, rules: Rules)
             less = max(keeps - rules.power_of_ten, Decimal(0))
             factor = Factor(10.0**power, power)
             yield Hypothesis("slip and power of ten", 5, Verdict.SLIP, slip, (), factor, marks=less)
+
+
+def with_round_g(method: Method) -> Method:
+    """The method with g taken as 10 m/s^2, as many courses do (common practice, no source)."""
+    ten: dict[str, Tree] = {"g": Number("10")}
+    steps = tuple(replace(s, asked=replace(s.asked, tree=substituted(s.asked.tree, ten))) for s in method.steps)
+    return replace(method, steps=steps, final=replace(method.final, tree=substituted(method.final.tree, ten)))
 
 
 def _kept(place: Place, slip: Method) -> Decimal:

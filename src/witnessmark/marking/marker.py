@@ -15,8 +15,16 @@ from witnessmark.marking.hypotheses import Hypothesis
 from witnessmark.marking.ladder import hundredths, wrong_lines_used
 from witnessmark.marking.outcome import Explanation, Outcome, Verdict
 from witnessmark.marking.quantity import Bench, PlaceMarked, bench, mark_numbers
-from witnessmark.marking.wording import because, empty_sentence, plain_marks, unit_sentence, value_text
+from witnessmark.marking.wording import (
+    because,
+    converted_sentence,
+    empty_sentence,
+    plain_marks,
+    unit_sentence,
+    value_text,
+)
 from witnessmark.marking.words import mark_words
+from witnessmark.maths.printing.numbers import shown_number
 from witnessmark.maths.printing.plain import plain
 from witnessmark.maths.printing.units import space_before, unit_text
 from witnessmark.questions.question import Kind, Part, Question
@@ -27,6 +35,8 @@ from witnessmark.reading.certainty import Certainty
 from witnessmark.reading.entries import Candidate, Reading
 
 MOST_EVIDENCE = 8
+LONGEST_DIGITS = 12
+MOST_FIGURES_SHOWN = 6
 BLAMED_ON_READING = (Verdict.POWER_OF_TEN, Verdict.UNIT, Verdict.EDIT)
 """Verdicts that a wrong repair of the entry could have caused."""
 Hundredths = npt.NDArray[np.int64]
@@ -194,6 +204,8 @@ def _read(
     if verdict is Verdict.RIGHT and place.unit_fault[row]:
         verdict = Verdict.UNIT
         sentence = unit_sentence(place.place.asked.unit, "" if candidate.unit_missing else candidate.unit)
+    if h.kind == "conversion" and not candidate.dimension_fits:
+        sentence = converted_sentence(read_as, h.factor.conversion, place.place.asked.unit)
     tray = _tray(marked, place, row, reading, float(climbed.sure[row]), verdict)
     if verdict is Verdict.EDIT:
         tray = (*tray, "a method that the bank does not know")
@@ -205,7 +217,10 @@ def _read(
 
 def _read_as(candidate: Candidate) -> str:
     unit_sign = unit_text(candidate.unit) if candidate.unit else ""
-    return f"{candidate.digits}{space_before(candidate.unit) if unit_sign else ''}{unit_sign}"
+    digits = str(candidate.digits)
+    if "E" in digits or len(digits) > LONGEST_DIGITS:
+        digits = shown_number(candidate.digits, min(candidate.figures, MOST_FIGURES_SHOWN))
+    return f"{digits}{space_before(candidate.unit) if unit_sign else ''}{unit_sign}"
 
 
 def _tray(

@@ -140,7 +140,9 @@ def _mark_place(b: Bench, place: Place, texts: Sequence[str], earlier: list[tupl
         climbed = climb(numbers, setting, rung)
         climbs.append(climbed)
         marks.append(
-            np.where(np.isfinite(numbers.si), np.maximum(climbed.marks - _unit_cost(b, place, reading, j), 0), -1)
+            np.where(
+                np.isfinite(numbers.si), np.maximum(climbed.marks - _unit_cost(b, place, reading, j, climbed), 0), -1
+            )
         )
         values.append(numbers.si)
     best = _kindest(marks, climbs)
@@ -193,9 +195,10 @@ def _numbers(reading: ColumnReading, j: int, place: Place) -> Numbers:
     )  # fmt: skip
 
 
-def _unit_cost(b: Bench, place: Place, reading: ColumnReading, j: int) -> npt.NDArray[np.int64]:
-    """Hundredths that a missing unit, or one of another dimension, takes off."""
+def _unit_cost(b: Bench, place: Place, reading: ColumnReading, j: int, climbed: Climbed) -> npt.NDArray[np.int64]:
+    """Hundredths that a missing unit, or one of another dimension, takes off; a conversion has paid for it already."""
     missing = hundredths(b.rules.unit_missing) if needs_unit(place) else 0
-    foreign = hundredths(b.rules.wrong_unit)
+    converted = np.array([h.kind == "conversion" for h in climbed.candidates] + [False])[climbed.named]
+    foreign = np.where(converted, 0, hundredths(b.rules.wrong_unit))
     cost = np.where(reading.unit_missing[:, j], missing, 0)
     return np.where(reading.dimension_fits[:, j], cost, foreign).astype(np.int64)

@@ -75,6 +75,11 @@ def unit_sentence(unit_name: str, foreign: str) -> str:
     return f"The number is right; write its unit, {asked}, beside it."
 
 
+def converted_sentence(read_as: str, between: str, unit_name: str) -> str:
+    """What is said of a right answer in a unit of another dimension that a known factor leads from."""
+    return f"{read_as} leads to the right value by the factor between {between}; the answer is wanted in {unit_text(unit_name)}."
+
+
 def plain_marks(hundredths: int) -> Decimal:
     """Whole hundredths as exact marks without trailing zeros."""
     marks = (Decimal(hundredths) / 100).normalize()
