@@ -131,7 +131,8 @@ def test_an_index_is_written_in_many_ways(spelling: str) -> None:
     assert read_formula(f"2 {spelling}", {"sigma_1": "σ_1"}).tree == parse("2*sigma_1")
 
 
-def test_too_many_readings_at_once_are_not_guessed_at() -> None:
-    reading = read_formula("√d2/1,000t^1/2 log t/2d", {"d": "d", "t": "t"})
+@pytest.mark.parametrize("text", ["√d2 t/2t", "√d2/1,000t^1/2 log t/2d"])  # 12 readings; more habits than are tried
+def test_too_many_readings_at_once_are_not_guessed_at(text: str) -> None:
+    reading = read_formula(text, {"d": "d", "t": "t"})
     assert reading.certainty is Certainty.UNREADABLE
     assert "too many ways" in reading.reason

@@ -1,5 +1,6 @@
 """Where the reading of a formula stands: its tokens, the writer's habits, what was repaired, and its numbers."""
 
+import math
 import re
 from dataclasses import dataclass, field
 from decimal import Decimal
@@ -103,7 +104,10 @@ class Cursor:
             return self._pi("22/7")
         if len(text) >= FEWEST_PI_DIGITS and _is_pi(Decimal(text)):
             return self._pi(text)
-        return self.built(number_of(text))
+        number = number_of(text)
+        if not math.isfinite(number.value) or (not number.value and Decimal(text)):
+            raise Stopped(self.tokens[self.at - 1].at, "a number of ordinary size was expected")
+        return self.built(number)
 
     def _digits(self) -> str:
         """The digits of the number at hand; a comma within them is a decimal sign or parts thousands."""

@@ -9,7 +9,6 @@ import sympy as sp
 
 from witnessmark.maths.syntax import Binary, Call, Comparison, Minus, Name, Number, Tree
 
-MOST_POWER = 30
 MOST_DIGITS = 60
 MOST_BITS = 2_000
 FUNCTIONS: dict[str, Callable[..., Any]] = {
@@ -71,8 +70,6 @@ def _joined(op: str, left: Any, right: Any) -> Any:
 def _power(base: Any, exponent: Any) -> Any:
     if base.is_negative and not exponent.is_integer:
         raise OutOfReach("it has no real value")
-    if exponent.is_Rational and (abs(exponent) > MOST_POWER or exponent.q > MOST_POWER):
-        raise OutOfReach(f"a power over {MOST_POWER}")
     if exponent.is_Rational and any(_bits(n) * abs(exponent) > MOST_BITS for n in base.atoms(sp.Rational)):
         raise OutOfReach(f"a number of more than {MOST_BITS} bits")
     return base**exponent

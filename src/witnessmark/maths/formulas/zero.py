@@ -10,9 +10,10 @@ from typing import Any
 
 import sympy as sp
 
-from witnessmark.maths.formulas.symbolic import MOST_POWER, OutOfReach
+from witnessmark.maths.formulas.symbolic import OutOfReach
 
 MOST_TERMS = 1_500
+MOST_POWER = 30
 MOST_TURNS = 12
 
 
