@@ -89,7 +89,7 @@ def test_yes_and_no_and_letters_are_offered_and_only_warned_about(book: Any) -> 
 def test_lines_are_said_to_be_optional(book: Any) -> None:
     page = book["Answers"]
     hints = {place.ask.label: page[f"E{place.row}"].value for place in answer_places(FIRST)}
-    assert hints["1a A_s"] == "a number in mm²; a step of the working, may stay empty"
+    assert hints["1a A_s"] == "in mm², may stay empty"
     assert hints["1a"] == "a number in kN"
     assert {hints[label] for label in ("1c", "2b")} == {"yes or no", "one letter of A, B and C"}
 

@@ -37,7 +37,7 @@ HOW_TO = (
     "Type your answers into the framed cells: a number in one and its unit beside it, written as you would on paper. "
     "Then save the file and send it back; all else is locked, and the sheet code says whose sheet it is."
 )
-WIDTHS = {LABELS: 11, WHAT: 46, ANSWER: 21, UNIT: 12, HOW: 25}
+WIDTHS = {LABELS: 11, WHAT: 46, ANSWER: 21, UNIT: 12, HOW: 28}
 LEAST_HEIGHT = 24.0
 GREY, RULE, OPEN, OPEN_OPTIONAL = "595959", "7F7F7F", "FFF9E0", "FFFFFF"
 
@@ -138,7 +138,7 @@ def what_is_asked(ask: Ask, variant: Variant) -> str:
     """What a place asks for, in the student's numbers, with the options or steps that have letters."""
     if ask.line:
         symbols = {ask.line.name: ask.line.symbol} if ask.line.symbol else {}
-        return f"{symbol_for(ask.line.name, symbols)}, {ask.line.is_}"
+        return f"{symbol_for(ask.line.name, symbols)}, {ask.line.is_} (a step of the working)"
     part = ask.part
     options = tuple(o.text for o in part.options) if part.kind is Kind.CHOICE else ()
     steps = listed_steps(part) if part.kind is Kind.ORDER else ()
@@ -149,7 +149,8 @@ def what_is_asked(ask: Ask, variant: Variant) -> str:
 def how_to_answer(ask: Ask) -> str:
     """In a few words, what an answer looks like: the unit proposed, the letters."""
     if ask.line:
-        return f"{_proposed(ask.line.unit)}; a step of the working, may stay empty"
+        unit = unit_text(ask.line.unit)
+        return f"in {unit}, may stay empty" if unit else "may stay empty"
     part = ask.part
     letters = [letter_of(n) for n in range(len(part.options or part.steps))]
     match part.kind:

@@ -40,7 +40,8 @@ class Students:
         if unknown:
             problems += unknown
             return None
-        agreed = [sheet for sheet in said[0].sheets if all(sheet in other.sheets for other in said[1:])]
+        others = [{sheet.code for sheet in other.sheets} for other in said[1:]]
+        agreed = [sheet for sheet in said[0].sheets if all(sheet.code in codes for codes in others)]
         if not agreed:
             found = " and ".join(f"'{s.cell.text}' in {s.cell.where}" for s in said)
             remedy = "correct one of them; the row was not read"

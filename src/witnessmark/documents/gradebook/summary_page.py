@@ -41,9 +41,8 @@ def _headings(page: GradePage, data: GradebookData, total: int) -> None:
     for column, text in enumerate(("total", "share", "state", "in-tray"), total):
         page.text(HEADINGS_ROW, column, text, looks.HEADING_CENTRED)
     if data.questions:
-        page.formula(
-            OUT_OF_ROW, total, f"=SUM({_questions(OUT_OF_ROW, total)})", float(data.out_of), looks.ABOVE_NUMBER
-        )
+        formula = f"=SUM({_questions(OUT_OF_ROW, total)})"
+        page.formula(OUT_OF_ROW, total, formula, float(data.out_of), looks.ABOVE_NUMBER)
     for column in (total + 1, total + 2, total + 3):
         page.text(OUT_OF_ROW, column, "", looks.ABOVE)
     page.height(HEADINGS_ROW, 46)
