@@ -161,6 +161,7 @@ def test_a_part_that_the_teacher_has_marked_is_no_longer_open() -> None:
     assert [(r.tone, r.marks, r.verdict) for r in results] == [
         (Tone.OPEN, "open", "with your teacher"), (Tone.PART, "2 of 3", "marked by your teacher"),
     ]  # fmt: skip
+    assert ["Your teacher has looked at this" in read(feedback(_2_f=o)) for o in (open_, done)] == [False, True]
 
 
 def of_results(document: Document) -> list[Result]:

@@ -17,6 +17,7 @@ STANDING = {
     Verdict.BLANK: "nothing entered",
 }
 WITH_TEACHER, BY_TEACHER = "with your teacher", "marked by your teacher"
+LOOKED_AT = "Your teacher has looked at this and given the mark."
 FOR_TEACHER = frozenset({Verdict.OTHER_SHEET, Verdict.UNEXPLAINED, Verdict.UNREADABLE})
 
 
@@ -42,7 +43,10 @@ def tone_of(outcome: Outcome) -> Tone:
 
 
 def sentence_of(outcome: Outcome) -> str:
-    """The reason, as the student reads it; likeness to another sheet reads like any unexplained value."""
+    """The reason, as the student reads it; likeness to another sheet reads like any unexplained value, and what the
+    teacher has marked no longer says that the teacher will look."""
+    if outcome.verdict in FOR_TEACHER and not outcome.in_tray:
+        return LOOKED_AT
     if outcome.verdict is Verdict.OTHER_SHEET:
         return empty_sentence(Verdict.UNEXPLAINED, "")
     return outcome.because
