@@ -14,6 +14,7 @@ from witnessmark.documents.html import html_of
 from witnessmark.documents.pdf import pdf_of
 from witnessmark.documents.solution import CONVERSIONS, solution_blocks
 from witnessmark.marking.outcome import Explanation, Outcome, Verdict
+from witnessmark.marking.wording import WILL_LOOK
 from witnessmark.maths.printing.spoken import spoken
 from witnessmark.maths.quantities import to_si
 from witnessmark.maths.syntax import parse
@@ -162,6 +163,13 @@ def test_a_part_that_the_teacher_has_marked_is_no_longer_open() -> None:
         (Tone.OPEN, "open", "with your teacher"), (Tone.PART, "2 of 3", "marked by your teacher"),
     ]  # fmt: skip
     assert ["Your teacher has looked at this" in read(feedback(_2_f=o)) for o in (open_, done)] == [False, True]
+
+
+def test_an_edit_that_the_teacher_has_marked_says_what_happened_and_no_more() -> None:
+    because = f"118 kN is what comes out as if pi were left out; {WILL_LOOK}."
+    edits = [outcome(Verdict.EDIT, "1", "3", because, in_tray=tray) for tray in (("a method",), ())]
+    assert [WILL_LOOK in read(feedback(_1_a=o)) for o in edits] == [True, False]
+    assert "as if pi were left out." in read(feedback(_1_a=edits[1]))
 
 
 def of_results(document: Document) -> list[Result]:

@@ -2,7 +2,7 @@
 
 from witnessmark.documents.blocks import Tone
 from witnessmark.marking.outcome import Outcome, Verdict
-from witnessmark.marking.wording import empty_sentence
+from witnessmark.marking.wording import WILL_LOOK, empty_sentence
 
 STANDING = {
     Verdict.RIGHT: "right",
@@ -47,6 +47,8 @@ def sentence_of(outcome: Outcome) -> str:
     teacher has marked no longer says that the teacher will look."""
     if outcome.verdict in FOR_TEACHER and not outcome.in_tray:
         return LOOKED_AT
+    if not outcome.in_tray:
+        return outcome.because.replace(f"; {WILL_LOOK}", "")
     if outcome.verdict is Verdict.OTHER_SHEET:
         return empty_sentence(Verdict.UNEXPLAINED, "")
     return outcome.because

@@ -11,6 +11,7 @@ from witnessmark.maths.quantities import from_si
 from witnessmark.questions.methods import Place
 from witnessmark.questions.question import Question
 
+WILL_LOOK = "your teacher will look at your working"
 POWER_WORDS = {1: "ten", 2: "a hundred", 3: "a thousand", 6: "a million", 9: "a thousand million"}
 
 
@@ -48,7 +49,7 @@ def because(place: Place, h: Hypothesis, question: Question, read_as: str, right
             between = h.factor.conversion
             return f"Your method is right, but a conversion between {between} went wrong on the way to {read_as}."
         case "edit" | "two edits":
-            return f"{read_as} is what comes out as if {' and '.join(h.done)}; your teacher will look at your working."
+            return f"{read_as} is what comes out as if {' and '.join(h.done)}; {WILL_LOOK}."
         case "slip and power of ten":
             return f"{_slip_text(place, h, question, read_as)} The power of ten is off as well."
     return _slip_text(place, h, question, read_as)
@@ -94,4 +95,4 @@ def empty_sentence(verdict: Verdict, reason: str) -> str:
         case Verdict.UNREADABLE:
             return f"This entry could not be read ({reason}); your teacher will look at it." if reason else (
                 "This entry could not be read; your teacher will look at it.")  # fmt: skip
-    return "This is not the right value, and no known method gives it; your teacher will look at your working."
+    return f"This is not the right value, and no known method gives it; {WILL_LOOK}."
