@@ -78,7 +78,8 @@ def unit_sentence(unit_name: str, foreign: str) -> str:
 
 def converted_sentence(read_as: str, between: str, unit_name: str) -> str:
     """What is said of a right answer in a unit of another dimension that a known factor leads from."""
-    return f"{read_as} leads to the right value by the factor between {between}; the answer is wanted in {unit_text(unit_name)}."
+    asked = unit_text(unit_name)
+    return f"{read_as} leads to the right value by the factor between {between}; the answer is wanted in {asked}."
 
 
 def plain_marks(hundredths: int) -> Decimal:
