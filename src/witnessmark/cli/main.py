@@ -33,6 +33,22 @@ def check(bank: Path, as_json: bool) -> None:
 
 
 @main.command()
+@click.argument("bank", type=CLASS)
+@click.argument("questions", nargs=-1)
+@click.option("--each", default=12, show_default=True, help="Simulated students for every method.")
+@click.option("--seed", default=1, show_default=True, help="The same seed gives the same students.")
+@click.option("--tilt", default=1.0, show_default=True, help="Bend the habits: their shares to this power.")
+@click.option("--classes", default=0, show_default=True, help="Simulated classes for the class-wide search.")
+@_json
+def trial(
+    bank: Path, questions: tuple[str, ...], each: int, seed: int, tilt: float, classes: int, as_json: bool
+) -> None:
+    """Let simulated students of known method work a bank (or some QUESTIONS), and compare truth with verdict."""
+    run("trial", as_json, lambda shown: shown.tried(
+        _jobs("trying").try_out(bank, questions, each, seed, tilt, classes, shown.progress)))  # fmt: skip
+
+
+@main.command()
 @click.argument("folder", type=CLASS)
 @click.option("--title", required=True, help="The name of the class.")
 @click.option("--bank", type=CLASS, default=Path("bank"), show_default=True, help="The bank to set questions from.")

@@ -3,7 +3,7 @@
 import json
 import sys
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import Any
 
@@ -53,23 +53,44 @@ class Shown:
                  + ("  (few)" if r.is_small else "") for r in reports]  # fmt: skip
         self.say({"questions": data}, [*lines, f"{len(reports)} questions, no problems"])
 
+    def tried(self, done: Any) -> None:
+        """The result of `trial`."""
+        found = done.report
+        first = f"{'what the students did':48} {'answers':>8} {'named':>8} {'95 % interval':>17}"
+        head = f"{first} {'in evidence':>12} {'as a slip':>10} {'full marks':>11}"
+        lines = [f"{found.answers} simulated answers, seed {done.seed}, habits bent by {done.tilt:g}", "", head]
+        lines += [_kind_line(row) for row in found.kinds]
+        lines += ["", f"{'sure':>12} {'answers':>8} {'true':>8} {'95 % interval':>17}"]
+        lines += [f"{b.low:5.2f} to {b.high:4.2f} {b.count:8} {b.true:8.4f} {_span(b.interval)}"
+                  f"  {'holds' if b.holds else 'DOES NOT HOLD'}" for b in found.bands]  # fmt: skip
+        lines += ["", *(f"{g.name:24} {g.named.count:8} named {g.named.value:.4f} {_span(g.named.interval)}"
+                        for g in (*found.levels, *found.questions))]  # fmt: skip
+        if done.classes is not None:
+            c = done.classes
+            lines += ["", f"class-wide search: planted method found in {c.found} of {c.planted} classes, another formula"
+                      f" reported in {c.other}; of {c.noise} classes of noise alone, {c.false} reported one"]  # fmt: skip
+        searched = asdict(done.classes) if done.classes is not None else None
+        self.say({"seed": done.seed, "tilt": done.tilt, **asdict(found), "classes": searched}, lines)
+
     def started(self, done: Any) -> None:
         """The result of `start`."""
         self.say({"files": done.files}, ["Started the class. Next:", *(f"  {step}" for step in done.next_steps)])
 
     def issued(self, done: Any) -> None:
         """The result of `issue`."""
-        counts = f"{len(done.new)} sheets issued now, {len(done.before)} before"
+        counts = f"{_counted(len(done.new), 'sheet')} issued now, {len(done.before)} before"
         data = {"new": [s.code for s in done.new], "before": [s.code for s in done.before], "files": done.files}
         self.say(data, [f"{done.task.title}: {counts}", *_paths(done.files)])
 
     def marked(self, done: Any) -> None:
         """The result of `mark`."""
         self.list_problems(done.problems)
-        counts = f"{done.taken_in} returns taken in, {len(done.outcomes)} of {len(done.sheets)} sheets marked"
+        counts = (
+            f"{_counted(done.taken_in, 'return')} taken in, {len(done.outcomes)} of {len(done.sheets)} sheets marked"
+        )
         data = {"taken_in": done.taken_in, "marked": len(done.outcomes), "issued": len(done.sheets),
                 "in_tray": done.waiting, "problems": [str(p) for p in done.problems]}  # fmt: skip
-        self.say(data, [f"{counts}, {done.waiting} answers wait in the in-tray"])
+        self.say(data, [f"{counts}, in the in-tray: {_counted(done.waiting, 'answer')}"])
 
     def moderated(self, done: Any) -> None:
         """The result of `moderate`."""
@@ -80,14 +101,16 @@ class Shown:
     def returned(self, done: Any) -> None:
         """The result of `return`."""
         data = {"sheets": len(done.sheets), "feedback": done.feedback, "gradebook": done.gradebook}
-        said = f"{len(done.sheets)} feedback sheets and the gradebook"
+        said = f"{_counted(len(done.sheets), 'feedback sheet')} and the gradebook"
         self.say(data, [said, *_paths([done.feedback, done.gradebook])])
 
     def reviewed(self, done: Any) -> None:
         """The result of `review`."""
         found = done.review
-        counts = f"{found.returned} of {found.issued} returned, {len(found.in_tray)} answers in the in-tray"
-        top = [f"  {len(r.students):3} students: {r.misconception.key}" for r in found.recurrences[:5]]
+        counts = (
+            f"{found.returned} of {found.issued} returned, in the in-tray: {_counted(len(found.in_tray), 'answer')}"
+        )
+        top = [f"  {_counted(len(r.students), 'student'):12} {r.misconception.key}" for r in found.recurrences[:5]]
         self.say({"page": done.page, "data": done.data}, [counts, *top, *_paths([done.page, done.data])])
 
     def removed(self, done: Any) -> None:
@@ -101,6 +124,21 @@ class Shown:
         self.list_problems(done.problems)
         self.problems = 0
         self.say({"files": done.files}, [*done.story, "Open:", *_paths(done.files)])
+
+
+def _kind_line(row: Any) -> str:
+    return (
+        f"{row.kind:48} {row.named.count:8} {row.named.value:8.4f} {_span(row.named.interval)}"
+        f" {row.in_evidence.value:12.4f} {row.slip_named.value:10.4f} {row.full.value:11.4f}"
+    )
+
+
+def _span(interval: tuple[float, float]) -> str:
+    return f"{interval[0]:8.4f}-{interval[1]:.4f}"
+
+
+def _counted(count: int, what: str) -> str:
+    return f"{count} {what}" if count == 1 else f"{count} {what}s"
 
 
 def _paths(files: Sequence[Path]) -> list[str]:

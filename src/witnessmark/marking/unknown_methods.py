@@ -14,21 +14,23 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
+from witnessmark.marking.habits import Habits, habits
 from witnessmark.maths.compiled import Array
-from witnessmark.maths.rounding import half_unit
+from witnessmark.maths.quantities import Dimension
+from witnessmark.maths.rounding import half_unit, to_figures
 from witnessmark.maths.syntax import Binary, Name, Number, Tree
 from witnessmark.questions.edited import edited_at, edited_twice
 from witnessmark.questions.evaluation import bare_factor, names_in_full, value_of
-from witnessmark.questions.methods import Place, dimensions, methods_at
+from witnessmark.questions.methods import Method, Place, dimensions, methods_at
 from witnessmark.questions.question import Question
-from witnessmark.questions.working import Columns, names_of, worked
+from witnessmark.questions.working import names_of, worked
 
 LEAST_STUDENTS = 3
 MOST_POWER = 2
-MOST_NAMES = 4
+MOST_NAMES = 5
+MOST_STEPS = 4
+SAME_DIGITS = 1e-9
 MOST_DOUBLE_EDITS = 200
-# Powers that people leave out or add; each costs that much belief (common practice, no source).
-CONSTANT_POWERS = (-1, 0, 1)
 COST_OF_STEP = 1.1
 """What one step away from the right method (a power changed by one, a constant changed) costs in log odds."""
 COST_OF_SEARCH = 4.0
@@ -65,83 +67,143 @@ class UnknownMethod:
     accidental: float
 
 
-@dataclass(frozen=True, slots=True)
-class _Space:
-    """Everything that is searched at one place: values as common logarithms (m, n), prior costs (m,), how to name each."""
+class Search:
+    """The search at one place, prepared once: which products and edits there are, and what each costs in log odds."""
 
-    logs: Array
-    costs: Array
-    pi: npt.NDArray[np.bool_]
-    trees: Sequence[Tree | tuple[int, ...]]
-    done: Sequence[tuple[str, ...]]
-    names: tuple[str, ...]
+    def __init__(self, question: Question, place: Place) -> None:
+        self.question, self.place = question, place
+        self._known = dimensions(question)
+        right = methods_at(place, self._known)[0]
+        singles = edited_at(right, self._known, question)
+        doubles = edited_twice(singles, self._known, question, MOST_DOUBLE_EDITS)
+        self._edits = (*singles, *doubles)
+        self._forms: dict[tuple[str, ...], _Forms] = {}
 
+    def find(self, answers: Unexplained) -> UnknownMethod | None:
+        """The formula that explains the most of these answers beyond doubt, or None."""
+        if len(answers.si) < LEAST_STUDENTS:
+            return None
+        full = names_in_full(self.question, answers.givens, worked(self.question, answers.givens))
+        chance = chance_of_none(answers)
+        found = [*self._by_edits(answers, chance), *self._by_products(answers, full, chance)]
+        best = max(found, key=lambda f: f.log_odds, default=None)
+        return best if best is not None and best.log_odds >= LEAST_ODDS else None
 
-def search(question: Question, place: Place, answers: Unexplained) -> UnknownMethod | None:
-    """The formula that explains the most unexplained answers of a place beyond doubt, or None."""
-    if len(answers.si) < LEAST_STUDENTS:
-        return None
-    space = _space_of(question, place, answers)
-    with np.errstate(all="ignore"):
+    def _by_edits(self, answers: Unexplained, chance: Array) -> Iterator[UnknownMethod]:
+        ways = habits(self.question, answers.givens)
+        for edited in self._edits:
+            value = _by_habits(edited.method, ways, self._known)
+            like, powers = _digits(value, answers, ways.shares)
+            cost = COST_OF_STEP * len(edited.done) - math.log(edited.weight)
+            yield from self._scored(edited.method.formula, edited.done, like, powers, chance, cost, answers)
+
+    def _by_products(self, answers: Unexplained, full: Mapping[str, Array], chance: Array) -> Iterator[UnknownMethod]:
+        names, logs = _logs_of_givens(self.question, self.place, full, len(answers.si))
+        forms = self._forms_of(names, full)
         written = np.log10(np.abs(answers.si))
-        room = (
-            half_unit(answers.si / answers.scale, answers.figures) * answers.scale / np.abs(answers.si) / math.log(10)
-        )
-    apart = written[None, :] - space.logs
-    powers = np.round(apart)
-    fits = np.abs(apart - powers) <= room[None, :] * 1.001 + np.where(space.pi, PI_ROOM / 2, 0.0)[:, None]
-    rows = np.flatnonzero(fits.sum(1) >= LEAST_STUDENTS)
-    found = [f for row in rows for f in _scored(space, int(row), fits[row], powers[row], room, answers, place.key)]
-    best = max(found, key=lambda f: (f.log_odds, -len(str(f.formula))), default=None)
-    return best if best is not None and best.log_odds >= LEAST_ODDS else None
+        apart = written[None, :] - (forms.exponents @ logs)[:, None, :] - forms.constants[None, :, None]
+        powers = np.round(apart)
+        room = chance / 2 * 1.001 + np.where(forms.has_pi, PI_ROOM / 2, 0.0)[None, :, None]
+        fits = np.abs(apart - powers) <= room
+        for row, column in np.argwhere(fits.sum(2) >= LEAST_STUDENTS):
+            like = np.where(fits[row, column], FITS, 0.0)
+            cost = float(forms.costs[row] + forms.constant_costs[column])
+            tree = product_tree(forms.names_of_constants[column], forms.exponents[row], names)
+            yield from self._scored(tree, (), like, powers[row, column], chance, cost, answers, forms.count)
+
+    def _scored(
+        self,
+        formula: Tree,
+        done: tuple[str, ...],
+        like: Array,
+        powers: Array,
+        chance: Array,
+        cost: float,
+        answers: Unexplained,
+        searched: int = 0,
+    ) -> Iterator[UnknownMethod]:
+        """The formula with the power of ten that most of its fits share, if enough do."""
+        fits = like > 0
+        if fits.sum() < LEAST_STUDENTS:
+            return
+        values, counts = np.unique(powers[fits], return_counts=True)
+        power = int(values[counts.argmax()])
+        mine = np.flatnonzero(fits & (powers == power))
+        if len(mine) < LEAST_STUDENTS:
+            return
+        odds = float(np.log(like[mine] / chance[mine]).sum() - cost - (COST_OF_STEP if power else 0.0))
+        accidental = max(searched, len(self._edits)) * _at_least(chance, len(mine))
+        who = tuple(answers.who[i] for i in mine)
+        yield UnknownMethod(self.place.key, formula, done, power, who, odds, accidental)
+
+    def _forms_of(self, names: tuple[str, ...], full: Mapping[str, Array]) -> "_Forms":
+        if names not in self._forms:
+            self._forms[names] = _forms(names, _right_exponents(self.question, self.place, names, full))
+        return self._forms[names]
 
 
-def _scored(
-    space: _Space,
-    row: int,
-    fits: npt.NDArray[np.bool_],
-    powers: Array,
-    room: Array,
-    answers: Unexplained,
-    key: str,
-) -> Iterator[UnknownMethod]:
-    """The formula of a row for the power of ten that most of its fits share, if enough do."""
-    values, counts = np.unique(powers[fits], return_counts=True)
-    power = int(values[counts.argmax()])
-    mine = np.flatnonzero(fits & (powers == power))
-    if len(mine) < LEAST_STUDENTS:
-        return
-    chance = np.minimum(2 * room, 1.0)  # of a number without a method to fit by accident, its power of ten left open
-    gains = np.log(FITS / chance[mine])
-    odds = float(gains.sum() - space.costs[row] - (COST_OF_STEP if power else 0.0))
-    accidental = len(space.costs) * _at_least(chance, len(mine))
-    tree = space.trees[row]
-    formula = _product(tree, space.names) if isinstance(tree, tuple) else tree
-    yield UnknownMethod(
-        key, formula, space.done[row], power, tuple(answers.who[i] for i in mine), odds, accidental
-    )  # fmt: skip
+def chance_of_none(answers: Unexplained) -> Array:
+    """How likely a number without a method has exactly these digits, its power of ten left open; shape (n,)."""
+    with np.errstate(all="ignore"):
+        number = np.abs(answers.si / answers.scale)
+        return np.asarray(2 * half_unit(number, answers.figures) / number / math.log(10))
+
+
+def _by_habits(method: Method, ways: Habits, known: Mapping[str, Dimension]) -> Array:
+    """What a method gives by every habit, shape (habits, n)."""
+    divisors, factor = bare_factor(method, known)
+    names = {k: v / divisors.get(k, 1.0) for k, v in ways.names.items()} if divisors else ways.names
+    return np.asarray(value_of(method, names, {}, ways.figures) * factor)
+
+
+def _digits(value: Array, answers: Unexplained, shares: Array) -> tuple[Array, Array]:
+    """The share of habits that give each answer's digits, and the power of ten between them, shape (n,)."""
+    with np.errstate(all="ignore"):
+        rounded = to_figures(value / answers.scale, answers.figures)
+        apart = np.log10(np.abs(answers.si / answers.scale / rounded))
+        powers = np.round(apart)
+        same = np.abs(apart - powers) < SAME_DIGITS
+    whole = np.broadcast_to(same, (len(shares), len(answers.si)))
+    return np.asarray(shares @ whole), np.asarray(
+        np.broadcast_to(powers, whole.shape)[whole.argmax(0), np.arange(whole.shape[1])]
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class _Forms:
+    """Products of powers with small constants: exponents (m, k) with costs (m,), constants as logarithms (c,) with
+    costs, whether pi is in them, and how to name them (power of pi, power of two)."""
+
+    exponents: Array
+    costs: Array
+    constants: Array
+    constant_costs: Array
+    has_pi: npt.NDArray[np.bool_]
+    names_of_constants: tuple[tuple[int, int], ...]
+
+    @property
+    def count(self) -> int:
+        """How many formulas there are."""
+        return len(self.costs) * len(self.constants)
+
+
+def _forms(names: Sequence[str], right: tuple[float, ...] | None) -> _Forms:
+    powers = range(-MOST_POWER, MOST_POWER + 1)
+    rows = [e for e in itertools.product(powers, repeat=len(names)) if 0 < sum(x != 0 for x in e) <= MOST_NAMES]
+    exponents = np.array(rows, dtype=np.float64).reshape(len(rows), len(names))
+    steps = np.abs(exponents - (np.array(right) if right else 0.0)).sum(1)
+    near = steps <= MOST_STEPS
+    constants = tuple(itertools.product((-1, 0, 1), (-2, -1, 0, 1, 2)))
+    logs = np.array([p * math.log10(math.pi) + t * math.log10(2) for p, t in constants])
+    costs = np.array([COST_OF_STEP * ((p != 0) + min(abs(t), 2)) for p, t in constants])
+    has_pi = np.array([p != 0 for p, _ in constants])
+    return _Forms(exponents[near], (COST_OF_SEARCH + COST_OF_STEP * steps)[near], logs, costs, has_pi, constants)
 
 
 def _at_least(chances: Array, count: int) -> float:
     """About how likely it is that so many of independent chances come true (Poisson, for small ones)."""
     mean = float(chances.sum())
     return 1.0 - sum(math.exp(-mean) * mean**k / math.factorial(k) for k in range(count))
-
-
-def _space_of(question: Question, place: Place, answers: Unexplained) -> _Space:
-    size = len(answers.si)
-    full = names_in_full(question, answers.givens, worked(question, answers.givens))
-    names, logs = _logs_of_givens(question, place, full, size)
-    product_logs, product_costs, product_pi, exponents = _products(logs, _right_exponents(question, place, names, full))
-    edit_logs, edit_costs, edit_pi, trees, done = _edits(question, place, full, size)
-    return _Space(
-        np.concatenate([product_logs, edit_logs]),
-        np.concatenate([product_costs, edit_costs]),
-        np.concatenate([product_pi, edit_pi]),
-        [*exponents, *trees],
-        [*[()] * len(exponents), *done],
-        names,
-    )
 
 
 def _logs_of_givens(
@@ -162,29 +224,6 @@ def _logs_of_givens(
     return tuple(names), np.array(logs).reshape(len(names), size)
 
 
-def _products(
-    logs: Array, right: tuple[float, ...] | None
-) -> tuple[Array, Array, npt.NDArray[np.bool_], list[tuple[int, ...]]]:
-    """Every product of powers with small constants: logarithms, costs, whether pi is in it, exponents."""
-    kinds = len(logs)
-    rows = [
-        e
-        for e in itertools.product(range(-MOST_POWER, MOST_POWER + 1), repeat=kinds)
-        if 0 < sum(x != 0 for x in e) <= MOST_NAMES
-    ]
-    exponents = np.array(rows, dtype=np.float64).reshape(len(rows), kinds)
-    constants = [c for c in itertools.product(CONSTANT_POWERS, range(-3, 4)) if c[1] <= 3]
-    base = exponents @ logs
-    steps = np.abs(exponents - (np.array(right) if right else 0.0)).sum(1)
-    all_logs, costs, pi, named = [], [], [], []
-    for pi_power, two_power in constants:
-        all_logs.append(base + pi_power * math.log10(math.pi) + two_power * math.log10(2))
-        costs.append(COST_OF_SEARCH + COST_OF_STEP * (steps + (pi_power != 0) + min(abs(two_power), 2)))
-        pi.append(np.full(len(rows), pi_power != 0))
-        named += [(pi_power, two_power, *row) for row in rows]
-    return np.concatenate(all_logs), np.concatenate(costs), np.concatenate(pi), named
-
-
 def _right_exponents(
     question: Question, place: Place, names: Sequence[str], full: Mapping[str, Array]
 ) -> tuple[float, ...] | None:
@@ -201,30 +240,10 @@ def _right_exponents(
     return tuple(powers) if whole else None
 
 
-def _edits(
-    question: Question, place: Place, full: Mapping[str, Array], size: int
-) -> tuple[Array, Array, npt.NDArray[np.bool_], list[Tree], list[tuple[str, ...]]]:
-    known = dimensions(question)
-    right = methods_at(place, known)[0]
-    singles = edited_at(right, known, question)
-    doubles = edited_twice(singles, known, question, MOST_DOUBLE_EDITS)
-    logs, costs, trees, done = [], [], [], []
-    for edited in (*singles, *doubles):
-        divisors, factor = bare_factor(edited.method, known)
-        names = {k: v / divisors.get(k, 1.0) for k, v in full.items()} if divisors else dict(full)
-        with np.errstate(all="ignore"):
-            log = np.broadcast_to(np.log10(np.abs(value_of(edited.method, names, {}) * factor)), (size,))
-        if np.isfinite(log).all():
-            logs.append(log)
-            costs.append(COST_OF_STEP * len(edited.done) - math.log(edited.weight))
-            trees.append(edited.method.formula)
-            done.append(edited.done)
-    return np.array(logs).reshape(len(logs), size), np.array(costs), np.ones(len(logs), np.bool_), trees, done
-
-
-def _product(exponents: tuple[int, ...], names: Sequence[str]) -> Tree:
+def product_tree(constant: tuple[int, int], exponents: Array, names: Sequence[str]) -> Tree:
     """The tree of a product of powers, what is multiplied first over what is divided by."""
-    pi_power, two_power, *powers = exponents
+    pi_power, two_power = constant
+    powers = [int(x) for x in exponents]
     above: list[Tree] = []
     below: list[Tree] = []
     if two_power:

@@ -2,7 +2,7 @@
 do. Everything is drawn from the generator that is passed in, so that a seed repeats a whole trial."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import numpy.typing as npt
@@ -10,23 +10,25 @@ import numpy.typing as npt
 from witnessmark.marking.habits import Habits, habits
 from witnessmark.marking.weights import POWERS
 from witnessmark.maths.compiled import Array
-from witnessmark.maths.quantities import unit
+from witnessmark.maths.quantities import Dimension, unit
 from witnessmark.maths.rounding import to_figures
 from witnessmark.questions.drawing import Space
 from witnessmark.questions.edited import edited_at
-from witnessmark.questions.evaluation import bare_factor, value_of
+from witnessmark.questions.evaluation import bare_factor, names_between, names_in_full, value_of
 from witnessmark.questions.likeness import Likeness, likeness, merged, new_edits, new_to
 from witnessmark.questions.methods import Method, Place, dimensions, methods_at, places
 from witnessmark.questions.pairs import pairs_at
 from witnessmark.questions.question import Question
+from witnessmark.questions.separation import span_of
 from witnessmark.questions.space import choices, columns_of
-from witnessmark.questions.working import names_of, worked
+from witnessmark.questions.working import envelopes, names_of, worked
 
 Generator = np.random.Generator
 Rows = npt.NDArray[np.intp]
 POOL = 400
 LEAST_POOL = 5
 LEAST_LINE_FIGURES = 3
+LEAST_WRONG = 0.04
 WRITTEN_FIGURES = ((3, 0.50), (4, 0.30), (5, 0.15), (6, 0.05))
 NOISE_DECADE = 1.0
 
@@ -48,13 +50,18 @@ class Pool:
 
 @dataclass(frozen=True, slots=True)
 class Truth:
-    """What simulated students did at one place: a method (None: noise), with a power of ten if any."""
+    """What simulated students did at one place: a method (None: noise), with a power of ten if any.
+
+    `meets` tells for each variant of the pool whether a method that the bank knows has the same digits there, so that
+    no marker could tell the two apart.
+    """
 
     kind: str
     place: Place
     method: Method | None
     power: int = 0
     cause: str = ""
+    meets: npt.NDArray[np.bool_] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -147,7 +154,26 @@ def truths(pool: Pool, generator: Generator, most_edits: int = 12) -> list[Truth
             found.append(Truth("noise", place, None))
             if place.part.carries:
                 found += [Truth("carried", place, methods[0], cause=c) for c in ("slip", "power of ten", "noise")]
-    return found
+    return [replace(t, meets=_meets(pool, t, known, alike)) for t in found]
+
+
+def _meets(pool: Pool, truth: Truth, known: Mapping[str, Dimension], alike: Likeness) -> npt.NDArray[np.bool_]:
+    """Where another known method, or a power of ten of it, has the digits of this truth."""
+    met = np.zeros(pool.size, np.bool_)
+    if truth.method is None or truth.kind in ("right", "carried", "slip"):
+        return met
+    full = names_in_full(pool.question, pool.givens, pool.worked)
+    between = names_between(pool.question, pool.givens, envelopes(pool.question, pool.givens, 3))
+    divisors, factor = bare_factor(truth.method, known)
+    names = {k: v / divisors.get(k, 1.0) for k, v in full.items()} if divisors else full
+    value = np.broadcast_to(value_of(truth.method, names, {}) * factor, (pool.size,))
+    for other in merged(methods_at(truth.place, known), alike):
+        if other.formula != truth.method.formula:
+            low, high = span_of(other, between, dict(known), pool.size)
+            with np.errstate(all="ignore"):
+                shifted = value * 10.0 ** np.round(np.log10(np.abs((low + high) / 2 / value)))
+            met |= (shifted >= low) & (shifted <= high)
+    return met
 
 
 def _of_own_shape(methods: Sequence[Method], alike: Likeness) -> list[Method]:
@@ -188,18 +214,23 @@ def _earlier(pool: Pool, place: Place, rows: Rows, habit: Rows, cause: str, gene
     if cause == "power of ten":
         return np.asarray(value * 10.0 ** float(generator.choice([-3, -2, -1, 1, 2, 3])))
     if cause == "noise":
-        return value * _noise(generator, rows.shape)
+        return value * _away_from_one(noise(generator, rows.shape))
     return value
+
+
+def _away_from_one(factors: Array) -> Array:
+    """Factors that leave a wrong result really wrong: none within a tenth of one."""
+    return np.where(np.abs(np.log10(factors)) < LEAST_WRONG, factors * 2.0, factors)
 
 
 def _result(
     pool: Pool, truth: Truth, rows: Rows, habit: Rows, taken: Mapping[str, Array], generator: Generator
 ) -> Array:
     if truth.method is None:
-        return pool.worked[truth.place.key][rows] * _noise(generator, rows.shape)
+        return pool.worked[truth.place.key][rows] * noise(generator, rows.shape)
     return work(pool, truth.method, rows, habit, taken) * 10.0**truth.power
 
 
-def _noise(generator: Generator, shape: tuple[int, ...]) -> Array:
+def noise(generator: Generator, shape: tuple[int, ...]) -> Array:
     """Factors spread evenly over their logarithm, ten times each way."""
     return 10.0 ** generator.uniform(-NOISE_DECADE, NOISE_DECADE, shape)

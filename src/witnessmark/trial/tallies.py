@@ -14,6 +14,8 @@ from witnessmark.trial.simulated import Answers, Generator, Truth, answers, pool
 
 CHUNK = 4_000
 FIRST = 3
+MEETING = ", digits of a known method"
+"""Added to a kind where a method that the bank knows has the same digits for the variant: no marker could tell."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,10 +72,15 @@ def _tallies(question: Question, marked: QuestionMarked, one: Answers, start: in
     for i in range(len(one.rows)):
         verdict = order[verdicts[i]]
         yield Tally(
-            question.key, question.level, key, truth.kind, verdict, _is_named(marked, key, start + i, truth),
+            question.key, question.level, key, _kind(truth, int(one.rows[i])), verdict,
+            _is_named(marked, key, start + i, truth),
             _in_evidence(marked, key, start + i, truth), verdict in (Verdict.SLIP, Verdict.TWO_SLIPS),
             int(marks[i]) >= full, float(sure[i]), one.entries[key][i], _what(truth),
         )  # fmt: skip
+
+
+def _kind(truth: Truth, variant: int) -> str:
+    return f"{truth.kind}{MEETING}" if truth.meets is not None and truth.meets[variant] else truth.kind
 
 
 def _what(truth: Truth) -> str:
@@ -90,7 +97,7 @@ def _is_named(marked: QuestionMarked, key: str, row: int, truth: Truth) -> bool:
         return False
     h = place.candidates[named]
     if truth.kind == "carried":
-        return h.verdict is Verdict.CARRIED_FORWARD
+        return h.verdict in (Verdict.CARRIED_FORWARD, Verdict.RIGHT)
     same_power = not h.factor.conversion and (h.factor.power == truth.power or truth.method.bare)
     if truth.kind == "edit":
         return h.method.formula == truth.method.formula and same_power
