@@ -66,9 +66,7 @@ class Shown:
         lines += ["", *(f"{g.name:24} {g.named.count:8} named {g.named.value:.4f} {_span(g.named.interval)}"
                         for g in (*found.levels, *found.questions))]  # fmt: skip
         if done.classes is not None:
-            c = done.classes
-            lines += ["", f"class-wide search: planted method found in {c.found} of {c.planted} classes, another formula"
-                      f" reported in {c.other}; of {c.noise} classes of noise alone, {c.false} reported one"]  # fmt: skip
+            lines += ["", _class_line(done.classes)]
         searched = asdict(done.classes) if done.classes is not None else None
         self.say({"seed": done.seed, "tilt": done.tilt, **asdict(found), "classes": searched}, lines)
 
@@ -124,6 +122,11 @@ class Shown:
         self.list_problems(done.problems)
         self.problems = 0
         self.say({"files": done.files}, [*done.story, "Open:", *_paths(done.files)])
+
+
+def _class_line(done: Any) -> str:
+    found = f"planted method found in {done.found} of {done.planted} classes, another formula in {done.other}"
+    return f"class-wide search: {found}; of {done.noise} classes of noise alone, {done.false} reported one"
 
 
 def _kind_line(row: Any) -> str:
