@@ -5,8 +5,10 @@ from decimal import Decimal
 from witnessmark.documents.gradebook import looks
 from witnessmark.documents.gradebook.writer import GradePage, Look, area, cell, filled
 from witnessmark.documents.gradebook_data import GradebookData, StudentRow
+from witnessmark.documents.workbook_text import LINE_HEIGHT, lines_in
 
 OUT_OF_ROW, MEAN_ROW, HEADINGS_ROW, FIRST = 2, 3, 4, 5
+MARKS_WIDTH = 12
 WHO = ("student", "name", "group")
 QUESTIONS = len(WHO)  # the first column of marks
 NOTE = (
@@ -26,7 +28,7 @@ def write_summary(page: GradePage, data: GradebookData) -> None:
     for row, student in enumerate(data.students, FIRST):
         _student(page, row, student, data)
     _means(page, data, total, last)
-    page.widths((11, 24, 20, *(11 for _ in data.questions), 9, 9, 14, 11))
+    page.widths((11, 24, 20, *(MARKS_WIDTH for _ in data.questions), 9, 9, 14, 11))
     page.freeze(FIRST, 2)
     page.filter(HEADINGS_ROW, 0, max(last, FIRST), total + 3)
     page.print_wide(HEADINGS_ROW, HEADINGS_ROW, f"{data.task_title}: gradebook, holds names and marks")
@@ -45,7 +47,8 @@ def _headings(page: GradePage, data: GradebookData, total: int) -> None:
         page.formula(OUT_OF_ROW, total, formula, float(data.out_of), looks.ABOVE_NUMBER)
     for column in (total + 1, total + 2, total + 3):
         page.text(OUT_OF_ROW, column, "", looks.ABOVE)
-    page.height(HEADINGS_ROW, 46)
+    lines = max((lines_in(f"{q.number} {q.title}", MARKS_WIDTH) for q in data.questions), default=1)
+    page.height(HEADINGS_ROW, LINE_HEIGHT * (lines + 1))
 
 
 def _questions(row: int, total: int) -> str:
