@@ -48,7 +48,7 @@ def _headings(page: GradePage, data: GradebookData, total: int) -> None:
     for column in (total + 1, total + 2, total + 3):
         page.text(OUT_OF_ROW, column, "", looks.ABOVE)
     lines = max((lines_in(f"{q.number} {q.title}", MARKS_WIDTH) for q in data.questions), default=1)
-    page.height(HEADINGS_ROW, LINE_HEIGHT * (lines + 1))
+    page.height(HEADINGS_ROW, LINE_HEIGHT * lines + 4)
 
 
 def _questions(row: int, total: int) -> str:
