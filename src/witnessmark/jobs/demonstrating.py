@@ -71,7 +71,7 @@ def demo(folder: Path, progress: Progress = no_progress) -> Demonstrated:
     found = reviewed.review
     first = returned.sheets[0].student.code
     story = (
-        f"{TITLE}: {len(issued.new)} apprentices at 5 yards, task {TASK} issued on {ISSUED:%d %B %Y}",
+        f"{TITLE}: {len(issued.new)} apprentices at 5 yards, task {TASK} issued on {date_text(ISSUED.date())}",
         f"{marked.taken_in} answer books taken in, {len(marked.problems)} files with problems (listed above)",
         f"{len(marked.outcomes)} sheets marked, {marked.waiting} answers wait in the in-tray",
         f"{len(found.recurrences)} misconceptions seen; most often {_first(found)}",
