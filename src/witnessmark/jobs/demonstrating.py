@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
 
+from witnessmark.documents.wordings import date_text
 from witnessmark.files.class_folder import read_class, start_class
 from witnessmark.jobs.issuing import issue
 from witnessmark.jobs.marking import mark
