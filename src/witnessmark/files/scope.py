@@ -10,19 +10,13 @@ from witnessmark.files.yaml_text import Path
 from witnessmark.maths.dimensions import DimensionError, described, dimension_of
 from witnessmark.maths.printing.plain import plain
 from witnessmark.maths.quantities import Dimension, unit
-from witnessmark.maths.syntax import FUNCTIONS, Binary, Call, Comparison, Tree, names_in, parse
+from witnessmark.maths.syntax import FUNCTIONS, Binary, Call, Comparison, Tree, is_name, names_in, parse
 from witnessmark.questions.constants import CONSTANTS
 from witnessmark.words.errors import FormulaError
 
-VALID_NAME = re.compile(r"[A-Za-z][A-Za-z0-9_]*")
 NAME_FORM = "a name of letters a to z, digits and _, starting with a letter"
 PLACEHOLDER = re.compile(r"\{([^{}]*)\}|[{}]")
 Names = Mapping[str, Dimension]
-
-
-def is_name(text: str) -> bool:
-    """True of a name that expressions can use: letters a to z, digits and _, and no word of the parser."""
-    return bool(VALID_NAME.fullmatch(text)) and not keyword.iskeyword(text)
 
 
 def constants() -> dict[str, Dimension]:

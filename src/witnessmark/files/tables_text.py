@@ -5,10 +5,10 @@ from typing import Any
 
 from witnessmark.files.placed import Placed, near_or_all, shown
 from witnessmark.files.question_shape import TableShape
-from witnessmark.files.scope import is_name
 from witnessmark.files.shape_misfits import fitted
 from witnessmark.files.shape_problems import add_misfits
 from witnessmark.files.yaml_text import Path, read_yaml
+from witnessmark.maths.syntax import is_name
 from witnessmark.questions.question import Table
 from witnessmark.words.problems import Problem
 

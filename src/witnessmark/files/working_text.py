@@ -5,7 +5,7 @@ from decimal import Decimal, InvalidOperation
 
 from witnessmark.files.placed import near, near_or_all
 from witnessmark.files.question_shape import LineShape, SlipShape
-from witnessmark.files.scope import Names, Scope, is_name
+from witnessmark.files.scope import Names, Scope
 from witnessmark.files.yaml_text import Path
 from witnessmark.maths.quantities import Dimension, unit
 from witnessmark.maths.syntax import Comparison, Tree, names_in, substituted
@@ -90,9 +90,7 @@ class WorkingReader:
 
     def name_result(self, part: Part, path: Path, is_sound: bool) -> None:
         """Gives the names of a result to later parts."""
-        for name in dict.fromkeys(names_of(part)):
-            if name == part.symbol and not is_name(name):
-                continue
+        for name in names_of(part):
             at: Path = (*path, "symbol") if name == part.symbol else path
             claimed = self.scope.claim(at, name, f"the result of part {part.key}", at_key=name != part.symbol)
             if not claimed or not is_sound or part.answer is None:
@@ -127,7 +125,7 @@ class WorkingReader:
                 self.placed.add("unknown-line", (*at, "line"), "a line of this part", f"'{shape.line}'", remedy)
             return None
         right = line.value if line else part.answer
-        own = (shape.line,) if line else tuple(n for n in names_of(part) if is_name(n) and n not in names)
+        own = (shape.line,) if line else tuple(n for n in names_of(part) if n not in names)
         later = part.lines[part.lines.index(line) :] if line else ()
         known = {**names, **self.scope.results}
         for unworked in later:

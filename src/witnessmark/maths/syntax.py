@@ -1,6 +1,8 @@
 """The expression tree of a question author: read from text by a whitelist, never evaluated as Python."""
 
 import ast
+import keyword
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
@@ -13,6 +15,12 @@ FUNCTIONS = {
 }  # fmt: skip
 LONGEST = 2_000
 DEEPEST = 60
+VALID_NAME = re.compile(r"[A-Za-z][A-Za-z0-9_]*")
+
+
+def is_name(text: str) -> bool:
+    """True of a name that expressions can use: letters a to z, digits and _, and no word of the parser."""
+    return bool(VALID_NAME.fullmatch(text)) and not keyword.iskeyword(text)
 
 
 @dataclass(frozen=True, slots=True)

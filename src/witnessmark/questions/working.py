@@ -13,7 +13,7 @@ from witnessmark.maths.compiled import Array, compiled
 from witnessmark.maths.intervals import Interval, Intervals, interval_of
 from witnessmark.maths.quantities import unit
 from witnessmark.maths.rounding import half_unit
-from witnessmark.maths.syntax import Tree, names_in
+from witnessmark.maths.syntax import Tree, is_name, names_in
 from witnessmark.questions.constants import CONSTANTS
 from witnessmark.questions.question import Kind, Line, Part, Question
 
@@ -43,8 +43,8 @@ def asked_of(part: Part, figures: int, line: Line | None = None) -> Asked:
 
 
 def names_of(part: Part) -> tuple[str, ...]:
-    """The names by which later expressions call a part's result: its symbol where that is a name, else its key."""
-    return (part.symbol,) if part.symbol.isidentifier() else (part.key,)
+    """The names by which later expressions call a part's result: its symbol where that can be typed, else its key."""
+    return (part.symbol,) if is_name(part.symbol) else (part.key,)
 
 
 def widened(interval: Interval, asked: Asked) -> Interval:
