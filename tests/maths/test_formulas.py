@@ -44,6 +44,15 @@ def test_a_difference_is_shown_at_a_point_where_anybody_can_see_it() -> None:
     assert other == pytest.approx(a * b, rel=0.02)
 
 
+def test_formulas_of_very_many_pieces_are_not_compared() -> None:
+    long: Tree = Name("a")
+    for _ in range(150):
+        long = Binary("+", long, Name("b"))
+    assert equal(long, Binary("+", long, Number("0"))).reason == "together they have more than 400 pieces"
+    assert proportional(long, Binary("*", long, Number("2"))) is None
+    assert constant_ratio(long, Binary("*", long, Number("2"))) is None
+
+
 @pytest.mark.parametrize(
     ("first", "second", "ratio", "exact"),
     [

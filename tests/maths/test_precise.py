@@ -21,6 +21,7 @@ from witnessmark.maths.syntax import parse
         ("sqrt(0)", "0"),
         ("(-2)**3", "-8"),
         ("0**2", "0"),
+        ("0**0.5", "0"),
     ],
 )
 def test_values_are_right_to_thirty_figures(text: str, digits: str) -> None:

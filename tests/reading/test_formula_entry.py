@@ -64,6 +64,7 @@ def test_the_table_is_large_enough() -> None:
         ("τ = F", 1, ""),
         ("d t = t d", 6, "an equation stands here; write only what the result is equal to"),
         ("F = ", 5, "a formula was expected"),
+        ("d*1e999", 3, "a number of ordinary size was expected"),
         ("2 3", 3, "a sign was expected before “3”"),
     ],
 )
@@ -105,6 +106,15 @@ def test_without_the_letter_asked_for_a_single_foreign_letter_names_the_result()
 def test_the_letter_asked_for_is_not_taken_for_a_small_letter_of_the_question() -> None:
     assert read_formula("F d", {"f": "f", "d": "d"}, "F").certainty is Certainty.UNREADABLE
     assert read_formula("F d", {"f": "f", "d": "d"}, "R").tree == parse("f*d")
+
+
+def test_a_name_is_a_spelling_of_its_own() -> None:
+    assert read_formula("2 width", {"width": "b"}).tree == parse("2*width")
+    assert read_formula("2 b", {"width": "b"}).tree == parse("2*width")
+
+
+def test_a_case_that_fits_two_letters_is_not_guessed_at() -> None:
+    assert read_formula("Ab", {"one": "ab", "other": "AB"}).certainty is Certainty.UNREADABLE
 
 
 def test_letters_that_run_together_in_two_ways_keep_both_readings() -> None:
