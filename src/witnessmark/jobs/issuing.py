@@ -71,10 +71,20 @@ def _drawn(
             problems.append(Problem("too-few-variants", Place(str(where)), expected, found, remedy))
     if problems:
         raise ProblemsFound(problems)
+    used = {sheet.code for sheet in before}
     return tuple(
-        Sheet(sheet_code(task.key, s.code, 1), task, s, tuple(drawn[key][s.code] for key in task.questions))
-        for s in students
+        Sheet(_new_code(task, s, used), task, s, tuple(drawn[key][s.code] for key in task.questions)) for s in students
     )
+
+
+def _new_code(task: Task, student: Student, used: set[str]) -> str:
+    """The student's sheet code; another where, once in many thousands, two students would share it."""
+    code, again = sheet_code(task.key, student.code, 1), 1
+    while code in used:
+        again += 1
+        code = sheet_code(task.key, f"{student.code}|{again}", 1)
+    used.add(code)
+    return code
 
 
 def write_sheets(
