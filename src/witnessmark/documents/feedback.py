@@ -191,7 +191,7 @@ class _Marked:
         blocks += [_result(o, (*self.step(line), Words(f", {line.is_}"))) for line, o in steps]
         blocks.append(_result(outcome, words("Your answer")))
         reasons = [(*self.step(line), Words(f": {sentence_of(o)}")) for line, o in steps if not _is_plain(o)]
-        if not _is_plain(outcome):
+        if _says_more(outcome):
             reasons.append(words(sentence_of(outcome)))
         blocks += [Paragraph(runs, under=True) for runs in reasons]
         return [*blocks, *self.advice([*(o for _, o in steps), outcome])]
@@ -211,13 +211,18 @@ class _Marked:
 
     def solution(self, part: Part, outcome: Outcome) -> Inset:
         worked = WORKED_FROM_RIGHT if outcome.verdict is Verdict.CARRIED_FORWARD else WORKED
-        title = SOLUTION_TITLES.get(part.kind, worked)
+        title = "" if _is_plain(outcome) else SOLUTION_TITLES.get(part.kind, worked)
         return Inset(title, solution_blocks(self.variant, part, self.values, self.figures))
 
 
 def _is_plain(outcome: Outcome) -> bool:
     """True where the row with the entry and its marks says it all: right, with all marks."""
     return outcome.verdict is Verdict.RIGHT and outcome.marks >= outcome.out_of
+
+
+def _says_more(outcome: Outcome) -> bool:
+    """True where the sentence of an outcome says more than its row."""
+    return not _is_plain(outcome) and outcome.verdict is not Verdict.BLANK
 
 
 def _bare(text: str) -> str:
