@@ -19,11 +19,13 @@ Rows = npt.NDArray[np.intp]
 
 @dataclass(frozen=True, slots=True)
 class Own:
-    """A student's own earlier result: the names it goes by, its SI values (nan where none), and half its last digit."""
+    """A student's own earlier result: the names it goes by, its SI values (nan where none), the room that it is
+    carried on with (SI), and half of the last digit written, within which lies the value that it was rounded from."""
 
     names: tuple[str, ...]
     values: Array
     half: Array
+    written: Array
 
 
 IN_FULL = 17

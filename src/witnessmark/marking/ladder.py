@@ -176,7 +176,7 @@ def _spread(fits: Fits, rows: Rows, n: int) -> Fits:
     return replace(fits, row=rows[fits.row], none=none)
 
 
-def own_result(names: tuple[str, ...], numbers: Numbers, envelope: Interval, half: Array) -> Own:
+def own_result(names: tuple[str, ...], numbers: Numbers, envelope: Interval, half: Array, written: Array) -> Own:
     """A student's own earlier result as it may be carried: nan where there is none or where it is right."""
     right = (numbers.si >= envelope[0]) & (numbers.si <= envelope[1])
-    return Own(names, np.where(right, np.nan, numbers.si), half)
+    return Own(names, np.where(right, np.nan, numbers.si), half, written)

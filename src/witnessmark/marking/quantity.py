@@ -8,7 +8,7 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 
-from witnessmark.marking.habits import Habits, Own, habits
+from witnessmark.marking.habits import IN_FULL, Habits, Own, habits
 from witnessmark.marking.hypotheses import Hypothesis, edit_hypotheses, hypotheses
 from witnessmark.marking.ladder import Climbed, Rung, climb, hundredths, own_result
 from witnessmark.marking.weighing import Numbers, Setting, room_of
@@ -107,10 +107,10 @@ def _names(place: Place) -> tuple[str, ...]:
 
 def _carried_on(b: Bench, place: Place, marked: PlaceMarked) -> Own:
     figures = _best(marked.reading.figures, marked.candidate)
-    half = room_of(marked.values, place.asked.unit, figures, b.rules.figures)
+    half, digit = (room_of(marked.values, place.asked.unit, figures, least) for least in (b.rules.figures, IN_FULL))
     zeros = np.zeros(b.size)
     numbers = Numbers(marked.values, zeros, zeros, zeros, zeros)
-    return own_result(_names(place), numbers, b.envelopes[place.key], half)
+    return own_result(_names(place), numbers, b.envelopes[place.key], half, digit)
 
 
 def _best(columns: npt.NDArray[Any], candidate: npt.NDArray[np.intp]) -> Array:

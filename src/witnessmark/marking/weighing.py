@@ -8,7 +8,14 @@ import numpy.typing as npt
 
 from witnessmark.marking.habits import Habits, Own
 from witnessmark.marking.hypotheses import Factor, Hypothesis
-from witnessmark.marking.weights import NONE_BEYOND, NONE_DECADES, NOT_FROM_OWN, PRIOR_OF_NONE, WINDOW
+from witnessmark.marking.weights import (
+    CARRIED_IN_FULL,
+    NONE_BEYOND,
+    NONE_DECADES,
+    NOT_FROM_OWN,
+    PRIOR_OF_NONE,
+    WINDOW,
+)
 from witnessmark.maths.compiled import Array
 from witnessmark.maths.intervals import Interval
 from witnessmark.maths.quantities import Dimension, unit
@@ -55,7 +62,7 @@ class Setting:
             _rows_of(self.names, rows),
             {k: (_row(low, rows), _row(high, rows)) for k, (low, high) in self.between.items()},
             self.habits.only(rows),
-            tuple(Own(o.names, o.values[rows], o.half[rows]) for o in self.own),
+            tuple(Own(o.names, o.values[rows], o.half[rows], o.written[rows]) for o in self.own),
             self.dimensions,
         )
 
@@ -186,11 +193,32 @@ def _share_of_habits(h: Hypothesis, numbers: Numbers, setting: Setting) -> Array
         taken = {k: v[rows] for k, v in _taken(h, setting).items()}
         value = _value(h, setting.dimensions, habits.names, taken, habits.figures)
         some = numbers.only(rows) if size > piece else numbers
-        like[rows] = habits.shares @ np.broadcast_to(_gives_digits(value, some, some.figures), (kinds, len(rows)))
+        gives = _gives_digits(value, some, some.figures)
+        if h.carried:
+            from_full = _from_full(h, setting, habits, rows, some)
+            gives = CARRIED_IN_FULL * from_full + (1 - CARRIED_IN_FULL) * gives
+        like[rows] = habits.shares @ np.broadcast_to(gives, (kinds, len(rows)))
         if h.figures is not None:
             same = _gives_digits(value, some, np.full(len(rows), h.figures))
             like[rows] += habits.shares @ np.broadcast_to(same, (kinds, len(rows)))
     return like
+
+
+def _from_full(h: Hypothesis, setting: Setting, habits: Habits, rows: Rows, numbers: Numbers) -> Array:
+    """The chance of the digits written when own results were carried on as they were before they were rounded: any
+    value that rounds to the digits written of them, each as likely."""
+    own = [(name, setting.own[i]) for i in h.carried for name in setting.own[i].names]
+    ends = []
+    for sign in (-1.0, 1.0):
+        taken = {name: o.values[rows] + sign * o.written[rows] for name, o in own}
+        value = _value(h, setting.dimensions, habits.names, taken, habits.figures)
+        ends.append((value - numbers.offset) / numbers.scale)
+    low, high = np.minimum(*ends), np.maximum(*ends)
+    half = half_unit(numbers.written, numbers.figures)
+    with np.errstate(all="ignore"):
+        shared = np.minimum(high, numbers.written + half) - np.maximum(low, numbers.written - half)
+        chance = np.where(high > low, np.clip(shared / (high - low), 0.0, 1.0), shared >= 0)
+    return np.asarray(np.nan_to_num(chance))
 
 
 def _only_if_told(h: Hypothesis, like: Array) -> Array:

@@ -8,6 +8,10 @@ from witnessmark.marking.outcome import Verdict
 # How people carry a line on: in full on the calculator, or written down to so many figures.
 LINE_HABITS: tuple[tuple[int | None, float], ...] = ((None, 0.60), (3, 0.20), (4, 0.12), (2, 0.04), (5, 0.04))
 
+# Of those whose earlier result is wrong, how many work on from what stands on the calculator, not from the digits they
+# wrote down: as many as carry lines on in full.
+CARRIED_IN_FULL = 0.60
+
 # Powers of ten that unit prefixes and their squares and cubes make.
 POWERS = (-9, -6, -4, -3, -2, -1, 1, 2, 3, 4, 6, 9)
 

@@ -8,7 +8,7 @@ import numpy as np
 import numpy.typing as npt
 
 from witnessmark.marking.habits import Habits, habits
-from witnessmark.marking.weights import POWERS
+from witnessmark.marking.weights import CARRIED_IN_FULL, POWERS
 from witnessmark.maths.compiled import Array
 from witnessmark.maths.quantities import Dimension, unit
 from witnessmark.maths.rounding import to_figures
@@ -200,7 +200,8 @@ def answers(pool: Pool, truth: Truth, size: int, generator: Generator, tilt: flo
             value = _earlier(pool, earlier, rows, habit, truth.cause if is_cause else "", generator)
             entries[earlier.key], own = written(value, earlier.asked.unit, some_figures(generator, size))
             if is_cause:
-                taken.update(dict.fromkeys(names_of(earlier.part), own))
+                in_full = generator.random(size) < CARRIED_IN_FULL
+                taken.update(dict.fromkeys(names_of(earlier.part), np.where(in_full, value, own)))
     value = _result(pool, truth, rows, habit, taken, generator)
     entries[truth.place.key], _ = written(value, truth.place.asked.unit, some_figures(generator, size))
     return Answers(truth, rows, entries)
