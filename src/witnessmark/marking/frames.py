@@ -39,7 +39,11 @@ def mark_table(question: Question, frame: pd.DataFrame, rules: Rules | None = No
 
 
 def _texts(column: pd.Series) -> list[str]:
-    return ["" if pd.isna(value) else str(value) for value in column.tolist()]
+    empty = column.isna().to_numpy()
+    texts: list[str] = column.astype(str).tolist() if empty.any() or column.dtype != object else column.tolist()
+    if empty.any():
+        texts = ["" if gone else text for gone, text in zip(empty.tolist(), texts, strict=True)]
+    return [text if type(text) is str else str(text) for text in texts]
 
 
 def _units(question: Question) -> dict[str, str]:

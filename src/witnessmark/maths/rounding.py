@@ -12,6 +12,8 @@ import numpy as np
 from witnessmark.maths.compiled import Array
 
 FLOAT_FIGURES = 15
+MOST_TENS = 308
+TENS = 10.0 ** np.arange(MOST_TENS + 1)
 TIE = 1e-11  # relative: lifts a decimal tie that binary floats hold a hair below
 
 
@@ -20,13 +22,13 @@ def to_figures(x: Any, figures: Any) -> Array:
     where as many figures are asked as a float holds."""
     x = np.asarray(x, dtype=np.float64)
     with np.errstate(all="ignore"):
-        exponent = np.floor(np.log10(np.abs(x)))
-        place = np.where(np.isfinite(exponent), np.asarray(figures) - 1 - exponent, 0.0)
-        up, down = 10.0 ** np.maximum(place, 0), 10.0 ** np.maximum(-place, 0)
-        rounded = np.floor(np.abs(x) / down * up * (1 + TIE) + 0.5) / up * down
-        kept: Array = np.where(
-            np.isfinite(exponent) & (np.asarray(figures) < FLOAT_FIGURES), np.copysign(rounded, x), x
-        )
+        size = np.abs(x)
+        exponent = np.floor(np.log10(size))
+        counts = np.isfinite(exponent) & (np.asarray(figures) < FLOAT_FIGURES)
+        place = np.where(counts, np.asarray(figures) - 1 - exponent, 0.0).astype(np.intp)
+        up, down = TENS[np.clip(place, 0, MOST_TENS)], TENS[np.clip(-place, 0, MOST_TENS)]
+        rounded = np.floor(size / down * up * (1 + TIE) + 0.5) / up * down
+        kept: Array = np.where(counts, np.copysign(rounded, x), x)
         return kept
 
 
