@@ -59,12 +59,12 @@ def _readings(rest: str, asked: str) -> Iterator[After]:
     elif (whole := read_unit(rest.strip(" ,;"), asked)) is not None:
         yield After(whole)
     if REMARK.fullmatch(rest) or REMARK_IN_BRACKETS.fullmatch(rest):
-        yield After(None, (Repair(f"What stands after the number was left out: {rest}."),))
+        yield After(None, (Repair(f"Left out after the number: {rest.strip()}."),))
     for cut in _cuts(rest):
         unit = read_unit(rest[:cut].strip(" ,;"), asked)
         remark = rest[cut:].strip(" ,")
         if unit is not None and is_remark(remark):
-            yield After(unit, (Repair(f"What stands after the unit was left out: {remark}."),))
+            yield After(unit, (Repair(f"Left out after the unit: {remark}."),))
 
 
 def _cuts(rest: str) -> list[int]:

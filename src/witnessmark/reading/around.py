@@ -1,14 +1,12 @@
 """An entry with all that stands around its quantity: symbols, equals signs, words, brackets, the same answer twice."""
 
 import re
-from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import lru_cache
 
-from witnessmark.reading.after_number import After, Refusal, after_number
+from witnessmark.reading.after_number import After, Refusal
 from witnessmark.reading.characters import plain
-from witnessmark.reading.composed import read_composed
-from witnessmark.reading.numbers import Number, read_number
+from witnessmark.reading.pairs import Pair, read_pair, same_value
 from witnessmark.reading.repairs import Repair
 from witnessmark.reading.side_words import (
     ABOUT,
@@ -28,34 +26,14 @@ from witnessmark.reading.units import UnitReading, read_unit
 
 LONGEST = 200
 LONGEST_RAW = 4000
-SAME = 1e-9
 EQUALS = re.compile(r"=>|->|[=≈]")
 START = re.compile(r"(?<![\w.,'])(?:[-+]? ?[.,]?\d|[-+]? ?(?:π|pi\b))")
 GLUED_START = re.compile(r"[-+]?[.,]?\d")
 COLON = re.compile(r"[^\d:=]*[^\W\d_][^\d:=]*: ?(?=\S)|[^\W\d_]\w{0,10} ?: ?(?=\S)")
 LABEL_UNIT = re.compile(r"(?:[(\[{] ?(?:in )?|/ ?|\bin )([^()\[\]{}]+?) ?[)\]}]?$")
-BETWEEN_TWICE = re.compile(r" ?(?:[,;/(\[]| or | i\.?e\.? |=) ?(?=[-+]?[.\d])")
+DIVISION = re.compile(r"[-+]? ?[\d ]+/ ?\d")
 BRACKETED_NUMBER = re.compile(r"\(( ?[-+]? ?[\d., ']+)\) ?(?=[^\W\d_°%])")
 FIRST_IS_NUMBER = frozenset("0123456789.-+,")
-
-
-@dataclass(frozen=True, slots=True)
-class Pair:
-    """The numbers an entry may mean and what their unit can be, before it is settled which is meant; `repairs` hold
-    for all of them."""
-
-    numbers: tuple[Number, ...]
-    unit: UnitReading | None  # None: no unit typed
-    repairs: tuple[Repair, ...] = ()
-
-    @property
-    def fits(self) -> bool:
-        """True when the unit is of the kind that was asked, or none was typed."""
-        return self.unit is None or self.unit.fits
-
-    def saying(self, repairs: Iterable[Repair]) -> "Pair":
-        """The same with repairs put before."""
-        return replace(self, repairs=(*repairs, *self.repairs))
 
 
 @lru_cache(maxsize=1 << 14)
@@ -87,7 +65,7 @@ def _with_letters_as_digits(entry: str, asked: str) -> Pair | None:
 
 def _read_entry(entry: str, asked: str) -> Pair | Refusal:
     if entry[0] in FIRST_IS_NUMBER and not EQUALS.search(entry):
-        found = _quantity(entry.rstrip(" ;!").rstrip(","), asked)
+        found = read_pair(entry.rstrip(" ;!").rstrip(","), asked)
         if isinstance(found, Pair):
             return found
     if reason := special_reason(entry):
@@ -126,7 +104,7 @@ def _after_equals(entry: str, asked: str) -> Pair | Refusal:
     pieces = [p.strip() for p in EQUALS.split(entry.rstrip(" =≈"))]
     before = [p for p in pieces[:-1] if p]
     is_typed_as_formula = entry.startswith("=") and not before
-    if is_typed_as_formula and re.search(r"\d ?[-+*/^×] ?\d", pieces[-1]):
+    if is_typed_as_formula and DIVISION.match(pieces[-1]):
         return Refusal(FORMULA)
     found = _with_words(pieces[-1], asked)
     if isinstance(found, Refusal):
@@ -148,7 +126,7 @@ def _before_equals(piece: str, found: Pair, is_first: bool, asked: str) -> After
     if not re.match(r"[^\W\d_∴]", piece):
         earlier = _with_words(piece, asked)
         if isinstance(earlier, Pair):
-            if _same(earlier, found):
+            if same_value(earlier, found):
                 return After(None, (Repair("The same answer was given twice; the last was taken."),))
             return Refusal(TWO_NUMBERS)
     if is_first and (SYMBOL.fullmatch(piece) or LABEL_UNIT.search(piece) or not re.search(r"[\d+*×·^√]", piece)):
@@ -181,7 +159,7 @@ def _with_words(text: str, asked: str) -> Pair | Refusal:
     """A quantity, perhaps with words before it."""
     text, repairs = unwrapped(text), []
     while about := ABOUT.match(text):
-        repairs.append(Repair(f"{about[0].strip()} before the number was left out."))
+        repairs.append(Repair(f"Left out before the number: {about[0].strip()}."))
         text = text[about.end() :]
     minus = MINUS_WORD.match(text)
     if minus:
@@ -191,7 +169,7 @@ def _with_words(text: str, asked: str) -> Pair | Refusal:
     if start is None:
         return Refusal(NO_NUMBER)
     head, core = text[: start.start()], text[start.start() :].strip()
-    found = _quantity(core, asked) if not head.strip() else _after_head(head, core, asked)
+    found = read_pair(core, asked) if not head.strip() else _after_head(head, core, asked)
     return found.saying(repairs) if isinstance(found, Pair) else found
 
 
@@ -204,73 +182,18 @@ def _after_head(head: str, core: str, asked: str) -> Pair | Refusal:
     if not bare and "-" in head:
         return Refusal("there are two minus signs")
     if DIAMETER.fullmatch(bare):
-        return _quantity(core, asked)
+        return read_pair(core, asked)
     before = read_unit(bare, asked) if bare else None
     is_glued = head[-1].isalnum() or head[-1] in "._,'"
     if (is_glued and (before is None or not before.fits)) or not STANDS_BEFORE.fullmatch(head):
         return Refusal(f"{head.strip()} before the number is not understood")
-    found = _quantity(core, asked)
+    found = read_pair(core, asked)
     if isinstance(found, Refusal):
         return found
     if before is not None and before.fits:
         return _with_label_unit(found, before)
-    said = (Repair(f"What stands before the number was left out: {head.strip()}."),) if bare else ()
+    said = (Repair(f"Left out before the number: {head.strip()}."),) if bare else ()
     numbers = found.numbers
     if core.startswith("- "):  # a dash or a minus sign
         numbers = tuple(m for n in numbers for m in (replace(n, value=-n.value), n))
     return Pair(numbers, found.unit, (*said, *found.repairs))
-
-
-# --- the quantity -----------------------------------------------------------------------------------------------------
-
-
-def _quantity(text: str, asked: str) -> Pair | Refusal:
-    """A number with its unit and what may stand after them."""
-    composed = read_composed(text, asked)
-    if composed is not None:
-        return Pair((composed[0],), composed[1])
-    read = read_number(text)
-    if read is None:
-        return Refusal(_why_no_number(text))
-    after = after_number(text[read.end :].strip(), asked)
-    if isinstance(after, After):
-        return Pair(read.numbers, after.unit, after.repairs)
-    return _same_twice(text, asked) or after
-
-
-def _why_no_number(text: str) -> str:
-    if re.match(r"[-+]? ?\d+\.10 ?(?:\^|\*\*)", text):
-        return "the point before 10 may be a decimal point or a times sign; type x 10^4 or e4"
-    if re.match(r"[-+]? ?\d+ ?/ ?\d+", text):
-        return "a division is not worked out here; type its result as a decimal number"
-    return "the number is not written in a way that is understood, or it is far too large or small"
-
-
-def _same_twice(text: str, asked: str) -> Pair | None:
-    """Two quantities that are the same one (`70 kN (70 000 N)`); None when they are not."""
-    for between in BETWEEN_TWICE.finditer(text):
-        first = _alone(text[: between.start()], asked)
-        second = _alone(text[between.end() :].rstrip(" )]"), asked)
-        if first is not None and second is not None and _same(first, second):
-            return Pair(first.numbers, first.unit, (*first.repairs, Repair("The same answer was given twice.")))
-    return None
-
-
-def _alone(text: str, asked: str) -> Pair | None:
-    read = read_number(text)
-    after = after_number(text[read.end :].strip(), asked) if read else None
-    return Pair(read.numbers, after.unit, after.repairs) if read and isinstance(after, After) else None
-
-
-def _same(a: Pair, b: Pair) -> bool:
-    """True when two pairs give the same value to the figures of the coarser one."""
-    if a.unit is None or b.unit is None or not (a.fits and b.fits):
-        return False
-    (x, u), (y, v) = (a.numbers[0], a.unit.options[0]), (b.numbers[0], b.unit.options[0])
-    first, second = float(x.value) * u.scale + u.offset, float(y.value) * v.scale + v.offset
-    room = max(_half_unit(x) * u.scale, _half_unit(y) * v.scale)
-    return abs(first - second) <= room + SAME * abs(first)
-
-
-def _half_unit(n: Number) -> float:
-    return 0.5 * 10.0 ** (n.value.adjusted() + 1 - n.figures) if n.value else 0.0

@@ -65,7 +65,7 @@ class Asked:
         """True where a number without a unit lacks nothing."""
         return self.is_number and self.scale == 1
 
-    def is_like(self, dimension: Vector, angle: float, units: frozenset[str]) -> bool:
+    def is_like(self, dimension: Vector, angle: int, units: frozenset[str]) -> bool:
         """True when a unit of this dimension and exponent of angle, made of `units`, is of the kind that was asked.
 
         Radians may be left out or put in, as the SI allows (SI Brochure, 9th ed., 2.3.3), other angles may not.

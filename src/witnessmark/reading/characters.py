@@ -58,6 +58,8 @@ def _plain(char: str) -> tuple[str, str]:
         return char, ""
     if char.isdecimal():
         return str(unicodedata.decimal(char)), DIGITS_SAID
+    if category in {"No", "Nl"}:  # digits in circles, Roman numerals
+        return char, ""
     compatible = unicodedata.normalize("NFKC", char)
     if compatible != char and compatible.isascii() and len(compatible) <= 3:
         return compatible, WIDE_SAID

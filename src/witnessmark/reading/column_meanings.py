@@ -7,19 +7,20 @@ which two probes tell, only the number is read anew.
 import re
 from dataclasses import dataclass
 
-from witnessmark.reading.after_number import Refusal
-from witnessmark.reading.around import Pair, understood
+from witnessmark.reading.after_number import POWERED, Refusal
+from witnessmark.reading.around import understood
 from witnessmark.reading.asked import Asked
 from witnessmark.reading.certainty import Certainty
 from witnessmark.reading.characters import plain
 from witnessmark.reading.entries import certainty_of, settled
 from witnessmark.reading.numbers import Number, read_number
+from witnessmark.reading.pairs import Pair
+from witnessmark.reading.side_words import special_reason
 
 PROBES = ("3", "2.5")
-NUMBER_AGAIN = re.compile(r"\s[-+]?\d")
-FIRST_DIGIT = re.compile(r"([^\d]{0,40}?)(-?\d.*)")
-OPEN_HEAD = re.compile(r"(?:.*[\s(=:~≈])?", re.DOTALL)
-MOST_FIGURES_OF_A_NUMBER = 40  # beyond, numbers go the long way
+FIRST_DIGIT = re.compile(r"([^\d]{0,40})(\d.*)")
+OPEN_HEAD = re.compile(r"(?:.*[\s(=:~≈])?-?", re.DOTALL)
+LONGEST = 100  # characters; longer entries go the long way
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,17 +57,21 @@ class Meanings:
         return self._known[key]
 
     def _look_up(self, head: str, tail: str) -> Meaning | None:
-        bare_percent = self.asked.name == "percent" and not tail.strip()
-        if bare_percent or NUMBER_AGAIN.search(tail.lstrip()) or not OPEN_HEAD.fullmatch(head):
+        if re.search(r"\d", POWERED.sub("", tail)) or not OPEN_HEAD.fullmatch(head):
             return None
         found = {self._probed(head, probe, tail) for probe in PROBES}
         return found.pop() if len(found) == 1 else None
 
     def _probed(self, head: str, probe: str, tail: str) -> Meaning | None:
-        pair = understood(head + probe + tail, self.asked.name)
-        if isinstance(pair, Refusal) or [str(n.value) for n in pair.numbers] != [probe]:
+        number = read_number(plain(probe + tail)[0])
+        if number is None or number.end != len(probe):
             return None
-        if pair.numbers[0].repairs or (pair.unit is not None and not pair.unit.is_one):
+        pair = understood(head + probe + tail, self.asked.name)
+        if isinstance(pair, Refusal) or [str(n.value) for n in pair.numbers] != [_sign(head) + probe]:
+            return None
+        if pair.numbers[0].repairs or (pair.unit is None and self.asked.name == "percent"):
+            return None
+        if pair.unit is not None and not pair.unit.is_one:
             return None
         readings = settled(pair, self.asked, None)
         if len(readings) != 1:
@@ -76,15 +81,23 @@ class Meanings:
 
     def read(self, text: str) -> tuple[tuple[Number, ...], Meaning] | None:
         """The numbers of an entry and what stands around them; None when it has to go the long way."""
-        match = FIRST_DIGIT.fullmatch(plain(text)[0]) if len(text) < 100 else None
-        if match is None or (not text.isascii() and plain(text)[1]):
+        if len(text) > LONGEST:
             return None
-        head, core = match[1], match[2]
+        entry, said = plain(text)
+        match = FIRST_DIGIT.fullmatch(entry)
+        if match is None or said or (match[1] and special_reason(entry)):
+            return None
+        head, core = match[1], _sign(match[1]) + match[2]
         numbers = read_number(core)
-        if numbers is None:
+        if numbers is None or (head and "/" in core[: numbers.end]):
             return None
         meaning = self.of(head, core[numbers.end :])
         return None if meaning is None else (numbers.numbers, meaning)
+
+
+def _sign(head: str) -> str:
+    """The minus sign that a head ends with: it belongs to the number."""
+    return "-" if head.endswith("-") else ""
 
 
 def is_open(pair: Pair, size_known: bool) -> bool:

@@ -1,7 +1,8 @@
 """Plain numbers of a whole column at once: the bytes of all entries as one array, read by one table of states.
 
 Plain is `-1234.5e-6 unit`: digits, perhaps in groups of three by single spaces, a point, a power of ten after e, then
-at most sixteen bytes of unit. What is plain here is read by `numbers.py` in the same way; a property test holds both together.
+at most sixteen bytes of unit. What is plain here is read by `numbers.py` in the same way; a property test holds both
+together.
 """
 
 from collections.abc import Sequence

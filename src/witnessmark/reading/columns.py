@@ -13,12 +13,13 @@ import numpy as np
 import numpy.typing as npt
 
 from witnessmark.reading.after_number import Refusal
-from witnessmark.reading.around import Pair, understood
+from witnessmark.reading.around import understood
 from witnessmark.reading.asked import Asked, asked_unit
 from witnessmark.reading.certainty import Certainty
 from witnessmark.reading.column_meanings import Meanings, is_open
 from witnessmark.reading.column_scan import scan
 from witnessmark.reading.entries import Reading, certainty_of, read_quantity, settled
+from witnessmark.reading.pairs import Pair
 
 Floats = npt.NDArray[np.float64]
 Bools = npt.NDArray[np.bool_]

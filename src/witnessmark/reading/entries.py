@@ -12,10 +12,11 @@ from typing import Any
 
 from witnessmark.maths.quantities import quantity
 from witnessmark.reading.after_number import Refusal
-from witnessmark.reading.around import Pair, understood
+from witnessmark.reading.around import understood
 from witnessmark.reading.asked import Asked, asked_unit
 from witnessmark.reading.certainty import Certainty
 from witnessmark.reading.numbers import Number
+from witnessmark.reading.pairs import Pair
 from witnessmark.reading.repairs import Repair
 from witnessmark.reading.units import UnitOption, UnitReading
 

@@ -9,8 +9,8 @@ SIGN = r"(?P<sign>[-+]?) ?"
 MANTISSA = (
     # groups by spaces or apostrophes; by commas in twos (Indian); by commas; by points with a decimal comma; by points
     r"(?:(?P<grouped>\d{1,3}(?:(?P<mark>[ '])\d{3})(?:(?P=mark)\d{3})*)(?P<gdec>[.,]\d+)?(?!\d|[ .,']\d)"
-    r"|(?P<lakhs>\d{1,2}(?:,\d\d)+,\d{3}(?:\.\d*)?)(?!\d|[.,]\d)"
-    r"|(?P<commas>\d{1,3}(?:,\d{3})+)(?P<cdec>\.\d*)?(?!\d|[.,]\d)"
+    r"|(?P<lakhs>\d{1,2}(?:,\d\d)+,\d{3}(?:\.\d+)?)(?!\d|[.,]\d)"
+    r"|(?P<commas>\d{1,3}(?:,\d{3})+)(?P<cdec>\.\d+)?(?!\d|[.,]\d)"
     r"|(?P<points>\d{1,3}(?:\.\d{3})+),(?P<pdec>\d+)(?!\d|[.,]\d)"
     r"|(?P<manypoints>\d{1,3}(?:\.\d{3}){2,})(?!\d|[.,]\d)"
     # one number, perhaps with groups of three after the point, or a space beside the point

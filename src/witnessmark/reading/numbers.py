@@ -3,8 +3,8 @@
 Figures. Noughts in front never count; all digits after a decimal point count. Noughts at the end of a whole number
 without a point count as long as the number then has no more than three figures, which is what tasks ask for; beyond
 that they only hold the place. So `70` has 2, `700` 3, `70 000` 3, `94 200` 3, `69 995` 5, `70.0` 3, `7.0e4` 2. `least`
-does not count such noughts at all, `most` counts every one. A fraction and a multiple of π are exact: they have the
-figures of their decimal, 15 where that never ends.
+does not count such noughts at all, `most` counts every one; a point with no digit after it changes nothing. A fraction
+and a multiple of π are exact: they have the figures of their decimal, 15 where that never ends.
 """
 
 import re
@@ -85,6 +85,7 @@ def of_digits(digits: str, exponent: int = 0, repairs: tuple[Repair, ...] = ()) 
 
 def figures_of(digits: str) -> tuple[int, int, int]:
     """The significant figures of a decimal text: to rely on, the fewest, the most (see the rule above)."""
+    digits = digits.rstrip(".")
     bare = digits.lstrip("+-").replace(".", "").lstrip("0")
     if not bare:
         count = max(1, len(digits.partition(".")[2]))

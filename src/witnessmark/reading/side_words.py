@@ -43,7 +43,7 @@ _WORDS = (
 REMARK = re.compile(rf"[ ,.]*[(\[]? ?(?:{_FIGURES}|{_WORDS}) ?[)\]]?[ .]*", re.IGNORECASE)
 REMARK_IN_BRACKETS = re.compile(r" ?[(\[] ?(?:c|t|g|a) ?[)\]] ?", re.IGNORECASE)
 # Words and nothing else, perhaps after "per" or "in".
-WORDS = re.compile(r"[ ,.:()\[\]'-]*(?:[^\W\d_]+[ ,.:()\[\]'-]*){1,8}")
+WORDS = re.compile(r"[ ,.:()\[\]'-]*[^\W\d_]+(?:[ ,.:()\[\]'-]+[^\W\d_]+){0,7}[ ,.:()\[\]'-]*")
 SYMBOL = re.compile(r"[^\W\d][\w .,'()\[\]∴-]{0,60}|[∴∵] ?[^\W\d][\w .,'()\[\]-]{0,60}")
 STANDS_BEFORE = re.compile(r"[\w ,.'()\[\]:∴∵-]*")
 

@@ -80,7 +80,7 @@ def _whitelist() -> Whitelist:
         else:
             glues = kind == "sign" and len(parts) == 1 and parts[0][0] in GLUED
             _keep(w.exact, text, Atom(parts, PLAIN if kind == "sign" else LOOSE, glues))
-            if text != "o":
+            if text not in {"o", "oC", "oF"}:  # a letter for the degree sign; no word of theirs, such as "of"
                 _keep(w.folded, fold(text), Atom(parts, OTHER_CASE, glues, text))
     return w
 

@@ -168,8 +168,8 @@ def _pieces(text: str, most: int, least: int = 2) -> Iterator[tuple[str, ...]]:
 
 
 def _may_be_glued(pieces: tuple[str, ...], atoms: tuple[Atom, ...], is_below: bool) -> bool:
-    """False where two neighbours make one sign (`mm` is not m m), or a kelvin does not end the run."""
-    if any(atom.parts[0][0] in LAST_ONLY for atom in atoms[:-1]):
+    """False where two neighbours make one sign (`mm` is not m m), a kelvin does not end the run, or a sign is twice."""
+    if any(atom.parts[0][0] in LAST_ONLY for atom in atoms[:-1]) or len({a.parts for a in atoms}) < len(atoms):
         return False
     for i, pair in enumerate(itertools.pairwise(pieces)):
         is_right = atoms[i].cost == atoms[i + 1].cost == PLAIN

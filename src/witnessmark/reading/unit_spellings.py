@@ -1,8 +1,8 @@
 """How people write units: the whitelist. What is neither here nor a product of what is here is not a unit.
 
 Signs after the SI Brochure, 9th ed. (2019), tables 4, 5, 7 and 8; the rest is how trades write them (common practice,
-no source). `signs` are read letter for letter, and in other capitals as a repair; `words` in any case; `loose` ones as a
-repair.
+no source). `signs` are read letter for letter, and in other capitals as a repair; `words` in any case; `loose` ones as
+a repair.
 """
 
 from dataclasses import dataclass

@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import lru_cache
 
+from witnessmark.maths.printing.units import unit_text
 from witnessmark.maths.quantities import unit
 from witnessmark.reading.asked import (
     FORCE,
@@ -21,11 +22,13 @@ from witnessmark.reading.asked import (
     PRESSURE,
     TEMPERATURE,
     Asked,
+    Vector,
     asked_unit,
     measure,
 )
 from witnessmark.reading.repairs import Repair
-from witnessmark.reading.unit_atoms import LOOSE
+from witnessmark.reading.unit_atoms import LOOSE, Parts
+from witnessmark.reading.unit_phrases import CUSTOMARY
 from witnessmark.reading.unit_products import Product, products, unit_name
 from witnessmark.reading.unit_spellings import NO_UNIT_WORDS, SEVERAL
 from witnessmark.reading.unit_words import unit_words
@@ -33,6 +36,9 @@ from witnessmark.reading.unit_words import unit_words
 LEAST_NAUTICAL = 100.0  # where less than this many metres are asked, nm is a nanometre and not a nautical mile
 MILLI_OF_FORCE = re.compile(r"m(?:Pa|N|W)(?!\w)")
 UNLIKELY = 20.0
+FEW = 12  # readings of another kind that are looked at, the least believed last
+RATIOS = frozenset({"percent", "ppm", "strain", "µε"})
+CUSTOMARY_DIMENSIONS = frozenset(unit(name).dimension for name in CUSTOMARY)
 TURNS = {"Hz": "rev/s", "1/s": "rev/s", "1/min": "rev/min", "1/h": "rev/h"}
 TIMES = {"rev/s": "1/s", "rev/min": "1/min", "rpm": "1/min", "rev/h": "1/h"}
 
@@ -81,11 +87,18 @@ def read_unit(text: str, asked_name: str) -> UnitReading | None:
     cut = unit_words(text)
     if cut is None:
         return None
-    found = [(p, _option(p, asked, cut.repairs)) for p in products(cut.words)]
-    possible = [(p, o) for p, o in found if _is_possible(p, o, asked)]
-    if cut.repairs:
-        possible = [(replace(p, cost=p.cost + LOOSE), o) for p, o in possible]
-    return _chosen(possible, asked) if possible else None
+    found = products(cut.words)
+    alike = [p for p in found if _kind(p.parts)[0] == asked.dimension]
+    choices = _choices(alike, asked, cut.repairs) or _choices(found[:FEW], asked, cut.repairs)
+    return _chosen(choices, asked) if choices else None
+
+
+def _choices(found: list[Product], asked: Asked, repairs: tuple[Repair, ...]) -> list["Choice"]:
+    """The possible ones of these products, each with its option; repairs of the whole text count for all."""
+    if repairs:
+        found = [replace(p, cost=p.cost + LOOSE) for p in found]
+    choices = [(p, _option(p, asked, repairs)) for p in found]
+    return [(p, o) for p, o in choices if _is_possible(p, o, asked)]
 
 
 Choice = tuple[Product, UnitOption]
@@ -109,10 +122,11 @@ def _chosen(choices: list[Choice], asked: Asked) -> UnitReading | None:
 
 def _of_another_kind(choices: list[Choice]) -> UnitReading | None:
     """A repair towards another dimension than the asked one: only if no other unit is written nearly so."""
-    level = [(p, o) for p, o in choices if p.cost == choices[0][0].cost]
-    if len({o.name for _, o in level}) > 1:
+    level = [o for p, o in choices if p.cost == choices[0][0].cost]
+    option = level[0]
+    glued = any("*" in read for _, read in choices[0][0].repaired)
+    if len({o.name for o in level}) > 1 or (glued and unit(option.name).dimension not in CUSTOMARY_DIMENSIONS):
         return None
-    option = level[0][1]
     mega = next(
         (o for _, o in choices if MILLI_OF_FORCE.match(option.name) and o.name == "M" + option.name[1:]), option
     )
@@ -162,18 +176,22 @@ def _option(product: Product, asked: Asked, repairs: tuple[Repair, ...]) -> Unit
     parts = product.parts
     if len(parts) > 1 or (parts and parts[0][1] != 1):  # in a product, degrees are differences
         parts = tuple(("K" if n == "degC" else "delta_degF" if n == "degF" else n, p) for n, p in parts)
-    scale, offset, vector = Fraction(1), Fraction(0), [0.0] * (len(NUMBER) + 1)
-    for name, power in parts:
-        m = measure(name)
-        scale *= m.scale**power
-        offset = m.offset
-        vector = [v + e * power for v, e in zip(vector, (*m.dimension, m.angle), strict=True)]
-    *dimension, angle = vector
+    scale = math.prod((measure(name).scale ** power for name, power in parts), start=Fraction(1))
+    offset = float(measure(parts[0][0]).offset) if len(parts) == 1 else 0.0
+    dimension, angle = _kind(parts)
     said = (*repairs, *(Repair(_sentence(typed, read), True) for typed, read in product.repaired))
-    turning = tuple(dimension) == asked.dimension == PER_TIME and angle != asked.angle
-    fits = not turning and asked.is_like(tuple(dimension), angle, frozenset(n for n, _ in parts))
-    option = UnitOption(unit_name(parts), float(scale), float(offset), fits, said)
+    turning = dimension == asked.dimension == PER_TIME and angle != asked.angle
+    fits = not turning and asked.is_like(dimension, angle, frozenset(n for n, _ in parts))
+    option = UnitOption(unit_name(parts), float(scale), offset, fits, said)
     return _turning(option, angle, asked) if turning else option
+
+
+@lru_cache(maxsize=1 << 13)
+def _kind(parts: Parts) -> tuple[Vector, int]:
+    """The dimension of a product, and its exponent of angle."""
+    measures = [(measure(name), power) for name, power in parts]
+    dimension = tuple(sum(m.dimension[i] * power for m, power in measures) for i in range(len(NUMBER)))
+    return dimension, sum(m.angle * power for m, power in measures)
 
 
 def _sentence(typed: str, read: str) -> str:
@@ -181,11 +199,15 @@ def _sentence(typed: str, read: str) -> str:
         return "The hyphen in the unit was read as a product, not as a minus sign."
     if typed.lower() == read.lower():
         return f"{typed} was read as {read}: small letters and capitals differ in units."
-    return f"{typed} was read as {read}."
+    return f"{typed} was read as {unit_text(read)}."
 
 
 def _is_possible(product: Product, option: UnitOption, asked: Asked) -> bool:
-    """False of readings that would be a guess: a mass as a force, nanometres where nautical miles are asked."""
+    """False of readings that would be a guess: a mass as a force, nanometres where nautical miles are asked, per cent
+    of a force."""
+    has_ratio = len(product.parts) > 1 and any(n in RATIOS for n, _ in product.parts)
+    if has_ratio and not _is_ratio_by_unit(product.parts):
+        return False
     kilograms = any(typed.lower() == "kg" and read == "kgf" for typed, read in product.repaired)
     if kilograms and not (asked.dimension == PRESSURE and option.name in {"kgf/cm^2", "kgf/mm^2"}):
         return False
@@ -194,7 +216,12 @@ def _is_possible(product: Product, option: UnitOption, asked: Asked) -> bool:
     return not (asked.dimension == LENGTH and option.name == "nm" and asked.scale >= LEAST_NAUTICAL)
 
 
-def _turning(option: UnitOption, angle: float, asked: Asked) -> UnitOption:
+def _is_ratio_by_unit(parts: Parts) -> bool:
+    """True of ppm/K and the like: a ratio with nothing but what stands below it, or per cent of strain."""
+    return all(n in RATIOS or (power < 0 and n in {"K", "degC", "degF"}) for n, power in parts)
+
+
+def _turning(option: UnitOption, angle: int, asked: Asked) -> UnitOption:
     """Turns a second, hertz and 1/s where one is asked and another typed; the SI counts turning in radians."""
     if angle == 0 and asked.angle == 1:
         if option.name == "1/s" and "rad" in asked.name:
