@@ -1,6 +1,7 @@
 """Habits: the ways in which people round on the way, each with its share and the whole working done that way."""
 
 import itertools
+from collections.abc import Iterable, Sequence, Set
 from dataclasses import dataclass
 
 import numpy as np
@@ -8,10 +9,11 @@ import numpy.typing as npt
 
 from witnessmark.marking.weights import LINE_HABITS
 from witnessmark.maths.compiled import Array, compiled
-from witnessmark.maths.syntax import names_in
-from witnessmark.questions.constants import CONSTANTS
+from witnessmark.maths.syntax import Tree, names_in
+from witnessmark.questions.constants import CONSTANTS, Constant
 from witnessmark.questions.evaluation import rounded_in
-from witnessmark.questions.question import Kind, Question
+from witnessmark.questions.methods import Method
+from witnessmark.questions.question import Kind, Part, Question
 from witnessmark.questions.working import ALL_CONSTANTS, Columns, names_of
 
 Rows = npt.NDArray[np.intp]
@@ -55,16 +57,64 @@ class Habits:
 def habits(question: Question, givens: Columns, least: int = 2) -> Habits:
     """Every combination of how constants are taken and how lines are rounded (to `least` figures or more)."""
     used = [c for c in CONSTANTS.values() if _uses(question, c.name)]
-    kept = [(n or IN_FULL, share) for n, share in LINE_HABITS if n is None or n >= least]
-    combinations = list(itertools.product(kept, *(c.habits for c in used)))
+    kept = tuple((n, share) for n, share in LINE_HABITS if n is None or n >= least)
+    made = _combined(kept, used, {name: np.atleast_2d(values) for name, values in givens.items()})
+    names = _chain(question.parts, dict(made.names), made.figures)
+    whole = {k: np.broadcast_to(v, (len(made.shares), v.shape[1])) for k, v in names.items()}
+    return Habits(made.shares, made.figures, whole)
+
+
+def _combined(
+    lines: Sequence[tuple[int | None, float]], constants: Sequence[Constant], givens: dict[str, Array]
+) -> Habits:
+    """The combinations of these ways with lines and constants; no line or result is worked yet."""
+    combinations = list(itertools.product(lines, *(c.habits for c in constants)))
     shares = np.array([np.prod([share for _, share in each]) for each in combinations])
-    figures = np.array([[each[0][0]] for each in combinations], dtype=np.float64)
+    figures = np.array([[each[0][0] or IN_FULL] for each in combinations], dtype=np.float64)
     names: dict[str, Array] = {k: np.array([[float(v)]]) for k, v in ALL_CONSTANTS.items()}
-    names |= {c.name: np.array([[each[i + 1][0]] for each in combinations]) for i, c in enumerate(used)}
-    names |= {name: np.atleast_2d(values) for name, values in givens.items()}
-    worked = _chain(question, names, figures)
-    whole = {k: np.broadcast_to(v, (len(combinations), v.shape[1])) for k, v in worked.items()}
-    return Habits(shares / shares.sum(), figures, whole)
+    names |= {c.name: np.array([[each[i + 1][0]] for each in combinations]) for i, c in enumerate(constants)}
+    return Habits(shares / shares.sum(), figures, names | givens)
+
+
+@dataclass(frozen=True, slots=True)
+class Ways:
+    """The givens of variants, shape (n,), from which the habits that matter to one method are worked when they are
+    asked for: only the constants it uses, and the figures of lines only where it passes through lines."""
+
+    question: Question
+    givens: dict[str, Array]
+    rows: Rows
+
+    def only(self, rows: Rows) -> "Ways":
+        """The same for these of the variants."""
+        return Ways(self.question, self.givens, self.rows[rows])
+
+    def of(self, method: Method, taken: Set[str]) -> Habits:
+        """The habits by which a method can be worked; names in `taken` are the student's own."""
+        trees = [s.asked.tree for s in method.steps if s.name not in taken] + [method.final.tree]
+        steps = {s.name for s in method.steps}
+        used = _names(trees) - steps - taken
+        before = self._before(used)
+        used |= _names(_trees_of(before))
+        lines = LINE_HABITS if before or any(s.name not in taken for s in method.steps) else ((None, 1.0),)
+        constants = [c for c in CONSTANTS.values() if c.name in used]
+        made = _combined(lines, constants, {k: self.givens[k][self.rows][None, :] for k in used & self.givens.keys()})
+        return Habits(made.shares, made.figures, _chain(before, dict(made.names), made.figures))
+
+    def _before(self, used: Set[str]) -> tuple[Part, ...]:
+        """The parts up to the last one whose result is used."""
+        parts = self.question.parts
+        last = max((i for i, part in enumerate(parts) if used & set(names_of(part))), default=-1)
+        return parts[: last + 1]
+
+
+def _names(trees: Iterable[Tree]) -> frozenset[str]:
+    return frozenset().union(*(names_in(tree) for tree in trees))
+
+
+def _trees_of(parts: Iterable[Part]) -> list[Tree]:
+    trees = [line.value for part in parts for line in part.lines]
+    return trees + [part.answer for part in parts if part.answer is not None and part.kind is Kind.QUANTITY]
 
 
 def _uses(question: Question, constant: str) -> bool:
@@ -74,9 +124,9 @@ def _uses(question: Question, constant: str) -> bool:
     return any(constant in names_in(tree) for tree in trees)
 
 
-def _chain(question: Question, names: dict[str, Array], figures: Array) -> dict[str, Array]:
-    """The right working of the whole question by each habit: each part's result as it is carried on."""
-    for part in question.parts:
+def _chain(parts: Iterable[Part], names: dict[str, Array], figures: Array) -> dict[str, Array]:
+    """The right working of these parts by each habit: each part's result as it is carried on."""
+    for part in parts:
         if part.kind is not Kind.QUANTITY or part.answer is None:
             continue
         own = dict(names)

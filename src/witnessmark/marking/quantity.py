@@ -8,7 +8,7 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 
-from witnessmark.marking.habits import IN_FULL, Habits, Own, habits
+from witnessmark.marking.habits import IN_FULL, Own, Ways
 from witnessmark.marking.hypotheses import Hypothesis, edit_hypotheses, hypotheses
 from witnessmark.marking.ladder import Climbed, Rung, climb, hundredths, own_result
 from witnessmark.marking.weighing import Numbers, Setting, room_of
@@ -31,14 +31,14 @@ UNITS_THAT_NEED_NO_WORD = ("", "percent", "strain")
 
 @dataclass(frozen=True, slots=True)
 class Bench:
-    """What is worked once for a question and its columns: right values, envelopes, habits, dimensions."""
+    """What is worked once for a question and its columns: right values, envelopes, ways of working, dimensions."""
 
     question: Question
     rules: Rules
     givens: Columns
     worked: dict[str, Array]
     envelopes: dict[str, Interval]
-    habits: Habits
+    ways: Ways
     dimensions: dict[str, Dimension]
     alike: Likeness
     size: int
@@ -49,10 +49,9 @@ def bench(question: Question, givens: Columns, rules: Rules, size: int) -> Bench
     right = {k: np.broadcast_to(v, (size,)) for k, v in worked(question, givens).items()}
     bounds = envelopes(question, givens, rules.figures)
     wide = {k: (np.broadcast_to(a, (size,)), np.broadcast_to(b, (size,))) for k, (a, b) in bounds.items()}
-    return Bench(
-        question, rules, givens, right, wide, habits(question, givens), dimensions(question),
-        likeness(question), size,
-    )  # fmt: skip
+    columns = {name: np.broadcast_to(values, (size,)) for name, values in givens.items()}
+    ways = Ways(question, columns, np.arange(size))
+    return Bench(question, rules, givens, right, wide, ways, dimensions(question), likeness(question), size)
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,7 +127,7 @@ def _mark_place(b: Bench, place: Place, texts: Sequence[str], earlier: list[tupl
     setting = Setting(
         {k: np.broadcast_to(v, (b.size,)) for k, v in names.items()},
         names_between(b.question, b.givens, b.envelopes),
-        b.habits,
+        b.ways,
         tuple(own for own, _ in earlier),
         b.dimensions,
     )

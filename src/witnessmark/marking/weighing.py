@@ -1,12 +1,13 @@
 """Weighing: how likely each hypothesis is to give exactly the digits that a person wrote, against "none of these"."""
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
 import numpy.typing as npt
 
-from witnessmark.marking.habits import Habits, Own
+from witnessmark.marking.habits import Habits, Own, Ways
 from witnessmark.marking.hypotheses import Factor, Hypothesis
 from witnessmark.marking.weights import (
     CARRIED_IN_FULL,
@@ -24,7 +25,7 @@ from witnessmark.questions.evaluation import bare_factor, bounds_of, value_of
 
 Rows = npt.NDArray[np.intp]
 Truth = npt.NDArray[np.bool_]
-MOST_AT_ONCE = 2_000_000  # numbers held at once for one hypothesis
+MOST_AT_ONCE = 50_000  # entries weighed at once for one hypothesis, to bound memory
 UNLISTED_HABIT = 0.02  # share of roundings that no listed habit makes, spread evenly over the envelope
 SAME_DIGITS = 1e-9
 
@@ -48,11 +49,12 @@ class Numbers:
 
 @dataclass(frozen=True, slots=True)
 class Setting:
-    """What is known at one place: names in full and between bounds, habits, own earlier results, dimensions."""
+    """What is known at one place: names in full and between bounds, ways of working, own earlier results,
+    dimensions."""
 
     names: dict[str, Array]
     between: dict[str, Interval]
-    habits: Habits
+    ways: Ways
     own: tuple[Own, ...]
     dimensions: dict[str, Dimension]
 
@@ -61,7 +63,7 @@ class Setting:
         return Setting(
             _rows_of(self.names, rows),
             {k: (_row(low, rows), _row(high, rows)) for k, (low, high) in self.between.items()},
-            self.habits.only(rows),
+            self.ways.only(rows),
             tuple(Own(o.names, o.values[rows], o.half[rows], o.written[rows]) for o in self.own),
             self.dimensions,
         )
@@ -87,12 +89,13 @@ def weigh(numbers: Numbers, setting: Setting, candidates: Sequence[Hypothesis], 
     which: list[Rows] = []
     fits: list[Truth] = []
     weights: list[Array] = []
-    cache: dict[tuple[int, tuple[int, ...]], Array] = {}
+    cache: dict[tuple[int, tuple[int, ...]], _Logs] = {}
+    size = _logs(numbers.si)
     for index, h in enumerate(candidates):
         key = (id(h.method), h.carried)
         if key not in cache:
-            cache[key] = _in_full(h, setting)
-        near = _near(numbers.si, cache[key] * h.factor.value)
+            cache[key] = _logs(_in_full(h, setting))
+        near = _near(size, cache[key], h.factor.value)
         if near.size:
             inside, like = _likelihood(h, numbers.only(near), setting.only(near))
             kept = np.flatnonzero(inside | (like > 0))
@@ -136,10 +139,20 @@ def _from_own(h: Hypothesis, setting: Setting, rows: Rows) -> Array:
     return factor
 
 
-def _near(x: Array, value: Array) -> Rows:
+_Logs = tuple[Array, Array]
+
+
+def _logs(values: Array) -> _Logs:
+    """Natural logarithms of sizes, and signs."""
     with np.errstate(all="ignore"):
-        distance = np.abs(np.log(x / value))
-        return np.flatnonzero((distance < WINDOW) | ((x == 0) & (np.abs(value) < 1e-12)))
+        return np.log(np.abs(values)), np.sign(values)
+
+
+def _near(x: _Logs, value: _Logs, factor: float) -> Rows:
+    """The entries that lie within the window of a method's value times a (positive) factor."""
+    with np.errstate(all="ignore"):
+        close = np.abs(x[0] - value[0] - math.log(factor)) < WINDOW
+    return np.flatnonzero(close & (x[1] == value[1]))
 
 
 def _taken(h: Hypothesis, setting: Setting) -> dict[str, Array]:
@@ -184,12 +197,13 @@ def _likelihood(h: Hypothesis, numbers: Numbers, setting: Setting) -> tuple[npt.
 
 def _share_of_habits(h: Hypothesis, numbers: Numbers, setting: Setting) -> Array:
     """The share of habits by which the hypothesis gives exactly the digits written; in pieces, to bound memory."""
-    size, kinds = len(numbers.si), len(setting.habits.shares)
-    piece = max(MOST_AT_ONCE // kinds, 1)
+    size, names = len(numbers.si), {name for i in h.carried for name in setting.own[i].names}
+    piece = MOST_AT_ONCE
     like = np.zeros(size)
     for start in range(0, size, piece):
         rows = np.arange(start, min(start + piece, size))
-        habits = setting.habits.only(rows) if size > piece else setting.habits
+        habits = (setting.ways.only(rows) if size > piece else setting.ways).of(h.method, names)
+        kinds = len(habits.shares)
         taken = {k: v[rows] for k, v in _taken(h, setting).items()}
         value = _value(h, setting.dimensions, habits.names, taken, habits.figures)
         some = numbers.only(rows) if size > piece else numbers
