@@ -8,20 +8,26 @@ import pandas as pd
 
 from witnessmark.marking.marker import QuestionMarked, keys_of, mark_question
 from witnessmark.marking.outcome import Verdict
+from witnessmark.marking.words import Variants
 from witnessmark.maths.compiled import Array, compiled
 from witnessmark.maths.quantities import unit
 from witnessmark.maths.syntax import names_in
-from witnessmark.questions.question import Question
+from witnessmark.questions.question import Kind, Question
 from witnessmark.questions.task import Rules
+from witnessmark.questions.variant import row_cells, variant_of
 from witnessmark.questions.working import ALL_CONSTANTS
+
+LETTERED = (Kind.CHOICE, Kind.ORDER)
 
 
 def mark_table(question: Question, frame: pd.DataFrame, rules: Rules | None = None) -> pd.DataFrame:
     """A copy of `frame` with the outcome of every answer beside it.
 
     `frame` has a column for each given, in its declared unit (numbers), and one for each part or line that was answered
-    (`a`, `a.A_s`; text). Added for each: `a.marks`, `a.out_of`, `a.verdict`, `a.misconceptions` (ids joined by `+`),
-    `a.sure`. Parts whose givens are absent are not marked. Raises KeyError when no column is a given of the question.
+    (`a`, `a.A_s`; text). A column with the name of a row given (`material`) holds the names of rows, whose cells count
+    as givens; where all that is drawn is there, the letters of choices are known. Added for each answer: `a.marks`,
+    `a.out_of`, `a.verdict`, `a.misconceptions` (ids joined by `+`), `a.sure`. Parts whose givens are absent are not
+    marked. Raises KeyError when no column is a given of the question.
     """
     size = len(frame)
     givens = _givens(question, frame)
@@ -29,7 +35,7 @@ def mark_table(question: Question, frame: pd.DataFrame, rules: Rules | None = No
         raise KeyError(f"no column is a given of {question.key}; expected some of {', '.join(_units(question))}")
     keys = keys_of(question)
     entries = {key: _texts(frame[key]) for key in keys if key in frame.columns}
-    marked = mark_question(question, givens, entries, size, rules or Rules())
+    marked = mark_question(question, givens, entries, size, rules or Rules(), _variants(question, frame, entries))
     result = frame.copy()
     for key in keys:
         if key in entries and key in marked.keys:
@@ -39,11 +45,8 @@ def mark_table(question: Question, frame: pd.DataFrame, rules: Rules | None = No
 
 
 def _texts(column: pd.Series) -> list[str]:
-    empty = column.isna().to_numpy()
-    texts: list[str] = column.astype(str).tolist() if empty.any() or column.dtype != object else column.tolist()
-    if empty.any():
-        texts = ["" if gone else text for gone, text in zip(empty.tolist(), texts, strict=True)]
-    return [text if type(text) is str else str(text) for text in texts]
+    texts: list[str] = column.fillna("").astype(str).tolist()
+    return texts
 
 
 def _units(question: Question) -> dict[str, str]:
@@ -53,8 +56,24 @@ def _units(question: Question) -> dict[str, str]:
     return units
 
 
-def _givens(question: Question, frame: pd.DataFrame) -> Mapping[str, Array]:
+def _rows_named(question: Question, frame: pd.DataFrame) -> list[str]:
+    """The row givens for which a column names nothing but rows of their table."""
+    given = [row for row in question.rows if row.name in frame.columns]
+    return [row.name for row in given if frame[row.name].isin(list(question.tables[row.table].rows)).all()]
+
+
+def _cells(question: Question, frame: pd.DataFrame) -> dict[str, Array]:
+    """The numeric cells of the rows that columns name, such as `material.shear_strength`, SI."""
     found: dict[str, Array] = {}
+    for owner in _rows_named(question, frame):
+        by_row = {name: row_cells(question, owner, str(name)) for name in frame[owner].unique().tolist()}
+        shared = set[str].intersection(*(set(cells) for cells in by_row.values())) if by_row else set()
+        found |= {cell: frame[owner].map({n: c[cell].si for n, c in by_row.items()}).to_numpy() for cell in shared}
+    return found
+
+
+def _givens(question: Question, frame: pd.DataFrame) -> Mapping[str, Array]:
+    found = _cells(question, frame)
     for name, unit_name in _units(question).items():
         if name in frame.columns:
             u = unit(unit_name)
@@ -64,6 +83,16 @@ def _givens(question: Question, frame: pd.DataFrame) -> Mapping[str, Array]:
         if given.value is not None and given.name not in found and names_in(given.value) <= names.keys():
             found[given.name] = np.broadcast_to(compiled(given.value)(names), (len(frame),))
     return found
+
+
+def _variants(question: Question, frame: pd.DataFrame, entries: Mapping[str, list[str]]) -> Variants | None:
+    """Each row's variant, where some part needs it for its letters and the frame has all that is drawn."""
+    lettered = any(part.kind in LETTERED and part.key in entries for part in question.parts)
+    drawn = [*_rows_named(question, frame), *(g.name for g in question.givens if g.value is None)]
+    if not lettered or not set(drawn) <= set(frame.columns) or len(_rows_named(question, frame)) < len(question.rows):
+        return None
+    rows = frame[drawn].to_dict("records")
+    return [variant_of(question, {str(name): value for name, value in row.items()}) for row in rows]
 
 
 def _columns(marked: QuestionMarked, key: str) -> dict[str, Any]:

@@ -37,7 +37,10 @@ def half_unit(x: Any, figures: Any) -> Array:
     x = np.abs(np.asarray(x, dtype=np.float64))
     with np.errstate(all="ignore"):
         exponent = np.floor(np.log10(x))
-        return np.where(np.isfinite(exponent), 0.5 * 10.0 ** (exponent + 1 - np.asarray(figures)), 0.0)
+        counts = np.isfinite(exponent)
+        place = np.where(counts, exponent + 1 - np.asarray(figures), 0.0).astype(np.intp)
+        up, down = TENS[np.clip(place, 0, MOST_TENS)], TENS[np.clip(-place, 0, MOST_TENS)]
+        return np.where(counts, 0.5 * up / down, 0.0)
 
 
 def decimal_to_figures(x: Decimal | float, figures: int) -> Decimal:

@@ -158,17 +158,22 @@ def names_in(tree: Tree) -> frozenset[str]:
     return frozenset(t.name for t in walk(tree) if isinstance(t, Name))
 
 
+def rebuilt(tree: Tree, below: tuple[Tree, ...]) -> Tree:
+    """The same kind of tree over other children, in the order of `children`."""
+    match tree, below:
+        case Minus(), (of,):
+            return Minus(of)
+        case Binary(op=op), (left, right):
+            return Binary(op, left, right)
+        case Comparison(op=op), (left, right):
+            return Comparison(op, left, right)
+        case Call(function=function), _:
+            return Call(function, below)
+    return tree
+
+
 def substituted(tree: Tree, replacement: dict[str, Tree]) -> Tree:
     """The tree with names replaced by other trees."""
-    match tree:
-        case Name(name=name):
-            return replacement.get(name, tree)
-        case Minus(of=of):
-            return Minus(substituted(of, replacement))
-        case Binary(op=op, left=left, right=right):
-            return Binary(op, substituted(left, replacement), substituted(right, replacement))
-        case Comparison(op=op, left=left, right=right):
-            return Comparison(op, substituted(left, replacement), substituted(right, replacement))
-        case Call(function=function, arguments=arguments):
-            return Call(function, tuple(substituted(a, replacement) for a in arguments))
-    return tree
+    if isinstance(tree, Name):
+        return replacement.get(tree.name, tree)
+    return rebuilt(tree, tuple(substituted(child, replacement) for child in children(tree)))
