@@ -45,7 +45,8 @@ LINES = (3, 4, 5, None)
 WRITTEN = (3, 4, 5)
 G = (9.81, 9.8, 9.80665)
 HABITS = [
-    Habit(pi, G[n % len(G)], lines, written) for n, (pi, lines, written) in enumerate(itertools.product(PI, LINES, WRITTEN))
+    Habit(pi, G[n % len(G)], lines, figures)
+    for n, (pi, lines, figures) in enumerate(itertools.product(PI, LINES, WRITTEN))
 ]
 
 
@@ -75,7 +76,9 @@ def right(variant: Variant, figures: int = 5) -> Answers:
     return {k: typed(variant.question, k, si, figures) for k, si in variant.expected_si.items() if "." not in k}
 
 
-def worked(variant: Variant, habit: Habit, shows_lines: bool = True, slips: Mapping[str, Slip] | None = None) -> Answers:
+def worked(
+    variant: Variant, habit: Habit, shows_lines: bool = True, slips: Mapping[str, Slip] | None = None
+) -> Answers:
     """What a student writes who works properly: every result, every judgement, and the lines where they are shown.
 
     In the parts of `slips` (by key) that slip is made, in the line or the last step that it belongs to; what follows is
@@ -98,9 +101,9 @@ def _worked_part(part: Part, names: dict[str, float], habit: Habit, shows_lines:
         own[line.name] = _carried(float(compiled(tree)(own)), line.unit, habit.lines)
         if shows_lines:
             answers[f"{part.key}.{line.name}"] = written(own[line.name], line.unit, habit.lines or 7)
-    tree = slip.answer if slip and not slip.line else part.answer
-    assert tree is not None
-    result = float(compiled(tree)(own))
+    last = slip.answer if slip and not slip.line else part.answer
+    assert last is not None
+    result = float(compiled(last)(own))
     answers[part.key] = written(result, part.unit, max(habit.written, part.figures or 0))
     names.update(dict.fromkeys(names_of(part), _carried(result, part.unit, habit.lines)))
     return answers
@@ -110,7 +113,9 @@ def _carried(si: float, unit: str, figures: int | None) -> float:
     return to_si(rounded(from_si(si, unit), figures), unit)
 
 
-def marked(variants: Sequence[Variant], answers: Sequence[Mapping[str, str]], rules: Rules | None = None) -> QuestionMarked:
+def marked(
+    variants: Sequence[Variant], answers: Sequence[Mapping[str, str]], rules: Rules | None = None
+) -> QuestionMarked:
     """Many students' answers to one question, marked together."""
     question = variants[0].question
     names = set(variants[0].values).intersection(*(v.values for v in variants))

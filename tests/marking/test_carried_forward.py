@@ -24,6 +24,8 @@ CHAINS = {
     "drain-hole": ("a.A_s", "a", "b.A_p"),
     "slotted-hole": ("a", "b.A_s", "b", "c.A_p"),
 }
+
+
 def answered(variant: Variant, wrong: Mapping[str, float]) -> Answers:
     """Every line and result, each worked from the student's own; those at `wrong` off by their factors."""
     names = {**{k: float(v) for k, v in ALL_CONSTANTS.items()}, **variant.values}
@@ -122,6 +124,6 @@ def test_a_judgement_agrees_with_the_students_own_number() -> None:
     }
     for (a, b, c), (verdict, marks) in cases.items():
         out = wm.mark(HOLE, {"a": a, "b": b, "c": c})["c"]
-        assert (out.verdict, out.marks) == (verdict, marks), (a, b, c)
+        assert (out.verdict, out.marks) == (verdict, Decimal(marks)), (a, b, c)
         if c and (a, b, c) != ("", "", "yes"):
             assert "own number" in out.because

@@ -1,4 +1,4 @@
-"""Rung 2: a student who worked properly and rounded as told is right, by every habit of rounding (design, section 5)."""
+"""Rung 2: who worked properly and rounded as told is right, by every habit of rounding (design, section 5)."""
 
 from decimal import Decimal
 

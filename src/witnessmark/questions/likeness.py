@@ -59,7 +59,7 @@ def likeness(question: Question) -> Likeness:
 
 
 def merged(methods: tuple[Method, ...], alike: Likeness) -> tuple[Method, ...]:
-    """The methods, those that are always one number as one method that bears all their names."""
+    """The methods, those that are always one number as one with all their names, which keeps what the kindest does."""
     found: dict[Signature | int, Method] = {}
     for index, method in enumerate(methods):
         signature = alike.of(method) or index
@@ -67,7 +67,8 @@ def merged(methods: tuple[Method, ...], alike: Likeness) -> tuple[Method, ...]:
             first = found[signature]
             further = tuple(m for m in method.misconceptions if m not in first.names)
             if not first.is_right:
-                found[signature] = replace(first, likewise=first.likewise + further)
+                keeps = max(first.keeps, method.keeps)
+                found[signature] = replace(first, likewise=first.likewise + further, keeps=keeps)
         else:
             found[signature] = method
     return tuple(found.values())
