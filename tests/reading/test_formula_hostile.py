@@ -131,6 +131,12 @@ def test_a_text_that_once_broke_the_reader_does_so_no_more(text: str) -> None:
     assert reading.reason.encode()
 
 
+def test_a_text_that_was_once_slow_is_read_in_time() -> None:
+    letters = {**SYMBOLS, "ab": "ab", "bc": "bc", "a": "a", "c": "c"}
+    text = "tan(π" + "a" * 11 + "log" + "a" * 10 + "tFd/dFF" + " 3+aaaaFFFFFF"
+    assert _fastest(lambda: read_formula(text, letters, "Q"), 5) < LONGEST_SECONDS
+
+
 @given(text=st.lists(PIECES, max_size=25).map("".join))
 @settings(max_examples=300)
 def test_reading_twice_gives_the_same(text: str) -> None:

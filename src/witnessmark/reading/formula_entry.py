@@ -4,11 +4,10 @@ import itertools
 import math
 import re
 import unicodedata
+import zlib
 from collections.abc import Callable, Collection, Iterator
 from dataclasses import dataclass
 from functools import cache, lru_cache
-
-import numpy as np
 
 from witnessmark.maths.compiled import compiled
 from witnessmark.maths.syntax import Tree, names_in
@@ -184,15 +183,11 @@ def _ways(side: _Side, words: Vocabulary) -> _Ways:
             return _Ways((), side.start, TOO_MANY)
         for habits in wanted:
             tried[habits] = _one_way(cut_tokens, habits, met)
-    ways: list[_Way] = []
-    for habits in _habits(met):
-        way = tried[habits]
-        if isinstance(way, _Way) and not any(_alike(way.tree, other.tree) for other in ways):
-            ways.append(way)
-    if ways:
-        if len(ways) > MOST_READINGS:
-            return _Ways((), side.start, TOO_MANY)
-        return _Ways(tuple(ways))
+    different = _different([way for habits in _habits(met) if isinstance(way := tried[habits], _Way)])
+    if len(different) > MOST_READINGS:
+        return _Ways((), side.start, TOO_MANY)
+    if different:
+        return _Ways(tuple(different))
     stop = tried[Habits()]
     assert isinstance(stop, Stopped)
     return _Ways((), stop.at, stop.reason)
@@ -215,14 +210,27 @@ def _one_way(tokens: Callable[[str], Tokens], habits: Habits, met: set[str]) -> 
     return _Way(tree, (*read.repairs, *grammar.repairs), tuple(grammar.notes))
 
 
-def _alike(one: Tree, other: Tree) -> bool:
-    """True when two trees give one number at the probes; far cheaper than algebra, and enough to drop a repetition."""
-    if one == other:
-        return True
-    names = sorted(names_in(one) | names_in(other))
-    for first, step in PROBES:
-        values = {name: np.float64(first + step * i) for i, name in enumerate(names)} | {"pi": np.float64(math.pi)}
-        a, b = float(compiled(one)(values)), float(compiled(other)(values))
-        if not (math.isfinite(a) and math.isfinite(b) and abs(a - b) <= ALIKE * max(abs(a), abs(b))):
-            return False
-    return True
+def _different(ways: list[_Way]) -> list[_Way]:
+    """The ways without repetitions, one more than MOST_READINGS at the most.
+
+    Two trees that give one number at all probes are taken for one formula: far cheaper than algebra, and no mark hangs
+    on it.
+    """
+    kept: list[tuple[_Way, tuple[float, ...]]] = []
+    for way in ways:
+        values = _at_probes(way.tree)
+        if not any(way.tree == other.tree or _alike(values, known) for other, known in kept):
+            kept.append((way, values))
+        if len(kept) > MOST_READINGS:
+            break
+    return [way for way, _ in kept]
+
+
+def _at_probes(tree: Tree) -> tuple[float, ...]:
+    names = {name: zlib.crc32(name.encode("utf-8", "replace")) / 2**32 for name in names_in(tree)}
+    probes = ({name: low + ratio * share for name, share in names.items()} | {"pi": math.pi} for low, ratio in PROBES)
+    return tuple(float(compiled(tree)(probe)) for probe in probes)
+
+
+def _alike(values: tuple[float, ...], others: tuple[float, ...]) -> bool:
+    return all(math.isfinite(a) and abs(a - b) <= ALIKE * abs(a) for a, b in zip(values, others, strict=True))
