@@ -75,15 +75,22 @@ def merged(methods: tuple[Method, ...], alike: Likeness) -> tuple[Method, ...]:
 
 
 def new_to(known: Sequence[Method], methods: Sequence[Method], alike: Likeness) -> tuple[Method, ...]:
-    """Those methods that are not, in every variant, a known one's number or a power of ten of it; none twice."""
-    seen = {alike.shape_of(m) for m in known} | {None}
-    found: list[Method] = []
+    """Those methods that are not, in every variant, a known one's number or a power of ten of it; none twice.
+
+    One that is worked in bare numbers is kept in both working systems, which are powers of ten apart.
+    """
+    shapes = {alike.shape_of(m) for m in known} | {None}
+    found: dict[Signature, Method] = {}
+    in_metres: set[Tree] = set()
     for method in methods:
-        shape = alike.shape_of(method)
-        if shape not in seen:
-            seen.add(shape)
-            found.append(method)
-    return tuple(found)
+        shape, signature = alike.shape_of(method), alike.of(method)
+        other_system = method.millimetres and method.formula in in_metres
+        if signature is not None and signature not in found and (shape not in shapes or other_system):
+            found[signature] = method
+            shapes.add(shape)
+            if method.bare and not method.millimetres:
+                in_metres.add(method.formula)
+    return tuple(found.values())
 
 
 def new_edits(known: Sequence[Method], edited: Sequence[Edited], alike: Likeness) -> tuple[Edited, ...]:
