@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from witnessmark.maths.compiled import Array
+from witnessmark.maths.syntax import Tree
 from witnessmark.questions.edited import Edited
 from witnessmark.questions.evaluation import bare_factor, names_in_full, value_of
 from witnessmark.questions.methods import Method, dimensions
