@@ -1,37 +1,33 @@
 """Marking the numbers of one question on columns: every line and result in order, each carried into the next."""
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from functools import cache
 from typing import Any
 
 import numpy as np
 import numpy.typing as npt
 
 from witnessmark.marking.habits import IN_FULL, Own, Ways
-from witnessmark.marking.hypotheses import Hypothesis, edit_hypotheses, hypotheses
+from witnessmark.marking.hypotheses import Hypothesis
 from witnessmark.marking.ladder import Climbed, Rung, climb, hundredths, own_result
+from witnessmark.marking.plan import Plan, plan_of
 from witnessmark.marking.weighing import Numbers, Setting, room_of
 from witnessmark.maths.compiled import Array
 from witnessmark.maths.intervals import Interval
-from witnessmark.maths.quantities import Dimension, unit
-from witnessmark.questions.edited import edited_at, edited_twice
-from witnessmark.questions.evaluation import can_work, names_between, names_in_full
-from witnessmark.questions.likeness import Likeness, likeness, merged, new_edits, new_to
-from witnessmark.questions.methods import Method, Place, dimensions, methods_at, places
-from witnessmark.questions.pairs import pairs_at
+from witnessmark.maths.quantities import unit
+from witnessmark.questions.evaluation import names_between, names_in_full
+from witnessmark.questions.methods import Place
 from witnessmark.questions.question import Line, Question
 from witnessmark.questions.task import Rules
 from witnessmark.questions.working import Columns, envelopes, names_of, worked
 from witnessmark.reading.columns import ColumnReading, read_column
 
-MOST_DOUBLE_EDITS = 150
 UNITS_THAT_NEED_NO_WORD = ("", "percent", "strain")
 
 
 @dataclass(frozen=True, slots=True)
 class Bench:
-    """What is worked once for a question and its columns: right values, envelopes, ways of working, dimensions."""
+    """What is worked once for a question and its columns: right values, envelopes, ways of working, names."""
 
     question: Question
     rules: Rules
@@ -39,8 +35,8 @@ class Bench:
     worked: dict[str, Array]
     envelopes: dict[str, Interval]
     ways: Ways
-    dimensions: dict[str, Dimension]
-    alike: Likeness
+    names: dict[str, Array]
+    plan: Plan
     size: int
 
 
@@ -51,7 +47,9 @@ def bench(question: Question, givens: Columns, rules: Rules, size: int) -> Bench
     wide = {k: (np.broadcast_to(a, (size,)), np.broadcast_to(b, (size,))) for k, (a, b) in bounds.items()}
     columns = {name: np.broadcast_to(values, (size,)) for name, values in givens.items()}
     ways = Ways(question, columns, np.arange(size))
-    return Bench(question, rules, givens, right, wide, ways, dimensions(question), likeness(question), size)
+    names = {k: np.broadcast_to(v, (size,)) for k, v in names_in_full(question, givens, right).items()}
+    plan = plan_of(question, rules, frozenset(names))
+    return Bench(question, rules, givens, right, wide, ways, names, plan, size)
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,7 +83,7 @@ def mark_numbers(b: Bench, entries: Mapping[str, Sequence[str]]) -> dict[str, Pl
     """Every place whose right value is known, marked; `entries` are texts by key (`a`, `a.A_s`), absent ones blank."""
     done: dict[str, PlaceMarked] = {}
     owns: dict[str, tuple[Own, Line | None]] = {}
-    for place in places(b.question, b.rules.figures):
+    for place in b.plan.places:
         if place.key in b.worked:
             texts = entries.get(place.key) or [""] * b.size
             earlier = [(key, *owns[key]) for key in _before(place) if key in owns]
@@ -118,18 +116,15 @@ def _best(columns: npt.NDArray[Any], candidate: npt.NDArray[np.intp]) -> Array:
 
 
 def _mark_place(b: Bench, place: Place, texts: Sequence[str], earlier: list[tuple[Own, Line | None]]) -> PlaceMarked:
-    names = names_in_full(b.question, b.givens, b.worked)
-    methods = merged(tuple(m for m in methods_at(place, b.dimensions) if can_work(m, names)), b.alike)
-    pairs = new_to(methods, pairs_at(methods, b.dimensions), b.alike)
-    candidates = hypotheses(place, methods, pairs, len(earlier), b.rules)
-    further = _edits(b, methods, pairs, len(earlier), names)
+    candidates = b.plan.candidates(place, len(earlier))
+    further = b.plan.further(place, len(earlier))
     reading = read_column(texts, place.asked.unit, b.worked[place.key])
     setting = Setting(
-        {k: np.broadcast_to(v, (b.size,)) for k, v in names.items()},
+        b.names,
         names_between(b.question, b.givens, b.envelopes),
         b.ways,
         tuple(own for own, _ in earlier),
-        b.dimensions,
+        b.plan.dimensions,
     )
     lines = tuple(line for _, line in earlier)
     rung = Rung(candidates, further, b.worked[place.key], b.envelopes[place.key], lines, b.rules)
@@ -153,25 +148,6 @@ def _mark_place(b: Bench, place: Place, texts: Sequence[str], earlier: list[tupl
         np.take_along_axis(np.stack([c.named for c in climbs], 1), pick, 1)[:, 0],
         np.take_along_axis(np.stack(values, 1), pick, 1)[:, 0], lines,
     )  # fmt: skip
-
-
-def _edits(
-    b: Bench, methods: Sequence[Method], pairs: Sequence[Method], own_count: int, names: Columns
-) -> Callable[[], Sequence[Hypothesis]]:
-    """The hypotheses of rung 7, made at the first call."""
-
-    @cache
-    def made() -> Sequence[Hypothesis]:
-        every = edited_at(methods[0], b.dimensions, b.question)
-        singles = tuple(e for e in every if can_work(e.method, names))
-        known = (*methods, *pairs)
-        new = new_edits(known, singles, b.alike)
-        doubles = edited_twice(singles, b.dimensions, b.question, MOST_DOUBLE_EDITS)
-        twice = new_edits((*known, *(e.method for e in new)), doubles, b.alike)
-        twice = tuple(e for e in twice if can_work(e.method, names))
-        return edit_hypotheses(new, twice, own_count, b.rules)
-
-    return made
 
 
 def _kindest(marks: list[npt.NDArray[np.int64]], climbs: list[Climbed]) -> npt.NDArray[np.intp]:

@@ -1,6 +1,6 @@
 """Methods on columns: what a method gives in full or with rounded lines, and between which bounds."""
 
-from collections.abc import Mapping
+from collections.abc import Container, Mapping
 
 import numpy as np
 
@@ -73,7 +73,7 @@ def names_between(question: Question, givens: Columns, envelopes: Mapping[str, I
     return names
 
 
-def can_work(method: Method, names: Columns) -> bool:
+def can_work(method: Method, names: Container[str]) -> bool:
     """True where every name that the method needs is known."""
     used = names_in(method.final.tree).union(*(names_in(s.asked.tree) for s in method.steps))
-    return used <= set(names) | {s.name for s in method.steps}
+    return all(name in names for name in used - {s.name for s in method.steps})
