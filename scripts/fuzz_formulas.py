@@ -13,7 +13,7 @@ from typing import Any
 
 CASES = Path(__file__).parents[1] / "tests" / "cases"
 LENGTH = 120
-SLOWEST = 0.5  # seconds of the processor under instrumentation, which costs about a factor of five
+SLOWEST = 1.0  # seconds of the processor under instrumentation, which costs about a factor of twenty
 SYMBOLS: dict[str, str | tuple[str, ...]] = {
     "tau": ("τ", "shear strength"), "sigma": "σ", "theta": "θ", "d": "d", "D": "D", "t": "t", "F": "F", "A_s": "A_s",
     "E": "E", "p": "p", "bc": "bc", "ab": "ab", "c": "c", "a": "a",

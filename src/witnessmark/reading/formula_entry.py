@@ -19,7 +19,7 @@ from witnessmark.reading.formula_words import Symbols, Vocabulary, vocabulary
 from witnessmark.reading.plain_words import is_blank
 
 MOST_READINGS = 8
-MOST_TRIES = 100
+MOST_TRIES = 48
 MOST_SIDES = 6
 PROBES = ((0.731, 1.137), (1.913, 0.877), (0.417, 1.291))
 ALIKE = 1e-9
