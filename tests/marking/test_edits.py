@@ -1,0 +1,75 @@
+"""Rung 7: wrong methods that the bank does not know, found by editing the right one and told in words."""
+
+from decimal import Decimal
+
+import pytest
+
+import witnessmark as wm
+from bank_fixture import BANK
+
+# 310 MPa, 20 mm, 6.5 mm: the right force is 310 pi 20 6.5 N = 126.61 kN. Every entry was worked by hand; where a
+# dimension is lost the number is that of newtons and millimetres, as people work it.
+HOLE = BANK["drain-hole"].variant(tau="310 MPa", d="20 mm", t="6.5 mm", punch="oil-hardened tool steel")
+BY_HAND = [
+    ("40.30 kN", "pi were left out"),  # 310 · 130
+    ("19.478 kN", "t were left out"),  # 310 pi 20
+    ("253.21 kN", "d were doubled"),  # 310 pi 40 6.5
+    ("506.42 kN", "the result were taken four times"),
+    ("41.147 kN", "t stood in the place of d"),  # 310 pi 6.5²
+    ("389.56 kN", "d stood in the place of t"),  # 310 pi 20²
+    ("822.94 kN", "t were used twice"),  # 310 pi 20 6.5²
+    ("2.9966 kN", "t were divided by instead of multiplied by"),  # 310 pi 20/6.5
+]
+
+
+@pytest.mark.parametrize(("entry", "done"), BY_HAND)
+def test_an_edit_of_the_right_method_is_told_in_words_and_waits_for_the_teacher(entry: str, done: str) -> None:
+    out = wm.mark(HOLE, {"a": entry})["a"]
+    assert (out.verdict, out.marks, out.misconceptions) == ("edit", Decimal(0), ())
+    said = entry.replace(" ", "\xa0")
+    assert out.because == f"{said} is what comes out as if {done}; your teacher will look at your working."
+    assert "a method that the bank does not know" in out.in_tray
+
+
+def test_a_ratio_upside_down_is_told() -> None:
+    variant = BANK["boom-lift"].draw("heron")
+    moment, arm, force = (variant.expected_si[k] for k in ("a", "b.y", "b"))
+    assert force == pytest.approx(moment / arm)
+    out = wm.mark(variant, {"a": f"{moment:.6g} N*m", "b": f"{arm / moment:.5g} N"})["b"]
+    assert (out.verdict, out.marks) == ("edit", Decimal(0))
+    assert "the ratio were upside down" in out.because
+
+
+def test_what_an_unknown_method_earns_is_a_rule_of_the_task() -> None:
+    out = wm.mark(HOLE, {"a": "40.30 kN"}, wm.Rules(unknown_method=Decimal(1)))["a"]
+    assert (out.verdict, out.marks) == ("edit", Decimal(1))
+    assert out.in_tray
+
+
+def test_an_edit_is_carried_from_own_results() -> None:
+    # b is F over pi d²/4; with pi left out, from the own 100 kN: 100 kN / (20²/4 mm²) = 1000 MPa.
+    out = wm.mark(HOLE, {"a": "100 kN", "b": "1000.0 MPa"})["b"]
+    assert (out.verdict, out.marks) == ("edit", Decimal(0))
+    assert "pi were left out" in out.because
+
+
+def test_a_number_that_no_method_gives_is_unexplained_and_waits() -> None:
+    out = wm.mark(HOLE, {"a": "87.654 kN"})["a"]
+    assert (out.verdict, out.marks, out.misconceptions) == ("unexplained", Decimal(0), ())
+    assert out.in_tray == ("no known method gives this number",)
+    assert "your teacher will look at your working" in out.because
+
+
+@pytest.mark.parametrize("entry", ["-126.6 kN", "0 kN", "1e-30 kN", "9e99 kN"])
+def test_signs_noughts_and_extremes_are_unexplained_and_nothing_fails(entry: str) -> None:
+    out = wm.mark(HOLE, {"a": entry, "b": entry, "a.A_s": entry})
+    assert {out[k].marks for k in ("a", "b", "a.A_s")} == {Decimal(0)}
+    assert out["a"].verdict == "unexplained"
+    assert all(0 <= out[k].sure <= 1 for k in out)
+
+
+def test_the_evidence_keeps_every_explanation_likeliest_first() -> None:
+    evidence = wm.mark(HOLE, {"a": "63.30 kN"})["a"].evidence  # the radius for the diameter
+    assert evidence[0].misconceptions == ("radius-for-diameter",)
+    assert [e.sure for e in evidence] == sorted((e.sure for e in evidence), reverse=True)
+    assert all(e.formula and e.sentence and 0 <= e.sure <= 1 for e in evidence)

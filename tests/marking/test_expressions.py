@@ -1,0 +1,108 @@
+"""Typed formulae: right by algebra in any shape, slips by algebra too, the rest for the teacher."""
+
+import csv
+from dataclasses import replace
+from decimal import Decimal
+from pathlib import Path
+
+import pytest
+
+import witnessmark as wm
+from bank_fixture import BANK
+from witnessmark.marking.expressions import asked_formula, mark_expression
+from witnessmark.marking.outcome import Outcome, Verdict
+from witnessmark.maths.printing.plain import plain
+from witnessmark.maths.syntax import parse
+from witnessmark.questions.question import Given, Kind, Line, Part, Question, RowGiven, Slip, Table
+
+CASES = Path(__file__).parents[1] / "cases" / "marked_formulas.csv"
+with CASES.open(encoding="utf-8", newline="") as file:
+    ROWS = [tuple(row) for row in csv.reader(file) if row and not row[0].startswith("#")][1:]
+EXPRESSIONS = [(q.key, p.key) for q in BANK.values() for p in q.parts if p.kind is Kind.EXPRESSION]
+D = Decimal
+METALS = Table(
+    "metals", "invented", {"strength": "MPa", "density": "kg/m^3"}, {"brass": {"strength": D(300), "density": D(8500)}}
+)  # fmt: skip
+FORCE = Part("a", Kind.QUANTITY, "Find F.", D(2), "force", "F", "kN", answer=parse("tau*A_s"),
+             lines=(Line("A_s", "sheared area", "mm^2", parse("pi*d*t"), D(1)),))  # fmt: skip
+SLIPS = (Slip("face", parse("tau*pi*r**2"), D(1)), Slip("radius", parse("tau*pi*r*t"), D("0.5")))
+FORMULA = Part("b", Kind.EXPRESSION, "Write it.", D(2), "force", "P", "kN", answer=parse("tau*2*pi*r*t"), slips=SLIPS)
+WEIGHT = Part("c", Kind.EXPRESSION, "Write its weight.", D(1), answer=parse("metal.density*g*d**3"))
+QUESTION = Question(
+    "q", "Q", "t", 1, "Setting.",
+    (Given("tau", "shear strength", "MPa", "τ", value=parse("metal.strength")), Given("d", "diameter", "mm"),
+     Given("t", "thickness", "mm"), Given("r", "", "mm", value=parse("d/2"))),
+    (RowGiven("metal", "metals"),), (), (FORCE, FORMULA, WEIGHT), {"metals": METALS},
+)  # fmt: skip
+
+
+def marked(text: str, part: Part = FORMULA) -> Outcome:
+    return mark_expression(asked_formula(QUESTION, part), text)
+
+
+@pytest.mark.parametrize(("key", "letter", "typed", "verdict", "misconception"), ROWS)
+def test_a_typed_formula_of_the_bank_is_told_for_what_it_is(
+    key: str, letter: str, typed: str, verdict: str, misconception: str
+) -> None:
+    out = wm.mark(BANK[key].draw("formulae"), {letter: typed})[letter]
+    assert (out.verdict, "+".join(out.misconceptions)) == (verdict, misconception), out
+
+
+@pytest.mark.parametrize(("key", "letter"), EXPRESSIONS)
+def test_every_slip_of_a_formula_keeps_what_it_keeps_and_never_all(key: str, letter: str) -> None:
+    part = BANK[key].part(letter)
+    asked = asked_formula(BANK[key], part)
+    assert part.answer is not None
+    assert mark_expression(asked, plain(part.answer)).marks == part.marks
+    for slip in part.slips:
+        assert slip.answer is not None
+        out = mark_expression(asked, plain(slip.answer))
+        assert (out.marks, out.misconceptions) == (slip.keeps, (slip.misconception,))
+        assert out.marks < part.marks
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["τ π d t", "tau*pi*d*t", "P = pi d t tau", "2πrtτ", "pi*d*t*strength", "tau*d*t*3.14", "π·d·τ·t"],
+)
+def test_a_formula_is_right_in_any_letters_that_the_question_has(text: str) -> None:
+    out = marked(text)
+    assert (out.verdict, out.marks, out.in_tray) == (Verdict.RIGHT, D(2), ())
+
+
+@pytest.mark.parametrize("text", ["F", "tau*A_s"])
+def test_a_formula_that_is_right_by_earlier_results_alone_is_shown_to_the_teacher(text: str) -> None:
+    out = marked(text)
+    assert (out.verdict, out.marks) == (Verdict.UNEXPLAINED, D(0))
+    assert "earlier results" in out.in_tray[0]
+
+
+def test_a_number_in_the_spread_of_a_constant_stands_for_it() -> None:
+    assert marked("9.81 * density * d^3", WEIGHT).repairs == ("9.81 was read as g",)
+    assert marked("9.81 * density * d^3", WEIGHT).verdict is Verdict.RIGHT
+    assert marked("9.8*d³*density", WEIGHT).verdict is Verdict.RIGHT
+    assert marked("10 * density * d^3", WEIGHT).verdict is Verdict.UNEXPLAINED
+
+
+def test_an_ambiguous_formula_counts_in_its_kindest_reading_and_is_shown() -> None:
+    half = Part("d", Kind.EXPRESSION, "Write it.", D(1), answer=parse("d/(2*t)"))
+    asked = asked_formula(replace(QUESTION, parts=(half,)), half)
+    out = mark_expression(asked, "d/2t")
+    assert out.verdict is Verdict.RIGHT
+    assert out.in_tray == ("the entry can be read in two ways; the kinder one was taken",)
+
+
+def test_a_fixed_multiple_of_the_right_formula_is_told_to_the_teacher() -> None:
+    out = marked("4*tau*pi*d*t")
+    assert out.verdict is Verdict.UNEXPLAINED
+    assert out.in_tray == ("no known method gives this formula; it is the right formula times 4",)
+
+
+def test_a_formula_that_cannot_be_read_says_where_and_waits() -> None:
+    out = marked("tau*pi*q")
+    assert out.verdict is Verdict.UNREADABLE
+    assert "at character 8" in out.in_tray[0]
+
+
+def test_nothing_typed_is_no_wrong_formula() -> None:
+    assert marked(" ").verdict is Verdict.BLANK

@@ -1,0 +1,164 @@
+"""Orders of steps, short texts and parts marked by hand: marks by the stated rule, and what waits for the teacher."""
+
+from dataclasses import replace
+from decimal import Decimal
+from itertools import permutations
+
+import pytest
+
+import witnessmark as wm
+from bank_fixture import BANK
+from witnessmark.marking.by_hand import for_the_teacher
+from witnessmark.marking.ordering import mark_order, out_of_place
+from witnessmark.marking.outcome import Outcome, Verdict
+from witnessmark.marking.points_marking import mark_points
+from witnessmark.questions.listing import letter_of, listed_steps
+from witnessmark.questions.question import Kind, Part, Point, Slip
+from witnessmark.questions.task import Rules
+
+D = Decimal
+RULES = Rules()
+STEPS = ("scrape the plank", "prime the seam", "drive the cotton", "pay the seam with putty")
+ORDER = Part("a", Kind.ORDER, "In order.", D(3), steps=STEPS,
+             slips=(Slip("primed-late", None, puts=STEPS[2], before=STEPS[1]),))  # fmt: skip
+POINTS = Part(
+    "a", Kind.POINTS, "Give two.", D(2), needed=2,
+    points=(Point("light", ("light", "low weight")), Point("strong", ("strong",)), Point("rot", ("does not rot",))),
+)  # fmt: skip
+HAND = Part("a", Kind.HAND, "Sketch it.", D(3), criteria=(("the bevel is shown", D(2)), ("it is named", D(1))))
+
+
+def letters(order: tuple[int, ...]) -> str:
+    """The letters for steps given by their places in the right order."""
+    return " ".join(letter_of(listed_steps(ORDER).index(STEPS[i])) for i in order)
+
+
+def ordered(*order: int, rules: Rules = RULES, part: Part = ORDER) -> Outcome:
+    return mark_order(part, letters(order), None, rules)
+
+
+def pointed(text: str, part: Part = POINTS, rules: Rules = RULES) -> Outcome:
+    return mark_points(part, text, rules)
+
+
+def one_move_away(order: tuple[int, ...]) -> bool:
+    """By trying: taking some step out and putting it anywhere gives the right order."""
+    for step in order:
+        rest = [s for s in order if s != step]
+        if any([*rest[:i], step, *rest[i:]] == sorted(order) for i in range(len(order))):
+            return True
+    return False
+
+
+@pytest.mark.parametrize("order", list(permutations(range(4))))
+def test_every_order_of_four_steps_earns_by_how_many_steps_are_out_of_place(order: tuple[int, ...]) -> None:
+    right = list(order) == sorted(order)
+    expected = D(3) if right else D("1.5") if one_move_away(order) else D(0)
+    assert ordered(*order).marks == expected
+    assert bool(out_of_place(order)) is (not right and one_move_away(order))
+
+
+def test_half_of_the_marks_is_rounded_down_to_what_the_task_gives() -> None:
+    assert ordered(1, 0, 2, 3, part=replace(ORDER, marks=D("2.5"))).marks == D(1)
+    assert ordered(1, 0, 2, 3, part=replace(ORDER, marks=D("0.5"))).marks == D(0)
+    assert ordered(1, 0, 2, 3, rules=Rules(half_marks=False)).marks == D(1)
+
+
+def test_what_is_out_of_place_is_said() -> None:
+    assert ordered(0, 1, 3, 2).because == f"Two neighbours have changed places: “{STEPS[3]}” and “{STEPS[2]}”."
+    assert ordered(1, 2, 3, 0).because == f"One step is out of place: “{STEPS[0]}”."
+    assert ordered(3, 2, 1, 0).because.endswith(f"look first for “{STEPS[0]}”.")
+    assert ordered(0, 1, 2, 3).because == "Right: every step is in its place."
+
+
+def test_a_wrong_order_that_a_slip_describes_names_its_misconception() -> None:
+    out = ordered(0, 2, 1, 3)
+    assert (out.verdict, out.misconceptions, out.marks) == (Verdict.SLIP, ("primed-late",), D("1.5"))
+    assert ordered(1, 0, 2, 3).misconceptions == ()
+    assert ordered(1, 0, 2, 3).verdict is Verdict.WRONG
+
+
+def test_an_order_in_words_is_read_with_the_letters_of_the_sheet() -> None:
+    assert mark_order(ORDER, "scrape > prime > cotton > putty", None, RULES).marks == D(3)
+    assert mark_order(ORDER, letters((0, 1, 2, 3)).replace(" ", ""), None, RULES).read_as == "D, C, A, B"
+
+
+def test_numbers_that_can_be_read_in_two_ways_count_kindly_and_are_shown_to_the_teacher() -> None:
+    places = " ".join(str(STEPS.index(step) + 1) for step in listed_steps(ORDER))
+    out = mark_order(ORDER, places, None, RULES)
+    assert out.marks == D(3)
+    assert out.in_tray == ("the entry can be read in two ways; the kinder one was taken",)
+
+
+@pytest.mark.parametrize("text", ["A B C", "A A B C", "first things first", "A B C E"])
+def test_an_order_that_cannot_be_read_waits_for_the_teacher(text: str) -> None:
+    out = mark_order(ORDER, text, None, RULES)
+    assert (out.verdict, out.marks) == (Verdict.UNREADABLE, D(0))
+    assert out.in_tray[0].startswith("could not be read: ")
+
+
+@pytest.mark.parametrize(("text", "marks", "verdict"), [
+    ("light, and strong", "2", Verdict.RIGHT),
+    ("Low weight. Does not rot.", "2", Verdict.RIGHT),
+    ("light; low weight", "1", Verdict.WRONG),
+    ("strong", "1", Verdict.WRONG),
+    ("light, strong and does not rot", "2", Verdict.RIGHT),
+    ("it looks nice", "0", Verdict.UNEXPLAINED),
+    ("", "0", Verdict.BLANK),
+])  # fmt: skip
+def test_each_wanted_point_earns_its_share_and_the_same_point_twice_counts_once(
+    text: str, marks: str, verdict: Verdict
+) -> None:
+    out = pointed(text)
+    assert (out.marks, out.verdict) == (D(marks), verdict)
+
+
+def test_a_share_is_rounded_down_to_what_the_task_gives() -> None:
+    three = replace(POINTS, needed=3, marks=D("1.5"))
+    assert pointed("light", three).marks == D("0.5")
+    assert pointed("light and strong", three, Rules(half_marks=False)).marks == D(1)
+
+
+@pytest.mark.parametrize(("text", "why"), [
+    ("not strong; light", "“not strong” may deny what it names"),
+    ("stronng, light", "“stronng” was taken for “strong”"),
+    ("it is light and shiny", "only part of it was recognised; “shiny” was not"),
+    ("light. It is pretty", "“it is pretty” is none of the accepted wordings"),
+])  # fmt: skip
+def test_what_is_near_a_wording_or_denies_it_or_is_unknown_is_shown_to_the_teacher(text: str, why: str) -> None:
+    assert why in pointed(text).in_tray
+
+
+def test_nothing_waits_where_enough_was_said_plainly() -> None:
+    assert pointed("light, strong, stronng, pretty").in_tray == ()
+
+
+def test_no_point_makes_full_marks_by_what_it_denies() -> None:
+    assert pointed("not light, not strong").marks == D(0)
+
+
+@pytest.mark.parametrize("text", ["", "see my drawing", "12 kN"])
+def test_a_part_marked_by_hand_waits_with_its_criteria_even_where_the_cell_is_empty(text: str) -> None:
+    out = for_the_teacher(HAND, text)
+    assert out.in_tray == ("to be marked by hand", "the bevel is shown (2)", "it is named (1)")
+    assert (out.marks, out.out_of, out.raw) == (D(0), D(3), text)
+    assert out.because == "Your teacher marks this part."
+
+
+def test_every_right_order_of_the_bank_earns_all_and_names_nothing() -> None:
+    for question in BANK.values():
+        for part in question.parts:
+            if part.kind is Kind.ORDER:
+                v = question.draw("order")
+                typed = ", ".join(letter_of(listed_steps(part).index(step)) for step in part.steps)
+                out = wm.mark(v, {part.key: typed})[part.key]
+                assert (out.marks, out.misconceptions) == (part.marks, ())
+
+
+def test_every_accepted_wording_of_the_bank_is_found_and_waits_for_nobody() -> None:
+    for question in BANK.values():
+        for part in question.parts:
+            for point in part.points:
+                for wording in point.wordings:
+                    out = mark_points(replace(part, needed=1), wording, RULES)
+                    assert (out.verdict, out.in_tray) == (Verdict.RIGHT, ()), (question.key, wording, out)
