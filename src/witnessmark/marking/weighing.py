@@ -1,7 +1,7 @@
 """Weighing: how likely each hypothesis is to give exactly the digits that a person wrote, against "none of these"."""
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Container, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -58,11 +58,12 @@ class Setting:
     own: tuple[Own, ...]
     dimensions: dict[str, Dimension]
 
-    def only(self, rows: Rows) -> "Setting":
-        """These rows of it."""
+    def only(self, rows: Rows, needed: Container[str] | None = None) -> "Setting":
+        """These rows of it, and only the names that are needed where those are said."""
+        between = {k: ends for k, ends in self.between.items() if needed is None or k in needed}
         return Setting(
-            _rows_of(self.names, rows),
-            {k: (_row(low, rows), _row(high, rows)) for k, (low, high) in self.between.items()},
+            {k: _row(v, rows) for k, v in self.names.items() if needed is None},
+            {k: (_row(low, rows), _row(high, rows)) for k, (low, high) in between.items()},
             self.ways.only(rows),
             tuple(Own(o.names, o.values[rows], o.half[rows], o.written[rows]) for o in self.own),
             self.dimensions,
@@ -89,15 +90,17 @@ def weigh(numbers: Numbers, setting: Setting, candidates: Sequence[Hypothesis], 
     which: list[Rows] = []
     fits: list[Truth] = []
     weights: list[Array] = []
-    cache: dict[tuple[int, tuple[int, ...]], _Logs] = {}
-    size = _logs(numbers.si)
+    cache: dict[tuple[int, tuple[int, ...]], _Distances] = {}
+    with np.errstate(all="ignore"):
+        size, sign = np.log(np.abs(numbers.si)), np.sign(numbers.si)
+        step = 2 * half_unit(numbers.written, numbers.figures) * np.abs(numbers.scale)
     for index, h in enumerate(candidates):
         key = (id(h.method), h.carried)
         if key not in cache:
-            cache[key] = _logs(_in_full(h, setting))
-        near = _near(size, cache[key], h.factor.value)
+            cache[key] = _distances(size, sign, _in_full(h, setting))
+        near = cache[key].near(h.factor)
         if near.size:
-            inside, like = _likelihood(h, numbers.only(near), setting.only(near))
+            inside, like = _likelihood(h, numbers.only(near), setting.only(near, h.method.names_in_trees), step[near])
             kept = np.flatnonzero(inside | (like > 0))
             rows.append(near[kept])
             which.append(np.full(kept.size, index))
@@ -139,20 +142,32 @@ def _from_own(h: Hypothesis, setting: Setting, rows: Rows) -> Array:
     return factor
 
 
-_Logs = tuple[Array, Array]
+LOG_TEN = math.log(10)
 
 
-def _logs(values: Array) -> _Logs:
-    """Natural logarithms of sizes, and signs."""
+@dataclass(frozen=True, slots=True)
+class _Distances:
+    """How far entries lie from a method's values (natural logarithm; nan where the signs differ), and which of them lie
+    within the window of a power of ten of it, with that power."""
+
+    apart: Array
+    rows: Rows
+    powers: Array
+
+    def near(self, factor: Factor) -> Rows:
+        """The entries within the window of the method's value times a factor."""
+        if factor.conversion:
+            with np.errstate(all="ignore"):
+                return np.flatnonzero(np.abs(self.apart - math.log(factor.value)) < WINDOW)
+        return np.asarray(self.rows[self.powers == factor.power])
+
+
+def _distances(size: Array, sign: Array, value: Array) -> _Distances:
     with np.errstate(all="ignore"):
-        return np.log(np.abs(values)), np.sign(values)
-
-
-def _near(x: _Logs, value: _Logs, factor: float) -> Rows:
-    """The entries that lie within the window of a method's value times a (positive) factor."""
-    with np.errstate(all="ignore"):
-        close = np.abs(x[0] - value[0] - math.log(factor)) < WINDOW
-    return np.flatnonzero(close & (x[1] == value[1]))
+        apart = np.where(sign == np.sign(value), size - np.log(np.abs(value)), np.nan)
+        powers = np.rint(apart / LOG_TEN)
+        rows = np.flatnonzero(np.abs(apart - powers * LOG_TEN) < WINDOW)
+    return _Distances(apart, rows, powers[rows])
 
 
 def _taken(h: Hypothesis, setting: Setting) -> dict[str, Array]:
@@ -185,12 +200,11 @@ def _value(
     return value_of(h.method, names, taken, figures) * (factor * h.factor.value)
 
 
-def _likelihood(h: Hypothesis, numbers: Numbers, setting: Setting) -> tuple[npt.NDArray[np.bool_], Array]:
+def _likelihood(h: Hypothesis, numbers: Numbers, setting: Setting, step: Array) -> tuple[npt.NDArray[np.bool_], Array]:
     low, high = _bounds(h, setting)
     inside = (numbers.si >= low) & (numbers.si <= high)
     like = _share_of_habits(h, numbers, setting)
     with np.errstate(all="ignore"):
-        step = 2 * half_unit(numbers.written, numbers.figures) * np.abs(numbers.scale)
         even = UNLISTED_HABIT * np.minimum(1.0, step / (high - low + step))
     return inside, np.where(inside, np.maximum(like, np.nan_to_num(even)), _only_if_told(h, like))
 
@@ -256,10 +270,6 @@ def _gives_digits(value: Array, numbers: Numbers, figures: Array) -> Array:
         number = (value - numbers.offset) / numbers.scale
         same = np.abs(to_figures(number, figures) / numbers.written - 1) < SAME_DIGITS
     return np.asarray(same, dtype=np.float64)
-
-
-def _rows_of(names: dict[str, Array], rows: Rows) -> dict[str, Array]:
-    return {k: _row(v, rows) for k, v in names.items()}
 
 
 def _row(values: Array, rows: Rows) -> Array:

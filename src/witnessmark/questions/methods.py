@@ -46,6 +46,11 @@ class Method:
         return self.misconceptions + self.likewise
 
     @property
+    def names_in_trees(self) -> frozenset[str]:
+        """Every name in the method's trees."""
+        return names_in(self.final.tree).union(*(names_in(step.asked.tree) for step in self.steps))
+
+    @property
     def is_right(self) -> bool:
         """True of the right working."""
         return not self.misconceptions
