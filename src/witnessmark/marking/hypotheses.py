@@ -59,11 +59,11 @@ def hypotheses(
 
 
 def edit_hypotheses(
-    singles: Sequence[Edited], doubles: Sequence[Edited], own_count: int, rules: Rules
+    place: Place, singles: Sequence[Edited], doubles: Sequence[Edited], own_count: int, rules: Rules
 ) -> tuple[Hypothesis, ...]:
-    """The hypotheses of rung 7: one edit of the right method, or two; alone, or from all own earlier results."""
+    """The hypotheses of rung 7: one edit of the right method, or two; alone, or from own earlier results."""
     found: list[Hypothesis] = []
-    starts = [()] if not own_count else [(), tuple(range(own_count))]
+    starts = _starts(place, own_count)
     for kind, edited in (("edit", singles), ("two edits", doubles)):
         total = sum(e.weight for e in edited)
         for e in edited:
@@ -74,8 +74,15 @@ def edit_hypotheses(
     return tuple(found)
 
 
+def _starts(place: Place, own_count: int) -> tuple[tuple[int, ...], ...]:
+    """What two slips or an edit may start from: the right results, all own results of earlier parts, or these and all
+    own lines."""
+    parts = range(min(len(place.lines_before), own_count), own_count)
+    return tuple(dict.fromkeys([(), tuple(parts), tuple(range(own_count))]))
+
+
 def _pairs(place: Place, pairs: Sequence[Method], own_count: int) -> Iterator[Hypothesis]:
-    starts = [()] if not own_count else [(), tuple(range(own_count))]
+    starts = _starts(place, own_count)
     for pair in pairs:
         keeps = max(_kept(place, pair) - SECOND_SLIP, Decimal(0))
         for own in starts:

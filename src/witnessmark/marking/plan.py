@@ -63,7 +63,7 @@ class Plan:
         doubles = edited_twice(singles, self.dimensions, self.question, MOST_DOUBLE_EDITS)
         twice = new_edits((*methods, *pairs, *(e.method for e in new)), doubles, self._alike)
         workable = tuple(e for e in twice if can_work(e.method, self.names))
-        return edit_hypotheses(new, workable, own_count, self.rules)
+        return edit_hypotheses(place, new, workable, own_count, self.rules)
 
 
 @dataclass(frozen=True, slots=True)
