@@ -51,6 +51,7 @@ SINGLE_DOORS = ("lark", "xlsxwriter")
 LAZY_EDGES = (
     ("questions/question.py", "draw"),
     ("questions/question.py", "variant"),
+    ("marking/words.py", "_formulae"),
     ("cli/", ""),
     ("__init__.py", ""),
 )

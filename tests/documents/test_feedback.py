@@ -18,6 +18,7 @@ from witnessmark.marking.wording import WILL_LOOK
 from witnessmark.maths.printing.spoken import spoken
 from witnessmark.maths.quantities import to_si
 from witnessmark.maths.syntax import parse
+from witnessmark.questions.listing import letter_of, listed_options
 from witnessmark.questions.question import Given, Kind, Line, Part, Question
 from witnessmark.questions.variant import Shown, Variant
 
@@ -98,7 +99,8 @@ def test_every_kind_of_part_has_a_working_or_a_right_answer() -> None:
         part.key: read(Document("s", solution_blocks(variant, part, variant.expected_si)))
         for part in variant.question.parts
     }
-    assert "C larger" in words["b"]
+    right = next(i for i, o in enumerate(listed_options(variant, variant.question.part("b"))) if o.right)
+    assert words["b"] == f"{letter_of(right)} larger"
     assert words["c"].startswith("C Look over the sling and its label D Take up the slack A Lift a hand's")
     assert "the brake holds" in words["d"]
     assert "Angle shown and named (1 mark)" in words["f"]

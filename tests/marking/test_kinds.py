@@ -60,11 +60,11 @@ def test_a_choice_that_is_none_of_the_options_waits_and_a_blank_one_does_not() -
     assert (blank.verdict, blank.marks, bool(blank.in_tray)) == ("blank", Decimal(0), False)
 
 
-def test_what_is_marked_by_hand_waits_for_the_teacher_and_a_blank_one_does_not() -> None:
+def test_what_is_marked_by_hand_waits_for_the_teacher_even_where_the_cell_is_blank() -> None:
     assert ANODE.question.part("d").kind is Kind.HAND
     done, blank = (wm.mark(ANODE, {"d": entry})["d"] for entry in ("see my sketch", ""))
     assert (done.marks, done.out_of, bool(done.in_tray), done.raw) == (Decimal(0), Decimal(2), True, "see my sketch")
-    assert (blank.verdict, blank.marks) == ("blank", Decimal(0))
+    assert (blank.marks, bool(blank.in_tray)) == (Decimal(0), True)  # the sketch is on paper
 
 
 @pytest.mark.parametrize("kind", [Kind.ORDER, Kind.POINTS, Kind.EXPRESSION, Kind.HAND])

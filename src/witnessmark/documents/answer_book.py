@@ -28,7 +28,7 @@ from witnessmark.questions.answer_places import (
     answer_places,
     title_rows,
 )
-from witnessmark.questions.listing import letter_of, listed_steps
+from witnessmark.questions.listing import letter_of, listed_options, listed_steps
 from witnessmark.questions.question import Kind, Part
 from witnessmark.questions.task import Ask, Sheet
 from witnessmark.questions.variant import Variant
@@ -71,7 +71,7 @@ def answer_book(sheet: Sheet, typed: Mapping[str, tuple[str, str]] | None = None
         book.name(place.name, PAGE, place.answer)
         if place.unit:
             book.name(place.unit_name, PAGE, place.unit)
-    _offers(page, places)
+    _offers(page, places, sheet)
     page.widths(WIDTHS)
     page.keep_as_text(f"{ANSWER}{FIRST_ROW}", f"{UNIT}{max(place.row for place in places)}")
     page.freeze(f"A{FIRST_ROW}")
@@ -108,7 +108,7 @@ def _question(page: Page, row: int, number: int, variant: Variant) -> None:
 
 def _place(page: Page, place: AnswerPlace, variant: Variant, typed: tuple[str, str]) -> None:
     ask, row = place.ask, place.row
-    what, how = what_is_asked(ask, variant), how_to_answer(ask)
+    what, how = what_is_asked(ask, variant), how_to_answer(ask, variant)
     is_line = ask.line is not None
     look = LINE_LOOK if is_line else ANSWER_LOOK
     cells = {
@@ -140,19 +140,27 @@ def what_is_asked(ask: Ask, variant: Variant) -> str:
         symbols = {ask.line.name: ask.line.symbol} if ask.line.symbol else {}
         return f"{symbol_for(ask.line.name, symbols)}, {ask.line.is_} (a step of the working)"
     part = ask.part
-    options = tuple(o.text for o in part.options) if part.kind is Kind.CHOICE else ()
-    steps = listed_steps(part) if part.kind is Kind.ORDER else ()
-    lettered = (f"{letter_of(n)}  {filled(text, variant)}" for n, text in enumerate((*options, *steps)))
+    lettered = (f"{letter_of(n)}  {text}" for n, text in enumerate(_lettered(part, variant)))
     return "\n".join((f"{filled(part.ask, variant)} ({marks_words(part.marks)})", *lettered))
 
 
-def how_to_answer(ask: Ask) -> str:
+def _lettered(part: Part, variant: Variant) -> tuple[str, ...]:
+    """The options or steps that this student's sheet has letters for."""
+    match part.kind:
+        case Kind.CHOICE:
+            return tuple(option.text for option in listed_options(variant, part))
+        case Kind.ORDER:
+            return tuple(filled(step, variant) for step in listed_steps(part))
+    return ()
+
+
+def how_to_answer(ask: Ask, variant: Variant) -> str:
     """In a few words, what an answer looks like: the unit proposed, the letters."""
     if ask.line:
         unit = unit_text(ask.line.unit)
         return f"in {unit}, may stay empty" if unit else "may stay empty"
     part = ask.part
-    letters = [letter_of(n) for n in range(len(part.options or part.steps))]
+    letters = [letter_of(n) for n in range(len(_lettered(part, variant)))]
     match part.kind:
         case Kind.QUANTITY:
             return _proposed(part.unit)
@@ -163,7 +171,7 @@ def how_to_answer(ask: Ask) -> str:
         case Kind.ORDER:
             return f"the letters {listed(letters)} in the right order"
         case Kind.EXPRESSION:
-            return "a formula, such as 2*a/b"
+            return "a formula in letters, such as 2*a/b"
         case Kind.POINTS:
             return "a few words for each, on lines of their own" if part.needed > 1 else "a few words"
         case Kind.HAND:
@@ -175,14 +183,15 @@ def _proposed(unit_name: str) -> str:
     return f"a number in {unit}" if unit else "a number without a unit"
 
 
-def _offers(page: Page, places: tuple[AnswerPlace, ...]) -> None:
+def _offers(page: Page, places: tuple[AnswerPlace, ...], sheet: Sheet) -> None:
     by_choices: dict[tuple[str, ...], list[str]] = {}
     for place in places:
         part = place.ask.part
         if place.ask.line is None and part.kind is Kind.JUDGE:
             by_choices.setdefault(("yes", "no"), []).append(place.answer)
         if place.ask.line is None and part.kind is Kind.CHOICE:
-            letters = tuple(letter_of(n) for n in range(len(part.options)))
+            count = len(listed_options(sheet.variants[place.ask.number - 1], part))
+            letters = tuple(letter_of(n) for n in range(count))
             by_choices.setdefault(letters, []).append(place.answer)
     for choices, cells in by_choices.items():
         page.offer(cells, choices, "Another answer?", f"Expected here: {listed(list(choices))}. Keep it all the same?")

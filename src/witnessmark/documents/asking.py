@@ -4,7 +4,7 @@ from witnessmark.documents.blocks import AnswerBox, Ask, Block, Maths, Options, 
 from witnessmark.documents.wordings import filled, marks_words, symbols_of
 from witnessmark.maths.printing.numbers import unit_text
 from witnessmark.maths.printing.pieces import letter
-from witnessmark.questions.listing import letter_of, listed_steps
+from witnessmark.questions.listing import letter_of, listed_options, listed_steps
 from witnessmark.questions.question import Kind, Line, Part
 from witnessmark.questions.variant import Variant
 
@@ -22,6 +22,8 @@ def _also(part: Part, figures: int) -> str:
         return f" Give it to {part.figures} significant figures."
     if part.kind is Kind.ORDER:
         return " Write the letters in the right order."
+    if part.kind is Kind.EXPRESSION:
+        return " Write it in the letters of this question, without numbers put in."
     if part.kind is Kind.POINTS and part.needed > 1:
         return f" Give {number_word(part.needed)}."
     return ""
@@ -42,7 +44,7 @@ def _places(variant: Variant, part: Part) -> list[Block]:
         case Kind.JUDGE:
             return [AnswerBox(words("Answer"), choices=("yes", "no"))]
         case Kind.CHOICE:
-            options = tuple((letter_of(i), filled(o.text, variant)) for i, o in enumerate(part.options))
+            options = tuple((letter_of(i), o.text) for i, o in enumerate(listed_options(variant, part)))
             return [Options(options), AnswerBox(words("Letter"))]
         case Kind.ORDER:
             steps = tuple((letter_of(i), filled(s, variant)) for i, s in enumerate(listed_steps(part)))

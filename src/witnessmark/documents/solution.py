@@ -13,7 +13,7 @@ from witnessmark.maths.quantities import from_si
 from witnessmark.maths.rounding import decimal_to_figures
 from witnessmark.maths.syntax import Comparison, Tree, names_in
 from witnessmark.questions.constants import CONSTANTS
-from witnessmark.questions.listing import letter_of, listed_steps
+from witnessmark.questions.listing import letter_of, listed_options, listed_steps, si_of
 from witnessmark.questions.question import Kind, Part
 from witnessmark.questions.variant import Variant
 from witnessmark.questions.working import names_of
@@ -43,11 +43,12 @@ def solution_blocks(variant: Variant, part: Part, values: Mapping[str, float], f
         case Kind.EXPRESSION:
             return working.expression(part)
         case Kind.CHOICE:
-            right = [(letter_of(i), filled(o.text, variant)) for i, o in enumerate(part.options) if o.right]
-            return (Options(tuple(right)),)
+            listed = enumerate(listed_options(variant, part))
+            right = Options(tuple((letter_of(i), option.text) for i, option in listed if option.right))
+            return (*working.offered(part), right) if part.offers_values else (right,)
         case Kind.ORDER:
-            listed = listed_steps(part)
-            return (Options(tuple((letter_of(listed.index(s)), filled(s, variant)) for s in part.steps)),)
+            steps = listed_steps(part)
+            return (Options(tuple((letter_of(steps.index(s)), filled(s, variant)) for s in part.steps)),)
         case Kind.POINTS:
             return _points(part)
         case Kind.HAND:
@@ -143,6 +144,13 @@ class _Working:
             if earlier.key in self.values:
                 names |= dict.fromkeys(names_of(earlier), self.values[earlier.key])
         return bool(compiled(part.judge)(names))
+
+    def offered(self, part: Part) -> tuple[Block, ...]:
+        """How the right one of the values offered is worked."""
+        assert part.answer is not None
+        known = self.known(part)
+        found = amount(from_si(si_of(part.answer, self.variant), part.unit), part.unit, self.figures)
+        return tuple(self.step("", part.answer, known, found))
 
     def expression(self, part: Part) -> tuple[Block, ...]:
         assert part.answer is not None

@@ -6,6 +6,7 @@ from dataclasses import replace
 from decimal import Decimal
 from functools import singledispatchmethod
 
+from witnessmark.files.placed import near_or_all
 from witnessmark.files.question_shape import (
     ChoiceShape,
     ExpressionShape,
@@ -15,6 +16,7 @@ from witnessmark.files.question_shape import (
     OrderShape,
     PointsShape,
     QuantityShape,
+    ValuesShape,
 )
 from witnessmark.files.working_text import HALF, WorkingReader
 from witnessmark.files.yaml_text import Path
@@ -77,7 +79,24 @@ class PartReader(WorkingReader):
         slips = [Slip(slip.misconception, None) for slip in shape.slips]
         for position, slip in enumerate(slips):
             self.misconception((*path, "slips", position, "misconception"), slip.misconception)
-        return Part(key, Kind.JUDGE, shape.ask, shape.marks, carries=carries, judge=tree, slips=tuple(slips))
+        yes_words, no_words = self.words_of_judgement(shape.yes_words, shape.no_words, path)
+        return Part(
+            key, Kind.JUDGE, shape.ask, shape.marks, carries=carries, judge=tree, slips=tuple(slips),
+            yes_words=yes_words, no_words=no_words,
+        )  # fmt: skip
+
+    def words_of_judgement(self, yes: list[str], no: list[str], path: Path) -> tuple[tuple[str, ...], tuple[str, ...]]:
+        """The further words of yes and no, in small letters; a problem for one under both, or that is not one word."""
+        lists = [tuple(word.casefold() for word in words) for words in (yes, no)]
+        for key, words in zip(("yes words", "no words"), lists, strict=True):
+            for position, word in enumerate(words):
+                if not word.isalpha():
+                    self.placed.add("one-word", (*path, key, position), "one word of letters alone", f"'{word}'")
+        for position, word in enumerate(lists[1]):
+            if word in lists[0]:
+                at: Path = (*path, "no words", position)
+                self.placed.add("word-twice", at, "each word under yes words or no words", f"'{word}' under both")
+        return lists[0], lists[1]
 
     @_read.register
     def _expression(self, shape: ExpressionShape, path: Path, key: str) -> Part:
@@ -114,12 +133,42 @@ class PartReader(WorkingReader):
         return Part(key, Kind.CHOICE, shape.ask, shape.marks, options=tuple(options))
 
     @_read.register
+    def _values(self, shape: ValuesShape, path: Path, key: str) -> Part:
+        self.marks((*path, "marks"), shape.marks)
+        names = self.scope.base
+        answer = self.working((*path, "answer"), shape.answer, names)
+        is_sound = self.placed.unit((*path, "unit"), shape.unit)
+        if answer is not None and is_sound:
+            self.scope.has_unit((*path, "answer"), answer, names, shape.unit, shape.is_)
+        part = Part(
+            key, Kind.CHOICE, shape.ask, shape.marks, shape.is_, unit=shape.unit, answer=answer, figures=shape.figures
+        )  # fmt: skip
+        slips = self.slips(shape.slips, part, path, names)
+        for position, slip in enumerate(slips):
+            if slip.answer is not None and is_sound:
+                self.scope.has_unit((*path, "slips", position, "answer"), slip.answer, names, shape.unit, shape.is_)
+        return replace(part, slips=slips)
+
+    @_read.register
     def _order(self, shape: OrderShape, path: Path, key: str) -> Part:
         self.marks((*path, "marks"), shape.marks)
         self.each_once((*path, "order"), shape.order)
         for position, step in enumerate(shape.order):
             self.scope.placeholders((*path, "order", position), step)
-        return Part(key, Kind.ORDER, shape.ask, shape.marks, steps=tuple(shape.order))
+        slips = tuple(Slip(s.misconception, None, puts=s.puts, before=s.before) for s in shape.slips)
+        for position, slip in enumerate(slips):
+            self._order_slip(slip, (*path, "slips", position), shape.order)
+        return Part(key, Kind.ORDER, shape.ask, shape.marks, steps=tuple(shape.order), slips=slips)
+
+    def _order_slip(self, slip: Slip, at: Path, steps: list[str]) -> None:
+        """A problem where a slip names no step, or puts two steps as they belong."""
+        self.misconception((*at, "misconception"), slip.misconception)
+        unknown = [(key, step) for key, step in (("puts", slip.puts), ("before", slip.before)) if step not in steps]
+        for key, step in unknown:
+            self.placed.add("unknown-step", (*at, key), "a step of this order", f"'{step}'", near_or_all(step, steps))
+        if not unknown and steps.index(slip.puts) <= steps.index(slip.before):
+            found = f"'{slip.puts}', which belongs there"
+            self.placed.add("slip-is-right", (*at, "puts"), f"a step that must follow '{slip.before}'", found)
 
     @_read.register
     def _points(self, shape: PointsShape, path: Path, key: str) -> Part:

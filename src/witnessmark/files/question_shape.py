@@ -5,7 +5,7 @@ A shape says which keys a file may hold and what kind of value each takes; what 
 """
 
 from decimal import Decimal
-from typing import Annotated, Any, TypeVar
+from typing import Annotated, Any, Literal, TypeVar
 
 from pydantic import (
     BaseModel,
@@ -126,6 +126,14 @@ class JudgeSlipShape(Shape):
     misconception: MISCONCEPTION
 
 
+class OrderSlipShape(Shape):
+    """A wrong order: {misconception: tempered-first, puts: temper, before: quench}."""
+
+    misconception: MISCONCEPTION
+    puts: Annotated[Text, Field(description="The step that stands too early.")]
+    before: Annotated[Text, Field(description="The step that it must follow.")]
+
+
 class OptionShape(Shape):
     """One option of a choice."""
 
@@ -173,6 +181,8 @@ class JudgeShape(MarkedShape):
 
     judge: Annotated[Formula, Field(description="A comparison; yes when it holds.")]
     carries: Annotated[list[Text], Field(description="Earlier parts whose results are used, by letter.")] = []
+    yes_words: Annotated[list[Text], Field(alias="yes words", description="Further words that mean yes here.")] = []
+    no_words: Annotated[list[Text], Field(alias="no words", description="Further words that mean no here.")] = []
     slips: list[JudgeSlipShape] = []
 
 
@@ -180,6 +190,17 @@ class ChoiceShape(MarkedShape):
     """One right option among several."""
 
     choice: Annotated[list[OptionShape], Field(min_length=2, max_length=MOST_LETTERS)]
+
+
+class ValuesShape(MarkedShape):
+    """One right value among those that wrong methods give: the options come from the answer and the slips."""
+
+    choice: Literal["values"]
+    answer: Annotated[Formula, Field(description="How the right value is worked from givens.")]
+    is_: IS
+    unit: UNIT = ""
+    figures: Annotated[Figures | None, Field(description="Significant figures of the values offered (3).")] = None
+    slips: Annotated[list[SlipShape], Field(min_length=1, max_length=MOST_LETTERS - 1)]
 
 
 class ExpressionShape(MarkedShape):
@@ -196,6 +217,7 @@ class OrderShape(MarkedShape):
     """Steps of a process, listed in the right order."""
 
     order: Annotated[list[Text], Field(min_length=3, max_length=MOST_LETTERS)]
+    slips: list[OrderSlipShape] = []
 
 
 class PointsShape(MarkedShape):
@@ -216,11 +238,11 @@ GIVENS: dict[str, type[Shape]] = {
     "row": RowShape, "listed": ListedShape, "span": SpanShape, "computed": ComputedShape,
 }  # fmt: skip
 FINDS: dict[str, type[FindShape]] = {
-    "quantity": QuantityShape, "judge": JudgeShape, "choice": ChoiceShape, "expression": ExpressionShape,
-    "order": OrderShape, "points": PointsShape, "hand": HandShape,
+    "quantity": QuantityShape, "judge": JudgeShape, "choice": ChoiceShape, "values": ValuesShape,
+    "expression": ExpressionShape, "order": OrderShape, "points": PointsShape, "hand": HandShape,
 }  # fmt: skip
 GIVEN_KEYS = {"row of": "row", "one of": "listed", "from": "span", "to": "span", "step": "span", "value": "computed"}
-FIND_KEYS = {"answer": "quantity"} | {tag: tag for tag in FINDS if tag != "quantity"}
+FIND_KEYS = {"answer": "quantity"} | {tag: tag for tag in FINDS if tag not in ("quantity", "values")}
 ITEMS: dict[str, type[Shape]] = {
     "lines": LineShape, "slips": SlipShape, "choice": OptionShape, "hand": CriterionShape,
 }  # fmt: skip
@@ -231,6 +253,8 @@ def _given_tag(value: Any) -> str | None:
 
 
 def _find_tag(value: Any) -> str | None:
+    if isinstance(value, dict) and isinstance(value.get("choice"), str):
+        return "values"
     return next((FIND_KEYS[k] for k in FIND_KEYS if k in value), None) if isinstance(value, dict) else None
 
 
@@ -241,8 +265,9 @@ AnyGiven = Annotated[
 ]  # fmt: skip
 AnyFind = Annotated[
     Annotated[QuantityShape, Tag("quantity")] | Annotated[JudgeShape, Tag("judge")]
-    | Annotated[ChoiceShape, Tag("choice")] | Annotated[ExpressionShape, Tag("expression")]
-    | Annotated[OrderShape, Tag("order")] | Annotated[PointsShape, Tag("points")] | Annotated[HandShape, Tag("hand")],
+    | Annotated[ChoiceShape, Tag("choice")] | Annotated[ValuesShape, Tag("values")]
+    | Annotated[ExpressionShape, Tag("expression")] | Annotated[OrderShape, Tag("order")]
+    | Annotated[PointsShape, Tag("points")] | Annotated[HandShape, Tag("hand")],
     Discriminator(_find_tag),
 ]  # fmt: skip
 

@@ -10,12 +10,15 @@ from witnessmark.files.question_shape import (
     GIVENS,
     ITEMS,
     JudgeSlipShape,
+    OrderSlipShape,
     RulesShape,
     Shape,
     keys_of,
     validated,
 )
 from witnessmark.files.yaml_text import Path
+
+TAG_AT = 2  # where pydantic names the member of a union: ("find", "a", "judge", ...)
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,11 +53,12 @@ def _path(loc: Path, data: Any) -> Path:
     """The path in the data: what pydantic says, without the tags of its unions."""
     path: list[str | int] = []
     for position, step in enumerate(loc):
+        if position == TAG_AT and loc[0] in ("given", "find") and step in {**GIVENS, **FINDS}:
+            continue
         inside = data is not None and (
             step in data if isinstance(data, dict) else isinstance(data, list) and isinstance(step, int)
         )
-        last = position == len(loc) - 1
-        if inside or (last and step not in {**GIVENS, **FINDS}):
+        if inside or position == len(loc) - 1:
             path.append(step)
             data = data[step] if inside else None
     return tuple(path)
@@ -64,7 +68,8 @@ def _owner(shape: type[Shape], loc: Path) -> type[Shape]:
     """The shape whose key stands at the end of this path."""
     above = loc[:-1]
     if len(above) > 1 and above[-2] in ITEMS and (above[-2] == "lines" or isinstance(above[-1], int)):
-        return JudgeSlipShape if "judge" in above else ITEMS[str(above[-2])]
+        slip_of: dict[str, type[Shape]] = {"judge": JudgeSlipShape, "order": OrderSlipShape}
+        return next((slip_of[tag] for tag in slip_of if tag in above), ITEMS[str(above[-2])])
     if above and above[-1] == "rules":
         return RulesShape
     return {**GIVENS, **FINDS}.get(str(above[-1]), shape) if len(above) > 2 else shape

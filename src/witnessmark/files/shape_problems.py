@@ -17,6 +17,7 @@ _KINDS = {
     "dict_type": ("keys and values", "type key: value"),
     "model_type": ("keys and values", "type key: value"),
     "model_attributes_type": ("keys and values", "type key: value"),
+    "literal_error": ("a list of options, or the word values", "type values to offer the answer and what slips give"),
 }
 _REMEDIES = {
     "level": "1 recall of one relation, 2 two steps, 3 several",

@@ -86,7 +86,7 @@ def _mark_together(question: Question, jobs: Sequence[_Job], rules: Rules, found
     givens = {name: np.array([v[name] for v in values]) for name in values[0]}
     keys = {key for job in jobs for key in job.texts}
     entries = {key: [job.texts.get(key, "") for job in jobs] for key in sorted(keys)}
-    marked = mark_question(question, givens, entries, len(jobs), rules)
+    marked = mark_question(question, givens, entries, len(jobs), rules, [job.variant for job in jobs])
     for row, job in enumerate(jobs):
         mine = found[job.sheet_code]
         mine.outcomes |= {f"{job.number}.{key}": o for key, o in marked.outcomes(row).items()}

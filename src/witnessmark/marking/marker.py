@@ -23,7 +23,7 @@ from witnessmark.marking.wording import (
     unit_sentence,
     value_text,
 )
-from witnessmark.marking.words import mark_words
+from witnessmark.marking.words import Variants, mark_words
 from witnessmark.maths.printing.numbers import shown_number
 from witnessmark.maths.printing.plain import plain
 from witnessmark.maths.printing.units import space_before, unit_text
@@ -124,19 +124,23 @@ def mark(variant: Variant, answers: Mapping[str, str], rules: Rules | None = Non
     known = keys_of(variant.question)
     if unknown := set(columns) - set(known):
         raise KeyError(f"{', '.join(sorted(unknown))}: the parts of {variant.question.key} are {', '.join(known)}")
-    return mark_question(variant.question, variant.columns, columns, 1, rules or Rules()).outcomes(0)
+    return mark_question(variant.question, variant.columns, columns, 1, rules or Rules(), [variant]).outcomes(0)
 
 
 def mark_question(
-    question: Question, givens: Columns, entries: Mapping[str, Sequence[str]], size: int, rules: Rules
-) -> QuestionMarked:
-    """One question marked for `size` students: `givens` SI arrays of shape (size,), `entries` texts by key."""
+    question: Question, givens: Columns, entries: Mapping[str, Sequence[str]], size: int, rules: Rules,
+    variants: Variants | None = None,
+) -> QuestionMarked:  # fmt: skip
+    """One question marked for `size` students: `givens` SI arrays of shape (size,), `entries` texts by key.
+
+    `variants` tell the letters of choices, which each student's sheet has in an order of its own.
+    """
     b = bench(question, givens, rules, size)
     numbers = mark_numbers(b, entries)
     words: dict[str, tuple[Outcome, ...]] = {}
     for part in question.parts:
         if part.kind is not Kind.QUANTITY:
-            outcomes = mark_words(b, part, entries.get(part.key) or [""] * size, numbers)
+            outcomes = mark_words(b, part, entries.get(part.key) or [""] * size, numbers, variants or [None] * size)
             words |= {part.key: outcomes} if outcomes else {}
     part_marks = {p.key: _part_marks(p, numbers) for p in question.parts if p.key in numbers}
     return QuestionMarked(b, numbers, words, dict(entries), part_marks)

@@ -13,7 +13,14 @@ import numpy as np
 
 from witnessmark.questions.crowding import Crowding
 from witnessmark.questions.question import Question
-from witnessmark.questions.separation import Truth, clear_judgements, keeps, separable, uneven_numbers
+from witnessmark.questions.separation import (
+    Truth,
+    apart_on_the_sheet,
+    clear_judgements,
+    keeps,
+    separable,
+    uneven_numbers,
+)
 from witnessmark.questions.space import Pick, choices, columns_of, nth_pick, pick_of, space, variant_at
 from witnessmark.questions.task import Task
 from witnessmark.questions.variant import DEFAULT_FIGURES, Identity, Variant
@@ -32,6 +39,7 @@ def allowed(question: Question, picks: Sequence[Pick], figures: int = DEFAULT_FI
         keeps(question, columns, size)
         & separable(question, columns, size, figures)
         & clear_judgements(question, columns, size, figures)
+        & apart_on_the_sheet(question, columns, size)
         & ~uneven_numbers(question, columns, size)
     )
 

@@ -60,12 +60,17 @@ class Line:
 
 @dataclass(frozen=True, slots=True)
 class Slip:
-    """A wrong method: `answer` replaces the part's answer, or the value of line `line` when that is named."""
+    """A wrong method: `answer` replaces the part's answer, or the value of line `line` when that is named.
+
+    In an order of steps it is that step `puts` stands before step `before`, which it must follow.
+    """
 
     misconception: str
     answer: Tree | None
     keeps: Decimal = Decimal(0)
     line: str = ""
+    puts: str = ""
+    before: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,7 +93,10 @@ class Point:
 
 @dataclass(frozen=True, slots=True)
 class Part:
-    """One find. Which fields are set depends on `kind`; `carries` names earlier parts used by their symbol."""
+    """One find. Which fields are set depends on `kind`; `carries` names earlier parts used by their symbol.
+
+    A choice has `options`, or `answer` and `slips` where its options are values (`choice: values`).
+    """
 
     key: str
     kind: Kind
@@ -109,6 +117,13 @@ class Part:
     needed: int = 0
     criteria: tuple[tuple[str, Decimal], ...] = ()
     figures: int | None = None
+    yes_words: tuple[str, ...] = ()
+    no_words: tuple[str, ...] = ()
+
+    @property
+    def offers_values(self) -> bool:
+        """True of a choice between values: the right one (`answer`) and what each slip gives."""
+        return self.kind is Kind.CHOICE and self.answer is not None
 
 
 @dataclass(frozen=True, slots=True)

@@ -24,6 +24,7 @@ from witnessmark.questions.working import ALL_CONSTANTS, Columns, envelopes, wor
 Truth = npt.NDArray[np.bool_]
 ALWAYS_SAME = 1e-9
 PLAIN_FIGURES = 1
+OFFERED_APART = 0.02  # as a share; wide enough for whoever works with 3.14 and rounds on the way
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,6 +86,21 @@ def clear_judgements(question: Question, givens: Columns, size: int, figures: in
         if part.kind is Kind.JUDGE and isinstance(part.judge, Comparison) and names_in(part.judge) <= names.keys():
             sides = interval_of(part.judge.left)(names), interval_of(part.judge.right)(names)
             result &= ~_meet(*((np.broadcast_to(a, size), np.broadcast_to(b, size)) for a, b in sides))
+    return result
+
+
+def apart_on_the_sheet(question: Question, givens: Columns, size: int) -> Truth:
+    """True for rows where the values that a choice offers stay apart by OFFERED_APART; those always the same aside."""
+    result = np.ones(size, np.bool_)
+    offering = [part for part in question.parts if part.offers_values]
+    names = names_in_full(question, givens, worked(question, givens)) if offering else {}
+    for part in offering:
+        trees = [part.answer, *(slip.answer for slip in part.slips)]
+        values = [np.broadcast_to(compiled(tree)(names), (size,)) for tree in trees if tree is not None]
+        for first, second in itertools.combinations(values, 2):
+            with np.errstate(all="ignore"):
+                gap = np.abs(first - second) / np.maximum(np.abs(first), np.abs(second))
+            result &= (gap > OFFERED_APART) | bool(np.all(gap < ALWAYS_SAME))
     return result
 
 
