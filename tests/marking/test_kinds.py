@@ -74,3 +74,12 @@ def test_of_every_other_kind_an_entry_that_nobody_can_read_waits_with_what_was_t
     out = wm.mark(BANK[key].draw("heron"), {part: typed})[part]
     assert (out.raw, out.marks) == (typed, Decimal(0))
     assert out.in_tray
+
+
+@pytest.mark.parametrize(("said", "verdict"), [
+    ("it closes", "right"), ("the faces touch", "right"), ("stays open", "wrong"), ("will not close", "wrong"),
+])  # fmt: skip
+def test_a_question_brings_its_own_words_for_yes_and_no(said: str, verdict: str) -> None:
+    gap = BANK["shaft-gap"].variant(alpha="12 µm/(m*K)", L="2 m", s="0.6 mm", r="50 K")  # closes at 0.6/0.024 = 25 K
+    out = wm.mark(gap, {"a": "25 K", "b": said})["b"]
+    assert out.verdict == verdict

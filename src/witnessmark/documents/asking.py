@@ -1,5 +1,7 @@
 """What is asked, and the places to write: one part of a question as blocks, by its kind."""
 
+import re
+
 from witnessmark.documents.blocks import AnswerBox, Ask, Block, Maths, Options, Runs, Words, words
 from witnessmark.documents.wordings import filled, marks_words, symbols_of
 from witnessmark.maths.printing.numbers import unit_text
@@ -8,23 +10,36 @@ from witnessmark.questions.listing import letter_of, listed_options, listed_step
 from witnessmark.questions.question import Kind, Line, Part
 from witnessmark.questions.variant import Variant
 
+ENGLISH_WORDS = frozenset("aAI")
 NUMBER_WORDS = ("none", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
 
 
 def ask_blocks(variant: Variant, part: Part, figures: int) -> tuple[Block, ...]:
     """The text of a part with its marks, its options, and its answer boxes, steps of the working first."""
-    runs = words(filled(part.ask, variant) + _also(part, figures))
+    also = _also(part, figures)
+    runs = (*asked_runs(variant, part), *(words(also) if also else ()))
     return (Ask(part.key, runs, marks_words(part.marks)), *_places(variant, part))
+
+
+def asked_runs(variant: Variant, part: Part) -> Runs:
+    """What is asked, in the student's numbers; where a formula is asked, its letters are set as letters."""
+    text = filled(part.ask, variant)
+    names = {given.name for given in variant.question.givens} - ENGLISH_WORDS
+    if part.kind is not Kind.EXPRESSION or not names:
+        return words(text)
+    pieces = re.split(rf"\b({'|'.join(sorted(map(re.escape, names), key=len, reverse=True))})\b", text)
+    symbols = symbols_of(variant.question)
+    return tuple(Maths(letter(p, symbols)) if p in names else Words(p) for p in pieces if p)
 
 
 def _also(part: Part, figures: int) -> str:
     if part.kind is Kind.QUANTITY and part.figures not in (None, figures):
         return f" Give it to {part.figures} significant figures."
     if part.kind is Kind.ORDER:
-        return " Write the letters in the right order."
+        return " Write their letters one after the other."
     if part.kind is Kind.EXPRESSION:
         return " Write it in the letters of this question, without numbers put in."
-    if part.kind is Kind.POINTS and part.needed > 1:
+    if part.kind is Kind.POINTS and part.needed > 1 and number_word(part.needed) not in part.ask.casefold().split():
         return f" Give {number_word(part.needed)}."
     return ""
 

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
+from witnessmark.documents.asking import asked_runs
 from witnessmark.documents.blocks import (
     Ask,
     Block,
@@ -48,6 +49,7 @@ from witnessmark.questions.variant import Variant
 
 SOLUTION_TITLES = {
     Kind.CHOICE: "The right choice",
+    Kind.EXPRESSION: "The formula",
     Kind.ORDER: "The right order",
     Kind.POINTS: "What counts",
     Kind.HAND: "What the marks are for",
@@ -187,7 +189,7 @@ class _Marked:
     def part(self, part: Part, outcome: Outcome) -> list[Block]:
         """What was asked, what was entered, the marks, the reason, what to look at again."""
         steps = [(line, o) for line in part.lines if (o := self.outcome(part, line)) and o.verdict is not Verdict.BLANK]
-        blocks: list[Block] = [Ask(part.key, words(filled(part.ask, self.variant)))]
+        blocks: list[Block] = [Ask(part.key, asked_runs(self.variant, part))]
         blocks += [_result(o, (*self.step(line), Words(f", {line.is_}"))) for line, o in steps]
         blocks.append(_result(outcome, words("Your answer")))
         reasons = [(*self.step(line), Words(f": {sentence_of(o)}")) for line, o in steps if not _is_plain(o)]
