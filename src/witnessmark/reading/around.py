@@ -6,6 +6,7 @@ from functools import lru_cache
 
 from witnessmark.reading.after_number import After, Refusal
 from witnessmark.reading.characters import plain
+from witnessmark.reading.numbers import read_number
 from witnessmark.reading.pairs import Pair, read_pair, same_value
 from witnessmark.reading.repairs import Repair
 from witnessmark.reading.side_words import (
@@ -32,7 +33,7 @@ GLUED_START = re.compile(r"[-+]?[.,]?\d")
 COLON = re.compile(r"[^\d:=]*[^\W\d_][^\d:=]*: ?(?=\S)|[^\W\d_]\w{0,10} ?: ?(?=\S)")
 LABEL_UNIT = re.compile(r"(?:[(\[{] ?(?:in )?|/ ?|\bin )([^()\[\]{}]+?) ?[)\]}]?$")
 DIVISION = re.compile(r"[-+]? ?[\d ]+/ ?\d")
-BRACKETED_NUMBER = re.compile(r"\(( ?[-+]? ?[\d., ']+)\) ?(?=[^\W\d_°%])")
+BRACKETED = re.compile(r"\(([^()]{1,30})\) ?(?=[^\W\d_])")
 FIRST_IS_NUMBER = frozenset("0123456789.-+,")
 
 
@@ -92,7 +93,10 @@ def unwrapped(entry: str) -> str:
         encloses = entry.startswith(opening) and entry.endswith(closing) and len(entry) > len(opening + closing)
         if encloses and inner.strip() and not any(mark in inner for mark in opening + closing):
             return unwrapped(inner)
-    entry = BRACKETED_NUMBER.sub(r"\1 ", entry, count=1) if entry.startswith("(") else entry
+    bracketed = BRACKETED.match(entry)
+    number = read_number(bracketed[1].strip()) if bracketed else None
+    if bracketed and number and number.end == len(bracketed[1].strip()):
+        entry = f"{bracketed[1]} {entry[bracketed.end() :]}"
     return re.sub(r"(?<=[^\W_])\.$|(?<=[)\]])\.$", "", entry)
 
 
@@ -157,7 +161,7 @@ def _with_label_unit(found: Pair | Refusal, unit: UnitReading | None) -> Pair | 
 
 def _with_words(text: str, asked: str) -> Pair | Refusal:
     """A quantity, perhaps with words before it."""
-    text, repairs = unwrapped(text), []
+    text, repairs = DIAMETER.sub("", unwrapped(text)), []
     while about := ABOUT.match(text):
         repairs.append(Repair(f"Left out before the number: {about[0].strip()}."))
         text = text[about.end() :]
@@ -181,8 +185,6 @@ def _after_head(head: str, core: str, asked: str) -> Pair | Refusal:
         return Refusal(f"{head.strip()} leaves open which value is meant")
     if not bare and "-" in head:
         return Refusal("there are two minus signs")
-    if DIAMETER.fullmatch(bare):
-        return read_pair(core, asked)
     before = read_unit(bare, asked) if bare else None
     is_glued = head[-1].isalnum() or head[-1] in "._,'"
     if (is_glued and (before is None or not before.fits)) or not STANDS_BEFORE.fullmatch(head):

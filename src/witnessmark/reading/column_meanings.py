@@ -6,6 +6,7 @@ which two probes tell, only the number is read anew.
 
 import re
 from dataclasses import dataclass
+from decimal import Decimal
 
 from witnessmark.reading.after_number import POWERED, Refusal
 from witnessmark.reading.around import understood
@@ -15,31 +16,38 @@ from witnessmark.reading.characters import plain
 from witnessmark.reading.entries import certainty_of, settled
 from witnessmark.reading.numbers import Number, read_number
 from witnessmark.reading.pairs import Pair
-from witnessmark.reading.side_words import special_reason
+from witnessmark.reading.side_words import MONTH
 
 PROBES = ("3", "2.5")
-FIRST_DIGIT = re.compile(r"([^\d]{0,40})(\d.*)")
-OPEN_HEAD = re.compile(r"(?:.*[\s(=:~≈])?-?", re.DOTALL)
+HEAD_AND_REST = re.compile(r"([^\d]{0,40})(\d.*)")
+OPEN_HEAD = re.compile(r"(?:.*[\s(=:~≈ØΦø⌀∅])?-?", re.DOTALL)
+ODD_HEAD = re.compile(rf"err|{MONTH}|#", re.IGNORECASE)  # heads of dates and of a spreadsheet's errors
+GOES_ON = frozenset(".,'_")  # a tail that begins so may belong to the number
+TIMES_TEN = re.compile(r" ?[x×X*·] ?10 ?(?:\^|\*\*) ?[-+]? ?\d{1,2}(?!\d|[.,]\d)")
 LONGEST = 100  # characters; longer entries go the long way
 
 
 @dataclass(frozen=True, slots=True)
 class Meaning:
-    """What head and tail stand for, whatever the number: the unit it is read in, the certainty but for the number."""
+    """What head and tail stand for, whatever the number: the unit it is read in, whether it is negative, a power of ten
+    to multiply it by (`is_apart` is false where the tail goes on with the number), the certainty but for the number."""
 
     scale: float
     offset: float
     fits: bool
     missing: bool
     certainty: Certainty
+    is_negative: bool = False
+    power: int = 0
+    is_apart: bool = True
 
-    def certainty_with(self, numbers: tuple[Number, ...]) -> Certainty:
-        """The certainty of these numbers with this unit."""
+    def certainty_with(self, count: int, repaired: bool) -> Certainty:
+        """The certainty of an entry with so many readings of its number, repaired or not."""
         if not self.fits:
             return Certainty.WRONG_DIMENSION
-        if len(numbers) > 1:
+        if count > 1:
             return Certainty.AMBIGUOUS
-        return Certainty.REPAIRED if numbers[0].repairs else self.certainty
+        return Certainty.REPAIRED if repaired else self.certainty
 
 
 class Meanings:
@@ -57,47 +65,47 @@ class Meanings:
         return self._known[key]
 
     def _look_up(self, head: str, tail: str) -> Meaning | None:
-        if re.search(r"\d", POWERED.sub("", tail)) or not OPEN_HEAD.fullmatch(head):
+        after = plain("3" + tail)[0][1:]
+        numbers_again = re.search(r"\d", POWERED.sub("", TIMES_TEN.sub("", after, count=1)))
+        if numbers_again or after[:1] in GOES_ON or not OPEN_HEAD.fullmatch(head) or ODD_HEAD.search(head):
             return None
         found = {self._probed(head, probe, tail) for probe in PROBES}
         return found.pop() if len(found) == 1 else None
 
     def _probed(self, head: str, probe: str, tail: str) -> Meaning | None:
-        number = read_number(plain(probe + tail)[0])
-        if number is None or number.end != len(probe):
-            return None
         pair = understood(head + probe + tail, self.asked.name)
-        if isinstance(pair, Refusal) or [str(n.value) for n in pair.numbers] != [_sign(head) + probe]:
+        if isinstance(pair, Refusal) or len(pair.numbers) > 1 or pair.numbers[0].repairs:
             return None
-        if pair.numbers[0].repairs or (pair.unit is None and self.asked.name == "percent"):
+        if pair.unit is None and self.asked.name == "percent":
             return None
         if pair.unit is not None and not pair.unit.is_one:
             return None
+        is_negative = plain(head + "3")[0].endswith("-3")
+        value, bare = pair.numbers[0].value, Decimal(("-" if is_negative else "") + probe)
+        power = value.adjusted() - bare.adjusted()
         readings = settled(pair, self.asked, None)
-        if len(readings) != 1:
+        if value != bare.scaleb(power) or len(readings) != 1:
             return None
-        c = readings[0]
-        return Meaning(c.scale, c.offset, c.dimension_fits, c.unit_missing, certainty_of(pair, readings))
+        c, certainty = readings[0], certainty_of(pair, readings)
+        number = read_number(plain(probe + tail)[0])
+        is_apart = number is not None and number.end == len(probe)
+        return Meaning(c.scale, c.offset, c.dimension_fits, c.unit_missing, certainty, is_negative, power, is_apart)
 
     def read(self, text: str) -> tuple[tuple[Number, ...], Meaning] | None:
         """The numbers of an entry and what stands around them; None when it has to go the long way."""
         if len(text) > LONGEST:
             return None
         entry, said = plain(text)
-        match = FIRST_DIGIT.fullmatch(entry)
-        if match is None or said or (match[1] and special_reason(entry)):
+        match = HEAD_AND_REST.fullmatch(entry)
+        if match is None or said:
             return None
-        head, core = match[1], _sign(match[1]) + match[2]
+        head = match[1]
+        core = ("-" if head.endswith("-") else "") + match[2]
         numbers = read_number(core)
         if numbers is None or (head and "/" in core[: numbers.end]):
             return None
         meaning = self.of(head, core[numbers.end :])
-        return None if meaning is None else (numbers.numbers, meaning)
-
-
-def _sign(head: str) -> str:
-    """The minus sign that a head ends with: it belongs to the number."""
-    return "-" if head.endswith("-") else ""
+        return (numbers.numbers, meaning) if meaning is not None and meaning.is_apart else None
 
 
 def is_open(pair: Pair, size_known: bool) -> bool:

@@ -16,7 +16,7 @@ from witnessmark.reading.after_number import Refusal
 from witnessmark.reading.around import understood
 from witnessmark.reading.asked import Asked, asked_unit
 from witnessmark.reading.certainty import Certainty
-from witnessmark.reading.column_meanings import Meanings, is_open
+from witnessmark.reading.column_meanings import Meaning, Meanings, is_open
 from witnessmark.reading.column_scan import scan
 from witnessmark.reading.entries import Reading, certainty_of, read_quantity, settled
 from witnessmark.reading.pairs import Pair
@@ -25,6 +25,8 @@ Floats = npt.NDArray[np.float64]
 Bools = npt.NDArray[np.bool_]
 CODES = tuple(Certainty)
 CODE_OF = {certainty: code for code, certainty in enumerate(CODES)}
+EXACT_POWER = 22  # a double holds this power of ten, so that one multiplication or division rounds once
+POWERS = np.array([float(10**k) for k in range(EXACT_POWER + 1)])
 # One candidate: SI value, number, figures, scale, offset, whether the unit is missing, whether the dimension fits.
 Row = tuple[float, float, float, float, float, bool, bool]
 
@@ -73,26 +75,56 @@ def read_column(texts: Sequence[str], asked: str, plausible: Floats | None = Non
     meanings = Meanings(asked_unit(asked))
     if plausible is not None:
         plausible = np.broadcast_to(np.asarray(plausible, dtype=np.float64), (len(texts),))
-    plain = scan(texts)
-    of_rest = [meanings.of("", rest) for rest in plain.rests]
-    is_short = np.array([m is not None for m in of_rest], np.bool_)[plain.rest]
+    scanned = _scanned(texts, meanings)
     left = np.ones(len(texts), np.bool_)
-    left[plain.rows[is_short]] = False
+    left[scanned.rows] = False
     others = _one_by_one(texts, np.flatnonzero(left), meanings, plausible)
     columns = _empty(texts, asked, plausible, max([1, *(len(candidates) for _, _, candidates in others)]))
-    at, which = plain.rows[is_short], plain.rest[is_short]
-    known = [
-        (m.scale, m.offset, m.missing, m.fits, CODE_OF[m.certainty]) if m else (1.0, 0.0, 0, 0, 0) for m in of_rest
-    ]
-    table = np.array(known, np.float64).reshape(-1, 5)[which]
-    number = plain.number[is_short]
-    columns.number[at, 0], columns.figures[at, 0] = number, plain.figures[is_short]
-    columns.scale[at, 0], columns.offset[at, 0] = table[:, 0], table[:, 1]
-    columns.si[at, 0] = number * table[:, 0] + table[:, 1]
-    columns.unit_missing[at, 0], columns.dimension_fits[at, 0] = table[:, 2] > 0, table[:, 3] > 0
-    columns.certainty[at] = table[:, 4]
+    at = scanned.rows
+    columns.number[at, 0], columns.figures[at, 0] = scanned.number, scanned.figures
+    columns.scale[at, 0], columns.offset[at, 0] = scanned.scale, scanned.offset
+    columns.si[at, 0] = scanned.number * scanned.scale + scanned.offset
+    columns.unit_missing[at, 0], columns.dimension_fits[at, 0] = scanned.missing, scanned.fits
+    columns.certainty[at] = scanned.certainty
     _fill(columns, others)
     return columns
+
+
+@dataclass(frozen=True, slots=True)
+class _Scanned:
+    """The entries that were read all at once, arrays of shape (m,)."""
+
+    rows: npt.NDArray[np.int64]
+    number: Floats
+    figures: npt.NDArray[np.int64]
+    scale: Floats
+    offset: Floats
+    missing: Bools
+    fits: Bools
+    certainty: npt.NDArray[np.int8]
+
+
+def _scanned(texts: Sequence[str], meanings: Meanings) -> _Scanned:
+    s = scan(texts)
+    around = [meanings.of(head, tail) for head, tail in s.arounds]
+    table = np.array([_as_row(m) for m in around], np.float64).reshape(-1, 9)[s.around]
+    exponent = s.exponent + table[:, 6].astype(np.int64)
+    kept = (table[:, 7] > 0) & (np.abs(exponent) <= EXACT_POWER) & ((table[:, 8] > 0) | ~s.has_power)
+    exponent, table = exponent[kept], table[kept]
+    up, down = POWERS[np.maximum(exponent, 0)], POWERS[np.maximum(-exponent, 0)]
+    number = table[:, 5] * (s.mantissa[kept].astype(np.float64) * up / down)  # rounded once, as float() does
+    fits, certainty = table[:, 3] > 0, table[:, 4].astype(np.int8)
+    certainty[fits & s.repaired[kept]] = CODE_OF[Certainty.REPAIRED]
+    return _Scanned(
+        s.rows[kept], number, s.figures[kept], table[:, 0], table[:, 1], table[:, 2] > 0, fits, certainty
+    )  # fmt: skip
+
+
+def _as_row(m: Meaning | None) -> tuple[float, ...]:
+    if m is None:
+        return (1.0, 0.0, 0, 0, 0, 1, 0, 0, 0)
+    sign = -1 if m.is_negative else 1
+    return (m.scale, m.offset, m.missing, m.fits, CODE_OF[m.certainty], sign, m.power, 1, m.is_apart)
 
 
 Entry = tuple[int, Certainty, Sequence[Row]]
@@ -124,7 +156,7 @@ def _read(text: str, meanings: Meanings, size_known: bool) -> tuple[Certainty, S
         values = [(float(n.value), n.figures) for n in numbers]
         candidates = [(v * m.scale + m.offset, v, f, m.scale, m.offset, m.missing, m.fits) for v, f in values]
         if all(isfinite(c[0]) for c in candidates):
-            return m.certainty_with(numbers), candidates
+            return m.certainty_with(len(numbers), bool(numbers[0].repairs)), candidates
     pair = understood(text, meanings.asked.name)
     if isinstance(pair, Refusal):
         return (Certainty.UNREADABLE if pair.reason else Certainty.BLANK), ()

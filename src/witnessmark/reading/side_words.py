@@ -25,7 +25,7 @@ ABOUT = re.compile(
     r"(?:~|≈|about|approx(?:imately|\.)?|around|roughly|circa|ca\.?|c\.|nearly|say)(?![^\W\d_]) ?", re.IGNORECASE
 )
 MINUS_WORD = re.compile(r"(?:minus|negative|neg\.?) ?(?=[\d.,])", re.IGNORECASE)
-DIAMETER = re.compile(r"[Øø⌀∅]")
+DIAMETER = re.compile(r"^[Øø⌀∅] ?")
 
 # Words that turn, widen or double what stands beside them: an entry that has one is never guessed at.
 UNSURE = re.compile(
