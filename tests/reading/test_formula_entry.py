@@ -113,6 +113,25 @@ def test_a_name_is_a_spelling_of_its_own() -> None:
     assert read_formula("2 b", {"width": "b"}).tree == parse("2*width")
 
 
+@pytest.mark.parametrize(
+    "spelling", ["shear strength", "shear_strength", "material.shear_strength", "Material shear strength"]
+)
+def test_a_cell_of_a_table_is_written_by_its_words(spelling: str) -> None:
+    reading = read_formula(f"d * {spelling}", {"material.shear_strength": "", "d": "d"})
+    assert reading.tree == parse("d*material.shear_strength")
+
+
+def test_a_spelling_that_two_names_share_belongs_to_neither() -> None:
+    cells = {"one.density": "", "two.density": ""}
+    assert read_formula("density", cells).certainty is Certainty.UNREADABLE
+    assert read_formula("one density / two density", cells).tree == parse("one.density/two.density")
+
+
+@pytest.mark.parametrize("spelling", ["π", "pi", "PI", "3.14"])
+def test_pi_may_stand_among_the_letters_of_the_question(spelling: str) -> None:
+    assert read_formula(f"{spelling} d", {"pi": "", "d": "d"}).tree == parse("pi*d")
+
+
 def test_a_case_that_fits_two_letters_is_not_guessed_at() -> None:
     assert read_formula("Ab", {"one": "ab", "other": "AB"}).certainty is Certainty.UNREADABLE
 

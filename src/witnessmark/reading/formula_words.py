@@ -70,19 +70,36 @@ class Vocabulary:
 
 def vocabulary(symbols: Symbols, asked: "str | Collection[str]" = ()) -> Vocabulary:
     """The words for a question with these letters (name to its spelling or spellings); `asked` spells the result."""
-    frozen = tuple((name, spellings_of(name, given)) for name, given in symbols.items())
-    return _vocabulary(frozen, frozenset(spellings_of(".", asked)))
+    frozen = tuple(spellings_of(name, given) for name, given in symbols.items())
+    result = spellings_of("", asked)
+    return _vocabulary(frozen, frozenset((*result.stated, *result.made)))
 
 
-def spellings_of(name: str, given: "str | Collection[str]") -> tuple[str, ...]:
-    """Every way to write a letter: as given, Greek as a letter or a word, an index with or without its underscore."""
+@dataclass(frozen=True, slots=True)
+class Spellings:
+    """The ways to write one name: those that are stated, and those made from them."""
+
+    name: str
+    stated: tuple[str, ...]
+    made: tuple[str, ...]
+
+    @property
+    def shown(self) -> str:
+        """The spelling for messages."""
+        return (*self.stated, *self.made, self.name)[0]
+
+
+def spellings_of(name: str, given: "str | Collection[str]") -> Spellings:
+    """Every way to write a name: as given, Greek as a letter or a word, an index with or without its underscore, and
+    a cell of a table (`material.shear_strength`) by its words, with or without the table's.
+    """
     stated = [" ".join(s.split()) for s in ([given] if isinstance(given, str) else given) if s.strip()]
-    if "." not in name:
-        stated.append(name)
-    found = dict.fromkeys(stated)
-    for text in stated:
-        found |= dict.fromkeys(_variants(text))
-    return tuple(found) or (name,)
+    owner, point, cell = name.partition(".")
+    words = cell.replace("_", " ")
+    made = [f"{owner} {words}", name, words, cell] if point else []
+    stated += [name] if name and not point else []
+    made += [variant for text in stated for variant in _variants(text)]
+    return Spellings(name, tuple(dict.fromkeys(stated)), tuple(dict.fromkeys(made)))
 
 
 def _variants(text: str) -> Iterable[str]:
@@ -104,8 +121,8 @@ def _variants(text: str) -> Iterable[str]:
 
 
 @lru_cache(maxsize=256)
-def _vocabulary(symbols: tuple[tuple[str, tuple[str, ...]], ...], asked: frozenset[str]) -> Vocabulary:
-    exact = _names([*symbols, ("pi", ("π", "pi", "Π"))])
+def _vocabulary(symbols: tuple[Spellings, ...], asked: frozenset[str]) -> Vocabulary:
+    exact = _names((*symbols, Spellings("pi", (), ("π", "pi", "Π"))))
     names = tuple(exact.values())
     for words, kind in ((FUNCTION_WORDS, "function"), (SIGN_WORDS, "sign")):
         for text, value in words.items():
@@ -113,18 +130,23 @@ def _vocabulary(symbols: tuple[tuple[str, tuple[str, ...]], ...], asked: frozens
     if "x" not in exact and "X" not in exact:
         exact |= {"x": Word("sign", "*", "x"), "X": Word("sign", "*", "X")}
     exact.setdefault("e", Word("euler", "e", "e"))
-    phrases = sorted((w for w in exact if " " in w), key=len, reverse=True)
+    phrases = sorted((w for w in exact if " " in w or "." in w), key=len, reverse=True)
     shown = ", ".join(dict.fromkeys(w.text for w in names))
     return Vocabulary(exact, _folded(exact), tuple(phrases), shown, asked)
 
 
-def _names(symbols: list[tuple[str, tuple[str, ...]]]) -> dict[str, Word]:
-    """Spellings of names, those stated before those made from them, so that a clash goes to the former."""
+def _names(symbols: tuple[Spellings, ...]) -> dict[str, Word]:
+    """Spellings of names, stated ones before made ones; what two names have in the same way belongs to neither."""
     exact: dict[str, Word] = {}
-    for rank in range(max(len(spellings) for _, spellings in symbols)):
-        for name, spellings in symbols:
-            if rank < len(spellings):
-                exact.setdefault(spellings[rank], Word("name", name, spellings[0]))
+    for kind in ("stated", "made"):
+        owners: dict[str, list[Spellings]] = {}
+        for one in symbols:
+            for text in getattr(one, kind):
+                owners.setdefault(text, []).append(one)
+        clear = {
+            text: ones[0] for text, ones in owners.items() if len({o.name for o in ones}) == 1 and text not in exact
+        }
+        exact |= {text: Word("name", one.name, one.shown) for text, one in clear.items()}
     return exact
 
 
