@@ -26,7 +26,7 @@ from witnessmark.questions.answer_places import answer_cells
 
 NOW = datetime(2027, 1, 4, tzinfo=UTC)
 BANK = Path(__file__).parents[1] / "bank"
-QUESTIONS = ("drain-hole", "clevis-pin", "keel-bolt", "rod-shroud", "steering-ram", "bottle-jack")
+QUESTIONS = ("rod-shroud", "bottle-jack", "glued-lap", "punch-work", "tube-strut", "press-limit")
 
 
 def prepared(folder: Path, students: int) -> None:

@@ -61,10 +61,12 @@ def start(folder: Path, title: str, bank: Path, as_json: bool) -> None:
 @main.command()
 @click.argument("folder", metavar="CLASS", type=CLASS)
 @click.argument("task")
+@click.option("--repeats", is_flag=True, help="Let students share numbers where a question has too few.")
 @_json
-def issue(folder: Path, task: str, as_json: bool) -> None:
+def issue(folder: Path, task: str, repeats: bool, as_json: bool) -> None:
     """Draw every student's own sheet of a TASK and write sheets, answer books and a class table."""
-    run("issue", as_json, lambda shown: shown.issued(_jobs("issuing").issue(folder, task, _now(), shown.progress)))
+    run("issue", as_json, lambda shown: shown.issued(
+        _jobs("issuing").issue(folder, task, _now(), shown.progress, repeats)))  # fmt: skip
 
 
 @main.command()

@@ -32,11 +32,14 @@ class Issued:
     files: tuple[Path, ...]
 
 
-def issue(class_path: Path, task_key: str, now: datetime, progress: Progress = no_progress) -> Issued:
+def issue(
+    class_path: Path, task_key: str, now: datetime, progress: Progress = no_progress, repeats: bool = False
+) -> Issued:
     """Draw a sheet for every student who has none of this task, store all of them at once, and write every file anew.
 
-    What was issued earlier stays as it was, whatever became of the bank. Raises ProblemsFound before anything is
-    written when a file cannot be used or a question has too few variants.
+    What was issued earlier stays as it was, whatever became of the bank. With `repeats`, students may share numbers once
+    a question's variants are used up. Raises ProblemsFound before anything is written when a file cannot be used or a
+    question has too few variants.
     """
     opened = open_class(class_path)
     bank = opened.bank()
@@ -44,7 +47,7 @@ def issue(class_path: Path, task_key: str, now: datetime, progress: Progress = n
     with opened.record() as record:
         before = record.sheets(task.key)
         waiting = [s for s in opened.students if s.code not in {sheet.student.code for sheet in before}]
-        new = _drawn(task, waiting, before, bank, class_path)
+        new = _drawn(task, waiting, before, bank, class_path, repeats)
         with record.together():
             record.add_task(task, now)
             record.add_sheets(new, now)
@@ -55,7 +58,7 @@ def issue(class_path: Path, task_key: str, now: datetime, progress: Progress = n
 
 
 def _drawn(
-    task: Task, students: Sequence[Student], before: Sequence[Sheet], bank: Bank, where: Path
+    task: Task, students: Sequence[Student], before: Sequence[Sheet], bank: Bank, where: Path, repeats: bool
 ) -> tuple[Sheet, ...]:
     drawn: dict[str, dict[str, Variant]] = {}
     problems: list[Problem] = []
@@ -63,10 +66,10 @@ def _drawn(
     for key in task.questions:
         taken = {v.identity for sheet in before for v in sheet.variants if v.question.key == key}
         try:
-            drawn[key] = draw_class(bank[key], task, codes, taken)
+            drawn[key] = draw_class(bank[key], task, codes, taken, repeats)
         except NoVariant as error:
             expected = f"at least {error.needed} variants that can be told apart"
-            remedy = "widen the ranges of its givens, or set another question"
+            remedy = "widen the ranges of its givens, set another question, or issue with --repeats"
             found = f"{error.count} of question {key}"
             problems.append(Problem("too-few-variants", Place(str(where)), expected, found, remedy))
     if problems:

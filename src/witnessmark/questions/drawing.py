@@ -30,6 +30,8 @@ BATCH = 16
 MOST_BATCHES = 64
 COUNTED_SPACE = 40_000
 NEVER = 1 << 40
+FULL = 0.8
+"""The share of a space that one round of drawing may use before numbers repeat: beyond it, search grows long."""
 
 
 def allowed(question: Question, picks: Sequence[Pick], figures: int = DEFAULT_FIGURES) -> Truth:
@@ -138,9 +140,24 @@ def seed_of(task: Task, student_code: str, attempt: int) -> str:
     return f"{task.key}|{student_code}|{attempt}"
 
 
-def draw_class(question: Question, task: Task, codes: Sequence[str], taken: Set[Identity]) -> dict[str, Variant]:
-    """A variant of one question of a task for each student code (first attempt), none alike or among those taken."""
-    needed = len(codes) + len(taken)
-    if space(question) < needed:
-        raise NoVariant(question.key, count_allowed(question, task.rules.figures), needed)
-    return draw_all(question, {code: seed_of(task, code, 1) for code in codes}, taken, task.rules.figures)
+def draw_class(
+    question: Question, task: Task, codes: Sequence[str], taken: Set[Identity], repeats: bool = False
+) -> dict[str, Variant]:
+    """A variant of one question of a task for each student code (first attempt), none alike or among those taken.
+
+    With `repeats`, numbers are given out again once the space is used up; without, NoVariant is raised instead.
+    """
+    needed, figures = len(codes) + len(taken), task.rules.figures
+    seeds = {code: seed_of(task, code, 1) for code in sorted(codes)}
+    if not repeats:
+        if space(question) < needed:
+            raise NoVariant(question.key, count_allowed(question, figures), needed)
+        return draw_all(question, seeds, taken, figures)
+    count = max(int(count_allowed(question, figures) * FULL), 1)
+    found: dict[str, Variant] = {}
+    waiting = sorted(seeds)
+    while waiting:
+        round_of = waiting[:count]
+        found |= draw_all(question, {code: seeds[code] for code in round_of}, frozenset(), figures)
+        waiting = waiting[count:]
+    return found
