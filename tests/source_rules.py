@@ -25,7 +25,6 @@ def words(text: str) -> frozenset[str]:
 DOORS: dict[str, tuple[str, ...]] = {
     "click": ("cli/",),
     "jinja2": ("documents/templates.py", "documents/figures/render.py"),
-    "lark": ("reading/",),
     "markupsafe": ("documents/templates.py", "documents/figures/render.py"),  # comes with jinja2
     "mpmath": ("maths/precise.py",),
     "numpy": (*(f"{layer}/" for layer in LAYERS),),
@@ -45,7 +44,7 @@ DOORS: dict[str, tuple[str, ...]] = {
     "yaml": ("files/yaml_text.py",),
 }
 # Folders in which any module may be the door, but one only.
-SINGLE_DOORS = ("lark", "xlsxwriter")
+SINGLE_DOORS = ("xlsxwriter",)
 
 # Functions that may import when they are called: file, and the name of the function ("" for any).
 LAZY_EDGES = (

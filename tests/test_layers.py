@@ -208,10 +208,13 @@ def test_source_that_keeps_a_rule_is_let_through(case: tuple[Rule, str, str]) ->
 
 
 def test_a_second_door_in_the_same_folder_is_found() -> None:
-    first, second = module("reading/a.py", "import lark"), module("reading/b.py", "\nfrom lark import Lark")
+    first, second = (
+        module("documents/gradebook/a.py", "import xlsxwriter"),
+        module("documents/gradebook/b.py", "\nfrom xlsxwriter import Workbook"),
+    )
     assert second_doors([first]) == []
     assert second_doors([first, second]) == [
-        "src/witnessmark/reading/b.py:2: lark has a door already; go through reading/a.py"
+        "src/witnessmark/documents/gradebook/b.py:2: xlsxwriter has a door already; go through documents/gradebook/a.py"
     ]
 
 
