@@ -184,7 +184,6 @@ def test_a_typed_quantity_is_read_with_certainty_and_candidates() -> None:
     assert [c.to("newton").magnitude for c in r.candidates] == pytest.approx([70500])
 
 
-@pytest.mark.xfail(reason="the sentence stands at the candidate (r.readings[0].repairs) alone")
 def test_the_repairs_of_a_reading_are_sentences() -> None:
     repairs = wm.read_quantity("70,5 kn", asked="kN").repairs
     assert repairs

@@ -195,7 +195,7 @@ def _read(
     evidence = _evidence(marked, place, row, read_as)
     right_text = value_text(float(b.worked[place.place.key][row]), place.place.asked.unit)
     named = int(place.named[row])
-    repairs = tuple(str(r) for r in (*reading.repairs, *candidate.repairs))
+    repairs = tuple(dict.fromkeys(str(r) for r in (*reading.repairs, *candidate.repairs)))
     if named < 0:
         sentence = empty_sentence(Verdict.UNEXPLAINED, "")
         tray: tuple[str, ...] = ("no known method gives this number",)

@@ -85,7 +85,9 @@ def read_quantity(text: str, asked: str, plausible: float | None = None) -> Read
     readings = settled(found, target, plausible)
     if not readings:
         return Reading(text, asked, Certainty.UNREADABLE, reason="the value is too large to be meant")
-    return Reading(text, asked, certainty_of(found, readings), readings, found.repairs)
+    shared = [r for r in readings[0].repairs if all(r in c.repairs for c in readings)]
+    repairs = tuple(dict.fromkeys([*found.repairs, *shared]))
+    return Reading(text, asked, certainty_of(found, readings), readings, repairs)
 
 
 def settled(pair: Pair, asked: Asked, plausible: float | None) -> tuple[Candidate, ...]:
