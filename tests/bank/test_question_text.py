@@ -107,7 +107,7 @@ def test_a_condition_may_name_a_unit(text: str, tree: str) -> None:
 
 
 SAME = [
-    ("a comment", "level: 1\n", "level: 1   # one step\n"),
+    ("a comment", "level: 2\n", "level: 2   # one step\n"),
     ("the title", "title: Punching a drain hole", "title: A drain hole"),
     ("the setting", "in one stroke", "with one stroke"),
     ("the caution", "A press closes", "Presses close"),
@@ -193,7 +193,7 @@ def test_what_is_no_bundle_says_so(source: str) -> None:
 
 def test_a_bundle_whose_question_is_damaged_says_what_is_wrong_with_it() -> None:
     content = json.loads(_question().source)
-    content["text"] = content["text"].replace("level: 1", "level: 4")
+    content["text"] = content["text"].replace("level: 2", "level: 4")
     with pytest.raises(ProblemsFound) as caught:
         question_from_bundle(json.dumps(content))
     assert [problem.code for problem in caught.value.problems] == ["out-of-range"]

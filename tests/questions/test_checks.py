@@ -38,6 +38,11 @@ def test_the_example_of_the_design_gives_no_remark() -> None:
     assert _said() == []
 
 
+def test_a_level_that_is_not_the_number_of_steps_is_told() -> None:
+    found, remedy = "level: 1, where 2 steps lead to the answer", "areas and other lengths at work count no step"
+    assert _said(("level: 2", "level: 1")) == [_line("level", "level: 2", found, remedy)]
+
+
 def test_a_condition_that_never_holds_is_told() -> None:
     found, remedy = "t > d, which never holds", "change the keep or the values"
     line = _line("keep-never", "a keep that some drawn values satisfy", found, remedy)

@@ -10,7 +10,7 @@ from witnessmark.reading.repairs import teaches
 
 
 def said(reading: Reading) -> tuple[str, ...]:
-    return (*reading.repairs, *(r for c in reading.readings for r in c.repairs))
+    return tuple(dict.fromkeys((*reading.repairs, *(r for c in reading.readings for r in c.repairs))))
 
 
 def test_every_repair_of_every_row_is_one_plain_sentence() -> None:

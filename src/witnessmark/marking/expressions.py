@@ -28,7 +28,7 @@ Spellings = Mapping[str, Collection[str]]
 
 @dataclass(frozen=True, slots=True)
 class Asked:
-    """A formula that is asked: its letters and those of earlier results; what is right and the slips, in givens alone."""
+    """A formula that is asked: its letters, those of earlier results, and what is right or a slip, in givens alone."""
 
     part: Part
     symbols: dict[str, str]

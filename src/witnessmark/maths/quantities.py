@@ -12,6 +12,10 @@ import pint
 from witnessmark.words.errors import UnitError
 
 UNITS_FILE = Path(__file__).with_name("units.txt")
+# What pint raises over a text that is no unit; its reader of text has bare assertions (on ¼, say).
+UNREADABLE = (
+    pint.errors.PintError, AttributeError, ValueError, TypeError, KeyError, SyntaxError, AssertionError,
+)  # fmt: skip
 BASE = ("[length]", "[mass]", "[time]", "[current]", "[temperature]", "[substance]")
 
 
@@ -71,7 +75,7 @@ def unit(name: str) -> Unit:
     try:
         parsed = ureg.Unit(name) if name else ureg.dimensionless
         zero, one = (ureg.Quantity(x, parsed).to_base_units() for x in (0.0, 1.0))
-    except (pint.errors.PintError, AttributeError, ValueError, TypeError, KeyError, SyntaxError) as error:
+    except UNREADABLE as error:
         raise UnitError(f"{name!r} is not a unit of the unit list ({error})") from None
     dimension = _dimension(parsed)
     to_kilograms = 1000.0 ** -dimension.powers[BASE.index("[mass]")]  # the base of mass in the unit file is the gram

@@ -13,6 +13,7 @@ from witnessmark.maths.intervals import Interval, interval_of
 from witnessmark.maths.printing.plain import plain
 from witnessmark.maths.quantities import to_si
 from witnessmark.maths.syntax import Comparison, Tree, names_in, substituted
+from witnessmark.questions.levels import level_of, steps
 from witnessmark.questions.question import Given, Kind, Part, Question, RowGiven
 from witnessmark.questions.working import CONSTANT_SPREADS, names_of
 from witnessmark.words.problems import Place, Problem
@@ -32,6 +33,7 @@ def remarks_on(question: Question) -> tuple[Problem, ...]:
         *_unused_lines(question),
         *_no_slips(question),
         *_no_caution(question),
+        *_level(question),
     ]
     return tuple(found)
 
@@ -156,3 +158,10 @@ def _no_caution(question: Question) -> Iterator[Problem]:
     if risky and not question.caution:
         expected = "a line of caution where pressure, presses, lifting or cutting come in"
         yield _remark(question, "no-caution", expected, f"'{risky.group()}' and no caution", "add caution:")
+
+
+def _level(question: Question) -> Iterator[Problem]:
+    level, count = level_of(question), steps(question)
+    if level != question.level:
+        found = f"level: {question.level}, where {count} {'step leads' if count == 1 else 'steps lead'} to the answer"
+        yield _remark(question, "level", f"level: {level}", found, "areas and other lengths at work count no step")
