@@ -7,6 +7,7 @@ import pytest
 
 import witnessmark as wm
 from bank_fixture import BANK
+from witnessmark.documents.bank_index import index_page
 from witnessmark.questions.checks import remarks_on
 from witnessmark.questions.drawing import draw_all
 from witnessmark.questions.levels import steps
@@ -118,3 +119,14 @@ def test_the_right_answers_earn_full_marks_and_no_slip_does(question: Question) 
             low, high = variant.accepts[part.key]
             for value in variant.slips[part.key].values():
                 assert isinstance(value, float) or not low <= value <= high
+
+
+def test_the_index_of_the_bank_is_current() -> None:
+    index = (BANK.figures_path.parent / "INDEX.md").read_text(encoding="utf-8")
+    assert index == index_page(BANK), "run scripts/write_index.py"
+
+
+def test_the_index_names_every_question_with_a_link_to_its_file() -> None:
+    index = (BANK.figures_path.parent / "INDEX.md").read_text(encoding="utf-8")
+    linked = re.findall(r"\]\((\S+\.yaml)\)", index)
+    assert sorted(linked) == sorted(f"{q.topic}/{q.key}.yaml" for q in BANK.values())

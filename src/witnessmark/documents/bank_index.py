@@ -1,0 +1,67 @@
+"""The index of a bank as a page of Markdown: topics by levels, then each topic's questions, easiest first."""
+
+from collections.abc import Iterator, Sequence
+
+from witnessmark.documents.wordings import marks_text, total_of
+from witnessmark.questions.bank import Bank
+from witnessmark.questions.levels import HARDEST, steps
+from witnessmark.questions.question import Kind, Question
+
+LEVELS = range(1, HARDEST + 1)
+KINDS = {
+    Kind.QUANTITY: "number", Kind.JUDGE: "yes or no", Kind.CHOICE: "choice", Kind.EXPRESSION: "formula",
+    Kind.ORDER: "order", Kind.POINTS: "points", Kind.HAND: "by hand",
+}  # fmt: skip
+
+
+def index_page(bank: Bank) -> str:
+    """The whole page."""
+    return "\n".join([*_head(bank), *_topics(bank), *(line for topic in bank.topics() for line in _topic(bank, topic))])
+
+
+def _head(bank: Bank) -> list[str]:
+    slips = sum(len(part.slips) for question in bank.values() for part in question.parts)
+    return [
+        "# The questions of the bank",
+        "",
+        f"{len(bank)} questions on {len(bank.topics())} topics, with {slips} slips and {len(bank.misconceptions)} "
+        "misconceptions. Written by `scripts/write_index.py` from the question files; a test holds it to them.",
+        "",
+        "A level is the number of steps on the longest way to an answer: 1, 2, or 3 for more. Each result is a step, and "
+        "each line that is worked from more than lengths.",
+        "",
+    ]
+
+
+def _topics(bank: Bank) -> Iterator[str]:
+    yield from _table_head(["topic", *(f"level {level}" for level in LEVELS), "together"])
+    for topic in bank.topics():
+        found = bank.of_topic(topic)
+        counts = [sum(question.level == level for question in found) for level in LEVELS]
+        yield _row([f"[{topic}](#{topic})", *map(str, counts), str(len(found))])
+    totals = [sum(question.level == level for question in bank.values()) for level in LEVELS]
+    yield _row(["together", *map(str, totals), str(len(bank))])
+    yield ""
+
+
+def _topic(bank: Bank, topic: str) -> Iterator[str]:
+    yield from (f"## {topic}", "")
+    yield from _table_head(["question", "title", "level", "steps", "asks for", "marks", "slips", "figure"])
+    for question in bank.of_topic(topic):
+        yield _row([f"[{question.key}]({topic}/{question.key}.yaml)", question.title, *_facts(question)])
+    yield ""
+
+
+def _facts(question: Question) -> list[str]:
+    asked = ", ".join(dict.fromkeys(KINDS[part.kind] for part in question.parts))
+    slips = sum(len(part.slips) for part in question.parts)
+    marks = marks_text(total_of(question.parts))
+    return [str(question.level), str(steps(question)), asked, marks, str(slips), question.figure or "–"]
+
+
+def _table_head(columns: Sequence[str]) -> tuple[str, str]:
+    return _row(columns), "|" + " --- |" * len(columns)
+
+
+def _row(cells: Sequence[str]) -> str:
+    return f"| {' | '.join(cells)} |"
