@@ -7,6 +7,10 @@ from witnessmark.questions.bank import Bank
 from witnessmark.questions.levels import HARDEST, steps
 from witnessmark.questions.question import Kind, Question
 
+LEVELS_TOLD = (
+    "A level is the number of steps on the longest way to an answer: 1, 2, or 3 for more. Each result is a step, and "
+    "each line that is worked from more than lengths."
+)
 LEVELS = range(1, HARDEST + 1)
 KINDS = {
     Kind.QUANTITY: "number", Kind.JUDGE: "yes or no", Kind.CHOICE: "choice", Kind.EXPRESSION: "formula",
@@ -21,16 +25,10 @@ def index_page(bank: Bank) -> str:
 
 def _head(bank: Bank) -> list[str]:
     slips = sum(len(part.slips) for question in bank.values() for part in question.parts)
-    return [
-        "# The questions of the bank",
-        "",
-        f"{len(bank)} questions on {len(bank.topics())} topics, with {slips} slips and {len(bank.misconceptions)} "
-        "misconceptions. Written by `scripts/write_index.py` from the question files; a test holds it to them.",
-        "",
-        "A level is the number of steps on the longest way to an answer: 1, 2, or 3 for more. Each result is a step, and "
-        "each line that is worked from more than lengths.",
-        "",
-    ]
+    counts = f"{len(bank)} questions on {len(bank.topics())} topics, with {slips} slips"
+    counts += f" and {len(bank.misconceptions)} misconceptions."
+    written = "Written by `scripts/write_index.py` from the question files; a test holds it to them."
+    return ["# The questions of the bank", "", f"{counts} {written}", "", LEVELS_TOLD, ""]
 
 
 def _topics(bank: Bank) -> Iterator[str]:
