@@ -183,7 +183,9 @@ def test_a_question_with_too_few_variants_is_told_with_its_count_before_anything
     folder = small_class(tmp_path / "class", bank)
     (line,) = problems_of(folder)
     assert line.startswith("CLASS: [too-few-variants] expected at least 4 variants that can be told apart, found ")
-    assert "of question drain-hole; widen the ranges of its givens, set another question, or issue with --repeats" in line
+    assert (
+        "of question drain-hole; widen the ranges of its givens, set another question, or issue with --repeats" in line
+    )
     assert not (folder / "issued").exists()
     assert sheets_of(folder) == {}
 

@@ -38,8 +38,8 @@ def issue(
     """Draw a sheet for every student who has none of this task, store all of them at once, and write every file anew.
 
     What was issued earlier stays as it was, whatever became of the bank. With `repeats`, students may share numbers
-    once a question's variants are used up. Raises ProblemsFound before anything is written when a file cannot be used or a
-    question has too few variants.
+    once a question's variants are used up. Raises ProblemsFound before anything is written when a file cannot be used
+    or a question has too few variants.
     """
     opened = open_class(class_path)
     bank = opened.bank()
