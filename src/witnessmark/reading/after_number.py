@@ -5,9 +5,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
+from witnessmark.reading.asked import asked_unit
 from witnessmark.reading.repairs import Repair
 from witnessmark.reading.side_words import REMARK, REMARK_IN_BRACKETS, TWO_NUMBERS, UNSURE, WORDS
 from witnessmark.reading.unit_phrases import CUSTOMARY
+from witnessmark.reading.unit_spellings import NO_UNIT_WORDS
 from witnessmark.reading.units import UnitReading, read_unit
 
 MOST_CUTS = 8
@@ -38,7 +40,7 @@ class After:
 @lru_cache(maxsize=1 << 15)
 def after_number(rest: str, asked: str) -> After | Refusal:
     """What stands after a number, read towards the asked unit."""
-    if not rest:
+    if not rest or (rest.strip("()[] ").lower() in NO_UNIT_WORDS and not asked_unit(asked).is_number):
         return After(None)
     readings = []
     for reading in _readings(rest, asked):
@@ -87,16 +89,22 @@ def is_remark(words: str) -> bool:
 
 def _unit_twice(rest: str, asked: str) -> After | Refusal | None:
     """The unit of a number cell and that of a unit cell, run together: one if they are the same, a refusal if not."""
-    for space in re.finditer(" ", rest):
+    for space in re.finditer(" or | = | ", rest):
         first, second = rest[: space.start()], rest[space.end() :]
         one, other = read_unit(first, asked), read_unit(second, asked)
         if one is None or other is None or not (one.fits or other.fits or first == second):
             continue
-        if one.options[0].name == other.options[0].name:
+        if _are_one(one, other):
             return _twice_or_cut_apart(first, one, asked) if first == second else After(one)
         if not is_customary(rest):
             return Refusal(f"it has two units, {first} and {second}")
     return None
+
+
+def _are_one(one: UnitReading, other: UnitReading) -> bool:
+    """True of one unit, or two names of it (`N/mm² (MPa)`)."""
+    a, b = one.options[0], other.options[0]
+    return a.name == b.name or (a.fits and b.fits and (a.scale, a.offset) == (b.scale, b.offset))
 
 
 def _twice_or_cut_apart(text: str, unit: UnitReading, asked: str) -> After:

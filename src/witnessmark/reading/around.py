@@ -12,16 +12,19 @@ from witnessmark.reading.repairs import Repair
 from witnessmark.reading.side_words import (
     ABOUT,
     DIAMETER,
+    DOUBT,
     FORMULA,
     MINUS_WORD,
     NO_NUMBER,
     STANDS_BEFORE,
     SYMBOL,
+    TOO_LONG,
     TWO_NUMBERS,
     UNSURE,
     is_blank,
     letters_as_digits,
     special_reason,
+    with_number_word,
 )
 from witnessmark.reading.units import UnitReading, read_unit
 
@@ -32,6 +35,10 @@ START = re.compile(r"(?<![\w.,'])(?:[-+]? ?[.,]?\d|[-+]? ?(?:π|pi\b))")
 GLUED_START = re.compile(r"[-+]?[.,]?\d")
 COLON = re.compile(r"[^\d:=]*[^\W\d_][^\d:=]*: ?(?=\S)|[^\W\d_]\w{0,10} ?: ?(?=\S)")
 LABEL_UNIT = re.compile(r"(?:[(\[{] ?(?:in )?|/ ?|\bin )([^()\[\]{}]+?) ?[)\]}]?$")
+ENCLOSING = (
+    ("''", "''"), ('"', '"'), ("'", "'"), ("(", ")"), ("[", "]"), ("{", "}"), ("**", "**"), ("*", "*"),
+    ("_", "_"), ("`", "`"),
+)  # fmt: skip
 DIVISION = re.compile(r"[-+]? ?[\d ]+/ ?\d")
 BRACKETED = re.compile(r"\(([^()]{1,30})\) ?(?=[^\W\d_])")
 FIRST_IS_NUMBER = frozenset("0123456789.-+,")
@@ -41,12 +48,14 @@ FIRST_IS_NUMBER = frozenset("0123456789.-+,")
 def understood(text: str, asked: str) -> Pair | Refusal:
     """Number and unit of an entry, or why there are none (an empty reason: blank)."""
     if len(text) > LONGEST_RAW:
-        text = text.strip()[:LONGEST_RAW]
+        text = " ".join(text.split())
+        if len(text) > LONGEST_RAW:
+            return Refusal(TOO_LONG)
     entry, said = plain(text)
     if is_blank(entry):
         return Refusal("")
     if len(entry) > LONGEST:
-        return Refusal("it is too long for a number with a unit")
+        return Refusal(TOO_LONG)
     found = _read_entry(entry, asked)
     if isinstance(found, Pair) and found.fits:
         return found.saying(said) if said else found
@@ -77,9 +86,9 @@ def _read_entry(entry: str, asked: str) -> Pair | Refusal:
     colon = COLON.match(entry)
     if colon:
         label, entry = entry[: colon.end()].rstrip(" :"), entry[colon.end() :]
-        found = _with_words(entry, asked)
-        unit = read_unit(label, asked) or _unit_of_label(label, asked)
-        return _with_label_unit(found, unit)
+        if DOUBT.search(label):
+            return Refusal(f"{label} leaves open which value is meant")
+        return _with_label_unit(_with_words(entry, asked), _unit_alone(label, asked) or _unit_of_label(label, asked))
     return _with_words(entry, asked)
 
 
@@ -88,7 +97,7 @@ def unwrapped(entry: str) -> str:
     entry = entry.strip(" ;").rstrip(",! ")
     if re.match("'[^']", entry):
         entry = entry[1:]
-    for opening, closing in ("''", "''"), ('"', '"'), ("'", "'"), ("(", ")"), ("[", "]"), ("{", "}"):
+    for opening, closing in ENCLOSING:
         inner = entry[len(opening) : -len(closing)]
         encloses = entry.startswith(opening) and entry.endswith(closing) and len(entry) > len(opening + closing)
         if encloses and inner.strip() and not any(mark in inner for mark in opening + closing):
@@ -105,7 +114,7 @@ def unwrapped(entry: str) -> str:
 
 def _after_equals(entry: str, asked: str) -> Pair | Refusal:
     """What stands after the last equals sign, if nothing before it is another answer."""
-    pieces = [p.strip() for p in EQUALS.split(entry.rstrip(" =≈"))]
+    pieces = [_balanced(p.strip()) for p in EQUALS.split(entry.rstrip(" =≈"))]
     before = [p for p in pieces[:-1] if p]
     is_typed_as_formula = entry.startswith("=") and not before
     if is_typed_as_formula and DIVISION.match(pieces[-1]):
@@ -125,6 +134,11 @@ def _after_equals(entry: str, asked: str) -> Pair | Refusal:
     return found.saying(repairs)
 
 
+def _balanced(piece: str) -> str:
+    """A piece without the bracket that was opened in it, or closed, and has its partner on the other side."""
+    return piece.strip(" ()") if piece.count("(") != piece.count(")") else piece
+
+
 def _before_equals(piece: str, found: Pair, is_first: bool, asked: str) -> After | Refusal:
     """What a piece before the last equals sign adds: nothing, a unit, a repair, or a reason to refuse."""
     if not re.match(r"[^\W\d_∴]", piece):
@@ -133,6 +147,8 @@ def _before_equals(piece: str, found: Pair, is_first: bool, asked: str) -> After
             if same_value(earlier, found):
                 return After(None, (Repair("The same answer was given twice; the last was taken."),))
             return Refusal(TWO_NUMBERS)
+    if DOUBT.search(piece):
+        return Refusal(f"{piece} leaves open which value is meant")
     if is_first and (SYMBOL.fullmatch(piece) or LABEL_UNIT.search(piece) or not re.search(r"[\d+*×·^√]", piece)):
         return After(_unit_of_label(piece, asked))
     return After(None, (Repair("The working before the last equals sign was left out."),))
@@ -142,6 +158,12 @@ def _unit_of_label(label: str, asked: str) -> UnitReading | None:
     """A unit beside the symbol: in brackets, after a slash or after `in`."""
     match = LABEL_UNIT.search(label)
     return read_unit(match[1], asked) if match else None
+
+
+def _unit_alone(label: str, asked: str) -> UnitReading | None:
+    """A label that is nothing but a unit of the asked kind (`kN 70`); one letter is a symbol (`V = 12 kV`)."""
+    unit = read_unit(label, asked) if len(label) > 1 else None
+    return unit if unit is not None and unit.fits else None
 
 
 def _with_label_unit(found: Pair | Refusal, unit: UnitReading | None) -> Pair | Refusal:
@@ -169,6 +191,9 @@ def _with_words(text: str, asked: str) -> Pair | Refusal:
     if minus:
         repairs.append(Repair(f"The word {minus[0].strip()} was read as a minus sign."))
         text = "-" + text[minus.end() :]
+    if not re.search(r"\d", text):
+        text, said = with_number_word(text)
+        repairs += said
     start = START.search(text) or GLUED_START.search(text)
     if start is None:
         return Refusal(NO_NUMBER)
@@ -185,14 +210,14 @@ def _after_head(head: str, core: str, asked: str) -> Pair | Refusal:
         return Refusal(f"{head.strip()} leaves open which value is meant")
     if not bare and "-" in head:
         return Refusal("there are two minus signs")
-    before = read_unit(bare, asked) if bare else None
+    before = _unit_alone(bare, asked)
     is_glued = head[-1].isalnum() or head[-1] in "._,'"
-    if (is_glued and (before is None or not before.fits)) or not STANDS_BEFORE.fullmatch(head):
+    if (is_glued and before is None) or not STANDS_BEFORE.fullmatch(head):
         return Refusal(f"{head.strip()} before the number is not understood")
     found = read_pair(core, asked)
     if isinstance(found, Refusal):
         return found
-    if before is not None and before.fits:
+    if before is not None:
         return _with_label_unit(found, before)
     said = (Repair(f"Left out before the number: {head.strip()}."),) if bare else ()
     numbers = found.numbers

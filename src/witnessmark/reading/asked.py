@@ -12,7 +12,7 @@ from functools import cache
 from witnessmark.maths.quantities import unit
 
 Vector = tuple[float, ...]
-ANGLES = frozenset({"rad", "deg", "rev", "rpm", "arcminute", "arcsecond", "degree", "radian", "revolution"})
+ANGLES = frozenset({"rad", "deg", "rev", "rpm", "arcminute", "arcsecond", "gon", "degree", "radian", "revolution"})
 NUMBER: Vector = unit("").dimension.powers
 LENGTH: Vector = unit("m").dimension.powers
 FORCE: Vector = unit("N").dimension.powers

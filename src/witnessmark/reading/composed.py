@@ -1,15 +1,18 @@
-"""Quantities of more than one number: degrees with minutes, feet with inches, hours with minutes."""
+"""Quantities of more than one number: degrees with minutes, feet with inches, hours with minutes, ratios."""
 
 import re
+from dataclasses import replace
 from decimal import Decimal
 
-from witnessmark.reading.numbers import EXACTLY, Number, read_number
+from witnessmark.reading.numbers import EXACT, EXACTLY, TWENTY, Number, read_number
+from witnessmark.reading.repairs import Repair
 from witnessmark.reading.units import UnitReading, read_unit
 
 # What must be there before the longer expressions are tried: two numbers, and a unit of these between them.
 MAY_BE = re.compile(r"\d ?(?:°|'|′|deg|f|h|m|k|l|p)[^\d^/*]*\d", re.IGNORECASE)
+RATIO = re.compile(r"(?P<first>\d{1,6}(?:[.,]\d{1,6})?) ?(?P<sign>:|in|to) ?(?P<second>\d{1,6}(?:[.,]\d{1,6})?)")
 NUM = r"(\d{1,3} \d{1,2}/\d{1,2}|\d{1,2}/\d{1,2}|\d{1,5}(?:[.,]\d{1,9})?)"
-ARC = rf"(?:°|deg(?:rees?)?\.?) ?{NUM} ?(?:'|′|min(?:utes?)?\.?|m)?(?: ?{NUM} ?(?:\"|″|''|s(?:ec(?:onds?)?)?\.?)?)?"
+ARC = rf"(?:°|deg(?:rees?)?\.?) ?{NUM} ?(?:'|′|min(?:ute)?s?\.?|m)?(?: ?{NUM} ?(?:\"|″|''|s(?:ec(?:ond)?s?)?\.?)?)?"
 CLOCK = rf"(?:h|hrs?|hours?) ?(?:and )?{NUM} ?(?:m|mins?|minutes?)?(?: ?(?:and )?{NUM} ?(?:s|secs?|seconds?))?"
 _FORMS = (
     # (the form after the first number, its units, how many of each make the first)
@@ -38,6 +41,23 @@ def read_composed(text: str, asked: str) -> tuple[Number, UnitReading] | None:
             number = _number(match, shares)
             return None if number is None else (number, unit)
     return None
+
+
+def read_ratio(text: str) -> tuple[Number, ...]:
+    """`1:12`, `1 to 12`, `1 in 12` as a pure number: 12, and 1/12; () when it is no ratio with a one in it."""
+    match = RATIO.fullmatch(text)
+    if match is None:
+        return ()
+    first, second = (read_number(match[name]) for name in ("first", "second"))
+    if first is None or second is None or len(second.numbers) > 1 or not second.numbers[0].value:
+        return ()
+    a, b = first.numbers[0], second.numbers[0]
+    other = b if a.value == 1 else a
+    if 1 not in {a.value, b.value} or (match["sign"] == "to" and a.value != 1):
+        return ()
+    said = Repair(f"The ratio {text} was read as one number.")
+    share = TWENTY.divide(Decimal(1), other.value).normalize()
+    return (replace(other, repairs=(*other.repairs, said)), Number(share, EXACT, EXACT, EXACT, (said,)))
 
 
 def _number(match: re.Match[str], shares: tuple[int, ...]) -> Number | None:

@@ -4,8 +4,9 @@ import re
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
-from witnessmark.reading.after_number import After, Refusal, after_number
-from witnessmark.reading.composed import read_composed
+from witnessmark.reading.after_number import After, Refusal, after_number, is_remark
+from witnessmark.reading.asked import asked_unit
+from witnessmark.reading.composed import read_composed, read_ratio
 from witnessmark.reading.numbers import Number, read_number
 from witnessmark.reading.repairs import Repair
 from witnessmark.reading.units import UnitReading
@@ -38,12 +39,20 @@ def read_pair(text: str, asked: str) -> Pair | Refusal:
     composed = read_composed(text, asked)
     if composed is not None:
         return Pair((composed[0],), composed[1])
+    is_pure = asked_unit(asked).takes_bare_numbers
+    if is_pure and (ratio := read_ratio(text)):
+        return Pair(ratio, None)
     read = read_number(text)
     if read is None:
         return Refusal(_why_no_number(text))
-    after = after_number(text[read.end :].strip(), asked)
+    rest = text[read.end :]
+    if rest == "-":
+        return Refusal("the minus sign stands after the number")
+    after = after_number(rest.strip(), asked)
     if isinstance(after, After):
         return Pair(read.numbers, after.unit, after.repairs)
+    if is_pure and all(n.value % 1 == 0 for n in read.numbers) and is_remark(rest.strip()):
+        return Pair(read.numbers, None, (Repair(f"Left out after the number: {rest.strip()}."),))
     return _same_twice(text, asked) or after
 
 

@@ -6,7 +6,7 @@ from witnessmark.reading.number_forms import LETTER_DIGITS, MIXED
 from witnessmark.reading.repairs import Repair
 
 BLANKS = frozenset({
-    "", "-", "--", "---", ".", "..", "...", "_", "__", "___", "n/a", "na", "n.a", "none", "nil", "blank", "empty",
+    "", "-", "--", "---", ".", "..", "...", "_", "__", "___", "n/a", "na", "n.a", "none", "blank", "empty",
     "no answer", "not answered", "not attempted", "left blank", "/", "#", "*",
 })  # fmt: skip
 SPREADSHEET_ERROR = re.compile(
@@ -25,17 +25,31 @@ ABOUT = re.compile(
     r"(?:~|≈|about|approx(?:imately|\.)?|around|roughly|circa|ca\.?|c\.|nearly|say)(?![^\W\d_]) ?", re.IGNORECASE
 )
 MINUS_WORD = re.compile(r"(?:minus|negative|neg\.?) ?(?=[\d.,])", re.IGNORECASE)
+NUMBER_WORDS = {
+    "zero": 0, "nought": 0, "one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8,
+    "nine": 9, "ten": 10, "eleven": 11, "twelve": 12,
+}  # fmt: skip
+NUMBER_WORD = re.compile(rf"({'|'.join(NUMBER_WORDS)})(?= |$)", re.IGNORECASE)
 DIAMETER = re.compile(r"^[Øø⌀∅] ?")
 
 # Words that turn, widen or double what stands beside them: an entry that has one is never guessed at.
 UNSURE = re.compile(
     r"\b(?:or|to|till|until|and|not|no|nor|never|between|from|than|less|more|least|most|under|over|above|below|minus|plus"
     r"|times|by|if|unless|either|neither|half|twice|double|dozen|max(?:imum)?|min(?:imum)?|up|wrong|ignore|changed?"
-    r"|instead|don'?t|cannot|can'?t|unknown|unsure|maybe|perhaps|guess(?:ed)?|dunno|idk|negative|opposite|percent)\b"
+    r"|instead|don'?t|cannot|can'?t|unknown|unsure|maybe|perhaps|guess(?:ed)?|dunno|idk|negative|opposite|percent"
+    r"|metric|imperial|british|american|us|uk|troy|nautical|sea|short|long)\b"
     r"|[<>≤≥±?!√∛^=+*×÷;&@#$£€|\\~]|\.\.|\+/-",
     re.IGNORECASE,
 )
-_FIGURES = r"(?:to )?\d ?(?:s\.? ?f\.?|sig\.? ?figs?\.?|d\.? ?p\.?|significant figures|decimal places)"
+DOUBT = re.compile(
+    r"\b(?:or|not|never|don'?t|cannot|can'?t|unknown|unsure|maybe|perhaps|guess(?:ed)?|dunno|idk|wrong|ignore|than"
+    r"|twice|half)\b",
+    re.IGNORECASE,
+)
+_FIGURES = (
+    r"(?:(?:correct|rounded)? ?to )?\d[ .]?(?:s\.? ?f\.?|sig\.? ?figs?\.?|d\.? ?p\.?|significant figures?"
+    r"|decimal places?|figures?|figs?\.?|decimals?)"
+)
 _WORDS = (
     r"approx(?:imately|\.)?|about|roughly|rounded|ans(?:wer)?\.?|final(?: answer)?|checked|ok"
     r"|comp(?:\.|ression|ressive)?|tens(?:\.|ion|ile)?|gauge|gage|abs(?:\.|olute)?|each|off"
@@ -49,6 +63,7 @@ STANDS_BEFORE = re.compile(r"[\w ,.'()\[\]:∴∵-]*")
 
 TWO_NUMBERS = "it holds more than one number: two answers, a range, or working that is not worked out"
 NO_NUMBER = "there is no number in it"
+TOO_LONG = "it is too long for a number with a unit"
 FORMULA = "it is the text of a formula, and formulas are not worked out here"
 
 
@@ -69,6 +84,15 @@ def special_reason(entry: str) -> str:
     if CLOCK.fullmatch(bare):
         return "it looks like a time of day, as spreadsheets make them; type the number again as text"
     return ""
+
+
+def with_number_word(text: str) -> tuple[str, tuple[Repair, ...]]:
+    """The text with the number word that it begins with as digits (`two kN`)."""
+    match = NUMBER_WORD.match(text)
+    if match is None:
+        return text, ()
+    number = NUMBER_WORDS[match[1].lower()]
+    return f"{number}{text[match.end() :]}", (Repair(f"The word {match[1]} was read as {number}."),)
 
 
 def letters_as_digits(text: str) -> tuple[str, tuple[Repair, ...]]:

@@ -21,7 +21,9 @@ _PHRASES = (
     (r"\bc\.c\.?(?!\w)", "cc", True),
     (r"\b(bar|psi) ?\(?[ga]\)?$", r"\1", False),
     (r"\bhorse power\b", "hp", True),
-    (r"\bmetric (?:horsepower|hp)\b", "PS", True),
+    (r"\bmetric (?:horsepower|hp)\b|\b(?:horsepower|hp) \(?metric\)?", "PS", True),
+    (r"\b(?:imp(?:erial)?|uk|british)\.? gal(?:lon)?s?\b|\bgal(?:lon)?s? \(?(?:imp(?:erial)?|uk)\)?", "ukgallon", True),
+    (r"\b(?:us|american)\.? gal(?:lon)?s?\b|\bgal(?:lon)?s? \(?us\)?", "usgallon", True),
     (r"\b(?:nautical|naut\.?|sea) miles?\b", "nmi", True),
     (r"\bkilograms?[ -](?:force|f)\b", "kgf", True),
     (r"\bkgs?[ .-](?:force|f|wt)\b", "kgf", True),
@@ -43,9 +45,9 @@ PHRASES = tuple((re.compile(form, re.IGNORECASE), stands, plain) for form, stand
 MAY_HOLD_PHRASE = re.compile(r"[ .°-]|percent|per|deg|hg|h2o|wc|wg|barg|bara|psi|mum", re.IGNORECASE)
 
 SQUARE_BEFORE = re.compile(r"\b(?:square|sq)\b\.? ?([^\W\d_]+)", re.IGNORECASE)
-SQUARE_AFTER = re.compile(r"\b([^\W\d_]+)( squared\b| sq\b\.?)", re.IGNORECASE)
+SQUARE_AFTER = re.compile(r"\b([^\W\d_]+)( squared\b| sq\b\.?| square$)", re.IGNORECASE)
 CUBE_BEFORE = re.compile(r"\b(?:cubic|cub|cu)\b\.? ?([^\W\d_]+)", re.IGNORECASE)
-CUBE_AFTER = re.compile(r"\b([^\W\d_]+)( cubed\b)", re.IGNORECASE)
+CUBE_AFTER = re.compile(r"\b([^\W\d_]+)( cubed\b| cube$)", re.IGNORECASE)
 
 # Products that are a quantity of their own (a moment, an impulse, a charge), so that `kN m` is not two units.
 CUSTOMARY = (

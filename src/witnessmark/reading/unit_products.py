@@ -86,8 +86,8 @@ def _joined(words: tuple[Word, ...], i: int) -> Word | None:
     first, second = words[i], words[i + 1]
     if first.text == second.text:  # a unit twice, or a unit cut apart: not decided here
         return None
-    if first.text in PREFIX_WORDS.values():
-        return replace(first, text=first.text + second.text, power=second.power)
+    if first.text in PREFIX_WORDS.values() or first.text == "K":
+        return replace(first, text=first.text.replace("K", "k") + second.text, power=second.power)
     if first.text.lower() in PREFIX_WORDS:
         return replace(first, text=first.text.lower() + second.text.lower(), power=second.power)
     return None
@@ -169,7 +169,8 @@ def _pieces(text: str, most: int, least: int = 2) -> Iterator[tuple[str, ...]]:
 
 def _may_be_glued(pieces: tuple[str, ...], atoms: tuple[Atom, ...], is_below: bool) -> bool:
     """False where two neighbours make one sign (`mm` is not m m), a kelvin does not end the run, or a sign is twice."""
-    if any(atom.parts[0][0] in LAST_ONLY for atom in atoms[:-1]) or len({a.parts for a in atoms}) < len(atoms):
+    names = [atom.parts[0][0] for atom in atoms]
+    if LAST_ONLY.intersection(names[:-1]) or len(set(names)) < len(names) or names[-2:] == ["h", "s"]:
         return False
     for i, pair in enumerate(itertools.pairwise(pieces)):
         is_right = atoms[i].cost == atoms[i + 1].cost == PLAIN

@@ -15,6 +15,7 @@ from witnessmark.reading.unit_phrases import (
 )
 
 MOST_WORDS = 6
+BARE_POWERS = frozenset({2, 3, 4, 6, -1, -2, -3, -4})  # powers that people write as a digit and nothing else
 LONGEST_UNIT = 60
 TOKEN = re.compile(
     r" ?(?:"
@@ -91,7 +92,7 @@ class _Line:
         if match.start() == 0 and match["digit"] == "1":
             self.before = "1"
             return True
-        if not self._raise(match["digit"]):
+        if int(match["digit"]) not in BARE_POWERS or not self._raise(match["digit"]):
             return False
         if match[0].startswith(" "):
             said = f"The {match['digit']} after {self.words[-1].text} was read as its power."
@@ -152,7 +153,7 @@ def _without_phrases(text: str, repairs: list[Repair]) -> str:
         text = before.sub(rf"\1^{power}", text)
         found = after.search(text)
         if found:
-            if found[2].strip(" .").lower() == "sq":
-                repairs.append(Repair(f"{found[0]} was read as square {found[1]}.", True))
+            if not found[2].endswith("ed"):
+                repairs.append(Repair(f"{found[0]} was read as {found[1]} to the power {power}.", True))
             text = after.sub(rf"\1^{power}", text)
     return text

@@ -30,7 +30,7 @@ from witnessmark.reading.repairs import Repair
 from witnessmark.reading.unit_atoms import LOOSE, Parts
 from witnessmark.reading.unit_phrases import CUSTOMARY
 from witnessmark.reading.unit_products import Product, products, unit_name
-from witnessmark.reading.unit_spellings import NO_UNIT_WORDS, SEVERAL
+from witnessmark.reading.unit_spellings import NO_UNIT_WORDS, PREFIX_WORDS, SEVERAL
 from witnessmark.reading.unit_words import unit_words
 
 LEAST_NAUTICAL = 100.0  # where less than this many metres are asked, nm is a nanometre and not a nautical mile
@@ -124,6 +124,8 @@ def _of_another_kind(choices: list[Choice]) -> UnitReading | None:
     """A repair towards another dimension than the asked one: only if no other unit is written nearly so."""
     level = [o for p, o in choices if p.cost == choices[0][0].cost]
     option = level[0]
+    if any(typed in PREFIX_WORDS.values() for typed, _ in choices[0][0].repaired):
+        return None  # a prefix whose unit was forgotten
     glued = any("*" in read for _, read in choices[0][0].repaired)
     if len({o.name for o in level}) > 1 or (glued and unit(option.name).dimension not in CUSTOMARY_DIMENSIONS):
         return None
