@@ -19,9 +19,19 @@ from hypothesis import strategies as st
 import witnessmark as wm
 from bank_fixture import BANK
 from jobs import interrupting
-from jobs.small_class import LATER, NOW, TASK, hand_in, right_answers, sheets_of, small_class, write_task
+from jobs.small_class import (
+    LATER,
+    NOW,
+    TASK,
+    hand_in,
+    record_lines,
+    right_answers,
+    sheets_of,
+    small_class,
+    write_task,
+)
 from marking.students import CALCULATED, HABITS, Habit, quantities, right, typed, worked
-from marking.typed_text import FORMULAS, anything_typed
+from marking.typed_text import FORMULAS, SPELLED, anything_typed, spelled
 from programs import needed, run
 from witnessmark.jobs.demonstrating import TASK as DEMO_TASK
 from witnessmark.jobs.issuing import issue
@@ -40,40 +50,7 @@ SOURCE = Path(__file__).parents[2] / "src"
 
 # 1. The right answer, in any accepted unit and spelling, is right.
 
-# Factors to SI after the SI Brochure (9th ed., 2019), table 7 and table 8: prefixes, litre, bar, minute, degree.
-SPELLED: Mapping[str, Mapping[str, float]] = {
-    "kN": {"kN": 1e3, "N": 1.0, "MN": 1e6, "kilonewtons": 1e3, "newton": 1.0},
-    "N": {"N": 1.0, "kN": 1e3, "newtons": 1.0},
-    "MPa": {"MPa": 1e6, "N/mm²": 1e6, "N/mm^2": 1e6, "N/mm2": 1e6, "GPa": 1e9, "kPa": 1e3, "Pa": 1.0, "bar": 1e5},
-    "bar": {"bar": 1e5, "MPa": 1e6, "kPa": 1e3, "N/mm²": 1e6},
-    "kPa": {"kPa": 1e3, "Pa": 1.0, "kN/m²": 1e3},
-    "mm": {"mm": 1e-3, "m": 1.0, "cm": 1e-2, "millimetres": 1e-3},
-    "mm^2": {"mm²": 1e-6, "mm^2": 1e-6, "mm2": 1e-6, "cm²": 1e-4, "m²": 1.0, "sq mm": 1e-6},
-    "N*m": {"N m": 1.0, "Nm": 1.0, "N·m": 1.0, "kNm": 1e3, "N mm": 1e-3},
-    "W": {"W": 1.0, "kW": 1e3, "watts": 1.0},
-    "A": {"A": 1.0, "mA": 1e-3, "amps": 1.0},
-    "kg": {"kg": 1.0, "g": 1e-3, "t": 1e3},
-    "deg": {"°": 0.017453292519943295, "deg": 0.017453292519943295, "rad": 1.0, "degrees": 0.017453292519943295},
-    "percent": {"%": 0.01, "per cent": 0.01},
-    "": {"": 1.0},
-}
 ASKED = [(key, part.key) for key in CALCULATED for part in quantities(BANK[key]) if part.unit in SPELLED]
-
-
-def spelled(number: float, form: str) -> str:
-    """A number of five figures in one of the forms that people type."""
-    plain = f"{Decimal(f'{number:.4e}'):f}"
-    mantissa, exponent = f"{number:.4e}".split("e")
-    match form:
-        case "comma" if len(plain.partition(".")[2]) != 3:
-            return plain.replace(".", ",")
-        case "E":
-            return f"{mantissa}E{int(exponent):+d}"
-        case "times":
-            return f"{mantissa} x 10^{int(exponent)}"
-        case "dot":
-            return f"{mantissa}·10^{int(exponent)}"
-    return plain
 
 
 @settings(max_examples=80)
@@ -126,9 +103,9 @@ def test_3_the_order_of_files_has_no_say_and_marking_twice_changes_nothing(
         for sheet, place in zip(sheets, names, strict=True):
             hand_in(folder, sheet, _for_a_cell(answers[sheet.code]), f"{place}.xlsx")
         marked.append(mark(folder, TASK, NOW).outcomes)
-        lines = interrupting.record_lines(folder)
+        lines = record_lines(folder)
         marked.append(mark(folder, TASK, LATER).outcomes)
-        assert interrupting.record_lines(folder) == lines
+        assert record_lines(folder) == lines
     assert marked[0] == marked[1] == marked[2] == marked[3]
 
 
