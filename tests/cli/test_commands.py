@@ -122,7 +122,7 @@ def test_every_problem_of_a_bank_is_listed_with_its_place(tmp_path: Path) -> Non
 USAGES: Sequence[Sequence[str]] = (
     ("issue",), ("issue", "class"), ("mark",), ("moderate", "class", "AAAA-AAAA", "1a"), ("start", "class"),
     ("no-such-command",), ("issue", "class", "task", "--no-such-option"), ("return", "class"), ("review",),
-    ("remove", "class", "HB01"), ("check",), ("issue", "class", "task", "more"),
+    ("remove", "class", "HB01"), ("check",), ("new", "bank"), ("preview",), ("issue", "class", "task", "more"),
 )  # fmt: skip
 
 
@@ -152,7 +152,8 @@ def test_where_there_is_no_class_that_is_said_and_what_to_type(command: str, tmp
         (("mark", "CLASS", TASK), {"taken_in", "marked", "issued", "in_tray", "problems"}),
         (("return", "CLASS", TASK), {"sheets", "feedback", "gradebook"}),
         (("review", "CLASS", TASK), {"page", "data"}),
-        (("check", SMALL_BANK), {"questions"}),
+        (("check", SMALL_BANK), {"questions", "notes"}),
+        (("preview", BANK_FOLDER, "drain-hole", "--out", "NEW"), {"file", "variants", "remarks"}),
         (("trial", SMALL_BANK, "drain-hole", "--each", "1"), {"seed", "tilt", "kinds", "bands"}),
         (("start", "NEW", "--title", "x", "--bank", BANK_FOLDER), {"files"}),
         (("remove", "CLASS", "LW02", "--who", "K. Dekker"), {"student"}),
@@ -200,3 +201,42 @@ def test_every_command_has_help_with_a_sentence_and_an_option_for_machines(comma
     assert isinstance(main.commands[command], click.Command)
     assert told.endswith((".", "..."))
     assert told[0].isupper()
+
+
+def test_an_author_begins_a_question_checks_it_and_looks_at_it(tmp_path: Path) -> None:
+    bank = tmp_path / "bank"
+    shutil.copytree(BANK_FOLDER, bank)
+    file = bank / "shear" / "deck-bolt.yaml"
+    begun = run("new", bank, "shear/deck-bolt")
+    assert (begun.exit_code, begun.stderr) == (CLEAN, "")
+    assert begun.stdout.splitlines() == [
+        f"Wrote {file}. Next:", f"  edit {file}", f"  witnessmark check {file}", f"  witnessmark preview {file}"
+    ]  # fmt: skip
+    checked = run("check", file)
+    assert checked.exit_code == CLEAN
+    assert checked.stdout.splitlines()[-1] == "1 question, 0 problems, 0 notes, 0 remarks"
+    looked = run("preview", file, "--out", tmp_path / "look.html")
+    assert looked.exit_code == CLEAN
+    assert looked.stdout.splitlines()[-1] == f"  {tmp_path / 'look.html'}"
+    assert (tmp_path / "look.html").read_text(encoding="utf-8").count("Wrong answers that the question knows") == 3
+
+
+def test_a_preview_goes_to_exports_where_no_place_is_named(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)
+    assert run("preview", BANK_FOLDER, "drain-hole").exit_code == CLEAN
+    assert run("preview", BANK_FOLDER, "drain-hole", "--pdf").exit_code == CLEAN
+    assert sorted(p.name for p in (tmp_path / "exports").iterdir()) == [
+        "preview-drain-hole.html", "preview-drain-hole.pdf"
+    ]  # fmt: skip
+
+
+def test_remarks_and_notes_are_told_and_stop_nothing(tmp_path: Path) -> None:
+    bank = tmp_path / "bank"
+    shutil.copytree(SMALL_BANK, bank)
+    question = bank / "shear" / "drain-hole.yaml"
+    question.write_text(question.read_text(encoding="utf-8").replace("level: 2", "level: 3"), encoding="utf-8")
+    result = run("check", bank)
+    assert result.exit_code == CLEAN
+    lines = [line.strip() for line in result.stdout.splitlines()]
+    assert any(line.startswith(f"{question}: [level] expected level: 2, found level: 3") for line in lines)
+    assert lines[-1].endswith(" remarks") or lines[-1].endswith(" remark")

@@ -166,7 +166,7 @@ def test_methods_that_no_draw_can_part_are_listed_and_judgements_counted(tmp_pat
 
 
 def test_a_judgement_of_the_bank_falls_as_often_as_it_is_counted_to() -> None:
-    """Counted a second time, over all variants that keep what the question asks: the gap closes where s/(alpha L) < r."""
+    """Counted a second time, over every seventh variant that may be: the gap closes where s/(alpha L) < r."""
     question = BANK["shaft-gap"]
     variants = [nth_pick([c.count for c in choices(question)], n) for n in range(0, space(question), 7)]
     columns = columns_of(question, variants)

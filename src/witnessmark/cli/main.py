@@ -26,10 +26,30 @@ def _json(command: Any) -> Any:
 
 @main.command()
 @click.argument("bank", type=CLASS)
+@click.argument("question", metavar="TOPIC/KEY")
 @_json
-def check(bank: Path, as_json: bool) -> None:
-    """Read a bank and report every problem, and how many variants each question has."""
-    run("check", as_json, lambda shown: shown.checked(_jobs("checking").check(bank, shown.progress)))
+def new(bank: Path, question: str, as_json: bool) -> None:
+    """Write a question file to start from into a BANK, with comments that explain it."""
+    run("new", as_json, lambda shown: shown.begun(_jobs("authoring").new_question(bank, question)))
+
+
+@main.command()
+@click.argument("source", metavar="BANK|FILE", type=ANYWHERE)
+@_json
+def check(source: Path, as_json: bool) -> None:
+    """Read a bank, or one question file, and report every problem, remark and number of variants."""
+    run("check", as_json, lambda shown: shown.checked(_jobs("checking").check(source, shown.progress)))
+
+
+@main.command()
+@click.argument("source", metavar="FILE|BANK", type=ANYWHERE)
+@click.argument("key", required=False, default="")
+@click.option("--html/--pdf", default=True, help="A page for the browser, or a PDF.  [default: html]")
+@click.option("--out", type=ANYWHERE, help="The file to write (default: exports/preview-KEY.html).")
+@_json
+def preview(source: Path, key: str, html: bool, out: Path | None, as_json: bool) -> None:
+    """Show one question with three variants: the sheet, the working, and what each slip would earn."""
+    run("preview", as_json, lambda shown: shown.previewed(_jobs("previewing").preview(source, key, not html, out)))
 
 
 @main.command()

@@ -3,7 +3,9 @@
 Every problem of every file is collected before any is raised, so that an author sees all of them at once.
 """
 
+import re
 from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
 from pathlib import Path
 
 from witnessmark.files.misconceptions_text import misconceptions_from_text
@@ -26,19 +28,84 @@ def load_bank(path: Path | str) -> Bank:
         found = "a file" if folder.exists() else "nothing"
         remedy = "type the path of the bank"
         raise ProblemsFound([Problem("no-bank", Place(str(folder)), "a folder of question files", found, remedy)])
-    problems = [*_wrong_endings(folder)]
-    tables, broken = _tables(folder / "tables", problems)
-    misconceptions, read = _misconceptions(folder / MISCONCEPTIONS, problems)
-    known = Known(misconceptions, _figures(folder / "figures"), broken)
-    questions = _questions(folder, tables, known, problems)
+    around = _around(folder)
+    problems = [*_wrong_endings(folder), *around.problems]
+    questions = _questions(_question_files(folder), around, problems)
     if not questions and not problems:
         place, remedy = Place(str(folder)), "write the first one there"
         problems.append(Problem("no-questions", place, "question files (.yaml)", "none", remedy))
     if problems:
         raise ProblemsFound(problems)
     ordered = {q.key: q for q in sorted(questions.values(), key=lambda q: (q.topic, q.key))}
-    notes = (*_unused_tables(folder, tables, ordered), *_unused_misconceptions(read, ordered))
-    return Bank(ordered, misconceptions or {}, tables, folder / "figures", notes)
+    notes = (*_unused_tables(folder, around.tables, ordered), *_unused_misconceptions(around.read, ordered))
+    return around.bank(ordered, notes)
+
+
+def load_question_file(path: Path | str) -> Bank:
+    """A bank of this one question, with the tables, misconceptions and figures around it.
+
+    Raises ProblemsFound with every problem of the file, and of the tables and misconceptions of its bank; of the other
+    questions nothing is read but their keys.
+    """
+    file = Path(path)
+    if not file.is_file():
+        found = "a folder" if file.exists() else "nothing"
+        remedy = "type the path of the file"
+        raise ProblemsFound([Problem("no-question-file", Place(str(file)), "a question file", found, remedy)])
+    folder = bank_around(file)
+    around = _around(folder)
+    problems = list(around.problems)
+    questions = _questions([file], around, problems)
+    problems += [p for key in questions for p in _twice(key, file, _question_files(folder))]
+    if problems:
+        raise ProblemsFound(problems)
+    return around.bank(questions, ())
+
+
+def bank_around(file: Path) -> Path:
+    """The folder of the bank that a question file lies in: the nearest one with misconceptions, tables or figures."""
+    whole = file.resolve()
+    for folder in whole.parents:
+        if (folder / MISCONCEPTIONS).is_file() or (folder / "tables").is_dir() or (folder / "figures").is_dir():
+            return _as_typed(folder, file)
+    return file.parent
+
+
+def _as_typed(folder: Path, file: Path) -> Path:
+    """The folder in the words of the path that was typed, where it lies above that path."""
+    return next((above for above in file.parents if above.resolve() == folder), folder)
+
+
+@dataclass(frozen=True, slots=True)
+class _Around:
+    """What a bank holds beside its questions, and the problems of that."""
+
+    folder: Path
+    tables: Mapping[str, Table]
+    misconceptions: Mapping[str, Misconception] | None
+    read: YamlText
+    known: Known
+    problems: tuple[Problem, ...]
+
+    def bank(self, questions: Mapping[str, Question], notes: tuple[Problem, ...]) -> Bank:
+        return Bank(questions, self.misconceptions or {}, self.tables, self.folder / "figures", notes)
+
+
+def _around(folder: Path) -> _Around:
+    problems: list[Problem] = []
+    tables, broken = _tables(folder / "tables", problems)
+    misconceptions, read = _misconceptions(folder / MISCONCEPTIONS, problems)
+    known = Known(misconceptions, _figures(folder / "figures"), broken)
+    return _Around(folder, tables, misconceptions, read, known, tuple(problems))
+
+
+def _twice(key: str, file: Path, others: Iterable[Path]) -> Iterable[Problem]:
+    """A problem for another file of the bank with the same key."""
+    same = re.compile(rf"(?m)^question:[ ]*[\"']?{re.escape(key)}[\"']?[ ]*(#.*)?$")
+    for other in others:
+        if other.resolve() != file.resolve() and same.search(other.read_text(encoding="utf-8", errors="replace")):
+            found = f"'{key}' again (also in {other})"
+            yield Problem("question-twice", Place(str(file)), "each key once in a bank", found, "rename one")
 
 
 def _wrong_endings(folder: Path) -> Iterable[Problem]:
@@ -105,19 +172,21 @@ def _question_files(folder: Path) -> list[Path]:
     ]
 
 
-def _questions(folder: Path, tables: Mapping[str, Table], known: Known, problems: list[Problem]) -> dict[str, Question]:
+def _questions(files: Iterable[Path], around: _Around, problems: list[Problem]) -> dict[str, Question]:
     questions: dict[str, Question] = {}
-    files: dict[str, Path] = {}
-    for file in _question_files(folder):
+    owners: dict[str, Path] = {}
+    for file in files:
         text = _text(file, problems)
-        question, found = question_from_text(text, str(file), tables, known) if text is not None else (None, ())
+        if text is None:
+            continue
+        question, found = question_from_text(text, str(file), around.tables, around.known)
         problems += found
         if question is None:
             continue
         if question.key in questions:
-            first = f"'{question.key}' again (first in {files[question.key]})"
+            first = f"'{question.key}' again (first in {owners[question.key]})"
             problems.append(Problem("question-twice", Place(str(file)), "each key once in a bank", first, "rename one"))
-        questions[question.key], files[question.key] = question, file
+        questions[question.key], owners[question.key] = question, file
     return questions
 
 

@@ -1,0 +1,58 @@
+"""The job `new`: a question file to start from, in the folder of its topic."""
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from witnessmark.files.atomic import write_file
+from witnessmark.files.bank_folder import MISCONCEPTIONS
+from witnessmark.files.misconceptions_text import misconceptions_from_text
+from witnessmark.files.new_question import new_question_text
+from witnessmark.files.question_text import KEY
+from witnessmark.words.errors import ProblemsFound
+from witnessmark.words.problems import Place, Problem
+
+
+@dataclass(frozen=True, slots=True)
+class Begun:
+    """The file that was written, and what to do next."""
+
+    file: Path
+    next_steps: tuple[str, ...]
+
+
+def new_question(bank: Path, place: str) -> Begun:
+    """Write the question file `place` (TOPIC/KEY) into a bank; raises ProblemsFound where it cannot be written."""
+    topic, _, key = place.removesuffix(".yaml").partition("/")
+    file = bank / topic / f"{key}.yaml"
+    problems = [*_place_problems(bank, place, topic, key)]
+    if not problems and (there := _taken(bank, key)):
+        problems.append(
+            Problem("question-twice", Place(str(file)), "a key that no question has", str(there), "choose another key")
+        )
+    if problems:
+        raise ProblemsFound(problems)
+    text = new_question_text(key, topic, _misconceptions(bank))
+    write_file(file, text.encode())
+    return Begun(file, (f"edit {file}", f"witnessmark check {file}", f"witnessmark preview {file}"))
+
+
+def _place_problems(bank: Path, place: str, topic: str, key: str) -> list[Problem]:
+    if not bank.is_dir():
+        return [Problem("no-bank", Place(str(bank)), "the folder of a bank", "nothing", "make the folder first")]
+    if not KEY.fullmatch(topic) or not KEY.fullmatch(key):
+        expected = "TOPIC/KEY of small letters, digits and single hyphens"
+        return [Problem("key-form", Place(str(bank)), expected, f"'{place}'", "such as shear/deck-bolt")]
+    return []
+
+
+def _taken(bank: Path, key: str) -> Path | None:
+    """A question file of this name in any topic."""
+    return next(iter(sorted(bank.rglob(f"{key}.yaml"))), None)
+
+
+def _misconceptions(bank: Path) -> frozenset[str]:
+    file = bank / MISCONCEPTIONS
+    if not file.is_file():
+        return frozenset()
+    found, _, _ = misconceptions_from_text(file.read_text(encoding="utf-8-sig", errors="replace"), str(file))
+    return frozenset(found)

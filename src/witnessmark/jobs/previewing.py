@@ -1,0 +1,80 @@
+"""The job `preview`: one question with three variants, worked, with its slips as they would be marked."""
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from witnessmark.documents.figures.render import FigureArt, figure_svg
+from witnessmark.documents.html import html_of
+from witnessmark.documents.pdf import pdf_of
+from witnessmark.documents.preview import Shown, preview_document
+from witnessmark.files.atomic import write_file
+from witnessmark.files.bank_folder import FIGURE_ENDING, load_bank, load_question_file
+from witnessmark.jobs.checking import QuestionReport, report_on
+from witnessmark.marking.examples import examples
+from witnessmark.questions.bank import Bank
+from witnessmark.questions.drawing import draw_all
+from witnessmark.questions.question import Question
+from witnessmark.questions.task import Rules
+from witnessmark.questions.variant import Variant
+from witnessmark.words.errors import NoVariant, ProblemsFound
+from witnessmark.words.problems import Place, Problem
+
+VARIANTS = 3
+OUT = Path("exports")
+
+
+@dataclass(frozen=True, slots=True)
+class Previewed:
+    """The page that was written, how many variants it shows, and the report on the question."""
+
+    file: Path
+    variants: int
+    report: QuestionReport
+
+
+def preview(source: Path, key: str = "", as_pdf: bool = False, out: Path | None = None) -> Previewed:
+    """Write the preview of a question file, or of the question `key` of a bank; raises ProblemsFound or NoVariant."""
+    bank = load_question_file(source) if source.is_file() else load_bank(source)
+    question = _chosen(bank, source, key)
+    report = report_on(question, bank, source if source.is_file() else None)
+    rules = Rules()
+    variants = drawn(question)
+    shown = [Shown(v, _figure(v, bank.figures_path), examples(v, rules)) for v in variants]
+    document = preview_document(question, shown, _facts(report), [str(r) for r in report.remarks], rules.figures)
+    file = out or OUT / f"preview-{question.key}.{'pdf' if as_pdf else 'html'}"
+    write_file(file, pdf_of(document) if as_pdf else html_of(document).encode())
+    return Previewed(file, len(variants), report)
+
+
+def drawn(question: Question, count: int = VARIANTS) -> list[Variant]:
+    """So many variants, or as many as there are; NoVariant where there is none."""
+    for number in range(count, 1, -1):
+        try:
+            return list(draw_all(question, {str(n): f"preview|{n}" for n in range(number)}, frozenset()).values())
+        except NoVariant:
+            continue
+    return list(draw_all(question, {"0": "preview|0"}, frozenset()).values())
+
+
+def _chosen(bank: Bank, source: Path, key: str) -> Question:
+    if not key and len(bank) == 1:
+        return next(iter(bank.values()))
+    if key in bank:
+        return bank[key]
+    expected = "the key of a question behind the bank" if not key else "a question of the bank"
+    raise ProblemsFound(
+        [Problem("no-question", Place(str(source)), expected, key or "none", f"one of {', '.join(bank)}")]
+    )
+
+
+def _figure(variant: Variant, figures: Path) -> FigureArt | None:
+    if not variant.question.figure:
+        return None
+    template = figures / f"{variant.question.figure}{FIGURE_ENDING}"
+    return figure_svg(template.read_text(encoding="utf-8"), variant)
+
+
+def _facts(report: QuestionReport) -> tuple[tuple[str, str], ...]:
+    facts = [("Steps", str(report.steps)), ("Variants to issue", f"{report.issuable} of {report.variants}")]
+    facts += [(f"{key} judged yes", f"{share:.0%}") for key, share in report.judged]
+    return tuple(facts)
