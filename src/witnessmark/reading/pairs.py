@@ -51,7 +51,7 @@ def read_pair(text: str, asked: str) -> Pair | Refusal:
     after = after_number(rest.strip(), asked)
     if isinstance(after, After):
         return Pair(read.numbers, after.unit, after.repairs)
-    if is_pure and all(n.value % 1 == 0 for n in read.numbers) and is_remark(rest.strip()):
+    if is_pure and all(n.value == n.value.to_integral_value() for n in read.numbers) and is_remark(rest.strip()):
         return Pair(read.numbers, None, (Repair(f"Left out after the number: {rest.strip()}."),))
     return _same_twice(text, asked) or after
 
