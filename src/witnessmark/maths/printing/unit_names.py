@@ -19,6 +19,7 @@ LONG_NAMES: dict[str, tuple[str, str, str]] = {
     "hour": ("h", "hour", "hours"),
     "day": ("d", "day", "days"),
     "degree": ("°", "degree", "degrees"),
+    "gon": ("gon", "gon", "gon"),
     "arcminute": ("′", "minute of arc", "minutes of arc"),
     "arcsecond": ("″", "second of arc", "seconds of arc"),
     "revolution": ("rev", "revolution", "revolutions"),
