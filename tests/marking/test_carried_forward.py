@@ -22,7 +22,6 @@ CHAINS = {
     "punch-work": ("a.A_s", "a", "b.s", "b"),
     "held-pipe": ("a.strain", "a", "b.A"),
     "drain-hole": ("a.A_s", "a", "b.A_p"),
-    "slotted-hole": ("a", "b.A_s", "b", "c.A_p"),
 }
 
 

@@ -53,7 +53,7 @@ SOURCE = Path(__file__).parents[2] / "src"
 ASKED = [(key, part.key) for key in CALCULATED for part in quantities(BANK[key]) if part.unit in SPELLED]
 
 
-@settings(max_examples=80)
+@settings(max_examples=50)
 @given(
     asked=st.sampled_from(ASKED), seed=st.text(max_size=4), pick=st.integers(0, 99), before=st.sampled_from(["", "= "]),
     form=st.sampled_from(["plain", "comma", "E", "times", "dot"]), gap=st.sampled_from([" ", "  ", "\u00a0"]),
@@ -72,7 +72,7 @@ def test_1_the_right_answer_in_any_accepted_unit_and_spelling_is_right(
 # 2. A value of a modelled slip is never full marks.
 
 
-@settings(max_examples=40)
+@settings(max_examples=25)
 @given(key=st.sampled_from(SLIPPING), seed=st.text(max_size=4), habit=st.sampled_from(HABITS), data=st.data())
 def test_2_a_value_of_a_modelled_slip_is_never_full_marks(
     key: str, seed: str, habit: Habit, data: st.DataObject
@@ -189,14 +189,14 @@ def test_5_what_is_typed_into_answer_books_reaches_the_record_letter_by_letter(
 # 6. No mark changes without a row in the record that says why.
 
 
-@pytest.mark.parametrize("seed", range(3))
+@pytest.mark.parametrize("seed", range(2))
 def test_6_no_mark_changes_without_a_row_in_the_journal_that_says_why(
     one_question: Path, tmp_path: Path, seed: int
 ) -> None:
     folder, chance = tmp_path / "class", random.Random(seed)
     shutil.copytree(one_question, folder)
     sheets = list(sheets_of(folder).values())
-    for turn in range(12):
+    for turn in range(9):
         with open_class(folder).record() as record:
             before, rows = _marks(record.outcomes(TASK)), len(record.journal())
         _something_happens(folder, chance.choice(sheets), chance, turn)
@@ -251,7 +251,7 @@ def test_7_interrupted_at_any_step_a_class_is_as_before_or_as_after_and_the_next
     assert steps > 4
     assert before != after
     chance = random.Random(job)
-    for stop_at in sorted({1, steps, *chance.sample(range(2, steps), 2 if job == "issue" else 4)}):
+    for stop_at in sorted({steps, *chance.sample(range(1, steps), 2 if job == "issue" else 4)}):
         folder = tmp_path / f"stopped at {stop_at}"
         shutil.copytree(ready, folder)
         assert interrupting.run(job, folder, stop_at) == 0

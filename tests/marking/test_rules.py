@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 import witnessmark as wm
 from bank_fixture import BANK
-from marking.students import CALCULATED
+from marking.students import CALCULATED, marked
 from marking.typed_text import anything_typed
 
 HOLE = BANK["drain-hole"].variant(tau="300 MPa", d="20 mm", t="6 mm", punch="oil-hardened tool steel")
@@ -26,30 +26,36 @@ LATER = st.sampled_from(["", "360 MPa", "318 MPa", "318", "300 MPa", "3.6 GPa", 
 LINES = st.sampled_from(["", "377 mm²", "380 mm²", "314 mm²", "500 mm²", "377 kg", "3.77 mm²", "?"])
 
 
-@settings(max_examples=60)
-@given(rules=RULES, a=ENTRIES, line=LINES, b=LATER, c=st.sampled_from(["yes", "no", "", "?"]))
-def test_marks_are_exact_halves_never_negative_and_never_over(
-    rules: wm.Rules, a: str, line: str, b: str, c: str
-) -> None:
-    out = wm.mark(HOLE, {"a": a, "a.A_s": line, "b": b, "c": c}, rules)
-    for key, outcome in out.items():
-        assert isinstance(outcome.marks, Decimal), key
-        assert 0 <= outcome.marks <= outcome.out_of, (key, outcome)
-        assert outcome.marks * 2 == int(outcome.marks * 2), (key, outcome)
-        assert 0 <= outcome.sure <= 1, (key, outcome)
+ANSWERS = st.fixed_dictionaries(
+    {"a": ENTRIES, "a.A_s": LINES, "b": LATER, "c": st.sampled_from(["yes", "no", "", "?"])}
+)
 
 
-@settings(max_examples=40)
+@settings(max_examples=20)
+@given(rules=RULES, answers=st.lists(ANSWERS, min_size=6, max_size=12))
+def test_marks_are_exact_halves_never_negative_and_never_over(rules: wm.Rules, answers: list[dict[str, str]]) -> None:
+    found = marked([HOLE] * len(answers), answers, rules)
+    for row, mine in enumerate(answers):
+        for key, outcome in found.outcomes(row).items():
+            assert isinstance(outcome.marks, Decimal), (key, mine)
+            assert 0 <= outcome.marks <= outcome.out_of, (key, mine, outcome)
+            assert outcome.marks * 2 == int(outcome.marks * 2), (key, mine, outcome)
+            assert 0 <= outcome.sure <= 1, (key, mine, outcome)
+
+
+@settings(max_examples=20)
 @given(key=st.sampled_from(CALCULATED), seed=st.text(max_size=3), data=st.data())
 def test_whatever_is_typed_into_any_question_has_marks_within_bounds_and_is_kept(
     key: str, seed: str, data: st.DataObject
 ) -> None:
-    variant = BANK[key].draw(seed)
-    answers = {part.key: data.draw(anything_typed(part.unit), part.key) for part in BANK[key].parts}
-    for place, outcome in wm.mark(variant, answers).items():
-        assert 0 <= outcome.marks <= outcome.out_of, (place, outcome)
-        assert outcome.raw == answers.get(place, ""), place
-        assert outcome.because, place
+    one = st.fixed_dictionaries({part.key: anything_typed(part.unit) for part in BANK[key].parts})
+    answers = data.draw(st.lists(one, min_size=3, max_size=8))
+    found = marked([BANK[key].draw(seed)] * len(answers), answers)
+    for row, mine in enumerate(answers):
+        for place, outcome in found.outcomes(row).items():
+            assert 0 <= outcome.marks <= outcome.out_of, (place, mine, outcome)
+            assert outcome.raw == mine.get(place, ""), place
+            assert outcome.because, place
 
 
 def test_each_rule_costs_what_it_says() -> None:

@@ -55,17 +55,17 @@ def after_number(rest: str, asked: str) -> After | Refusal:
 
 def _readings(rest: str, asked: str) -> Iterator[After]:
     """Ways to read it, the likeliest first: a unit, a remark, `in` and a unit, a unit and a remark."""
-    inner = read_unit(rest[3:], asked) if IN_A_UNIT.match(rest) else None
-    if inner is not None:
-        yield After(inner)
-    elif (whole := read_unit(rest.strip(" ,;"), asked)) is not None:
+    whole = read_unit(rest[3:], asked) if IN_A_UNIT.match(rest) else None
+    whole = whole or read_unit(rest.strip(" ,;"), asked)
+    if whole is not None:
         yield After(whole)
+    is_right = whole is not None and not whole.options[0].repairs
     if REMARK.fullmatch(rest) or REMARK_IN_BRACKETS.fullmatch(rest):
         yield After(None, (Repair(f"Left out after the number: {rest.strip()}."),))
     for cut in _cuts(rest):
         unit = read_unit(rest[:cut].strip(" ,;"), asked)
         remark = rest[cut:].strip(" ,")
-        if unit is not None and is_remark(remark):
+        if unit is not None and is_remark(remark) and (remark[0] in "([" or not is_right):
             yield After(unit, (Repair(f"Left out after the unit: {remark}."),))
 
 

@@ -151,6 +151,8 @@ def _before_equals(piece: str, found: Pair, is_first: bool, asked: str) -> After
         return Refusal(f"{piece} leaves open which value is meant")
     if is_first and (SYMBOL.fullmatch(piece) or LABEL_UNIT.search(piece) or not re.search(r"[\d+*×·^√]", piece)):
         return After(_unit_of_label(piece, asked))
+    if (piece[0].isdigit() and not re.search(r"[-+*/×·^√()]|[^\W\d_]", piece)) or re.search(r"[-+*/×·^]$", piece):
+        return Refusal(TWO_NUMBERS)
     return After(None, (Repair("The working before the last equals sign was left out."),))
 
 

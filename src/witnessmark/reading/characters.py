@@ -12,7 +12,7 @@ from witnessmark.reading.repairs import Repair
 
 INVISIBLE = frozenset({"Cf", "Cn", "Co", "Cs"})  # joiners, marks of direction, unassigned: nothing anybody sees
 RAISED = "⁰¹²³⁴⁵⁶⁷⁸⁹⁻⁺"
-RAISED_RUN = re.compile(f"(?:\\^|\\*\\*)? ?([{RAISED}]+)")
+RAISED_RUN = re.compile(f"(?:\\^|\\*\\*)? ?([{RAISED}]+)([0-9]?)")
 RAISED_NOUGHT = re.compile("(?<=[0-9 ])⁰(?= ?[CFcf]?(?![0-9⁰-⁹]))")
 LOWERED = "₀₁₂₃₄₅₆₇₈₉"
 LOWERED_RUN = re.compile(f"[{LOWERED}]+")
@@ -92,7 +92,8 @@ def plain(text: str) -> tuple[str, tuple[Repair, ...]]:
 
 
 def _power(match: re.Match[str]) -> str:
-    return "^" + unicodedata.normalize("NFKC", match[1]).replace("−", "-")
+    after = f" {match[2]}" if match[2] else ""  # a digit on the line is none of the raised ones
+    return "^" + unicodedata.normalize("NFKC", match[1]).replace("−", "-") + after
 
 
 def _index(match: re.Match[str]) -> str:

@@ -10,14 +10,16 @@ from witnessmark.reading.units import UnitReading, read_unit
 
 # What must be there before the longer expressions are tried: two numbers, and a unit of these between them.
 MAY_BE = re.compile(r"\d ?(?:°|'|′|deg|f|h|m|k|l|p)[^\d^/*]*\d", re.IGNORECASE)
-RATIO = re.compile(r"(?P<first>\d{1,6}(?:[.,]\d{1,6})?) ?(?P<sign>:|in|to) ?(?P<second>\d{1,6}(?:[.,]\d{1,6})?)")
+RATIO = re.compile(
+    r"(?P<first>\d{1,6}(?:[.,]\d{1,6})?)(?: ?(?P<sign>:) ?| (?P<word>in|to) )(?P<second>\d{1,6}(?:[.,]\d{1,6})?)"
+)
 NUM = r"(\d{1,3} \d{1,2}/\d{1,2}|\d{1,2}/\d{1,2}|\d{1,5}(?:[.,]\d{1,9})?)"
 ARC = rf"(?:°|deg(?:rees?)?\.?) ?{NUM} ?(?:'|′|min(?:ute)?s?\.?|m)?(?: ?{NUM} ?(?:\"|″|''|s(?:ec(?:ond)?s?)?\.?)?)?"
 CLOCK = rf"(?:h|hrs?|hours?) ?(?:and )?{NUM} ?(?:m|mins?|minutes?)?(?: ?(?:and )?{NUM} ?(?:s|secs?|seconds?))?"
 _FORMS = (
     # (the form after the first number, its units, how many of each make the first)
     (ARC, ("deg", "arcminute", "arcsecond"), (1, 60, 3600)),
-    (rf"(?:'|′|ft\.?|feet|foot)[ -]*{NUM} ?(?:\"|″|''|ins?\.?|inch(?:es)?)?", ("ft", "in"), (1, 12)),
+    (rf"(?:['′](?!\d{{3}}(?!\d))|ft\.?|feet|foot)[ -]*{NUM} ?(?:\"|″|''|ins?\.?|inch(?:es)?)?", ("ft", "in"), (1, 12)),
     (CLOCK, ("h", "min", "s"), (1, 60, 3600)),
     (rf"(?:mins?|minutes?) ?(?:and )?{NUM} ?(?:s|secs?|seconds?)", ("min", "s"), (1, 60)),
     (rf"(?:m|metres?) ?(?:and )?{NUM} ?(?:cm|centimetres?)", ("m", "cm"), (1, 100)),
@@ -53,7 +55,7 @@ def read_ratio(text: str) -> tuple[Number, ...]:
         return ()
     a, b = first.numbers[0], second.numbers[0]
     other = b if a.value == 1 else a
-    if 1 not in {a.value, b.value} or (match["sign"] == "to" and a.value != 1):
+    if 1 not in {a.value, b.value} or not other.value or (match["word"] == "to" and a.value != 1):
         return ()
     said = Repair(f"The ratio {text} was read as one number.")
     share = TWENTY.divide(Decimal(1), other.value).normalize()

@@ -39,5 +39,5 @@ THOUSANDS = re.compile(r" ?(hundred|thousand|lakh|million|crore|billion)s?\b", r
 WORTH = {"hundred": 2, "thousand": 3, "lakh": 5, "million": 6, "crore": 7, "billion": 9}
 
 # A run of digits in which letters stand for digits, and the letters.
-MIXED = re.compile(r"(?<![^\W\d_])(?=[OolI|.,]*\d)[\dOolI|]+(?:[.,][\dOolI|]+)?(?![^\W\d_])")
+MIXED = re.compile(r"(?<![^\W_])(?<![eE^][-+])(?<!\^)(?=[OolI|.,]*\d)[\dOolI|]+(?:[.,][\dOolI|]+)?(?![^\W\d_])")
 LETTER_DIGITS = str.maketrans("OolI|", "00111")

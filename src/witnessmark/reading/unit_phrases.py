@@ -15,6 +15,8 @@ _PHRASES = (
     (r"\b(?:m|metres?|meters?) ?(?:of )?(?:H_?2O|water|WC|WG|w\.c\.?|w\.g\.?)(?!\w)", "mWC", True),
     (r"\b(?:ft|foot|feet) ?(?:of )?(?:H_?2O|water)(?!\w)", "ftWC", True),
     (r"\br\.p\.m\.?", "rpm", True),
+    (r"\br ?/ ?min\b", "rpm", True),
+    (r"\br ?/ ?s(?:ec)?\b", "rps", True),
     (r"\bp\.s\.i\.?", "psi", True),
     (r"\bm\.p\.h\.?", "mph", True),
     (r"\bh\.p\.?(?!\w)", "hp", True),
@@ -37,12 +39,12 @@ _PHRASES = (
     (r"\b(?:seconds?|secs?) of arc\b", "arcsec", True),
     (r"\barc[ -](?:minutes?|mins?)\b", "arcmin", True),
     (r"\barc[ -](?:seconds?|secs?)\b", "arcsec", True),
-    (r"\bmu[ -]?m\b", "µm", False),
+    (r"\bmu[ -]m\b", "µm", False),
     (r"(?<=\w) [xX] (?=\w)", "×", False),
 )
 PHRASES = tuple((re.compile(form, re.IGNORECASE), stands, plain) for form, stands, plain in _PHRASES)
 # A phrase has a space, a dot, a degree sign, or one of these in it: most units have none.
-MAY_HOLD_PHRASE = re.compile(r"[ .°-]|percent|per|deg|hg|h2o|wc|wg|barg|bara|psi|mum", re.IGNORECASE)
+MAY_HOLD_PHRASE = re.compile(r"[ .°-]|percent|per|deg|hg|h2o|wc|wg|barg|bara|psi|r/", re.IGNORECASE)
 
 SQUARE_BEFORE = re.compile(r"\b(?:square|sq)\b\.? ?([^\W\d_]+)", re.IGNORECASE)
 SQUARE_AFTER = re.compile(r"\b([^\W\d_]+)( squared\b| sq\b\.?| square$)", re.IGNORECASE)

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from functools import cache, lru_cache
 
 from witnessmark.reading.unit_atoms import LOOSE, PLAIN, REPAIRED, WHITELIST, Atom, Parts, atoms_of, fold, is_casual
-from witnessmark.reading.unit_spellings import CASUAL, CUT_ALL_THE_SAME, MILLI_FOR_MEGA, PREFIX_WORDS
+from witnessmark.reading.unit_spellings import CASUAL, CUT_ALL_THE_SAME, MARKS, MILLI_FOR_MEGA, PREFIX_WORDS
 from witnessmark.reading.unit_words import Word
 
 MOST_STATES = 40
@@ -46,6 +46,8 @@ class _Step:
 
 def products(words: tuple[Word, ...]) -> list[Product]:
     """Every product that the words can make, the least believed last."""
+    if len(words) > 1 and any(word.text in MARKS for word in words):
+        return []
     after: list[dict[Parts, Product]] = [{} for _ in range(len(words) + 1)]
     after[0] = {(): Product(())}
     for i, word in enumerate(words):
@@ -84,13 +86,21 @@ def _joined(words: tuple[Word, ...], i: int) -> Word | None:
     if i + 1 == len(words) or words[i + 1].before not in {" ", "-"} or words[i].power != 1:
         return None
     first, second = words[i], words[i + 1]
-    if first.text == second.text:  # a unit twice, or a unit cut apart: not decided here
+    if first.text == second.text or second.power != 1:  # a unit twice, or thousands of cubes: not decided here
+        return None
+    if second.before == " " and not atoms_of(second.text) and _is_whole(first.text + second.text):
+        return replace(first, text=first.text + second.text)
+    if second.text in LAST_ONLY:  # m K is a metre kelvin
         return None
     if first.text in PREFIX_WORDS.values() or first.text == "K":
         return replace(first, text=first.text.replace("K", "k") + second.text, power=second.power)
     if first.text.lower() in PREFIX_WORDS:
         return replace(first, text=first.text.lower() + second.text.lower(), power=second.power)
     return None
+
+
+def _is_whole(text: str) -> bool:
+    return any(a.cost == PLAIN for a in atoms_of(text))
 
 
 # --- one word ---------------------------------------------------------------------------------------------------------

@@ -30,7 +30,7 @@ def _row(unit: str, signs: str, words: str = "", loose: str = "", prefixes: str 
 
 SPELLED = (
     # length
-    _row("m", "m", "metre metres meter meters", "mtr mtrs mts metr metrs", "p n µ m c d k"),
+    _row("m", "m", "metre metres meter meters", "mtr mtrs mts metr metrs", "n µ m c d k"),
     _row("in", "in", "inch inches", "ins inchs inche \" '' ″"),
     _row("ft", "ft", "foot feet", "fts ' ′"),
     _row("yd", "yd", "yard yards", "yds"),
@@ -61,7 +61,7 @@ SPELLED = (
     _row("day", "d", "day days"),
     _row("week", "", "week weeks"),
     # force
-    _row("N", "N", "newton newtons", "Nt", "n µ m c da k M G"),
+    _row("N", "N", "newton newtons", "Nt", "µ m c da k M G"),
     _row("kgf", "kgf kp", "kilopond kiloponds kgforce", "kgsf kgfs kg"),
     _row("tf", "tf", "tonneforce tonnesforce tonforce tonsforce tonf"),
     _row("lbf", "lbf", "poundforce poundsforce", "lbsf lbfs lb lbs pound pounds"),
@@ -91,7 +91,7 @@ SPELLED = (
     _row("arcminute", "′ ' arcmin", "arcminute arcminutes arcmins"),
     _row("arcsecond", "″ \" '' arcsec", "arcsecond arcseconds arcsecs"),
     _row("gon", "gon grad", "gons grads gradian gradians"),
-    _row("rev", "rev r", "revolution revolutions revs turn turns"),
+    _row("rev", "rev", "revolution revolutions revs turn turns"),
     _row("rpm", "rpm"),
     _row("Hz", "Hz", "hertz cps", "htz", "m k M G"),
     # temperature
@@ -166,6 +166,8 @@ GLUED = frozenset(_GLUED.split())
 CUT_ALL_THE_SAME = frozenset({("m", "K"), ("m", "s")})
 # Right signs that are typed for another one in small letters: knots or kilonewtons, nanometres or newton metres.
 CASUAL = frozenset({"kn", "nm"})
+# Marks of feet, inches, minutes and seconds stand alone; beside other signs they are stray quotation marks.
+MARKS = frozenset({"'", '"', "''", "′", "″"})
 # Right signs that are seldom meant: mega is typed as milli.
 MILLI_FOR_MEGA = frozenset({"mPa", "mN", "mW"})
 

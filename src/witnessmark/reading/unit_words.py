@@ -75,6 +75,8 @@ class _Line:
         return self._bracket(1 if kind == "open" else -1)
 
     def _word(self, match: re.Match[str]) -> bool:
+        if self.before == "1":  # as in 1/K, with its slash
+            return False
         below = self.below and not self.lone_below
         loose = below and self.depth == 0 and self.before != "/"
         before = self.before or (" " if match[0].startswith(" ") else "")
