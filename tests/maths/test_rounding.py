@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from witnessmark.maths.rounding import decimal_to_figures, half_unit, to_figures
+from witnessmark.maths.rounding import FLOAT_ROOM, decimal_to_figures, half_unit, rounding_room, to_figures
 
 PUBLISHED = [
     ("12.223", 3, "12.2", "ISO 80000-1:2009 Annex B, B.2 (secondary source)"),
@@ -62,3 +62,15 @@ def test_zero_and_values_that_are_not_finite_stay() -> None:
     assert np.array_equal(
         to_figures(np.array([0.0, np.inf, np.nan]), 3), np.array([0.0, np.inf, np.nan]), equal_nan=True
     )
+
+
+@given(st.floats(1e-12, 1e12), st.integers(1, 8), st.floats(-3, 3), st.sampled_from([-1, 1]))
+def test_a_value_lies_in_the_room_of_a_number_just_where_it_is_rounded_to_it(
+    x: float, figures: int, steps: float, sign: int
+) -> None:
+    written = float(to_figures(sign * x, figures))
+    value = written + steps * float(half_unit(written, figures))
+    low, high = rounding_room(written, figures)
+    is_rounded_to_it = abs(float(to_figures(value, figures)) / written - 1) < FLOAT_ROOM
+    is_on_the_border = min(abs(value - low), abs(value - high)) < 1e-10 * abs(written)
+    assert (low <= value <= high) == is_rounded_to_it or is_on_the_border

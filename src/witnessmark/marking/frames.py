@@ -5,6 +5,7 @@ from concurrent.futures import ThreadPoolExecutor
 from typing import Any
 
 import numpy as np
+import numpy.typing as npt
 import pandas as pd
 
 from witnessmark.marking.marker import QuestionMarked, keys_of, mark_question
@@ -18,6 +19,7 @@ from witnessmark.questions.task import Rules
 from witnessmark.questions.variant import row_cells, variant_of
 from witnessmark.questions.working import ALL_CONSTANTS
 
+Rows = npt.NDArray[np.intp]
 LETTERED = (Kind.CHOICE, Kind.ORDER)
 
 BLOCK = 250_000  # rows marked at once: small enough to stay in a processor's cache
@@ -33,12 +35,32 @@ def mark_table(question: Question, frame: pd.DataFrame, rules: Rules | None = No
     `a.out_of`, `a.verdict`, `a.misconceptions` (ids joined by `+`), `a.sure`. Parts whose givens are absent are not
     marked. Raises KeyError when no column is a given of the question.
     """
-    size = len(frame)
-    givens = _givens(question, frame)
-    if not givens:
+    givens = _units(question).keys() | {row.name for row in question.rows}
+    answered = [key for key in keys_of(question) if key in frame.columns]
+    if not givens & set(frame.columns):
         raise KeyError(f"no column is a given of {question.key}; expected some of {', '.join(_units(question))}")
-    keys = keys_of(question)
-    entries = {key: _texts(frame[key]) for key in keys if key in frame.columns}
+    used = [name for name in frame.columns if name in givens] + answered
+    firsts, which = _alike(frame[used])
+    marked = _marked(question, frame[used].iloc[firsts], answered, rules or Rules())
+    return pd.concat([frame, marked.take(which).set_axis(frame.index)], axis=1)
+
+
+def _alike(frame: pd.DataFrame) -> tuple[Rows, Rows]:
+    """Rows that are the same are marked once: where each distinct row stands first, and which of them each row is."""
+    which = np.zeros(len(frame), np.int64)
+    for name in frame.columns:
+        codes, values = pd.factorize(frame[name], use_na_sentinel=False)
+        which = pd.factorize(which * len(values) + codes)[0]
+    distinct = int(which.max(initial=-1)) + 1
+    firsts = np.zeros(distinct, np.intp)
+    firsts[which[::-1]] = np.arange(len(which))[::-1]
+    return firsts, which
+
+
+def _marked(question: Question, frame: pd.DataFrame, answered: Sequence[str], rules: Rules) -> pd.DataFrame:
+    """The columns that are added to a frame, marked in blocks."""
+    size, givens = len(frame), _givens(question, frame)
+    entries = {key: _texts(frame[key]) for key in answered}
     variants = _variants(question, frame, entries)
     blocks = [slice(start, min(start + BLOCK, size)) for start in range(0, size, BLOCK)]
 
@@ -46,17 +68,16 @@ def mark_table(question: Question, frame: pd.DataFrame, rules: Rules | None = No
         some = {k: v[rows] for k, v in givens.items()}
         texts = {k: v[rows] for k, v in entries.items()}
         who = None if variants is None else variants[rows]
-        done = mark_question(question, some, texts, rows.stop - rows.start, rules or Rules(), who)
-        return {f"{k}.{n}": c for k in keys if k in entries and k in done.keys for n, c in _columns(done, k).items()}
+        done = mark_question(question, some, texts, rows.stop - rows.start, rules, who)
+        return {f"{k}.{n}": c for k in answered if k in done.keys for n, c in _columns(done, k).items()}
 
     with ThreadPoolExecutor(WORKERS) as workers:  # numpy lets other threads go on while it works
-        parts = list(workers.map(marked, blocks))
-    return pd.concat([frame, _joined(parts, frame.index)], axis=1)
+        return _joined(list(workers.map(marked, blocks)))
 
 
-def _joined(parts: Sequence[dict[str, Any]], index: pd.Index) -> pd.DataFrame:
-    columns = {name: np.concatenate([np.asarray(part[name]) for part in parts]) for name in (parts[0] if parts else {})}
-    return pd.DataFrame(columns, index=index)
+def _joined(parts: Sequence[dict[str, Any]]) -> pd.DataFrame:
+    names = parts[0] if parts else {}
+    return pd.DataFrame({name: np.concatenate([np.asarray(part[name]) for part in parts]) for name in names})
 
 
 def _texts(column: pd.Series) -> list[str]:

@@ -20,14 +20,13 @@ from witnessmark.marking.weights import (
 from witnessmark.maths.compiled import Array
 from witnessmark.maths.intervals import Interval
 from witnessmark.maths.quantities import Dimension, unit
-from witnessmark.maths.rounding import half_unit, to_figures
+from witnessmark.maths.rounding import FLOAT_ROOM, half_unit, rounding_room, to_figures
 from witnessmark.questions.evaluation import bare_factor, bounds_of, value_of
 
 Rows = npt.NDArray[np.intp]
 Truth = npt.NDArray[np.bool_]
 MOST_AT_ONCE = 50_000  # entries weighed at once for one hypothesis, to bound memory
 UNLISTED_HABIT = 0.02  # share of roundings that no listed habit makes, spread evenly over the envelope
-SAME_DIGITS = 1e-9
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,6 +44,21 @@ class Numbers:
         """These rows of it."""
         columns = (self.si, self.written, self.figures, self.scale, self.offset)
         return Numbers(*(c[rows] for c in columns))
+
+
+@dataclass(frozen=True, slots=True)
+class Digits:
+    """Entries with what their digits allow: the step of the last digit (SI), and the ends between which a number in the
+    unit written lies that is rounded to these digits; all of shape (n,)."""
+
+    numbers: Numbers
+    step: Array
+    low: Array
+    high: Array
+
+    def only(self, rows: Rows) -> "Digits":
+        """These rows of it."""
+        return Digits(self.numbers.only(rows), self.step[rows], self.low[rows], self.high[rows])
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,6 +105,7 @@ def weigh(numbers: Numbers, setting: Setting, candidates: Sequence[Hypothesis], 
     fits: list[Truth] = []
     weights: list[Array] = []
     cache: dict[tuple[int, tuple[int, ...]], _Distances] = {}
+    room = rounding_room(numbers.written, numbers.figures)
     with np.errstate(all="ignore"):
         size, sign = np.log(np.abs(numbers.si)), np.sign(numbers.si)
         step = 2 * half_unit(numbers.written, numbers.figures) * np.abs(numbers.scale)
@@ -100,7 +115,8 @@ def weigh(numbers: Numbers, setting: Setting, candidates: Sequence[Hypothesis], 
             cache[key] = _distances(size, sign, _in_full(h, setting))
         near = cache[key].near(h.factor)
         if near.size:
-            inside, like = _likelihood(h, numbers.only(near), setting.only(near, h.method.names_in_trees), step[near])
+            digits = Digits(numbers.only(near), step[near], room[0][near], room[1][near])
+            inside, like = _likelihood(h, digits, setting.only(near, h.method.names_in_trees))
             kept = np.flatnonzero(inside | (like > 0))
             rows.append(near[kept])
             which.append(np.full(kept.size, index))
@@ -200,18 +216,19 @@ def _value(
     return value_of(h.method, names, taken, figures) * (factor * h.factor.value)
 
 
-def _likelihood(h: Hypothesis, numbers: Numbers, setting: Setting, step: Array) -> tuple[npt.NDArray[np.bool_], Array]:
+def _likelihood(h: Hypothesis, digits: Digits, setting: Setting) -> tuple[npt.NDArray[np.bool_], Array]:
     low, high = _bounds(h, setting)
-    inside = (numbers.si >= low) & (numbers.si <= high)
-    like = _share_of_habits(h, numbers, setting)
+    si, step = digits.numbers.si, digits.step
+    inside = (si >= low) & (si <= high)
+    like = _share_of_habits(h, digits, setting)
     with np.errstate(all="ignore"):
         even = UNLISTED_HABIT * np.minimum(1.0, step / (high - low + step))
     return inside, np.where(inside, np.maximum(like, np.nan_to_num(even)), _only_if_told(h, like))
 
 
-def _share_of_habits(h: Hypothesis, numbers: Numbers, setting: Setting) -> Array:
+def _share_of_habits(h: Hypothesis, digits: Digits, setting: Setting) -> Array:
     """The share of habits by which the hypothesis gives exactly the digits written; in pieces, to bound memory."""
-    size, names = len(numbers.si), {name for i in h.carried for name in setting.own[i].names}
+    size, names = len(digits.step), {name for i in h.carried for name in setting.own[i].names}
     piece = MOST_AT_ONCE
     like = np.zeros(size)
     for start in range(0, size, piece):
@@ -220,30 +237,30 @@ def _share_of_habits(h: Hypothesis, numbers: Numbers, setting: Setting) -> Array
         kinds = len(habits.shares)
         taken = {k: v[rows] for k, v in _taken(h, setting).items()}
         value = _value(h, setting.dimensions, habits.names, taken, habits.figures)
-        some = numbers.only(rows) if size > piece else numbers
-        gives = _gives_digits(value, some, some.figures)
+        some = digits.only(rows) if size > piece else digits
+        gives = _gives_digits(value, some)
         if h.carried:
             from_full = _from_full(h, setting, habits, rows, some)
             gives = CARRIED_IN_FULL * from_full + (1 - CARRIED_IN_FULL) * gives
         like[rows] = habits.shares @ np.broadcast_to(gives, (kinds, len(rows)))
         if h.figures is not None:
-            same = _gives_digits(value, some, np.full(len(rows), h.figures))
+            same = _gives_fewer(value, some.numbers, h.figures)
             like[rows] += habits.shares @ np.broadcast_to(same, (kinds, len(rows)))
     return like
 
 
-def _from_full(h: Hypothesis, setting: Setting, habits: Habits, rows: Rows, numbers: Numbers) -> Array:
+def _from_full(h: Hypothesis, setting: Setting, habits: Habits, rows: Rows, digits: Digits) -> Array:
     """The chance of the digits written when own results were carried on as they were before they were rounded: any
     value that rounds to the digits written of them, each as likely."""
     own = [(name, setting.own[i]) for i in h.carried for name in setting.own[i].names]
-    ends = []
+    numbers, ends = digits.numbers, []
     for sign in (-1.0, 1.0):
         taken = {name: o.values[rows] + sign * o.written[rows] for name, o in own}
         value = _value(h, setting.dimensions, habits.names, taken, habits.figures)
         ends.append((value - numbers.offset) / numbers.scale)
     low, high = np.minimum(*ends), np.maximum(*ends)
-    half = half_unit(numbers.written, numbers.figures)
     with np.errstate(all="ignore"):
+        half = digits.step / np.abs(numbers.scale) / 2
         shared = np.minimum(high, numbers.written + half) - np.maximum(low, numbers.written - half)
         chance = np.where(high > low, np.clip(shared / (high - low), 0.0, 1.0), shared >= 0)
     return np.asarray(np.nan_to_num(chance))
@@ -264,11 +281,18 @@ def _bounds(h: Hypothesis, setting: Setting) -> Interval:
     return np.minimum(*ends), np.maximum(*ends)
 
 
-def _gives_digits(value: Array, numbers: Numbers, figures: Array) -> Array:
+def _gives_digits(value: Array, digits: Digits) -> Array:
+    """1.0 where the value, rounded to the figures written in the unit written, is the number written."""
+    with np.errstate(all="ignore"):
+        number = (value - digits.numbers.offset) / digits.numbers.scale
+        return np.asarray((number >= digits.low) & (number <= digits.high), dtype=np.float64)
+
+
+def _gives_fewer(value: Array, numbers: Numbers, figures: int) -> Array:
     """1.0 where the value, rounded to so many figures in the unit written, is the number written."""
     with np.errstate(all="ignore"):
         number = (value - numbers.offset) / numbers.scale
-        same = np.abs(to_figures(number, figures) / numbers.written - 1) < SAME_DIGITS
+        same = np.abs(to_figures(number, figures) / numbers.written - 1) < FLOAT_ROOM
     return np.asarray(same, dtype=np.float64)
 
 

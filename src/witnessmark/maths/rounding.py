@@ -14,6 +14,9 @@ from witnessmark.maths.compiled import Array
 FLOAT_FIGURES = 15
 MOST_TENS = 308
 TENS = 10.0 ** np.arange(MOST_TENS + 1)
+ABOVE = np.concatenate([np.ones(MOST_TENS), TENS])  # ten to the place, where that is positive; from place -308
+BELOW = ABOVE[::-1]  # ten to less the place, where that is negative: only whole powers are exact
+FLOAT_ROOM = 1e-9  # relative: nearer than this two numbers are the same
 TIE = 1e-11  # relative: lifts a decimal tie that binary floats hold a hair below
 
 
@@ -25,8 +28,7 @@ def to_figures(x: Any, figures: Any) -> Array:
         size = np.abs(x)
         exponent = np.floor(np.log10(size))
         counts = np.isfinite(exponent) & (np.asarray(figures) < FLOAT_FIGURES)
-        place = np.where(counts, np.asarray(figures) - 1 - exponent, 0.0).astype(np.intp)
-        up, down = TENS[np.clip(place, 0, MOST_TENS)], TENS[np.clip(-place, 0, MOST_TENS)]
+        up, down = _powers(np.where(counts, np.asarray(figures) - 1 - exponent, 0.0))
         rounded = np.floor(size / down * up * (1 + TIE) + 0.5) / up * down
         kept: Array = np.where(counts, np.copysign(rounded, x), x)
         return kept
@@ -38,9 +40,31 @@ def half_unit(x: Any, figures: Any) -> Array:
     with np.errstate(all="ignore"):
         exponent = np.floor(np.log10(x))
         counts = np.isfinite(exponent)
-        place = np.where(counts, exponent + 1 - np.asarray(figures), 0.0).astype(np.intp)
-        up, down = TENS[np.clip(place, 0, MOST_TENS)], TENS[np.clip(-place, 0, MOST_TENS)]
+        up, down = _powers(np.where(counts, exponent + 1 - np.asarray(figures), 0.0))
         return np.where(counts, 0.5 * up / down, 0.0)
+
+
+def rounding_room(x: Any, figures: Any) -> tuple[Array, Array]:
+    """Between which values, both included, a number lies that `to_figures` makes x; x itself has those figures.
+
+    Below a power of ten the last figure is worth a tenth of what it is above.
+    """
+    x = np.asarray(x, dtype=np.float64)
+    with np.errstate(all="ignore"):
+        size, half = np.abs(x), half_unit(x, figures)
+        exponent = np.floor(np.log10(size))
+        up, down = _powers(np.where(np.isfinite(exponent), exponent, 0.0))
+        first = np.abs(size / up * down - 1) < TIE
+        least = size * FLOAT_ROOM
+        inner = (size - np.maximum(np.where(first, half / 10, half), least)) * (1 - TIE)
+        outer = (size + np.maximum(half, least)) * (1 - TIE)
+        return np.where(x < 0, -outer, inner), np.where(x < 0, -inner, outer)
+
+
+def _powers(place: Array) -> tuple[Array, Array]:
+    """Ten to the place as a quotient of two whole powers, which are exact to 10^22."""
+    index = np.clip(place, -MOST_TENS, MOST_TENS).astype(np.intp) + MOST_TENS
+    return ABOVE[index], BELOW[index]
 
 
 def decimal_to_figures(x: Decimal | float, figures: int) -> Decimal:
