@@ -101,14 +101,7 @@ def test_about_seven_tonnes_of_force_is_right_where_one_figure_is_asked() -> Non
     assert (outcome.verdict, outcome.marks) == ("right", outcome.out_of), outcome.because
 
 
-@pytest.mark.parametrize(
-    "entry",
-    [
-        "7.14 t",
-        "7140 kg",
-        pytest.param("7.87 short tons", marks=pytest.mark.xfail(reason="unexplained; shop charts print such tons")),
-    ],
-)
+@pytest.mark.parametrize("entry", ["7.14 t", "7140 kg", "7.87 short tons", "7.03 long tons"])
 def test_the_mass_that_weighs_as_much_is_a_fault_of_the_unit(entry: str) -> None:
     outcome = wm.mark(variant("drain-hole", ROUND_HOLE), {"a": entry})["a"]
     assert outcome.verdict == "unit", outcome.because

@@ -10,6 +10,8 @@ _FACTORS: tuple[tuple[str, float, str], ...] = (
     ("kilogram-force and newton", 9.81, "N"),
     ("kilogram-force and newton", 9.80665, "N"),
     ("kilogram and kilonewton", 0.00980665, "N"),
+    ("short ton-force and kilonewton", 8.896443, "N"),
+    ("long ton-force and kilonewton", 9.964016, "N"),
     ("bar and atmosphere", 1.01325, "Pa"),
     ("psi and kilopascal", 6.894757, "Pa"),
     ("inch and millimetre", 25.4, "m"),
