@@ -6,13 +6,13 @@ Of those a seed asks for, the one is taken whose numbers unmodelled methods crow
 
 import math
 from collections.abc import Mapping, Sequence, Set
-from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
 
 from witnessmark.questions.crowding import Crowding
 from witnessmark.questions.question import Question
+from witnessmark.questions.same_object import SameObject
 from witnessmark.questions.separation import (
     Truth,
     apart_on_the_sheet,
@@ -52,7 +52,7 @@ class Space:
     def __init__(self, question: Question, figures: int = DEFAULT_FIGURES) -> None:
         self.question, self.figures = question, figures
         self._counts = [c.count for c in choices(question)]
-        self._crowding = _crowding_of(_Same(question), figures)
+        self._crowding = _crowding_of(SameObject(question), figures)
         self._crowds: dict[Pick, int] = {}
         """How crowded each pick is that was looked at; NEVER for those that may not be issued."""
 
@@ -78,22 +78,9 @@ class Space:
         return None
 
 
-@dataclass(frozen=True, slots=True)
-class _Same:
-    """A question as a cache key, the same only for the same object."""
-
-    question: Question
-
-    def __hash__(self) -> int:
-        return id(self.question)
-
-    def __eq__(self, other: object) -> bool:
-        return isinstance(other, _Same) and self.question is other.question
-
-
 @lru_cache(maxsize=256)
-def _crowding_of(same: _Same, figures: int) -> Crowding:
-    return Crowding(same.question, figures)
+def _crowding_of(same: SameObject[Question], figures: int) -> Crowding:
+    return Crowding(same.it, figures)
 
 
 def draw(question: Question, seed: str, figures: int = DEFAULT_FIGURES) -> Variant:

@@ -55,6 +55,13 @@ def bare_factor(method: Method, known: Mapping[str, Dimension]) -> tuple[dict[st
     return divisors, millimetre_scale(unit(method.final.unit).dimension)
 
 
+def number_of(method: Method, names: Columns, known: Mapping[str, Dimension]) -> Array:
+    """What the method gives in full (SI), a bare one worked in its own working system."""
+    divisors, factor = bare_factor(method, known)
+    own = {name: value / divisors.get(name, 1.0) for name, value in names.items()} if divisors else names
+    return value_of(method, own, {}) * factor
+
+
 def names_in_full(question: Question, givens: Columns, worked: Mapping[str, Array]) -> dict[str, Array]:
     """Every name that a final expression may use, in full: constants, givens, carried results."""
     names: dict[str, Array] = {**ALL_CONSTANTS, **givens}

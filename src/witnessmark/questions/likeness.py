@@ -1,4 +1,4 @@
-"""Which methods are one number in every variant, found on a sample of the question's own variants.
+"""Which methods are one number in every variant, found on a sample of the variants that keep what the question asks.
 
 Radius for diameter and a halved result can be the same whatever the draw; no digits part them, so they share a name.
 """
@@ -11,11 +11,10 @@ import numpy as np
 from witnessmark.maths.compiled import Array
 from witnessmark.maths.syntax import Tree
 from witnessmark.questions.edited import Edited
-from witnessmark.questions.evaluation import bare_factor, names_in_full, value_of
+from witnessmark.questions.evaluation import number_of
 from witnessmark.questions.methods import Method, dimensions
 from witnessmark.questions.question import Question
-from witnessmark.questions.space import choices, columns_of, pick_of
-from witnessmark.questions.working import worked
+from witnessmark.questions.separation import names_of_sample
 
 SAMPLE = 9
 DIGITS = 8
@@ -31,10 +30,8 @@ class Likeness:
 
     def of(self, method: Method) -> Signature | None:
         """The signature of a method: equal for two that give one number in every variant; None if it has none."""
-        divisors, factor = bare_factor(method, dimensions(self.question))
-        names = {k: v / divisors.get(k, 1.0) for k, v in self.names.items()} if divisors else self.names
         try:
-            value = np.broadcast_to(value_of(method, names, {}), (SAMPLE,)) * factor
+            value = np.broadcast_to(number_of(method, self.names, dimensions(self.question)), (SAMPLE,))
         except KeyError:
             return None
         with np.errstate(all="ignore"):
@@ -53,10 +50,9 @@ class Likeness:
 
 
 def likeness(question: Question) -> Likeness:
-    """The comparison of a question's methods, on variants picked by hash (whether they may be issued or not)."""
-    counts = [c.count for c in choices(question)]
-    givens = columns_of(question, [pick_of(counts, f"likeness|{i}") for i in range(SAMPLE)])
-    return Likeness(names_in_full(question, givens, worked(question, givens)), question)
+    """The comparison of a question's methods, on variants that keep what it asks, whether they may be issued or not."""
+    sample = names_of_sample(question).items()
+    return Likeness({name: np.resize(value, SAMPLE) if np.ndim(value) else value for name, value in sample}, question)
 
 
 def merged(methods: tuple[Method, ...], alike: Likeness) -> tuple[Method, ...]:

@@ -1,12 +1,14 @@
 """Which variants can be diagnosed: columns of givens in, for each row whether every method's numbers stay apart.
 
 A row is separable when, at every line and result, the envelope of right values and the envelope of each slip do not
-meet, nor those of two slips. Two slips that are the same number in every variant are exempt (`check` lists them).
+meet, nor those of two slips. Two slips that are the same number in every variant are exempt (`check` lists them); that
+is judged on a sample of the question's own variants, so that it does not hang on what else is looked at.
 """
 
 import itertools
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 import numpy.typing as npt
@@ -16,33 +18,46 @@ from witnessmark.maths.intervals import Interval, interval_of
 from witnessmark.maths.quantities import Dimension, unit
 from witnessmark.maths.rounding import to_figures
 from witnessmark.maths.syntax import Comparison, names_in
-from witnessmark.questions.evaluation import bare_factor, bounds_of, can_work, names_between, names_in_full, value_of
+from witnessmark.questions.evaluation import bare_factor, bounds_of, can_work, names_between, names_in_full, number_of
 from witnessmark.questions.methods import Method, dimensions, methods_at, places
 from witnessmark.questions.question import Kind, Question
+from witnessmark.questions.same_object import SameObject
+from witnessmark.questions.space import choices, columns_of, pick_of
 from witnessmark.questions.working import ALL_CONSTANTS, Columns, envelopes, worked
 
 Truth = npt.NDArray[np.bool_]
 ALWAYS_SAME = 1e-9
 PLAIN_FIGURES = 1
+SAMPLE = 64
+PICKS = (SAMPLE, 8 * SAMPLE, 64 * SAMPLE)
 OFFERED_APART = 0.02  # as a share; wide enough for whoever works with 3.14 and rounds on the way
 
 
 @dataclass(frozen=True, slots=True)
 class Clash:
-    """Two methods of a place whose numbers meet: the place, both names (`right` or misconceptions), the rows."""
+    """Two methods of a place whose numbers meet: the place, both methods, the rows, and whether every variant's do."""
 
     key: str
-    first: str
-    second: str
+    methods: tuple[Method, Method]
     rows: Truth
     always: bool
+
+    @property
+    def first(self) -> str:
+        """`right`, or the misconceptions of the first method."""
+        return name_of(self.methods[0])
+
+    @property
+    def second(self) -> str:
+        """The misconceptions of the second."""
+        return name_of(self.methods[1])
 
 
 def clashes(question: Question, givens: Columns, size: int, figures: int) -> tuple[Clash, ...]:
     """Every pair of methods that meet in at least one row, place by place."""
     right, bounds = worked(question, givens), envelopes(question, givens, figures)
     full, between = names_in_full(question, givens, right), names_between(question, givens, bounds)
-    known = dimensions(question)
+    known, sample = dimensions(question), names_of_sample(question)
     found: list[Clash] = []
     for place in places(question, figures):
         if place.key not in right:
@@ -52,8 +67,8 @@ def clashes(question: Question, givens: Columns, size: int, figures: int) -> tup
         for i, j in itertools.combinations(range(len(methods)), 2):
             rows = _meet(spans[i], spans[j])
             if methods[i].misconceptions != methods[j].misconceptions and rows.any():
-                always = _always_same(methods[i], methods[j], full)
-                found.append(Clash(place.key, _name(methods[i]), _name(methods[j]), rows, always))
+                always = same_numbers(*(number_of(methods[k], sample, known) for k in (i, j)))
+                found.append(Clash(place.key, (methods[i], methods[j]), rows, always))
     return tuple(found)
 
 
@@ -94,14 +109,20 @@ def apart_on_the_sheet(question: Question, givens: Columns, size: int) -> Truth:
     result = np.ones(size, np.bool_)
     offering = [part for part in question.parts if part.offers_values]
     names = names_in_full(question, givens, worked(question, givens)) if offering else {}
+    sample = names_of_sample(question) if offering else {}
     for part in offering:
-        trees = [part.answer, *(slip.answer for slip in part.slips)]
-        values = [np.broadcast_to(compiled(tree)(names), (size,)) for tree in trees if tree is not None]
-        for first, second in itertools.combinations(values, 2):
-            with np.errstate(all="ignore"):
-                gap = np.abs(first - second) / np.maximum(np.abs(first), np.abs(second))
-            result &= (gap > OFFERED_APART) | bool(np.all(gap < ALWAYS_SAME))
+        trees = [tree for tree in (part.answer, *(slip.answer for slip in part.slips)) if tree is not None]
+        for first, second in itertools.combinations([compiled(tree) for tree in trees], 2):
+            near = np.broadcast_to(near_on_the_sheet(first(names), second(names)), (size,))
+            result &= ~near | same_numbers(first(sample), second(sample))
     return result
+
+
+def near_on_the_sheet(first: Array, second: Array) -> Truth:
+    """True where two values lie too near each other to be offered both."""
+    with np.errstate(all="ignore"):
+        gap = np.abs(first - second) / np.maximum(np.abs(first), np.abs(second))
+    return np.asarray(~(gap > OFFERED_APART), np.bool_)
 
 
 def uneven_numbers(question: Question, givens: Columns, size: int) -> Truth:
@@ -133,11 +154,37 @@ def _meet(first: Interval, second: Interval) -> Truth:
     return result
 
 
-def _always_same(first: Method, second: Method, names: Columns) -> bool:
-    one, other = value_of(first, names, {}), value_of(second, names, {})
+def same_numbers(first: Array, second: Array) -> bool:
+    """True where two columns hold the same numbers (nan and inf in the same rows), and some number at all."""
     with np.errstate(all="ignore"):
-        return bool(np.all(np.abs(one / other - 1) < ALWAYS_SAME))
+        near = np.abs(first - second) <= ALWAYS_SAME * np.maximum(np.abs(first), np.abs(second))
+    whole = np.isfinite(first) & np.isfinite(second)
+    neither = ~np.isfinite(first) & ~np.isfinite(second)
+    return bool(np.all(near & whole | neither) and np.any(whole))
 
 
-def _name(method: Method) -> str:
+def name_of(method: Method) -> str:
+    """`right`, or the misconceptions of a method."""
     return "right" if method.is_right else " + ".join(method.misconceptions)
+
+
+def names_of_sample(question: Question) -> dict[str, Array]:
+    """Every name of a final expression over a fixed sample of variants that keep what the question asks.
+
+    At most SAMPLE rows; where nothing is kept, of variants that are not.
+    """
+    return _sampled(SameObject(question))
+
+
+@lru_cache(maxsize=256)
+def _sampled(same: SameObject[Question]) -> dict[str, Array]:
+    question = same.it
+    counts = [choice.count for choice in choices(question)]
+    for count in PICKS:
+        givens = columns_of(question, [pick_of(counts, f"likeness|{i}") for i in range(count)])
+        kept = np.flatnonzero(keeps(question, givens, count))[:SAMPLE]
+        if len(kept) == SAMPLE:
+            break
+    rows = kept if len(kept) else np.arange(SAMPLE)
+    givens = {name: values[rows] for name, values in givens.items()}
+    return names_in_full(question, givens, worked(question, givens))

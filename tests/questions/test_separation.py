@@ -1,0 +1,71 @@
+"""Which variants can be told apart: each judged by its own numbers, whatever else is looked at with it."""
+
+import numpy as np
+import pytest
+
+from bank_cases import SMALL_BANK
+from bank_fixture import BANK
+from witnessmark.files.bank_folder import load_bank
+from witnessmark.files.question_text import question_from_text
+from witnessmark.questions.drawing import allowed
+from witnessmark.questions.likeness import likeness
+from witnessmark.questions.methods import dimensions, methods_at, places
+from witnessmark.questions.question import Question
+from witnessmark.questions.separation import keeps, names_of_sample, same_numbers
+from witnessmark.questions.space import choices, nth_pick, space, variant_at
+
+TEXT = (SMALL_BANK / "shear" / "drain-hole.yaml").read_text(encoding="utf-8")
+BEFORE = "(d/2)*t, keeps: 2}\n"
+
+
+def with_slip(answer: str) -> Question:
+    """The example with one more slip in part a."""
+    more = f"      - {{misconception: sheared-edge-for-face-area, answer: {answer}, keeps: 1}}\n"
+    question, problems = question_from_text(
+        TEXT.replace(BEFORE, BEFORE + more, 1), "q.yaml", load_bank(SMALL_BANK).tables
+    )
+    assert problems == ()
+    assert question is not None
+    return question
+
+
+def test_a_variant_in_which_two_slips_are_one_number_is_not_issued_though_it_is_looked_at_alone() -> None:
+    """tau*pi*d*t/2 = tau*pi*d^2/20 where d = 10 t, and nowhere else."""
+    question = with_slip("tau*pi*d**2/20")
+    counts = [c.count for c in choices(question)]
+    picks = [nth_pick(counts, n) for n in range(space(question))]
+    together = allowed(question, picks)
+    alone = np.array([allowed(question, [pick])[0] for pick in picks])
+    assert (together == alone).all()
+    shown = [variant_at(question, pick).shown for pick in picks]
+    assert not any(together[n] for n, s in enumerate(shown) if s["d"].number == 10 * s["t"].number)
+
+
+def test_two_slips_that_are_one_number_in_every_variant_stop_none() -> None:
+    question, plain = with_slip("tau*A_s/2"), with_slip("tau*pi*d*t/2")
+    counts = [c.count for c in choices(question)]
+    picks = [nth_pick(counts, n) for n in range(space(question))]
+    assert allowed(question, picks).sum() == allowed(plain, picks).sum() == 234
+
+
+@pytest.mark.parametrize(("key", "place"), [("davit", "b"), ("davit", "c"), ("mast-track", "a")])
+def test_methods_are_compared_where_the_question_keeps_what_it_asks(key: str, place: str) -> None:
+    """Elsewhere a tube may have no wall, and no number would come out of any method."""
+    question = BANK[key]
+    alike, known = likeness(question), dimensions(question)
+    (at,) = (p for p in places(question, 3) if p.key == place)
+    assert all(alike.of(method) is not None for method in methods_at(at, known))
+
+
+def test_the_sample_that_methods_are_compared_on_keeps_what_the_question_asks() -> None:
+    for question in BANK.values():
+        names = names_of_sample(question)
+        size = max(np.size(v) for v in names.values())
+        assert keeps(question, {k: np.broadcast_to(v, size) for k, v in names.items()}, size).all(), question.key
+
+
+def test_columns_are_the_same_numbers_where_both_have_none_in_the_same_rows() -> None:
+    nan, whole = np.array([1.0, np.nan]), np.array([1.0, 2.0])
+    assert same_numbers(nan, nan.copy())
+    assert not same_numbers(nan, whole)
+    assert not same_numbers(nan[1:], nan[1:])
