@@ -214,3 +214,14 @@ def test_what_the_package_offers_can_be_imported_by_name() -> None:
     assert all(getattr(wm, name) is not None for name in wm.__all__)
     with pytest.raises(AttributeError, match="no attribute 'nothing'"):
         wm.nothing  # noqa: B018
+
+
+def test_the_ends_of_what_is_accepted_are_explained_as_data_and_in_sentences() -> None:
+    v = DRAIN_HOLE.variant(tau="300 MPa", d="20 mm", t="5 mm")
+    explained = v.explains("a")
+    low, high = v.accepts["a"]
+    assert explained.low.quantity.to("newton").magnitude == pytest.approx(low.to("newton").magnitude)
+    assert explained.high.quantity.to("newton").magnitude == pytest.approx(high.to("newton").magnitude)
+    assert [(use.name, use.value) for use in explained.low.steps[0].uses] == [("pi", 3.14)]
+    assert "3.14" in explained.low.sentences[0]
+    assert "22/7" in explained.high.sentences[0]

@@ -10,6 +10,8 @@ import numpy as np
 from witnessmark.maths.compiled import Array, compiled
 from witnessmark.maths.quantities import from_si, quantity, read_author_quantity, to_si
 from witnessmark.maths.syntax import names_in
+from witnessmark.questions.envelope_ends import explained
+from witnessmark.questions.envelope_steps import EnvelopeExplained
 from witnessmark.questions.evaluation import names_in_full, value_of
 from witnessmark.questions.methods import dimensions, methods_at, places
 from witnessmark.questions.question import Question
@@ -83,6 +85,11 @@ class Variant:
             key: (_quantity(self.question, key, _first(low)), _quantity(self.question, key, _first(high)))
             for key, (low, high) in bounds.items()
         }
+
+    def explains(self, key: str, figures: int = DEFAULT_FIGURES) -> EnvelopeExplained:
+        """How the envelope of right values comes about at `key` (`a`, `a.A_s`): which rounding gives which end, as data
+        (SI) and as sentences. KeyError where no number is asked or givens are absent."""
+        return explained(self.question, self.values, key, figures)
 
     @property
     def slips(self) -> dict[str, dict[str, Any]]:
