@@ -178,6 +178,6 @@ def _worked_once(
     fixed = {n: stand.names[n][0] for n in names_in(stand.asked.tree) if n not in stand.keys}
     lines = {n: made[k] for n, k in stand.keys.items() if k in made}
     value = compiled(stand.asked.tree)({**ALL_CONSTANTS, **fixed, **constants, **lines})
-    low, high = widened((value, value), stand.asked)
+    low, high = (np.asarray(end, dtype=np.float64) for end in widened((value, value), stand.asked))
     chosen: Array = np.where(up == 1, high, low)
     return chosen
