@@ -2,61 +2,88 @@
 
 Students had different numbers, so one formula that gives several unexplained answers at once names a shared method.
 Searched are products of powers of the givens with small constants, and edits of the right method, one and two deep.
-A formula is reported only when at least three students fit it, the odds pass a stated level, and no fewer accidental
-fits than the stated number would be expected of numbers without a method.
+A formula is reported only when at least three students fit it and its odds pass a stated level. With it goes the
+expected number of accidental fits: how many of all formulas tried would fit as many of these answers if nothing but
+chance stood behind them.
 """
 
-import itertools
 import math
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 import numpy.typing as npt
 
 from witnessmark.marking.habits import Habits, habits
+from witnessmark.marking.product_forms import (
+    COST_OF_STEP,
+    Forms,
+    Powers,
+    forms_near,
+    logs_of_names,
+    powers_of,
+    product_tree,
+)
 from witnessmark.maths.compiled import Array
-from witnessmark.maths.quantities import Dimension
+from witnessmark.maths.quantities import Dimension, unit
 from witnessmark.maths.rounding import half_unit, to_figures
-from witnessmark.maths.syntax import Binary, Name, Number, Tree
-from witnessmark.questions.edited import edited_at, edited_twice
-from witnessmark.questions.evaluation import bare_factor, names_in_full, value_of
-from witnessmark.questions.methods import Method, Place, dimensions, methods_at
+from witnessmark.maths.syntax import Binary, Number, Tree
+from witnessmark.questions.edited import Edited, edited_at, edited_twice
+from witnessmark.questions.evaluation import bare_factor, can_work, names_in_full, value_of
+from witnessmark.questions.methods import Method, Place, dimensions, fits_dimension, methods_at
 from witnessmark.questions.question import Question
-from witnessmark.questions.working import names_of, worked
+from witnessmark.questions.working import Asked, worked
 
 LEAST_STUDENTS = 3
-MOST_POWER = 2
-MOST_NAMES = 5
-MOST_STEPS = 4
 SAME_DIGITS = 1e-9
 MOST_DOUBLE_EDITS = 200
-COST_OF_STEP = 1.1
-"""What one step away from the right method (a power changed by one, a constant changed) costs in log odds."""
-COST_OF_SEARCH = 4.0
-"""What any formula that is no edit of the right method costs in log odds, before its steps."""
-LEAST_ODDS = 9.0
+LEAST_ODDS = 6.0
 """Natural logarithm of the odds that a formula must pass, prior included."""
 FITS = 0.85
 """The chance that a student who used the formula wrote exactly its digits, or their neighbours by 3.14 for pi."""
 PI_ROOM = 0.00051
+"""How far 3.14 and 22/7 lie apart, as common logarithms."""
+NEAR_RIVAL = 3.0
+"""A formula with odds at most e^3 (about 20) times smaller is named beside the one that is reported."""
+MOST_RIVALS = 2
+POWER_SHARES = (0.25, 0.5, 0.25)
+"""How numbers without a method, spread evenly over their logarithm a factor of ten each way, share powers of ten."""
+AT_ONCE = 4_000_000
+"""How many numbers of the search are held at once."""
+Rows = npt.NDArray[np.intp]
 
 
 @dataclass(frozen=True, slots=True)
 class Unexplained:
-    """Answers of one place that no known method explains: SI values, figures written, and the givens of each."""
+    """Answers of one place that no known method explains: SI values, figures written, the scale of the unit, the givens
+    of each and whose they are (a name that no two share).
+
+    `own` holds wrong earlier results that a student may have worked on from, by name; nan where theirs was right.
+    """
 
     si: Array
     figures: Array
     scale: Array
     givens: dict[str, Array]
     who: tuple[str, ...]
+    own: dict[str, Array] = field(default_factory=dict)
+
+    def only(self, kept: npt.NDArray[np.bool_]) -> "Unexplained":
+        """These of the answers."""
+        who = tuple(w for w, k in zip(self.who, kept, strict=True) if k)
+        givens, own = ({n: v[kept] for n, v in columns.items()} for columns in (self.givens, self.own))
+        return Unexplained(self.si[kept], self.figures[kept], self.scale[kept], givens, who, own)
 
 
 @dataclass(frozen=True, slots=True)
 class UnknownMethod:
-    """A formula that several unexplained answers share: the tree, who fits it, its log odds, and how many formulas of
-    the search would fit as many by accident (expected number)."""
+    """A formula that several unexplained answers share.
+
+    `done` tells an edit of the right method in words that follow "as if", `beside` the ratio to the right method where
+    both are products of powers. `answer` is what to type for a slip: the formula, with a power of ten where all who fit
+    have one. `who` fits it, of so many answers. `accidental` is the expected number of the `tried` formulas that would
+    fit as many of these answers by accident. `rivals` are other formulas that fit nearly as well.
+    """
 
     key: str
     formula: Tree
@@ -65,6 +92,24 @@ class UnknownMethod:
     who: tuple[str, ...]
     log_odds: float
     accidental: float
+    answer: Tree
+    beside: Tree | None
+    tried: int
+    answers: int
+    rivals: tuple[Tree, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Fit:
+    """A method with the answers that it fits (indices), the power of ten between, and what it gives as logarithms."""
+
+    method: Method
+    done: tuple[str, ...]
+    power: int
+    mine: Rows
+    log_odds: float
+    logs: Array
+    beside: Tree | None = None
 
 
 class Search:
@@ -73,73 +118,121 @@ class Search:
     def __init__(self, question: Question, place: Place) -> None:
         self.question, self.place = question, place
         self._known = dimensions(question)
-        right = methods_at(place, self._known)[0]
-        singles = edited_at(right, self._known, question)
+        self._right = methods_at(place, self._known)[0]
+        singles = edited_at(self._right, self._known, question)
         doubles = edited_twice(singles, self._known, question, MOST_DOUBLE_EDITS)
         self._edits = (*singles, *doubles)
-        self._forms: dict[tuple[str, ...], _Forms] = {}
+        self._forms: dict[tuple[str, ...], tuple[Forms, Powers | None]] = {}
+
+    def find_all(self, answers: Unexplained) -> tuple[UnknownMethod, ...]:
+        """Every formula that the answers share, the best first; no answer is counted for two of them."""
+        found: list[UnknownMethod] = []
+        while (best := self.find(answers)) is not None:
+            found.append(best)
+            answers = answers.only(np.array([w not in best.who for w in answers.who]))
+        return tuple(found)
 
     def find(self, answers: Unexplained) -> UnknownMethod | None:
         """The formula that explains the most of these answers beyond doubt, or None."""
+        usable = np.isfinite(answers.si) & (answers.si != 0) & (answers.figures > 0)
+        answers = answers if usable.all() else answers.only(usable)
         if len(answers.si) < LEAST_STUDENTS:
             return None
         full = names_in_full(self.question, answers.givens, worked(self.question, answers.givens))
+        full |= {n: np.where(np.isnan(v), full[n], v) for n, v in answers.own.items() if n in full}
         chance = chance_of_none(answers)
-        found = [*self._by_edits(answers, chance), *self._by_products(answers, full, chance)]
-        best = max(found, key=lambda f: f.log_odds, default=None)
-        return best if best is not None and best.log_odds >= LEAST_ODDS else None
+        fits = [*self._by_edits(answers, chance), *self._by_products(answers, full, chance)]
+        best = max(fits, key=lambda f: f.log_odds, default=None)
+        return None if best is None else self._reported(best, fits, answers, full, chance)
 
-    def _by_edits(self, answers: Unexplained, chance: Array) -> Iterator[UnknownMethod]:
-        ways = habits(self.question, answers.givens)
-        for edited in self._edits:
+    def _reported(
+        self, best: _Fit, fits: Sequence[_Fit], answers: Unexplained, full: Mapping[str, Array], chance: Array
+    ) -> UnknownMethod:
+        forms, _ = self._forms_of(answers, full)
+        accidental = _accidental(forms, chance, len(best.mine)) + self._accidental_edits(
+            answers, chance, len(best.mine)
+        )
+        who = tuple(answers.who[i] for i in best.mine)
+        return UnknownMethod(
+            self.place.key, best.method.formula, best.done, best.power, who, best.log_odds, accidental,
+            self._answer(best, full), best.beside, forms.count + len(self._edits), len(answers.si), _rivals(best, fits),
+        )  # fmt: skip
+
+    def _answer(self, fit: _Fit, full: Mapping[str, Array]) -> Tree:
+        """What to type for a slip. One of the wrong dimension is worked as bare numbers, in metres or in millimetres;
+        the system that leaves the smaller power of ten is taken."""
+        power = fit.power
+        if not fit.method.bare and not fits_dimension(fit.method, self._known):
+            in_metres, in_millimetres = (
+                _by_full(replace(fit.method, bare=True, millimetres=mm), full, self._known) for mm in (False, True)
+            )
+            other = power - round(float(np.ravel(np.log10(np.abs(in_millimetres / in_metres)))[0]))
+            power = min(power, other, key=abs)
+        formula = fit.method.formula
+        if not power:
+            return formula
+        return Binary("*" if power > 0 else "/", formula, Number(str(10 ** abs(power))))
+
+    def _by_edits(self, answers: Unexplained, chance: Array) -> Iterator[_Fit]:
+        ways = self._ways(answers)
+        for edited in self._workable(ways):
             value = _by_habits(edited.method, ways, self._known)
             like, powers = _digits(value, answers, ways.shares)
             cost = COST_OF_STEP * len(edited.done) - math.log(edited.weight)
-            yield from self._scored(edited.method.formula, edited.done, like, powers, chance, cost, answers)
+            if (scored := _scored(like / chance, powers, cost)) is not None:
+                with np.errstate(all="ignore"):
+                    logs = np.broadcast_to(np.log10(np.abs(value[0])), chance.shape)
+                yield _Fit(edited.method, edited.done, *scored, logs)
 
-    def _by_products(self, answers: Unexplained, full: Mapping[str, Array], chance: Array) -> Iterator[UnknownMethod]:
-        names, logs = _logs_of_givens(self.question, self.place, full, len(answers.si))
-        forms = self._forms_of(names, full)
+    def _workable(self, ways: Habits) -> Iterator[Edited]:
+        return (e for e in self._edits if can_work(e.method, ways.names))
+
+    def _ways(self, answers: Unexplained) -> Habits:
+        """Every habit of working, from the students' own earlier results where those were wrong."""
+        ways = habits(self.question, answers.givens)
+        own = {n: np.where(np.isnan(v), ways.names[n], v) for n, v in answers.own.items() if n in ways.names}
+        return Habits(ways.shares, ways.figures, ways.names | own)
+
+    def _by_products(self, answers: Unexplained, full: Mapping[str, Array], chance: Array) -> Iterator[_Fit]:
+        if unit(self.place.asked.unit).offset:
+            return
+        _, logs = logs_of_names(self.question, self._right, self.place, full, len(answers.si))
+        forms, right = self._forms_of(answers, full)
         written = np.log10(np.abs(answers.si))
-        apart = written[None, :] - (forms.exponents @ logs)[:, None, :] - forms.constants[None, :, None]
-        powers = np.round(apart)
-        room = chance / 2 * 1.001 + np.where(forms.has_pi, PI_ROOM / 2, 0.0)[None, :, None]
-        fits = np.abs(apart - powers) <= room
-        for row, column in np.argwhere(fits.sum(2) >= LEAST_STUDENTS):
-            like = np.where(fits[row, column], FITS, 0.0)
-            cost = float(forms.costs[row] + forms.constant_costs[column])
-            tree = product_tree(forms.names_of_constants[column], forms.exponents[row], names)
-            yield from self._scored(tree, (), like, powers[row, column], chance, cost, answers, forms.count)
+        room = chance * 1.001 + PI_ROOM * forms.pis[:, None]
+        step = max(1, AT_ONCE // (len(forms.logs) * len(written)))
+        for start in range(0, len(forms.exponents), step):
+            above = forms.exponents[start : start + step] @ logs
+            apart = written - above[:, None, :] - forms.logs[None, :, None]
+            powers = np.round(apart)
+            odds = np.where(np.abs(apart - powers) <= room / 2, FITS / room, 0.0)
+            for row, column in np.argwhere((odds > 0).sum(2) >= LEAST_STUDENTS):
+                cost = float(forms.costs[start + row] + forms.constant_costs[column])
+                if (scored := _scored(odds[row, column], powers[row, column], cost)) is not None:
+                    asked = self.place.asked
+                    final = Asked(asked.key, forms.tree(start + row, column), asked.unit, asked.figures)
+                    beside = _ratio(forms, start + row, column, right)
+                    yield _Fit(Method((), final), (), *scored, above[row] + forms.logs[column], beside)
 
-    def _scored(
-        self,
-        formula: Tree,
-        done: tuple[str, ...],
-        like: Array,
-        powers: Array,
-        chance: Array,
-        cost: float,
-        answers: Unexplained,
-        searched: int = 0,
-    ) -> Iterator[UnknownMethod]:
-        """The formula with the power of ten that most of its fits share, if enough do."""
-        fits = like > 0
-        if fits.sum() < LEAST_STUDENTS:
-            return
-        values, counts = np.unique(powers[fits], return_counts=True)
-        power = int(values[counts.argmax()])
-        mine = np.flatnonzero(fits & (powers == power))
-        if len(mine) < LEAST_STUDENTS:
-            return
-        odds = float(np.log(like[mine] / chance[mine]).sum() - cost - (COST_OF_STEP if power else 0.0))
-        accidental = max(searched, len(self._edits)) * _at_least(chance, len(mine))
-        who = tuple(answers.who[i] for i in mine)
-        yield UnknownMethod(self.place.key, formula, done, power, who, odds, accidental)
-
-    def _forms_of(self, names: tuple[str, ...], full: Mapping[str, Array]) -> "_Forms":
+    def _forms_of(self, answers: Unexplained, full: Mapping[str, Array]) -> tuple[Forms, Powers | None]:
+        names, logs = logs_of_names(self.question, self._right, self.place, full, len(answers.si))
         if names not in self._forms:
-            self._forms[names] = _forms(names, _right_exponents(self.question, self.place, names, full))
+            right = powers_of(self._right, names, full, logs)
+            self._forms[names] = forms_near(names, right), right
         return self._forms[names]
+
+    def _accidental_edits(self, answers: Unexplained, chance: Array, count: int) -> float:
+        """The expected number of edits that so many answers fit by accident: each by as many digits as its habits
+        give."""
+        ways, total = self._ways(answers), 0.0
+        for edited in self._workable(ways):
+            with np.errstate(all="ignore"):
+                digits = np.sort(
+                    to_figures(_by_habits(edited.method, ways, self._known) / answers.scale, answers.figures)
+                )
+                different = 1 + (np.diff(np.atleast_2d(digits), axis=0) > SAME_DIGITS * np.abs(digits[1:])).sum(0)
+            total += by_accident(float((chance * different).sum()), count)
+        return total
 
 
 def chance_of_none(answers: Unexplained) -> Array:
@@ -151,9 +244,16 @@ def chance_of_none(answers: Unexplained) -> Array:
 
 def _by_habits(method: Method, ways: Habits, known: Mapping[str, Dimension]) -> Array:
     """What a method gives by every habit, shape (habits, n)."""
+    return _by_full(method, ways.names, known, ways.figures)
+
+
+def _by_full(
+    method: Method, names: Mapping[str, Array], known: Mapping[str, Dimension], figures: Array | None = None
+) -> Array:
+    """What a method gives (SI), bare numbers in its own working system."""
     divisors, factor = bare_factor(method, known)
-    names = {k: v / divisors.get(k, 1.0) for k, v in ways.names.items()} if divisors else ways.names
-    return np.asarray(value_of(method, names, {}, ways.figures) * factor)
+    scaled = {k: v / divisors.get(k, 1.0) for k, v in names.items()} if divisors else names
+    return np.asarray(value_of(method, scaled, {}, figures) * factor)
 
 
 def _digits(value: Array, answers: Unexplained, shares: Array) -> tuple[Array, Array]:
@@ -163,101 +263,73 @@ def _digits(value: Array, answers: Unexplained, shares: Array) -> tuple[Array, A
         apart = np.log10(np.abs(answers.si / answers.scale / rounded))
         powers = np.round(apart)
         same = np.abs(apart - powers) < SAME_DIGITS
-    whole = np.broadcast_to(same, (len(shares), len(answers.si)))
-    return np.asarray(shares @ whole), np.asarray(
-        np.broadcast_to(powers, whole.shape)[whole.argmax(0), np.arange(whole.shape[1])]
-    )
+    shape = (len(shares), len(answers.si))
+    whole, powers = np.broadcast_to(same, shape), np.broadcast_to(powers, shape)
+    return np.asarray(shares @ whole), np.asarray(powers[whole.argmax(0), np.arange(shape[1])])
 
 
-@dataclass(frozen=True, slots=True)
-class _Forms:
-    """Products of powers with small constants: exponents (m, k) with costs (m,), constants as logarithms (c,) with
-    costs, whether pi is in them, and how to name them (power of pi, power of two)."""
+def _scored(odds: Array, powers: Array, cost: float) -> tuple[int, Rows, float] | None:
+    """The power of ten that most fits share, who has it, and the log odds; None where they are too few or too small.
 
-    exponents: Array
-    costs: Array
-    constants: Array
-    constant_costs: Array
-    has_pi: npt.NDArray[np.bool_]
-    names_of_constants: tuple[tuple[int, int], ...]
-
-    @property
-    def count(self) -> int:
-        """How many formulas there are."""
-        return len(self.costs) * len(self.constants)
-
-
-def _forms(names: Sequence[str], right: tuple[float, ...] | None) -> _Forms:
-    powers = range(-MOST_POWER, MOST_POWER + 1)
-    rows = [e for e in itertools.product(powers, repeat=len(names)) if 0 < sum(x != 0 for x in e) <= MOST_NAMES]
-    exponents = np.array(rows, dtype=np.float64).reshape(len(rows), len(names))
-    steps = np.abs(exponents - (np.array(right) if right else 0.0)).sum(1)
-    near = steps <= MOST_STEPS
-    constants = tuple(itertools.product((-1, 0, 1), (-2, -1, 0, 1, 2)))
-    logs = np.array([p * math.log10(math.pi) + t * math.log10(2) for p, t in constants])
-    costs = np.array([COST_OF_STEP * ((p != 0) + min(abs(t), 2)) for p, t in constants])
-    has_pi = np.array([p != 0 for p, _ in constants])
-    return _Forms(exponents[near], (COST_OF_SEARCH + COST_OF_STEP * steps)[near], logs, costs, has_pi, constants)
-
-
-def _at_least(chances: Array, count: int) -> float:
-    """About how likely it is that so many of independent chances come true (Poisson, for small ones)."""
-    mean = float(chances.sum())
-    return 1.0 - sum(math.exp(-mean) * mean**k / math.factorial(k) for k in range(count))
-
-
-def _logs_of_givens(
-    question: Question, place: Place, full: Mapping[str, Array], size: int
-) -> tuple[tuple[str, ...], Array]:
-    """The names that vary between students and the logarithms of their values (k, n); alike ones once."""
-    carried = [n for key in place.part.carries for n in names_of(question.part(key))]
-    wanted = [*(g.name for g in question.givens), *carried, *(n for n in full if "." in n)]
-    names: list[str] = []
-    logs: list[Array] = []
-    for name in dict.fromkeys(wanted):
-        if name in full:
-            with np.errstate(all="ignore"):
-                log = np.broadcast_to(np.log10(np.abs(full[name])), (size,))
-            if np.isfinite(log).all() and not any(np.allclose(log, known, atol=1e-12) for known in logs):
-                names.append(name)
-                logs.append(log)
-    return tuple(names), np.array(logs).reshape(len(names), size)
-
-
-def _right_exponents(
-    question: Question, place: Place, names: Sequence[str], full: Mapping[str, Array]
-) -> tuple[float, ...] | None:
-    """The powers of the names in the right method, where it is a product of powers; None where it is not."""
-    method = methods_at(place, dimensions(question))[0]
-    try:
-        at = value_of(method, dict(full), {})
-        with np.errstate(all="ignore"):
-            doubled = [np.log2(value_of(method, {**full, n: full[n] * 2.0}, {}) / at) for n in names]
-    except KeyError:
+    `odds` are those of each answer: from this formula, against from none. What share of the answers comes from the
+    formula is not known beforehand, so every share counts alike (a uniform prior): of n answers k then cost
+    log((n + 1) * (n over k)).
+    """
+    fits = odds > 0
+    if fits.sum() < LEAST_STUDENTS:
         return None
-    powers = [float(np.ravel(d)[0]) for d in doubled]
-    whole = all(np.isfinite(d).all() and np.allclose(d, np.ravel(d)[0], atol=1e-6) for d in doubled)
-    return tuple(powers) if whole else None
+    values, counts = np.unique(powers[fits], return_counts=True)
+    power = int(values[counts.argmax()])
+    mine = np.flatnonzero(fits & (powers == power))
+    if len(mine) < LEAST_STUDENTS:
+        return None
+    chosen = math.log((len(odds) + 1) * math.comb(len(odds), len(mine)))
+    total = float(np.log(odds[mine]).sum()) - chosen - cost - (COST_OF_STEP if power else 0.0)
+    return (power, mine, total) if total >= LEAST_ODDS else None
 
 
-def product_tree(constant: tuple[int, int], exponents: Array, names: Sequence[str]) -> Tree:
-    """The tree of a product of powers, what is multiplied first over what is divided by."""
-    pi_power, two_power = constant
-    powers = [int(x) for x in exponents]
-    above: list[Tree] = []
-    below: list[Tree] = []
-    if two_power:
-        (above if two_power > 0 else below).append(Number(str(2 ** abs(two_power))))
-    for name, power in (("pi", pi_power), *zip(names, powers, strict=True)):
-        if power:
-            factor: Tree = Name(name) if abs(power) == 1 else Binary("**", Name(name), Number(str(abs(power))))
-            (above if power > 0 else below).append(factor)
-    top = _times(above) if above else Number("1")
-    return Binary("/", top, _times(below)) if below else top
+def _ratio(forms: Forms, row: int, column: int, right: Powers | None) -> Tree | None:
+    """A product over the right method, as a product of powers; None where that is none."""
+    if right is None or right.constant is None:
+        return None
+    pi, two = (f - r for f, r in zip(forms.constants[column], right.constant, strict=True))
+    powers = [f - r for f, r in zip(forms.exponents[row].tolist(), right.of_names, strict=True)]
+    return product_tree((pi, two), powers, forms.names)
 
 
-def _times(factors: Sequence[Tree]) -> Tree:
-    result = factors[0]
-    for factor in factors[1:]:
-        result = Binary("*", result, factor)
-    return result
+def _rivals(best: _Fit, fits: Sequence[_Fit]) -> tuple[Tree, ...]:
+    """Other formulas for these answers with odds nearly as good, that are not the same number everywhere."""
+    found: list[_Fit] = []
+    for fit in sorted(fits, key=lambda f: -f.log_odds):
+        near = fit.log_odds >= best.log_odds - NEAR_RIVAL and len(np.intersect1d(fit.mine, best.mine)) > 0
+        if near and not any(_alike(fit.logs, other.logs) for other in (best, *found)):
+            found.append(fit)
+    return tuple(f.method.formula for f in found[:MOST_RIVALS])
+
+
+def _alike(one: Array, other: Array) -> bool:
+    """True of numbers that are one power of ten apart everywhere."""
+    apart = one - other
+    return bool(np.allclose(apart, np.round(apart), atol=1e-6) and np.ptp(np.round(apart)) == 0)
+
+
+def _accidental(forms: Forms, chance: Array, count: int) -> float:
+    """The expected number of products that so many answers fit by accident."""
+    rooms = [float((chance * 1.001 + PI_ROOM * pis).sum()) for pis in forms.pis.tolist()]
+    return len(forms.costs) * sum(by_accident(room, count) for room in rooms)
+
+
+def by_accident(mean: float, count: int) -> float:
+    """How likely at least `count` accidental fits, of which `mean` are expected, have the same power of ten."""
+    return sum(at_least(mean * share, count) for share in POWER_SHARES)
+
+
+def at_least(mean: float, count: int) -> float:
+    """How likely at least so many of many rare independent things come true, of which `mean` are expected (Poisson)."""
+    term = math.exp(-mean + count * math.log(mean) - math.lgamma(count + 1)) if mean > 0 else 0.0
+    total, k = 0.0, count
+    while term > total * 1e-12 and k < count + 500:
+        total += term
+        k += 1
+        term *= mean / k
+    return min(total, 1.0)
