@@ -16,7 +16,7 @@ HOLE = BANK["drain-hole"].variant(tau="300 MPa", d="20 mm", t="6 mm", punch="oil
 AMOUNTS = st.sampled_from([Decimal(n) / 2 for n in range(8)])
 RULES = st.builds(
     wm.Rules, figures=st.integers(2, 5), carried_forward=st.booleans(), unit_missing=AMOUNTS, rounded_early=AMOUNTS,
-    wrong_unit=AMOUNTS, power_of_ten=AMOUNTS, unknown_method=AMOUNTS,
+    wrong_unit=AMOUNTS, power_of_ten=AMOUNTS, unknown_method=AMOUNTS, figures_mark=AMOUNTS,
 )  # fmt: skip
 ENTRIES = st.sampled_from(
     ["", "113 kN", "113.1", "113.1 kg", "113.1 MN", "110 kN", "94.2 kN", "56.5 kN", "56.5 MN", "47.1 kN", "36 kN",
@@ -83,11 +83,33 @@ def test_marks_of_an_unknown_method_are_at_most_those_of_the_part() -> None:
     assert out.marks <= out.out_of
 
 
+@pytest.mark.parametrize(
+    ("entry", "marks", "why"),
+    [
+        ("113 kN", "3", "as asked"),
+        ("113000 N", "3", "noughts at the end of a whole number may not count"),
+        ("0.113 MN", "3", "noughts in front never count"),
+        ("113.1 kN", "2.5", "four"),
+        ("113.097 kN", "2.5", "six"),
+        ("113.0 kN", "2.5", "a nought after the point counts"),
+        ("114 kN", "2.5", "rounded early, which has its own cost"),
+        ("56.55 kN", "2", "a slip keeps what it keeps"),
+    ],
+)
+def test_figures_other_than_asked_cost_a_mark_only_where_the_task_says_so(entry: str, marks: str, why: str) -> None:
+    out = wm.mark(HOLE, {"a": entry}, wm.Rules(figures_mark=Decimal("0.5")))["a"]
+    assert out.marks == Decimal(marks), why
+    says = "Write it to 3 significant figures." in out.because
+    assert says == (out.verdict == "right" and out.marks < 3), why
+    assert wm.mark(HOLE, {"a": entry})["a"].marks >= out.marks, why
+
+
 def test_the_defaults_are_those_of_the_design() -> None:
     found = wm.Rules()
     assert (found.figures, found.carried_forward, found.half_marks, found.ask_below) == (3, True, True, 0.9)
     assert (found.unit_missing, found.rounded_early) == (Decimal("0.5"), Decimal("0.5"))
     assert (found.wrong_unit, found.power_of_ten, found.unknown_method) == (Decimal(1), Decimal(1), Decimal(0))
+    assert found.figures_mark == 0
 
 
 @pytest.mark.parametrize("forward", [True, False])

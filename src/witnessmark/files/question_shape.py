@@ -317,6 +317,9 @@ class RulesShape(Shape):
     unknown_method: Annotated[
         Number, Field(alias="unknown method", description="Marks for an edit of the right method.")
     ] = Decimal(0)
+    figures_mark: Annotated[
+        Number, Field(alias="figures mark", description="Marks taken off a result written to other figures than asked.")
+    ] = Decimal(0)
     half_marks: Annotated[bool, Field(alias="half marks")] = True
     ask_below: Annotated[Share, Field(alias="ask below", description="Ask the teacher when less sure than this.")] = (
         Decimal("0.9")

@@ -16,7 +16,7 @@ from witnessmark.questions.task import Rules, Task
 from witnessmark.words.problems import Problem
 
 DATE = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
-TAKEN_OFF = ("unit missing", "rounded early", "wrong unit", "power of ten", "unknown method")
+TAKEN_OFF = ("unit missing", "rounded early", "wrong unit", "power of ten", "unknown method", "figures mark")
 
 
 def task_from_text(text: str, file: str, bank_keys: Collection[str]) -> tuple[Task | None, tuple[Problem, ...]]:
@@ -58,7 +58,10 @@ def _date(placed: Placed, text: str) -> date | None:
 
 
 def _rules(placed: Placed, shape: RulesShape) -> Rules:
-    amounts = (shape.unit_missing, shape.rounded_early, shape.wrong_unit, shape.power_of_ten, shape.unknown_method)
+    amounts = (
+        shape.unit_missing, shape.rounded_early, shape.wrong_unit, shape.power_of_ten, shape.unknown_method,
+        shape.figures_mark,
+    )  # fmt: skip
     step = HALF if shape.half_marks else Decimal(1)
     for key, amount in zip(TAKEN_OFF, amounts, strict=True):
         if amount < 0 or amount % step:

@@ -19,6 +19,7 @@ from witnessmark.marking.wording import (
     because,
     converted_sentence,
     empty_sentence,
+    figures_sentence,
     plain_marks,
     unit_sentence,
     value_text,
@@ -210,6 +211,8 @@ def _read(
         sentence = unit_sentence(place.place.asked.unit, "" if candidate.unit_missing else candidate.unit)
     if h.kind == "conversion" and not candidate.dimension_fits:
         sentence = converted_sentence(read_as, h.factor.conversion, place.place.asked.unit)
+    if place.other_figures[row]:
+        sentence = f"{sentence} {figures_sentence(b.rules.figures)}"
     tray = _tray(marked, place, row, reading, float(climbed.sure[row]), verdict)
     if verdict is Verdict.EDIT:
         tray = (*tray, "a method that the bank does not know")

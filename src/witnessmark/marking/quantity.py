@@ -10,6 +10,7 @@ import numpy.typing as npt
 from witnessmark.marking.habits import IN_FULL, Own, Ways
 from witnessmark.marking.hypotheses import Hypothesis
 from witnessmark.marking.ladder import Climbed, Rung, climb, hundredths, own_result
+from witnessmark.marking.outcome import Verdict
 from witnessmark.marking.plan import Plan, plan_of
 from witnessmark.marking.weighing import Numbers, Setting, room_of
 from witnessmark.maths.compiled import Array
@@ -22,6 +23,7 @@ from witnessmark.questions.task import Rules
 from witnessmark.questions.working import Columns, envelopes, names_of, worked
 from witnessmark.reading.columns import ColumnReading, read_column
 
+RIGHT_IN_METHOD = (Verdict.RIGHT, Verdict.CARRIED_FORWARD)
 UNITS_THAT_NEED_NO_WORD = ("", "percent", "strain")
 
 
@@ -55,7 +57,8 @@ def bench(question: Question, givens: Columns, rules: Rules, size: int) -> Bench
 @dataclass(frozen=True, slots=True)
 class PlaceMarked:
     """One place marked: arrays of shape (n,). `candidate` tells which reading won; `marks` are hundredths, with what a
-    missing or foreign unit costs taken off; `climbed` has one climb for each candidate reading."""
+    missing or foreign unit costs taken off, and where the task says so, what figures other than asked cost
+    (`other_figures`); `climbed` has one climb for each candidate reading."""
 
     place: Place
     candidates: Sequence[Hypothesis]
@@ -66,6 +69,7 @@ class PlaceMarked:
     named: npt.NDArray[np.intp]
     values: Array
     own_lines: tuple[Line | None, ...]
+    other_figures: npt.NDArray[np.bool_]
 
     @property
     def unit_fault(self) -> npt.NDArray[np.bool_]:
@@ -128,16 +132,14 @@ def _mark_place(b: Bench, place: Place, texts: Sequence[str], earlier: list[tupl
     )
     lines = tuple(line for _, line in earlier)
     rung = Rung(candidates, further, b.worked[place.key], b.envelopes[place.key], lines, b.rules)
-    climbs, marks, values = [], [], []
+    climbs, marks, values, others = [], [], [], []
     for j in range(reading.si.shape[1]):
         numbers = _numbers(reading, j, place)
         climbed = climb(numbers, setting, rung)
         climbs.append(climbed)
-        marks.append(
-            np.where(
-                np.isfinite(numbers.si), np.maximum(climbed.marks - _unit_cost(b, place, reading, j, climbed), 0), -1
-            )
-        )
+        others.append(_other_figures(b, place, reading, j, climbed))
+        cost = _unit_cost(b, place, reading, j, climbed) + others[j] * hundredths(b.rules.figures_mark)
+        marks.append(np.where(np.isfinite(numbers.si), np.maximum(climbed.marks - cost, 0), -1))
         values.append(numbers.si)
     best = _kindest(marks, climbs)
     pick = best[:, None]
@@ -147,6 +149,7 @@ def _mark_place(b: Bench, place: Place, texts: Sequence[str], earlier: list[tupl
         np.maximum(np.take_along_axis(np.stack(marks, 1), pick, 1)[:, 0], 0),
         np.take_along_axis(np.stack([c.named for c in climbs], 1), pick, 1)[:, 0],
         np.take_along_axis(np.stack(values, 1), pick, 1)[:, 0], lines,
+        np.take_along_axis(np.stack(others, 1), pick, 1)[:, 0],
     )  # fmt: skip
 
 
@@ -177,3 +180,17 @@ def _unit_cost(b: Bench, place: Place, reading: ColumnReading, j: int, climbed: 
     foreign = np.where(converted, 0, hundredths(b.rules.wrong_unit))
     cost = np.where(reading.unit_missing[:, j], missing, 0)
     return np.where(reading.dimension_fits[:, j], cost, foreign).astype(np.int64)
+
+
+def _other_figures(b: Bench, place: Place, reading: ColumnReading, j: int, climbed: Climbed) -> npt.NDArray[np.bool_]:
+    """Where a rule of the task takes marks off a right result because of the figures it is written to.
+
+    Noughts that end a whole number may count as figures or not, in the student's favour.
+    """
+    other = np.zeros(b.size, np.bool_)
+    if b.rules.figures_mark and place.line is None:
+        right = np.array([h.verdict in RIGHT_IN_METHOD for h in climbed.candidates] + [False])[climbed.named]
+        for i in np.flatnonzero(right & (reading.figures[:, j] != b.rules.figures)):
+            candidate = reading.reading(int(i)).readings[j]
+            other[i] = not candidate.least_figures <= b.rules.figures <= candidate.most_figures
+    return other

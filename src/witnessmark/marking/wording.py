@@ -82,6 +82,11 @@ def converted_sentence(read_as: str, between: str, unit_name: str) -> str:
     return f"{read_as} leads to the right value by the factor between {between}; the answer is wanted in {asked}."
 
 
+def figures_sentence(figures: int) -> str:
+    """What is said of a right result that is not written to the figures asked, where the task marks that."""
+    return f"Write it to {figures} significant figures."
+
+
 def plain_marks(hundredths: int) -> Decimal:
     """Whole hundredths as exact marks without trailing zeros."""
     marks = (Decimal(hundredths) / 100).normalize()

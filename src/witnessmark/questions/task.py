@@ -29,6 +29,7 @@ class Rules:
     wrong_unit: Decimal = Decimal(1)
     power_of_ten: Decimal = Decimal(1)
     unknown_method: Decimal = Decimal(0)
+    figures_mark: Decimal = Decimal(0)
     half_marks: bool = True
     ask_below: float = 0.9
 
