@@ -118,6 +118,16 @@ def moderate(folder: Path, sheet: str, answer: str, marks: str, why: str, who: s
         _jobs("moderating").moderate(folder, sheet, answer, marks, why, who, _now())))  # fmt: skip
 
 
+@main.command()
+@click.argument("folder", metavar="CLASS", type=CLASS)
+@click.argument("sheet")
+@click.argument("answer")
+@_json
+def explain(folder: Path, sheet: str, answer: str, as_json: bool) -> None:
+    """Explain one ANSWER (such as 1a) on a SHEET (its code): what is accepted and why, what fitted, the mark."""
+    run("explain", as_json, lambda shown: shown.explained(_jobs("explaining").explain(folder, sheet, answer)))
+
+
 @main.command(name="return")
 @click.argument("folder", metavar="CLASS", type=CLASS)
 @click.argument("task")

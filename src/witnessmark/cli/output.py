@@ -9,6 +9,8 @@ from typing import Any
 
 import click
 
+from witnessmark.cli.explained import explained_data, explained_lines
+
 
 @dataclass(slots=True)
 class Shown:
@@ -113,6 +115,10 @@ class Shown:
         data = {"sheet": done.sheet, "answer": done.label, "machine": str(done.machine), "marks": str(done.marks)}
         kept = f"the machine's {done.machine} is kept beside it"
         self.say(data, [f"{done.sheet} {done.label}: {done.marks} marks now, {kept}"])
+
+    def explained(self, done: Any) -> None:
+        """The result of `explain`."""
+        self.say(explained_data(done), explained_lines(done))
 
     def returned(self, done: Any) -> None:
         """The result of `return`."""

@@ -30,7 +30,7 @@ def moderate(class_path: Path, code: str, label: str, marks: str, why: str, who:
         sheet = record.sheet(code)
         if sheet is None:
             raise ProblemsFound([Problem("no-sheet", Place(str(class_path)), "a sheet code of this class", code)])
-        ask = _ask(sheet, label)
+        ask = ask_of(sheet, label)
         machine = _proposal(record, sheet, ask)
         wanted = _marks(marks, machine.out_of, sheet.code)
         record.moderate(sheet.code, ask.key, wanted, who, why, now)
@@ -45,7 +45,7 @@ def _proposal(record: Record, sheet: Sheet, ask: Ask) -> Outcome:
     return proposals[ask.key]
 
 
-def _ask(sheet: Sheet, label: str) -> Ask:
+def ask_of(sheet: Sheet, label: str) -> Ask:
     """The answer of a label or key; capitals are told apart where two lines differ in nothing else."""
     wanted = label.strip()
     exact = [ask for ask in sheet.asks if wanted in (ask.label, ask.key)]

@@ -19,7 +19,7 @@ from witnessmark.maths.rounding import half_unit
 from witnessmark.maths.syntax import names_in
 from witnessmark.questions.constants import CONSTANTS
 from witnessmark.questions.envelope_steps import By, EnvelopeEnd, EnvelopeExplained, Step, Taken
-from witnessmark.questions.envelope_words import sentences
+from witnessmark.questions.envelope_words import MORE_FIGURES, sentences, value_text
 from witnessmark.questions.question import Kind, Part, Question
 from witnessmark.questions.working import (
     ALL_CONSTANTS,
@@ -34,6 +34,7 @@ from witnessmark.questions.working import (
 )
 
 MOST_CHOICES = 14  # of which every combination is tried
+NO_RANGE = "There is no range here: a step on the way has no value."
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,12 +93,13 @@ def _end(stands: Mapping[str, _Stand], key: str, end: End, right: float) -> Enve
     steps = tuple(found.values())
     last = steps[-1]
     if not math.isfinite(last.taken):
-        return EnvelopeEnd(end, math.nan, last.unit, (), (), (), math.nan, ("There is no range: a step has no value.",))
+        return EnvelopeEnd(end, math.nan, last.unit, (), (), (), math.nan, "nothing", (NO_RANGE,))
     both = _at_both_ends(steps)
     made = EnvelopeEnd(end, last.taken, last.unit, steps, both, tuple(sorted(between)), last.taken)
     if not made.is_reached:
         made = replace(made, reach=_reach(stands, steps, key, made))
-    return replace(made, sentences=sentences(made, right))
+    shown = value_text(made.value, made.unit, last.figures + MORE_FIGURES)
+    return replace(made, text=shown, sentences=sentences(made, right))
 
 
 def _walk(

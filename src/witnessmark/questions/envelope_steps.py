@@ -52,7 +52,7 @@ class Step:
 
 @dataclass(frozen=True, slots=True)
 class EnvelopeEnd:
-    """One end of an envelope: its value (SI), the choices that give it in working order, and the same as sentences.
+    """One end of an envelope: its value (SI), the choices that give it in working order, and both as text.
 
     `both` are things that would have to be taken at both ends at once, `between` those whose extreme lies between
     their ends: the end is then safe but wider than any one working gets, which is `reach` at most (SI, nan where there
@@ -66,6 +66,7 @@ class EnvelopeEnd:
     both: tuple[str, ...]
     between: tuple[str, ...]
     reach: float
+    text: str = ""
     sentences: tuple[str, ...] = ()
 
     @property
