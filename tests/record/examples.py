@@ -6,7 +6,8 @@ from decimal import Decimal
 
 from witnessmark.marking.outcome import Explanation, Outcome, Verdict
 from witnessmark.maths.syntax import parse
-from witnessmark.questions.question import Given, Kind, Line, Part, Question, RowGiven, Table
+from witnessmark.questions.accepted import AcceptedSlip
+from witnessmark.questions.question import Given, Kind, Line, Misconception, Part, Question, RowGiven, Table
 from witnessmark.questions.task import Entry, Return, Rules, Sheet, Student, Task
 from witnessmark.questions.variant import Shown, Variant
 
@@ -96,3 +97,9 @@ def slip(marks: str = "1", misconception: str = "face-for-edge", **more: object)
     """An outcome that names a misconception, with the evidence for it."""
     fits = Explanation(Verdict.SLIP, (misconception,), Decimal(marks), "The face was taken.", "tau*pi*d**2/4", 0.97)
     return outcome(marks, Verdict.SLIP, misconceptions=(misconception,), sure=0.97, evidence=(fits,), **more)
+
+
+def accepted(key: str = "both-faces", answer: str = "2*tau*pi*d*t", keeps: str = "1", **more: str) -> AcceptedSlip:
+    """A slip that was accepted for part a of the first question."""
+    said = Misconception(key, "", "", "Count the edges that are cut.", kit=("slug",))
+    return AcceptedSlip("drain-hole", "a", said, answer, Decimal(keeps), **more)

@@ -4,7 +4,7 @@ import json
 from decimal import Decimal
 from typing import Any
 
-from record.examples import LATER, NOW, handed_in, sheets, slip
+from record.examples import LATER, NOW, accepted, handed_in, sheets, slip
 from witnessmark.record.record import Record
 
 
@@ -19,13 +19,14 @@ def fill(record: Record) -> None:
     record.add_returns([handed_in(sheet, "94,2 kN \ud800")], NOW, {"A1.xlsx": "ab" * 32})
     record.set_outcomes("shear-1", {sheet.code: {"1.a": slip()}}, NOW, "marked")
     record.moderate(sheet.code, "1.a", Decimal(2), "R. Vos", "seen", LATER)
+    record.accept("shear-1", accepted(), "R. Vos", "four of them did so", LATER)
 
 
 def test_every_kind_of_row_is_exported(issued: Record) -> None:
     fill(issued)
     lines = exported(issued)
     assert list(dict.fromkeys(line["kind"] for line in lines)) == [
-        "task", "text", "sheet", "variant", "return", "entry", "outcome", "moderation", "journal",
+        "task", "text", "sheet", "variant", "accepted", "return", "entry", "outcome", "moderation", "journal",
     ]  # fmt: skip
     by_kind = {line["kind"]: line for line in reversed(lines)}
     assert by_kind["task"]["body"]["rules"]["wrong_unit"] == "1"
@@ -34,6 +35,7 @@ def test_every_kind_of_row_is_exported(issued: Record) -> None:
     assert by_kind["return"]["sha256"] == "ab" * 32
     assert by_kind["outcome"]["body"]["evidence"][0]["formula"] == "tau*pi*d**2/4"
     assert by_kind["moderation"]["marks"] == "2"
+    assert by_kind["accepted"]["misconception"]["say"] == "Count the edges that are cut."
 
 
 def test_names_are_exported_only_when_asked_for(issued: Record) -> None:

@@ -9,14 +9,14 @@ from threading import Barrier
 
 import pytest
 
-from record.examples import LATER, NOW, from_bundle, handed_in, outcome, sheets, slip
+from record.examples import LATER, NOW, accepted, from_bundle, handed_in, outcome, sheets, slip
 from witnessmark.marking.outcome import Verdict
 from witnessmark.record.migrations import LATEST, bring_up_to_date, statements
 from witnessmark.record.record import Record
 from witnessmark.record.rows import Moderation
 from witnessmark.record.schema import SCRIPTS
 
-VERSION_1 = Path(__file__).parents[1] / "cases" / "record" / "version-1.sql"
+CASES = Path(__file__).parents[1] / "cases" / "record"
 FIRST, SECOND, _ = sheets()
 
 
@@ -24,7 +24,15 @@ FIRST, SECOND, _ = sheets()
 def old(path: Path) -> Path:
     """A record as version 1 wrote it."""
     with closing(sqlite3.connect(path)) as db:
-        db.executescript(VERSION_1.read_text(encoding="utf-8"))
+        db.executescript((CASES / "version-1.sql").read_text(encoding="utf-8"))
+    return path
+
+
+@pytest.fixture
+def second(path: Path) -> Path:
+    """A record as version 2 wrote it."""
+    with closing(sqlite3.connect(path)) as db:
+        db.executescript((CASES / "version-2.sql").read_text(encoding="utf-8"))
     return path
 
 
@@ -60,20 +68,39 @@ def test_what_version_1_did_not_know_has_its_usual_value(old: Path) -> None:
         assert record.choose_return(FIRST.code, 1, "R. Vos", "as agreed", NOW)
 
 
-def test_a_migrated_record_is_guarded_like_a_new_one(old: Path, tmp_path: Path) -> None:
+def test_a_record_of_version_2_is_brought_up_to_date_and_has_accepted_nothing(second: Path) -> None:
+    assert version(second) == 2
+    with Record(second, from_bundle) as record:
+        assert record.sheets("shear-1") == sheets()
+        assert [(r.handed_in.file, r.current, r.chosen) for r in record.all_returns("shear-1", FIRST.code)] == [
+            ("A1.xlsx", True, True), ("A1 again.xlsx", False, False),
+        ]  # fmt: skip
+        assert record.moderations("shear-1")[SECOND.code]["1.a"].raw == "94.2 kN"
+        assert record.accepted("shear-1") == ()
+        record.accept("shear-1", accepted(), "R. Vos", "four of them did so", NOW)
+    assert version(second) == LATEST
+
+
+@pytest.mark.parametrize("of", [1, 2])
+def test_a_migrated_record_is_guarded_like_a_new_one(of: int, path: Path, tmp_path: Path) -> None:
+    with closing(sqlite3.connect(path)) as db:
+        db.executescript((CASES / f"version-{of}.sql").read_text(encoding="utf-8"))
+
     def shape(path: Path) -> list[tuple[str, ...]]:
         with Record(path, from_bundle), closing(sqlite3.connect(path)) as db:
             return db.execute("SELECT type, name, sql FROM sqlite_schema ORDER BY type, name").fetchall()
 
-    assert shape(old) == shape(tmp_path / "new.db")
+    assert shape(path) == shape(tmp_path / "new.db")
 
 
-def test_the_first_version_still_makes_what_it_made(old: Path, tmp_path: Path) -> None:
+@pytest.mark.parametrize("of", [1, 2])
+def test_an_earlier_version_still_makes_what_it_made(of: int, path: Path, tmp_path: Path) -> None:
     def made(db: sqlite3.Connection) -> list[tuple[str, ...]]:
         return db.execute("SELECT type, name, sql FROM sqlite_schema ORDER BY type, name").fetchall()
 
-    with closing(sqlite3.connect(old)) as then, closing(sqlite3.connect(":memory:")) as now:
-        bring_up_to_date(now, tmp_path, SCRIPTS[:1])
+    with closing(sqlite3.connect(path)) as then, closing(sqlite3.connect(":memory:")) as now:
+        then.executescript((CASES / f"version-{of}.sql").read_text(encoding="utf-8"))
+        bring_up_to_date(now, tmp_path, SCRIPTS[:of])
         assert made(then) == made(now)
 
 

@@ -12,6 +12,7 @@ import pytest
 
 from record.examples import LATER, NOW, from_bundle, handed_in, outcome, sheets, task
 from witnessmark.record.connection import APPLICATION
+from witnessmark.record.migrations import LATEST
 from witnessmark.record.record import Record
 from witnessmark.words.errors import ProblemsFound
 
@@ -198,7 +199,7 @@ def test_a_record_of_a_later_program_is_told_and_left_alone(filled: Path) -> Non
         other.execute("PRAGMA user_version = 1000")
     before = filled.read_bytes()
     assert opened_with_problem(filled) == (
-        f"{filled}: [record-newer] expected a record of version 2 or earlier, found version 1000;"
+        f"{filled}: [record-newer] expected a record of version {LATEST} or earlier, found version 1000;"
         " it was written by a later witnessmark: use that one, or a later one"
     )
     assert filled.read_bytes() == before

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from record.examples import LATER, NOW, from_bundle, outcome, sheets, slip
+from record.examples import LATER, NOW, accepted, from_bundle, outcome, sheets, slip
 from witnessmark.record.migrations import bring_up_to_date
 from witnessmark.record.record import Record
 from witnessmark.words.errors import ProblemsFound
@@ -23,6 +23,7 @@ def db(path: Path) -> Iterator[sqlite3.Connection]:
         record.add_sheets(sheets(), NOW)
         record.set_outcomes("shear-1", {FIRST: {"1.a": slip()}, SECOND: {"1.a": outcome()}}, NOW, "marked")
         record.moderate(FIRST, "1.a", Decimal(2), "R. Vos", "the sketch is right", LATER)
+        record.accept("shear-1", accepted(), "R. Vos", "four of them did so", LATER)
     with closing(sqlite3.connect(path, isolation_level=None)) as made:
         yield made
 
@@ -44,6 +45,11 @@ SILENT_CHANGES = [
     "DELETE FROM journal",
     "INSERT OR REPLACE INTO journal SELECT id, at, event, task, sheet, ask, before, '3', who, why, detail FROM journal",
     "INSERT INTO saying VALUES (1, 'now', 'somebody', '')",
+    "INSERT INTO accepted VALUES (9, 'shear-1', 'rivet', 'a', '', 'x', '{}', 'tau', '0', 'somebody', 'y', 'z')",
+    "INSERT OR REPLACE INTO accepted SELECT * FROM accepted",
+    "UPDATE accepted SET keeps = '2'",
+    "UPDATE accepted SET why = 'another'",
+    "DELETE FROM accepted",
 ]
 
 

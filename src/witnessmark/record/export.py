@@ -16,6 +16,9 @@ QUERIES = {
     "variant": """
         SELECT s.code AS sheet, number, question, fingerprint, text, shown, row_names, expected
         FROM variants JOIN sheets AS s ON s.id = sheet ORDER BY s.id, number""",
+    "accepted": """
+        SELECT task, question, part, line, misconception_body AS misconception, answer, keeps, who, why, at
+        FROM accepted ORDER BY id""",
     "return": """
         SELECT r.id AS number, s.code AS sheet, file, sha256, received, current, chosen
         FROM returns AS r JOIN sheets AS s ON s.id = r.sheet ORDER BY r.id""",
@@ -29,7 +32,7 @@ QUERIES = {
     "journal": """
         SELECT id AS number, at, event, task, sheet, ask, before, after, who, why, detail FROM journal ORDER BY id""",
 }
-JSON_COLUMNS = frozenset({"body", "student_body", "shown", "row_names", "expected"})
+JSON_COLUMNS = frozenset({"body", "student_body", "shown", "row_names", "expected", "misconception"})
 
 
 def lines(db: sqlite3.Connection, names: bool = False) -> Iterator[str]:

@@ -13,12 +13,25 @@ from types import TracebackType
 from typing import Self
 
 from witnessmark.marking.outcome import Outcome
+from witnessmark.questions.accepted import AcceptedSlip
 from witnessmark.questions.question import Question
 from witnessmark.questions.task import Return, Sheet, Task
-from witnessmark.record import counts, export, journal, migrations, moderation, outcomes, removal, returns, sheets
+from witnessmark.record import (
+    acceptance,
+    counts,
+    export,
+    journal,
+    migrations,
+    moderation,
+    outcomes,
+    removal,
+    returns,
+    sheets,
+)
 from witnessmark.record.connection import INTERRUPTED, WAIT_SECONDS, beside, connect, tidy, told, transaction
 from witnessmark.record.in_tray import in_tray
 from witnessmark.record.rows import (
+    Acceptance,
     Change,
     InTrayItem,
     JournalRow,
@@ -201,6 +214,21 @@ class Record:
         """Take a teacher's mark back, so that the machine's stands; False when there was none."""
         with self.together():
             return moderation.withdraw_moderation(self._db, sheet_code, ask_key, who, why, now)
+
+    def accepted(self, task_key: str) -> tuple[Acceptance, ...]:
+        """The slips that a teacher accepted for a task after it was issued; its sheets are marked with them."""
+        with self._reading():
+            return acceptance.load_accepted(self._db, task_key)
+
+    def accept(self, task_key: str, slip: AcceptedSlip, who: str, why: str, now: datetime) -> Acceptance:
+        """Keep a slip for a task. ProblemsFound without a name or reason. Marks change at the next `set_outcomes`."""
+        with self.together():
+            return acceptance.store_accepted(self._db, task_key, slip, who, why, now)
+
+    def drop(self, task_key: str, slip: AcceptedSlip, who: str, why: str, now: datetime) -> bool:
+        """Take an accepted slip back; False when it was not accepted. Marks change at the next `set_outcomes`."""
+        with self.together():
+            return acceptance.drop_accepted(self._db, task_key, slip, who, why, now)
 
     def journal(
         self, task_key: str | None = None, sheet_code: str | None = None, ask_key: str | None = None

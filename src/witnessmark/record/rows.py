@@ -7,6 +7,7 @@ from decimal import Decimal
 from enum import StrEnum
 
 from witnessmark.marking.outcome import Outcome, Verdict
+from witnessmark.questions.accepted import AcceptedSlip
 from witnessmark.questions.task import Return
 
 Outcomes = Mapping[str, Mapping[str, Outcome]]
@@ -40,6 +41,16 @@ class Moderation:
 
 
 @dataclass(frozen=True, slots=True)
+class Acceptance:
+    """A slip accepted for a task after it was issued, with who, when and why."""
+
+    slip: AcceptedSlip
+    who: str
+    why: str
+    at: datetime
+
+
+@dataclass(frozen=True, slots=True)
 class Change:
     """An outcome that differs from the stored one: `before` is None for a new one, `after` for one that goes."""
 
@@ -68,6 +79,8 @@ class Event(StrEnum):
     MARKED = "marked"
     MODERATED = "moderated"
     WITHDRAWN = "withdrawn"
+    ACCEPTED = "accepted"
+    DROPPED = "dropped"
     REMOVED = "removed"
 
 
@@ -75,6 +88,7 @@ class Event(StrEnum):
 class JournalRow:
     """One thing that happened. For a mark: `before` and `after` (none before the first mark, none after a removal).
 
+    `accepted` and `dropped` rows tell of a slip that a task is marked with, in `detail`.
     `marked` rows hold the machine's mark; `moderated` and `withdrawn` rows the mark that stood before and stands after.
     """
 

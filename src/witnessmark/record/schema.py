@@ -8,6 +8,8 @@ mistakes of programs and hasty hands; it cannot bind an owner of the file who se
 Version 2: a teacher may choose which return counts; a moderation keeps the entry that it was given for; a journal row
 cannot be replaced by another of its number (`INSERT OR REPLACE` fires no delete trigger).
 
+Version 3: slips that a teacher accepted for a task after it was issued, beside the question as it was issued.
+
 Columns of type ANY hold text that a student or a file system wrote: text, or bytes where UTF-8 cannot hold it.
 """
 
@@ -218,5 +220,48 @@ BEGIN
 END;
 """
 
-SCRIPTS: tuple[str, ...] = (TABLES_1 + JOURNAL_1 + MACHINE_MARKS_1 + TEACHERS_MARKS_1, TABLES_2)
+TABLES_3 = """
+CREATE TABLE accepted (
+  id INTEGER PRIMARY KEY,
+  task TEXT NOT NULL REFERENCES tasks (key),
+  question TEXT NOT NULL,
+  part TEXT NOT NULL,
+  line TEXT NOT NULL,
+  misconception TEXT NOT NULL CHECK (misconception <> ''),
+  misconception_body TEXT NOT NULL,
+  answer TEXT NOT NULL CHECK (answer <> ''),
+  keeps TEXT NOT NULL CHECK (keeps <> '' AND keeps NOT GLOB '*[^0-9.]*'),
+  who TEXT NOT NULL CHECK (who <> ''),
+  why TEXT NOT NULL CHECK (why <> ''),
+  at TEXT NOT NULL,
+  UNIQUE (task, question, part, line, misconception)
+) STRICT;
+
+CREATE TRIGGER acceptance_comes AFTER INSERT ON accepted
+BEGIN
+  SELECT RAISE(ABORT, 'no mark without a reason') WHERE NOT EXISTS (SELECT 1 FROM saying);
+  INSERT INTO journal (at, event, task, sheet, ask, before, after, who, why, detail)
+  SELECT g.at, 'accepted', NEW.task, '', '', NULL, NULL, g.who, g.why,
+    NEW.question || ' ' || NEW.part || CASE NEW.line WHEN '' THEN '' ELSE '.' || NEW.line END || ': '
+    || NEW.misconception || ', ' || NEW.answer || ', keeps ' || NEW.keeps
+  FROM saying AS g;
+END;
+
+CREATE TRIGGER acceptance_stays BEFORE UPDATE ON accepted
+BEGIN
+  SELECT RAISE(ABORT, 'an accepted slip cannot be changed');
+END;
+
+CREATE TRIGGER acceptance_goes AFTER DELETE ON accepted
+BEGIN
+  SELECT RAISE(ABORT, 'no mark without a reason') WHERE NOT EXISTS (SELECT 1 FROM saying);
+  INSERT INTO journal (at, event, task, sheet, ask, before, after, who, why, detail)
+  SELECT g.at, 'dropped', OLD.task, '', '', NULL, NULL, g.who, g.why,
+    OLD.question || ' ' || OLD.part || CASE OLD.line WHEN '' THEN '' ELSE '.' || OLD.line END || ': '
+    || OLD.misconception || ', ' || OLD.answer || ', keeps ' || OLD.keeps
+  FROM saying AS g;
+END;
+"""
+
+SCRIPTS: tuple[str, ...] = (TABLES_1 + JOURNAL_1 + MACHINE_MARKS_1 + TEACHERS_MARKS_1, TABLES_2, TABLES_3)
 """What makes version 1 of an empty file, version 2 of version 1, and so on."""

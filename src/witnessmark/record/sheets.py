@@ -9,10 +9,12 @@ from datetime import datetime
 from decimal import Decimal
 from functools import cache
 
+from witnessmark.questions.accepted import AcceptedSlip, with_accepted
 from witnessmark.questions.question import Question
 from witnessmark.questions.task import Sheet, Student, Task
 from witnessmark.questions.variant import Shown, Variant
 from witnessmark.record import journal
+from witnessmark.record.acceptance import slips_of
 from witnessmark.record.codec import dump, load, to_json
 from witnessmark.record.expected import Expected, expected_of
 from witnessmark.record.rows import Event
@@ -22,17 +24,27 @@ from witnessmark.words.problems import Place, Problem
 
 
 class Questions:
-    """Questions by the hash of their text, each made once."""
+    """Questions by the hash of their text, each made once; with the slips accepted for a task where it has some."""
 
     def __init__(self, db: sqlite3.Connection, make: Callable[[str], Question]) -> None:
         self._db, self._make = db, make
         self._made: dict[str, Question] = {}
+        self._with: dict[tuple[str, tuple[AcceptedSlip, ...]], Question] = {}
 
     def __getitem__(self, text_hash: str) -> Question:
         if text_hash not in self._made:
             row = self._db.execute("SELECT body FROM texts WHERE hash = ?", (text_hash,)).fetchone()
             self._made[text_hash] = self._make(row[0])
         return self._made[text_hash]
+
+    def marked_by(self, text_hash: str, accepted: tuple[AcceptedSlip, ...]) -> Question:
+        """The question of a text with these slips beside its own."""
+        if not accepted:
+            return self[text_hash]
+        at = text_hash, accepted
+        if at not in self._with:
+            self._with[at] = with_accepted(self[text_hash], accepted)
+        return self._with[at]
 
 
 def store_task(db: sqlite3.Connection, task: Task, now: datetime) -> None:
@@ -185,22 +197,27 @@ def load_sheet(db: sqlite3.Connection, code: str, questions: Questions) -> Sheet
 def load_sheets(
     db: sqlite3.Connection, task_key: str, questions: Questions, code: str | None = None
 ) -> tuple[Sheet, ...]:
-    """The sheets of a task in the order in which they were issued, or the one of this code."""
+    """The sheets of a task in the order in which they were issued, or the one of this code.
+
+    Their questions are as they were issued, with the slips that were accepted for the task since.
+    """
     task = load_task(db, task_key)
     if task is None:
         return ()
     variants = _variant_rows(db, task_key, code)
+    accepted = slips_of(db, task_key)
+    made = {row[0]: questions.marked_by(row[0], accepted) for rows in variants.values() for row in rows}
     found = db.execute(
         "SELECT id, code, student_body, attempt FROM sheets WHERE task = ? AND (? IS NULL OR code = ?) ORDER BY id",
         (task_key, code, code),
     )
     return tuple(
-        Sheet(code, task, load(Student, body), tuple(_variant(row, questions) for row in variants.get(n, ())), attempt)
+        Sheet(code, task, load(Student, body), tuple(_variant(row, made) for row in variants.get(n, ())), attempt)
         for n, code, body, attempt in found
     )
 
 
-def _variant(row: tuple[str, str, str], questions: Questions) -> Variant:
+def _variant(row: tuple[str, str, str], questions: Mapping[str, Question]) -> Variant:
     text, shown, row_names = row
     values = {name: Shown(Decimal(number), unit) for name, (number, unit) in json.loads(shown).items()}
     return Variant(questions[text], values, json.loads(row_names))
