@@ -77,9 +77,9 @@ def _wrong(found: Sequence[Example], known: Mapping[str, Misconception]) -> list
     heading = Heading("Wrong answers that the question knows", 3)
     if not found:
         return [heading, Note(words(NO_SLIPS))]
-    header = ("Part", "Misconception", "Typed", "Marks", "What the student is told")
+    header = ("Part", "Typed", "Marks", "Misconception, and what the student is told")
     rows = tuple(_row(example, known) for example in found)
-    return [heading, Table(header, rows, frozenset({3}), wide=4, whole=frozenset({0, 3}))]
+    return [heading, Table(header, rows, frozenset({2}), wide=3, whole=frozenset({0, 2}))]
 
 
 def _row(example: Example, known: Mapping[str, Misconception]) -> tuple[Runs, ...]:
@@ -88,7 +88,7 @@ def _row(example: Example, known: Mapping[str, Misconception]) -> tuple[Runs, ..
     named = set(example.misconceptions) <= set(outcome.misconceptions)
     waits = (*outcome.in_tray, *(() if named else (f"marked as: {outcome.verdict}",)))
     notes = tuple(Words(f" ({reason})", quiet=True) for reason in waits)
-    return (
-        words(example.part.key), words(" + ".join(example.misconceptions) or "none"), (Typed(example.typed),),
-        words(marks_of(outcome.marks, outcome.out_of)), (*words(" ".join(told)), *notes),
-    )  # fmt: skip
+    key = Words(" + ".join(example.misconceptions) or "none", strong=True)
+    marks = marks_of(outcome.marks, outcome.out_of)
+    said = (key, Words(f": {' '.join(told)}"), *notes)
+    return words(example.part.key), (Typed(example.typed),), words(marks), said
