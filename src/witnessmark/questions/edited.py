@@ -43,18 +43,25 @@ def edited_twice(
     """The `most` likeliest edits of edits that have the right dimension and are no single edit over again."""
     others = tuple(g.name for g in question.givens)
     known = {e.method.formula for e in singles}
-    found: dict[Tree, Edited] = {}
+    found: list[Edited] = []
+    for edited in sorted(_doubles(singles, names, others), key=lambda e: -e.weight):
+        formula = edited.method.formula
+        if formula not in known:
+            known.add(formula)
+            if fits_dimension(edited.method, names):
+                found.append(edited)
+                if len(found) == most:
+                    break
+    return tuple(found)
+
+
+def _doubles(singles: tuple[Edited, ...], names: Mapping[str, Dimension], others: tuple[str, ...]) -> Iterator[Edited]:
+    """Every edit of an edit that was worked in metres and newtons, some formulae several times over."""
     for first in singles:
-        if first.method.bare and first.method.millimetres:
-            continue
-        base = replace(first.method, bare=False)
-        for second in _edited(base, names, others):
-            formula = second.method.formula
-            weight = first.weight * second.weight * SECOND
-            if formula not in known and (formula not in found or found[formula].weight < weight):
-                found[formula] = Edited(second.method, (*first.done, *second.done), weight)
-    ranked = sorted(found.values(), key=lambda e: -e.weight)
-    return tuple([e for e in ranked if fits_dimension(e.method, names)][:most])
+        if not (first.method.bare and first.method.millimetres):
+            for second in _edited(replace(first.method, bare=False), names, others):
+                weight = first.weight * second.weight * SECOND
+                yield Edited(second.method, (*first.done, *second.done), weight)
 
 
 def _edited(right: Method, names: Mapping[str, Dimension], others: tuple[str, ...]) -> Iterator[Edited]:
