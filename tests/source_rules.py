@@ -51,6 +51,7 @@ LAZY_EDGES = (
     ("questions/question.py", "draw"),
     ("questions/question.py", "variant"),
     ("marking/words.py", "_formulae"),
+    ("questions/meetings.py", "_proved"),  # algebra takes a second to load, and few questions need it
     ("cli/", ""),
     ("__init__.py", ""),
 )

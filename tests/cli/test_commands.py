@@ -152,7 +152,7 @@ def test_where_there_is_no_class_that_is_said_and_what_to_type(command: str, tmp
         (("mark", "CLASS", TASK), {"taken_in", "marked", "issued", "in_tray", "problems"}),
         (("return", "CLASS", TASK), {"sheets", "feedback", "gradebook"}),
         (("review", "CLASS", TASK), {"page", "data"}),
-        (("check", SMALL_BANK), {"questions", "notes"}),
+        (("check", SMALL_BANK / "shear" / "drain-hole.yaml"), {"questions", "notes", "problems"}),
         (("preview", BANK_FOLDER, "drain-hole", "--out", "NEW"), {"file", "variants", "remarks"}),
         (("trial", SMALL_BANK, "drain-hole", "--each", "1"), {"seed", "tilt", "kinds", "bands"}),
         (("start", "NEW", "--title", "x", "--bank", BANK_FOLDER), {"files"}),
@@ -233,6 +233,7 @@ def test_a_preview_goes_to_exports_where_no_place_is_named(tmp_path: Path, monke
 def test_remarks_and_notes_are_told_and_stop_nothing(tmp_path: Path) -> None:
     bank = tmp_path / "bank"
     shutil.copytree(SMALL_BANK, bank)
+    shutil.rmtree(bank / "words")
     question = bank / "shear" / "drain-hole.yaml"
     question.write_text(question.read_text(encoding="utf-8").replace("level: 2", "level: 3"), encoding="utf-8")
     result = run("check", bank)

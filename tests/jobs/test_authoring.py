@@ -13,13 +13,11 @@ from witnessmark.documents.html import html_of
 from witnessmark.documents.preview import preview_document
 from witnessmark.files.bank_folder import bank_around, load_bank, load_question_file
 from witnessmark.jobs.authoring import new_question
-from witnessmark.jobs.checking import check, report_on
+from witnessmark.jobs.checking import check
 from witnessmark.jobs.previewing import drawn, preview
 from witnessmark.questions.checks import remarks_on
 from witnessmark.questions.drawing import count_allowed
 from witnessmark.questions.question import Kind
-from witnessmark.questions.separation import keeps
-from witnessmark.questions.space import choices, columns_of, nth_pick, space
 from witnessmark.words.errors import ProblemsFound
 
 
@@ -151,42 +149,6 @@ def test_remarks_and_notes_are_in_the_report_with_their_file(tmp_path: Path) -> 
     hole = next(q for q in done.questions if q.key == "drain-hole")
     assert {(r.code, r.place.file) for r in hole.remarks} == {("no-caution", str(file)), ("level", str(file))}
     assert "unused-table" in {note.code for note in done.notes}
-
-
-def test_methods_that_no_draw_can_part_are_listed_and_judgements_counted(tmp_path: Path) -> None:
-    bank = copied(tmp_path)
-    file = bank / "shear" / "drain-hole.yaml"
-    text = file.read_text(encoding="utf-8")
-    halved = "      - {misconception: sheared-edge-for-face-area, answer: tau*A_s/2, keeps: 1}\n"
-    file.write_text(text.replace("(d/2)*t, keeps: 2}\n", f"(d/2)*t, keeps: 2}}\n{halved}", 1), encoding="utf-8")
-    hole = check(file).questions[0]
-    assert "a: radius-for-diameter = sheared-edge-for-face-area" in hole.pairs
-    assert [key for key, _ in hole.judged] == ["c"]
-    assert all(0 <= share <= 1 for _, share in hole.judged)
-
-
-def test_a_judgement_of_the_bank_falls_as_often_as_it_is_counted_to() -> None:
-    """Counted a second time, over every seventh variant that may be: the gap closes where s/(alpha L) < r."""
-    question = BANK["shaft-gap"]
-    variants = [nth_pick([c.count for c in choices(question)], n) for n in range(0, space(question), 7)]
-    columns = columns_of(question, variants)
-    kept = keeps(question, columns, len(variants))
-    closes = columns["s"] / (columns["alpha"] * columns["L"]) < columns["r"]
-    ((key, share),) = report_on(question, BANK).judged
-    assert key == "b"
-    assert share == pytest.approx(float(closes[kept].mean()), abs=0.08)
-
-
-def test_a_question_of_which_nothing_can_be_issued_is_a_problem(tmp_path: Path) -> None:
-    bank = copied(tmp_path)
-    file = bank / "shear" / "drain-hole.yaml"
-    file.write_text(file.read_text(encoding="utf-8").replace("- t < d ", "- t > 2*d "), encoding="utf-8")
-    done = check(file)
-    variants = done.questions[0].variants
-    remedy = "widen the values, or look at keep and at the slips"
-    assert [str(p) for p in done.problems] == [
-        f"drain-hole: [no-variant] expected variants that can be issued, found none of {variants}; {remedy}"
-    ]
 
 
 @pytest.mark.parametrize("as_pdf", [False, True])

@@ -6,6 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from bank_fixture import BANK
+from witnessmark.files.question_text import question_from_text
 from witnessmark.maths.compiled import compiled
 from witnessmark.questions.drawing import allowed, draw_all, draw_class
 from witnessmark.questions.question import Kind
@@ -87,6 +88,24 @@ def test_a_space_that_is_too_small_is_told_with_its_count() -> None:
     with pytest.raises(NoVariant) as error:
         draw_class(question, task, [f"S{n}" for n in range(space(question) + 1)], frozenset())
     assert 0 < error.value.count <= space(question) < error.value.needed
+
+
+@pytest.mark.parametrize("key", ["o-ring", "bolt-thread"])
+def test_a_class_of_two_hundred_gets_numbers_of_their_own_where_the_bank_has_fewest(key: str) -> None:
+    drawn = draw_class(BANK[key], Task("t", "T", (key,)), [f"S{n:03}" for n in range(200)], frozenset())
+    assert len({v.identity for v in drawn.values()}) == 200
+
+
+@pytest.mark.parametrize("given", ["", "given: {t: {is: thickness, unit: mm, one of: [2, 3]}}\n"])
+def test_a_question_that_asks_for_no_number_goes_to_any_class(given: str) -> None:
+    find = "find: {a: {ask: A, points: {one: [first], two: [second]}, needed: 1, marks: 1}}\n"
+    text = f"question: q\ntitle: T\ntopic: t\nlevel: 1\nsetting: S{' {t}' if given else ''}\n{given}{find}"
+    question, problems = question_from_text(text, "q.yaml", {})
+    assert problems == ()
+    assert question is not None
+    drawn = draw_class(question, Task("t", "T", ("q",)), ["A", "B", "C", "D", "E"], frozenset())
+    assert sorted(drawn) == ["A", "B", "C", "D", "E"]
+    assert len({v.identity for v in drawn.values()}) == max(1, 2 * bool(given))
 
 
 def test_another_seed_spreads_over_the_space() -> None:

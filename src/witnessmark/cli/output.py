@@ -9,6 +9,7 @@ from typing import Any
 
 import click
 
+from witnessmark.cli.check_lines import data_of, lines_of
 from witnessmark.cli.explained import explained_data, explained_lines
 
 
@@ -63,15 +64,13 @@ class Shown:
     def checked(self, done: Any) -> None:
         """The result of `check`."""
         self.list_problems(done.problems)
-        data = [{"question": r.key, "topic": r.topic, "level": r.level, "steps": r.steps, "variants": r.variants,
-                 "issuable": r.issuable, "pairs": r.pairs, "judged": dict(r.judged),
-                 "remarks": [str(remark) for remark in r.remarks]} for r in done.questions]  # fmt: skip
-        lines = [line for report in done.questions for line in _question_lines(report)]
+        data = [data_of(report) for report in done.questions]
         notes = [str(note) for note in done.notes]
         remarks = sum(len(r.remarks) for r in done.questions)
         counts = {"question": len(done.questions), "problem": len(done.problems), "note": len(notes), "remark": remarks}
         said = ", ".join(_counted(count, what) for what, count in counts.items())
-        self.say({"questions": data, "notes": notes}, [*lines, *notes, said])
+        problems = [str(problem) for problem in done.problems]
+        self.say({"questions": data, "notes": notes, "problems": problems}, [*lines_of(done), *notes, said])
 
     def tried(self, done: Any) -> None:
         """The result of `trial`."""
@@ -151,15 +150,6 @@ class Shown:
 def _class_line(done: Any) -> str:
     found = f"planted method found in {done.found} of {done.planted} classes, another formula in {done.other}"
     return f"class-wide search: {found}; of {done.noise} classes of noise alone, {done.false} reported one"
-
-
-def _question_lines(r: Any) -> list[str]:
-    """A question in a line, and below it what no draw can part, how judgements fall, and the remarks."""
-    steps = f"{r.steps} step{'' if r.steps == 1 else 's'}"
-    first = f"{r.key:32} {r.topic:14} level {r.level}, {steps:8} {r.issuable:7} of {r.variants} variants can be issued"
-    judged = [f"    {key}: yes in {share:.0%} of variants" for key, share in r.judged]
-    pairs = [f"    always the same number: {pair}" for pair in r.pairs]
-    return [first + ("  (few)" if r.is_small else ""), *judged, *pairs, *(f"    {remark}" for remark in r.remarks)]
 
 
 def _kind_line(row: Any) -> str:

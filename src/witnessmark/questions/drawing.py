@@ -21,7 +21,16 @@ from witnessmark.questions.separation import (
     separable,
     uneven_numbers,
 )
-from witnessmark.questions.space import Pick, choices, columns_of, nth_pick, pick_of, space, variant_at
+from witnessmark.questions.space import (
+    Pick,
+    asks_for_numbers,
+    choices,
+    columns_of,
+    nth_pick,
+    pick_of,
+    space,
+    variant_at,
+)
 from witnessmark.questions.task import Task
 from witnessmark.questions.variant import DEFAULT_FIGURES, Identity, Variant
 from witnessmark.words.errors import NoVariant
@@ -29,6 +38,7 @@ from witnessmark.words.errors import NoVariant
 BATCH = 16
 MOST_BATCHES = 64
 COUNTED_SPACE = 40_000
+SAMPLED = 5_000
 NEVER = 1 << 40
 FULL = 0.8
 """The share of a space that one round of drawing may use before numbers repeat: beyond it, search grows long."""
@@ -118,7 +128,7 @@ def count_allowed(question: Question, figures: int = DEFAULT_FIGURES) -> int:
     total = math.prod(counts)
     if total <= COUNTED_SPACE:
         return int(allowed(question, [nth_pick(counts, i) for i in range(total)], figures).sum())
-    sample = [pick_of(counts, f"sample|{i}") for i in range(5_000)]
+    sample = [pick_of(counts, f"sample|{i}") for i in range(SAMPLED)]
     return int(total * allowed(question, sample, figures).mean())
 
 
@@ -132,11 +142,12 @@ def draw_class(
 ) -> dict[str, Variant]:
     """A variant of one question of a task for each student code (first attempt), none alike or among those taken.
 
-    With `repeats`, numbers are given out again once the space is used up; without, NoVariant is raised instead.
+    With `repeats`, numbers are given out again once the space is used up; without, NoVariant is raised instead, unless
+    the question asks for no number.
     """
     needed, figures = len(codes) + len(taken), task.rules.figures
     seeds = {code: seed_of(task, code, 1) for code in sorted(codes)}
-    if not repeats:
+    if not repeats and asks_for_numbers(question):
         if space(question) < needed:
             raise NoVariant(question.key, count_allowed(question, figures), needed)
         return draw_all(question, seeds, taken, figures)

@@ -6,7 +6,7 @@ is judged on a sample of the question's own variants, so that it does not hang o
 """
 
 import itertools
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -74,9 +74,14 @@ def clashes(question: Question, givens: Columns, size: int, figures: int) -> tup
 
 def separable(question: Question, givens: Columns, size: int, figures: int) -> Truth:
     """True for rows in which no two methods meet (pairs that are always the same number aside)."""
+    return apart(clashes(question, givens, size, figures), size)
+
+
+def apart(found: Iterable[Clash], size: int) -> Truth:
+    """The same of clashes that have been found."""
     result = np.ones(size, np.bool_)
-    for clash in clashes(question, givens, size, figures):
-        if not (clash.always and clash.first != "right"):
+    for clash in found:
+        if not clash.always or clash.methods[0].is_right:
             result &= ~clash.rows
     return result
 

@@ -11,7 +11,7 @@ import numpy as np
 
 from witnessmark.maths.compiled import Array, compiled
 from witnessmark.maths.quantities import to_si
-from witnessmark.questions.question import Given, Question
+from witnessmark.questions.question import Given, Kind, Question
 from witnessmark.questions.variant import Shown, Variant, row_cells, with_computed
 from witnessmark.questions.working import ALL_CONSTANTS
 
@@ -53,6 +53,11 @@ def _values(given: Given) -> tuple[Decimal, ...]:
 def space(question: Question) -> int:
     """How many variants there are before any condition."""
     return math.prod(c.count for c in choices(question))
+
+
+def asks_for_numbers(question: Question) -> bool:
+    """True where a number is asked, so that each student should have numbers of their own."""
+    return any(part.kind is Kind.QUANTITY or part.offers_values for part in question.parts)
 
 
 def variant_at(question: Question, pick: Pick) -> Variant:
