@@ -123,6 +123,7 @@ USAGES: Sequence[Sequence[str]] = (
     ("issue",), ("issue", "class"), ("mark",), ("moderate", "class", "AAAA-AAAA", "1a"), ("start", "class"),
     ("no-such-command",), ("issue", "class", "task", "--no-such-option"), ("return", "class"), ("review",),
     ("remove", "class", "HB01"), ("check",), ("new", "bank"), ("preview",), ("issue", "class", "task", "more"),
+    ("explain", "class", "AAAA-AAAA"),
 )  # fmt: skip
 
 
@@ -154,7 +155,7 @@ def test_where_there_is_no_class_that_is_said_and_what_to_type(command: str, tmp
         (("review", "CLASS", TASK), {"page", "data"}),
         (("check", SMALL_BANK / "shear" / "drain-hole.yaml"), {"questions", "notes", "problems"}),
         (("preview", BANK_FOLDER, "drain-hole", "--out", "NEW"), {"file", "variants", "remarks"}),
-        (("trial", SMALL_BANK, "drain-hole", "--each", "1"), {"seed", "tilt", "kinds", "bands"}),
+        (("trial", SMALL_BANK, "drain-hole", "--each", "1"), {"seed", "bend", "kinds", "bands", "methods"}),
         (("start", "NEW", "--title", "x", "--bank", BANK_FOLDER), {"files"}),
         (("remove", "CLASS", "LW02", "--who", "K. Dekker"), {"student"}),
     ],

@@ -53,19 +53,38 @@ def preview(source: Path, key: str, html: bool, out: Path | None, as_json: bool)
 
 
 @main.command()
-@click.argument("bank", type=CLASS)
+@click.argument("source", metavar="BANK|FILE", type=ANYWHERE)
 @click.argument("questions", nargs=-1)
-@click.option("--each", default=12, show_default=True, help="Simulated students for every method.")
-@click.option("--seed", default=1, show_default=True, help="The same seed gives the same students.")
-@click.option("--tilt", default=1.0, show_default=True, help="Bend the habits: their shares to this power.")
-@click.option("--classes", default=0, show_default=True, help="Simulated classes for the class-wide search.")
+@click.option(
+    "--each", type=click.IntRange(1), default=12, show_default=True, help="Simulated students for every method."
+)
+@click.option(
+    "--seed", type=click.IntRange(0), default=1, show_default=True, help="The same seed gives the same students."
+)
+@click.option(
+    "--bend",
+    type=click.FloatRange(-1, 10),
+    default=0.0,
+    show_default=True,
+    metavar="SHARE",
+    help="Let students round otherwise than assumed: the shares of all but the leading habit of each kind "
+    "times 1 + SHARE (0.5, -0.5).",
+)
+@click.option(
+    "--classes",
+    type=click.IntRange(0),
+    default=0,
+    show_default=True,
+    help="Simulated classes for the class-wide search.",
+)
 @_json
 def trial(
-    bank: Path, questions: tuple[str, ...], each: int, seed: int, tilt: float, classes: int, as_json: bool
+    source: Path, questions: tuple[str, ...], each: int, seed: int, bend: float, classes: int, as_json: bool
 ) -> None:
-    """Let simulated students of known method work a bank (or some QUESTIONS), and compare truth with verdict."""
+    """Let simulated students of known method work a bank, some of its QUESTIONS, or one question file, and compare
+    truth with verdict."""
     run("trial", as_json, lambda shown: shown.tried(
-        _jobs("trying").try_out(bank, questions, each, seed, tilt, classes, shown.progress)))  # fmt: skip
+        _jobs("trying").try_out(source, questions, each, seed, bend, classes, shown.progress)))  # fmt: skip
 
 
 @main.command()

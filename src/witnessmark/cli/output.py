@@ -3,7 +3,7 @@
 import json
 import sys
 from collections.abc import Callable, Sequence
-from dataclasses import asdict, dataclass
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
@@ -11,6 +11,7 @@ import click
 
 from witnessmark.cli.check_lines import data_of, lines_of
 from witnessmark.cli.explained import explained_data, explained_lines
+from witnessmark.cli.trial_lines import trial_data, trial_lines
 
 
 @dataclass(slots=True)
@@ -74,20 +75,7 @@ class Shown:
 
     def tried(self, done: Any) -> None:
         """The result of `trial`."""
-        found = done.report
-        first = f"{'what the students did':48} {'answers':>8} {'named':>8} {'95 % interval':>17}"
-        head = f"{first} {'in evidence':>12} {'as a slip':>10} {'full marks':>11}"
-        lines = [f"{found.answers} simulated answers, seed {done.seed}, habits bent by {done.tilt:g}", "", head]
-        lines += [_kind_line(row) for row in found.kinds]
-        lines += ["", f"{'sure':>12} {'answers':>8} {'true':>8} {'95 % interval':>17}"]
-        lines += [f"{b.low:5.2f} to {b.high:4.2f} {b.count:8} {b.true:8.4f} {_span(b.interval)}"
-                  f"  {'holds' if b.holds else 'DOES NOT HOLD'}" for b in found.bands]  # fmt: skip
-        lines += ["", *(f"{g.name:24} {g.named.count:8} named {g.named.value:.4f} {_span(g.named.interval)}"
-                        for g in (*found.levels, *found.questions))]  # fmt: skip
-        if done.classes is not None:
-            lines += ["", _class_line(done.classes)]
-        searched = asdict(done.classes) if done.classes is not None else None
-        self.say({"seed": done.seed, "tilt": done.tilt, **asdict(found), "classes": searched}, lines)
+        self.say(trial_data(done), trial_lines(done))
 
     def started(self, done: Any) -> None:
         """The result of `start`."""
@@ -145,22 +133,6 @@ class Shown:
         self.list_problems(done.problems)
         self.problems = 0
         self.say({"files": done.files}, [*done.story, "Open:", *_paths(done.files)])
-
-
-def _class_line(done: Any) -> str:
-    found = f"planted method found in {done.found} of {done.planted} classes, another formula in {done.other}"
-    return f"class-wide search: {found}; of {done.noise} classes of noise alone, {done.false} reported one"
-
-
-def _kind_line(row: Any) -> str:
-    return (
-        f"{row.kind:48} {row.named.count:8} {row.named.value:8.4f} {_span(row.named.interval)}"
-        f" {row.in_evidence.value:12.4f} {row.slip_named.value:10.4f} {row.full.value:11.4f}"
-    )
-
-
-def _span(interval: tuple[float, float]) -> str:
-    return f"{interval[0]:8.4f}-{interval[1]:.4f}"
 
 
 def _counted(count: int, what: str) -> str:

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
-from witnessmark.maths.edits import edits
+from witnessmark.maths.edits import Edit, edits
 from witnessmark.maths.quantities import Dimension
 from witnessmark.maths.syntax import Tree
 from witnessmark.questions.methods import Method, fits_dimension
@@ -27,9 +27,8 @@ def edited_at(right: Method, names: Mapping[str, Dimension], question: Question)
 
     Results of another dimension are kept as bare numbers in metres and newtons, and in millimetres and newtons.
     """
-    others = tuple(g.name for g in question.givens)
     found: dict[Tree, Edited] = {}
-    for edited in _edited(right, names, others):
+    for edited in _edited(right, _Edits(names, tuple(g.name for g in question.givens))):
         formula = edited.method.formula
         if formula != right.formula and (formula not in found or found[formula].weight < edited.weight):
             found[formula] = edited
@@ -41,10 +40,10 @@ def edited_twice(
     singles: tuple[Edited, ...], names: Mapping[str, Dimension], question: Question, most: int
 ) -> tuple[Edited, ...]:
     """The `most` likeliest edits of edits that have the right dimension and are no single edit over again."""
-    others = tuple(g.name for g in question.givens)
+    edits_of = _Edits(names, tuple(g.name for g in question.givens))
     known = {e.method.formula for e in singles}
     found: list[Edited] = []
-    for edited in sorted(_doubles(singles, names, others), key=lambda e: -e.weight):
+    for edited in sorted(_doubles(singles, edits_of), key=lambda e: -e.weight):
         formula = edited.method.formula
         if formula not in known:
             known.add(formula)
@@ -55,22 +54,34 @@ def edited_twice(
     return tuple(found)
 
 
-def _doubles(singles: tuple[Edited, ...], names: Mapping[str, Dimension], others: tuple[str, ...]) -> Iterator[Edited]:
+class _Edits(dict[Tree, tuple[Edit, ...]]):
+    """The edits of each tree that was asked for, found once."""
+
+    def __init__(self, names: Mapping[str, Dimension], others: tuple[str, ...]) -> None:
+        super().__init__()
+        self.names, self.others = names, others
+
+    def __missing__(self, tree: Tree) -> tuple[Edit, ...]:
+        found = self[tree] = edits(tree, self.names, self.others)
+        return found
+
+
+def _doubles(singles: tuple[Edited, ...], edits_of: _Edits) -> Iterator[Edited]:
     """Every edit of an edit that was worked in metres and newtons, some formulae several times over."""
     for first in singles:
         if not (first.method.bare and first.method.millimetres):
-            for second in _edited(replace(first.method, bare=False), names, others):
+            for second in _edited(replace(first.method, bare=False), edits_of):
                 weight = first.weight * second.weight * SECOND
                 yield Edited(second.method, (*first.done, *second.done), weight)
 
 
-def _edited(right: Method, names: Mapping[str, Dimension], others: tuple[str, ...]) -> Iterator[Edited]:
+def _edited(right: Method, edits_of: _Edits) -> Iterator[Edited]:
     for index, step in enumerate(right.steps):
-        for edit in edits(step.asked.tree, names, others):
+        for edit in edits_of[step.asked.tree]:
             changed = replace(step, asked=replace(step.asked, tree=edit.tree))
             steps = (*right.steps[:index], changed, *right.steps[index + 1 :])
             yield Edited(replace(right, steps=steps), (edit.done,), edit.weight)
-    for edit in edits(right.final.tree, names, others):
+    for edit in edits_of[right.final.tree]:
         yield Edited(replace(right, final=replace(right.final, tree=edit.tree)), (edit.done,), edit.weight)
 
 

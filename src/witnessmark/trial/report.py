@@ -1,4 +1,4 @@
-"""The report of a trial: truth against verdict by kind, by question and by level, with intervals, and calibration."""
+"""The report of a trial: truth against verdict by kind, method, question and level, with intervals; calibration."""
 
 import math
 from collections.abc import Iterable, Mapping, Sequence
@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from witnessmark.trial.tallies import MEETING, Tally
 
-BANDS = ((0.5, 0.8), (0.8, 0.95), (0.95, 0.99), (0.99, 1.0))
+BANDS = ((0.0, 0.5), (0.5, 0.8), (0.8, 0.95), (0.95, 0.99), (0.99, 1.0))
 Z = 1.959964  # 95 % of a normal distribution
 
 # In what shares the kinds are mixed for calibration: those that the weighing assumes (marking/weights.py).
@@ -73,7 +73,7 @@ class Band:
 
 @dataclass(frozen=True, slots=True)
 class Group:
-    """The share named exactly within one question or level, leaving out what no digits can tell."""
+    """The share named exactly within one wrong method, question or level, leaving out what no digits can tell."""
 
     name: str
     named: Share
@@ -81,11 +81,12 @@ class Group:
 
 @dataclass(frozen=True, slots=True)
 class Report:
-    """The whole report."""
+    """The whole report; `methods` are the modelled slips, made alone, by misconception."""
 
     answers: int
     kinds: tuple[KindRow, ...]
     bands: tuple[Band, ...]
+    methods: tuple[Group, ...]
     questions: tuple[Group, ...]
     levels: tuple[Group, ...]
 
@@ -95,8 +96,10 @@ def report_of(tallies: Sequence[Tally]) -> Report:
     kinds = dict.fromkeys(t.kind for t in tallies)
     rows = tuple(_kind_row(kind, [t for t in tallies if t.kind == kind]) for kind in kinds)
     clear = [t for t in tallies if MEETING not in t.kind]
+    slips = [t for t in clear if t.kind == "slip"]
     return Report(
         len(tallies), rows, tuple(_band(low, high, clear) for low, high in BANDS),
+        _groups((t.truth for t in slips), slips),
         _groups((t.question for t in clear), clear), _groups((f"level {t.level}" for t in clear), clear),
     )  # fmt: skip
 

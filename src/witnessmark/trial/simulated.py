@@ -8,7 +8,7 @@ import numpy as np
 import numpy.typing as npt
 
 from witnessmark.marking.habits import Habits, habits
-from witnessmark.marking.weights import CARRIED_IN_FULL, POWERS
+from witnessmark.marking.weights import POWERS
 from witnessmark.maths.compiled import Array
 from witnessmark.maths.quantities import Dimension, unit
 from witnessmark.maths.rounding import to_figures
@@ -22,6 +22,7 @@ from witnessmark.questions.question import Question
 from witnessmark.questions.separation import span_of
 from witnessmark.questions.space import choices, columns_of
 from witnessmark.questions.working import envelopes, names_of, worked
+from witnessmark.trial.bending import bent, bent_shares, carried_in_full
 
 Generator = np.random.Generator
 Rows = npt.NDArray[np.intp]
@@ -100,16 +101,16 @@ def work(pool: Pool, method: Method, rows: Rows, habit: Rows, taken: Mapping[str
     return np.broadcast_to(value_of(method, names, own, figures) * factor, rows.shape)
 
 
-def some_habits(pool: Pool, generator: Generator, size: int, tilt: float = 1.0) -> Rows:
-    """A habit for each student, by the assumed shares raised to `tilt` (1: as assumed)."""
-    shares = pool.habits.shares**tilt
-    chosen: Rows = generator.choice(len(shares), size=size, p=shares / shares.sum())
+def some_habits(pool: Pool, generator: Generator, size: int, bend: float = 0.0) -> Rows:
+    """A habit for each student, by the assumed shares bent by `bend` (0: as assumed)."""
+    shares = bent_shares(pool.habits, bend)
+    chosen: Rows = generator.choice(len(shares), size=size, p=shares)
     return chosen
 
 
-def some_figures(generator: Generator, size: int) -> Rows:
+def some_figures(generator: Generator, size: int, bend: float = 0.0) -> Rows:
     """How many figures each student writes."""
-    figures, shares = zip(*WRITTEN_FIGURES, strict=True)
+    figures, shares = zip(*bent(WRITTEN_FIGURES, bend), strict=True)
     chosen: Rows = generator.choice(figures, size=size, p=shares)
     return chosen
 
@@ -186,10 +187,10 @@ def _two(powers: Sequence[int], generator: Generator) -> list[int]:
     return sorted(int(p) for p in generator.choice(powers, size=2, replace=False))
 
 
-def answers(pool: Pool, truth: Truth, size: int, generator: Generator, tilt: float = 1.0) -> Answers:
+def answers(pool: Pool, truth: Truth, size: int, generator: Generator, bend: float = 0.0) -> Answers:
     """`size` students who all did `truth`: earlier results right (or wrong by its cause), later ones left blank."""
     rows: Rows = generator.integers(0, pool.size, size)
-    habit = some_habits(pool, generator, size, tilt)
+    habit = some_habits(pool, generator, size, bend)
     entries: dict[str, list[str]] = {}
     taken: dict[str, Array] = {}
     for earlier in places(pool.question, 3):
@@ -198,12 +199,12 @@ def answers(pool: Pool, truth: Truth, size: int, generator: Generator, tilt: flo
         if earlier.line is None and earlier.key in pool.worked:
             is_cause = earlier.key in truth.place.part.carries and truth.cause
             value = _earlier(pool, earlier, rows, habit, truth.cause if is_cause else "", generator)
-            entries[earlier.key], own = written(value, earlier.asked.unit, some_figures(generator, size))
+            entries[earlier.key], own = written(value, earlier.asked.unit, some_figures(generator, size, bend))
             if is_cause:
-                in_full = generator.random(size) < CARRIED_IN_FULL
+                in_full = generator.random(size) < carried_in_full(bend)
                 taken.update(dict.fromkeys(names_of(earlier.part), np.where(in_full, value, own)))
     value = _result(pool, truth, rows, habit, taken, generator)
-    entries[truth.place.key], _ = written(value, truth.place.asked.unit, some_figures(generator, size))
+    entries[truth.place.key], _ = written(value, truth.place.asked.unit, some_figures(generator, size, bend))
     return Answers(truth, rows, entries)
 
 

@@ -36,14 +36,14 @@ class Tally:
     truth: str
 
 
-def trial_of(question: Question, each: int, generator: Generator, tilt: float = 1.0) -> Iterator[Tally]:
+def trial_of(question: Question, each: int, generator: Generator, bend: float = 0.0) -> Iterator[Tally]:
     """`each` students for every truth at every result of a question; none when no variant may be issued."""
     pool = pool_of(question)
     if pool is None:
         return
     batch: list[Answers] = []
     for truth in truths(pool, generator):
-        batch.append(answers(pool, truth, each, generator, tilt))
+        batch.append(answers(pool, truth, each, generator, bend))
         if sum(len(a.rows) for a in batch) >= CHUNK:
             yield from _marked(question, pool.givens, batch)
             batch = []
@@ -121,8 +121,8 @@ def _in_evidence(marked: QuestionMarked, key: str, row: int, truth: Truth) -> bo
     return False
 
 
-def trial(questions: Iterable[Question], each: int, seed: int, tilt: float = 1.0) -> Iterator[Tally]:
+def trial(questions: Iterable[Question], each: int, seed: int, bend: float = 0.0) -> Iterator[Tally]:
     """The trial over many questions; the same seed gives the same students whatever the order of questions."""
     for question in questions:
         stem = int.from_bytes(question.key.encode()[:12], "big")
-        yield from trial_of(question, each, np.random.Generator(np.random.PCG64([seed, stem])), tilt)
+        yield from trial_of(question, each, np.random.Generator(np.random.PCG64([seed, stem])), bend)
