@@ -65,7 +65,7 @@ def _where_it_matters(reports: Any) -> list[str]:
     lines = []
     for r in reports:
         if r.spread.separable < SHOWN_BELOW:
-            lines += [f"  {r.key} {meeting}" for meeting in _meetings(r.spread)[:3]]
+            lines += [f"  {r.key:21} {meeting}" for meeting in _meetings(r.spread)[:3]]
     named = [f"  {r.key} {line}" for r in reports for line in _pairs(r.spread)]
     remarks = [str(remark) for r in reports for remark in r.remarks]
     often = ["", "Where methods meet most:", *lines] if lines else []
