@@ -7,14 +7,16 @@ from typing import TypeVar
 
 import pytest
 
+from bank_fixture import BANK
 from documents.drain_hole import DRAIN_HOLE, FIGURE, drain_hole, rigging, sheet
 from documents.pages import Page, words_of_pdf
 from witnessmark.documents.blocks import AnswerBox, Ask, Beside, Document, Figure, Options, inside
 from witnessmark.documents.html import html_of
 from witnessmark.documents.pdf import pdf_of
 from witnessmark.documents.sheet import given_rows, sheet_document
-from witnessmark.documents.wordings import date_text, filled, marks_text, marks_words
+from witnessmark.documents.wordings import date_text, filled, marks_text, marks_words, symbols_of
 from witnessmark.maths.printing.spoken import spoken
+from witnessmark.maths.printing.symbols import symbol_for, symbol_of
 from witnessmark.questions.listing import listed_steps
 from witnessmark.questions.question import Kind, Part
 
@@ -49,6 +51,19 @@ def test_a_cell_of_text_can_stand_in_the_setting() -> None:
     rows = {"mild steel": {**metals.rows["mild steel"], "grade": "S275"}}
     question = replace(DRAIN_HOLE, tables={**DRAIN_HOLE.tables, "sheet-metals": replace(metals, rows=rows)})
     assert filled("Grade {material.grade}.", replace(drain_hole(), question=question)) == "Grade S275."
+
+
+@pytest.mark.parametrize("key", list(BANK), ids=str)
+def test_a_given_a_line_and_a_result_never_look_alike(key: str) -> None:
+    """A part `d` that has a symbol of its own leaves the letter d to the given of that name."""
+    question = BANK[key]
+    symbols = symbols_of(question)
+    givens = [str(symbol_for(g.name, symbols)) for g in question.givens if g.is_]
+    assert givens == [str(symbol_of(g.symbol or g.name)) for g in question.givens if g.is_]
+    results = [str(symbol_of(part.symbol)) for part in question.parts if part.symbol]
+    for part in question.parts:
+        seen = [*givens, *results, *(str(symbol_for(line.name, symbols)) for line in part.lines)]
+        assert len(set(seen)) == len(seen), seen
 
 
 def test_every_value_that_the_work_needs_is_in_the_table_of_givens() -> None:

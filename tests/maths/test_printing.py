@@ -19,6 +19,7 @@ from witnessmark.maths.printing.mathml import mathml
 from witnessmark.maths.printing.numbers import quantity_text, shown_number
 from witnessmark.maths.printing.pieces import EQUALS, Amount, amount, formula, letter, row, substituted_formula
 from witnessmark.maths.printing.plain import plain
+from witnessmark.maths.printing.sentence import in_sentence
 from witnessmark.maths.printing.spoken import spoken
 from witnessmark.maths.printing.symbols import Symbol, symbol_of
 from witnessmark.maths.printing.typst import typst_equation
@@ -214,7 +215,7 @@ def test_a_value_and_its_unit_stay_together_on_one_line() -> None:
         ("ΔT", Symbol("T", change=True)),
         ("Delta_T_max", Symbol("T", "max", change=True)),
         ("EI", Symbol("EI")),
-        ("plate.shear_strength", Symbol("shear strength", "plate")),
+        ("plate.shear_strength", Symbol("shear strength", "plate", is_cell=True)),
     ],
 )
 def test_a_name_becomes_its_symbol(text: str, symbol: Symbol) -> None:
@@ -228,6 +229,12 @@ def test_a_single_letter_slopes_and_several_stand_upright() -> None:
 
 def test_a_stated_symbol_wins_over_the_name() -> None:
     assert spoken(formula(parse("strength*A_s"), {"strength": "τ"})) == "tau times A sub s"
+
+
+def test_a_cell_of_a_drawn_row_is_told_in_words_in_a_sentence_and_when_spoken() -> None:
+    tree = parse("bar.yield_strength/sigma")
+    assert in_sentence(tree) == "yield strength of the bar / σ"
+    assert spoken(formula(tree)).startswith("yield strength of the bar")
 
 
 def test_numbers_stand_in_the_places_of_their_names() -> None:
@@ -247,4 +254,4 @@ def test_a_hostile_symbol_stays_text_in_mathml() -> None:
 def test_a_power_of_ten_is_set_as_a_power() -> None:
     text = mathml(Amount(amount(1.2e-5).digits, "1/K"))
     root = ET.fromstring(text)
-    assert [e.text for e in root.iter() if e.tag.endswith("}mn")] == ["1.2", "10", "−5"]
+    assert [e.text for e in root.iter() if e.tag.endswith("}mn")] == ["1.2", "10", "−5", "−1"]

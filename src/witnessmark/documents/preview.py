@@ -11,6 +11,7 @@ from witnessmark.documents.blocks import (
     Document,
     Heading,
     Inset,
+    Keep,
     Note,
     PageBreak,
     Paragraph,
@@ -67,7 +68,7 @@ def _variant(number: int, count: int, one: Shown, known: Mapping[str, Misconcept
     sheet = question_blocks(number, one.variant, one.figure, figures)
     values = one.variant.expected_si
     worked = [
-        Inset(f"{part.key}, worked", solution_blocks(one.variant, part, values, figures))
+        Keep((Inset(f"{part.key}, worked", solution_blocks(one.variant, part, values, figures)),))
         for part in one.variant.question.parts
     ]
     return [heading, *sheet, Heading("Worked solution", 3), *worked, *_wrong(one.examples, known)]

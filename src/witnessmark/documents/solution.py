@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 
+from witnessmark.documents.asking import number_word
 from witnessmark.documents.blocks import Block, Formula, Maths, Note, Options, Paragraph, Words, words
 from witnessmark.documents.wordings import filled, marks_words, symbols_of
 from witnessmark.maths.compiled import compiled
@@ -57,7 +58,8 @@ def solution_blocks(variant: Variant, part: Part, values: Mapping[str, float], f
 
 def _points(part: Part) -> tuple[Block, ...]:
     accepted = tuple(("•", point.wordings[0] if point.wordings else point.name) for point in part.points)
-    lead = "Each of these counts:" if part.needed >= len(part.points) else f"Any {part.needed} of these count:"
+    every, needed = len(part.points), number_word(part.needed)
+    lead = "Each of these counts:" if part.needed >= every else f"Any {needed} of these will do:"
     return (Paragraph(words(lead)), Options(accepted))
 
 

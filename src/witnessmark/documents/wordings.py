@@ -8,6 +8,7 @@ from witnessmark.questions.constants import CONSTANTS
 from witnessmark.questions.filling import filled
 from witnessmark.questions.question import Part, Question
 from witnessmark.questions.task import Student
+from witnessmark.questions.working import names_of
 
 __all__ = [
     "GENERAL_CAUTION", "date_text", "filled", "listed", "marks_of", "marks_text", "marks_words", "paragraphs",
@@ -35,7 +36,7 @@ def symbols_of(question: Question) -> dict[str, str]:
     for part in question.parts:
         symbols |= {line.name: line.symbol for line in part.lines if line.symbol}
         if part.symbol:
-            symbols |= {part.key: part.symbol, part.symbol: part.symbol}
+            symbols |= dict.fromkeys((*names_of(part), part.symbol), part.symbol)
     return symbols | {given.name: given.symbol for given in question.givens if given.symbol}
 
 

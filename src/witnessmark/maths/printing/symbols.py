@@ -25,6 +25,7 @@ class Symbol:
     letters: str
     below: str = ""
     change: bool = False
+    is_cell: bool = False  # a cell of a drawn row, in words
 
     @property
     def slopes(self) -> bool:
@@ -32,6 +33,8 @@ class Symbol:
         return len(self.letters) == 1 and self.letters.isalpha() and self.letters != "π"
 
     def __str__(self) -> str:
+        if self.is_cell:
+            return f"{self.letters} of the {self.below}"
         return ("Δ" if self.change else "") + self.letters + (f"_{self.below}" if self.below else "")
 
 
@@ -40,7 +43,7 @@ def symbol_of(text: str) -> Symbol:
     text = text.strip()
     if "." in text:
         owner, _, cell = text.partition(".")
-        return Symbol(cell.replace("_", " "), owner.replace("_", " "))
+        return Symbol(cell.replace("_", " "), owner.replace("_", " "), is_cell=True)
     head, *rest = [_greek(piece) for piece in text.split("_") if piece] or ["?"]
     if lowered := TRAILING_LOWERED.match(head):
         head, rest = lowered[1], [lowered[2].translate(LOWERED), *rest]
@@ -66,6 +69,8 @@ def symbol_for(name: str, symbols: Mapping[str, str]) -> Symbol:
 
 def symbol_words(symbol: Symbol) -> str:
     """A symbol as spoken: `tau`, `A sub s`, `change of T`."""
+    if symbol.is_cell:
+        return str(symbol)
     letters = " ".join(_spoken(c) for c in symbol.letters) if len(symbol.letters) == 1 else symbol.letters
     below = f" sub {_spoken(symbol.below)}" if symbol.below else ""
     return ("change of " if symbol.change else "") + letters + below

@@ -52,6 +52,14 @@ def unit_signs(unit: str) -> tuple[UnitSign, ...]:
         else:
             signs.append(UnitSign(number) if number else _unit_sign(name))
         at = match.end()
+    return _turned(signs)
+
+
+def _turned(signs: list[UnitSign]) -> tuple[UnitSign, ...]:
+    """`1/min` as `min⁻¹`: a one before a stroke reads as a digit of the number that stands before it."""
+    match signs:
+        case [UnitSign(text="1"), UnitSign(text="/"), UnitSign(text=text, power=power, name=name)] if name:
+            return (UnitSign(text, -power, name),)
     return tuple(signs)
 
 
@@ -96,6 +104,8 @@ def unit_words(unit: str, many: bool = True) -> str:
 
 
 def _cut(signs: tuple[UnitSign, ...]) -> tuple[list[UnitSign], bool, list[UnitSign]]:
+    if len(signs) == 1 and signs[0].power < 0:
+        return [], True, [UnitSign(signs[0].text, -signs[0].power, signs[0].name)]
     first = next((i for i, s in enumerate(signs) if s.text == "/"), len(signs))
     return [s for s in signs[:first] if s.is_unit], first < len(signs), [s for s in signs[first:] if s.is_unit]
 
