@@ -1,7 +1,6 @@
 """What is found out once for a question, whoever's answers are marked: methods, pairs, edits and their hypotheses."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from functools import cache, lru_cache
 
 from witnessmark.marking.hypotheses import Hypothesis, edit_hypotheses, hypotheses
@@ -12,6 +11,7 @@ from witnessmark.questions.likeness import Likeness, likeness, merged, new_edits
 from witnessmark.questions.methods import Method, Place, dimensions, methods_at, places
 from witnessmark.questions.pairs import pairs_at
 from witnessmark.questions.question import Question
+from witnessmark.questions.same_object import SameObject
 from witnessmark.questions.task import Rules
 
 MOST_DOUBLE_EDITS = 150
@@ -66,24 +66,11 @@ class Plan:
         return edit_hypotheses(place, new, workable, own_count, self.rules)
 
 
-@dataclass(frozen=True, slots=True)
-class _Same:
-    """A question as a cache key, the same only for the same object."""
-
-    question: Question
-
-    def __hash__(self) -> int:
-        return id(self.question)
-
-    def __eq__(self, other: object) -> bool:
-        return isinstance(other, _Same) and self.question is other.question
-
-
 def plan_of(question: Question, rules: Rules, names: frozenset[str]) -> Plan:
     """The plan of a question, shared by all calls with the same question object, rules and names."""
-    return _plan(_Same(question), rules, names)
+    return _plan(SameObject(question), rules, names)
 
 
 @lru_cache(maxsize=256)
-def _plan(same: _Same, rules: Rules, names: frozenset[str]) -> Plan:
-    return Plan(same.question, rules, names)
+def _plan(same: SameObject[Question], rules: Rules, names: frozenset[str]) -> Plan:
+    return Plan(same.it, rules, names)
