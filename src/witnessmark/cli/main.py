@@ -162,8 +162,42 @@ def return_(folder: Path, task: str, as_json: bool) -> None:
 @click.argument("task")
 @_json
 def review(folder: Path, task: str, as_json: bool) -> None:
-    """Write the class's review of a TASK: recurrence of misconceptions, facility of parts, the in-tray."""
+    """Write the class's review of a TASK: recurrence of misconceptions, wrong methods that no question knows yet and
+    several students share, facility of parts, the in-tray."""
     run("review", as_json, lambda shown: shown.reviewed(_jobs("reviewing").review(folder, task)))
+
+
+@main.command()
+@click.argument("folder", metavar="CLASS", type=CLASS)
+@click.argument("task")
+@click.argument("answer")
+@click.argument("misconception")
+@click.option("--formula", default="", help="The wrong method, as in a question file.")
+@click.option("--found", default=0, help="The number of a formula that the review found at this ANSWER.")
+@click.option("--keeps", default="", help="The marks that it keeps.")
+@click.option("--say", default="", help="What to look at, where the bank has not this MISCONCEPTION yet.")
+@click.option("--drop", "drops", is_flag=True, help="Take back what was accepted.")
+@click.option("--who", default="", help="Who decides; with --apply.")
+@click.option("--why", default="", help="The reason, for the record; with --apply.")
+@click.option("--apply", is_flag=True, help="Do it; without this it is only shown.")
+@click.option("--into-bank", is_flag=True, help="Write it into the question's file of the bank as well.")
+@_json
+def accept(folder: Path, task: str, answer: str, misconception: str, as_json: bool, **options: Any) -> None:
+    """Accept a wrong method at an ANSWER (such as 1a) as a slip of an issued TASK, under the key of a MISCONCEPTION.
+
+    Shows every mark that would change and writes nothing, unless --apply is given.
+    """
+    if options["drops"] == bool(options["formula"] or options["found"]) or (options["formula"] and options["found"]):
+        raise click.UsageError("Give one of --formula, --found and --drop.")
+    if not options["drops"] and not options["keeps"]:
+        raise click.UsageError("Give --keeps, the marks that the wrong method keeps.")
+    jobs = _jobs("accepting")
+    said = jobs.Said(options["who"], options["why"], _now(), options["apply"], options["into_bank"])
+    if options["drops"]:
+        run("accept", as_json, lambda shown: shown.accepted(jobs.drop(folder, task, answer, misconception, said)))
+        return
+    proposed = jobs.Proposed(misconception, *(options[name] for name in ("formula", "found", "keeps", "say")))
+    run("accept", as_json, lambda shown: shown.accepted(jobs.accept(folder, task, answer, proposed, said)))
 
 
 @main.command()

@@ -9,6 +9,7 @@ from typing import Any
 
 import click
 
+from witnessmark.cli.accept_lines import accepted_data, accepted_lines, shared_lines
 from witnessmark.cli.check_lines import data_of, lines_of
 from witnessmark.cli.explained import explained_data, explained_lines
 from witnessmark.cli.trial_lines import trial_data, trial_lines
@@ -120,7 +121,14 @@ class Shown:
             f"{found.returned} of {found.issued} returned, in the in-tray: {_counted(len(found.in_tray), 'answer')}"
         )
         top = [f"  {_counted(len(r.students), 'student'):12} {r.misconception.key}" for r in found.recurrences[:5]]
-        self.say({"page": done.page, "data": done.data}, [counts, *top, *_paths([done.page, done.data])])
+        methods = [{"answer": m.label, "number": m.number, "entry": m.entry, "students": [w.student for w in m.who],
+                    "log_odds": m.log_odds, "accidental": m.accidental} for m in found.searched.shared]  # fmt: skip
+        data = {"page": done.page, "data": done.data, "shared": methods}
+        self.say(data, [counts, *top, *shared_lines(done), *_paths([done.page, done.data])])
+
+    def accepted(self, done: Any) -> None:
+        """The result of `accept`."""
+        self.say(accepted_data(done), accepted_lines(done))
 
     def removed(self, done: Any) -> None:
         """The result of `remove`."""

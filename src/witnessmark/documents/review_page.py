@@ -23,6 +23,7 @@ from witnessmark.documents.blocks import (
 )  # fmt: skip
 from witnessmark.documents.charts import Bar, bar_chart
 from witnessmark.documents.html import html_of
+from witnessmark.documents.shared_methods import shared_methods_blocks
 from witnessmark.review.class_review import ClassReview, Facility, Recurrence, TrayItem
 
 CHART_WIDTH = 320.0  # points
@@ -39,7 +40,10 @@ def review_page(review: ClassReview) -> str:
 
 def review_document(review: ClassReview) -> Document:
     """The review as neutral blocks."""
-    blocks = [_head(review), *_recurrences(review), *_facilities(review.facilities), *_in_tray(review.in_tray)]
+    blocks = [
+        _head(review), *_recurrences(review), *shared_methods_blocks(review.searched), *_facilities(review.facilities),
+        *_in_tray(review.in_tray),
+    ]  # fmt: skip
     return Document(review.title, tuple(blocks), foot="For the teacher. Marks and names are proposals until you agree.")
 
 

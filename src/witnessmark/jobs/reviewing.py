@@ -1,25 +1,31 @@
-"""The job `review`: the class's review as a page to open and as JSON for machines."""
+"""The job `review`: the class's review as a page to open and as JSON for machines, with the wrong methods that students
+share and no question knows."""
 
 import json
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 from pathlib import Path
 from typing import Any
 
 from witnessmark.documents.review_page import review_page
 from witnessmark.files.atomic import write_together
 from witnessmark.jobs.opened import open_class
+from witnessmark.maths.printing.plain import plain
+from witnessmark.review import told
 from witnessmark.review.class_review import ClassReview, class_review
+from witnessmark.review.shared_methods import NOT_SEARCHED, Searched, SharedMethod, search
 from witnessmark.words.errors import ProblemsFound
 from witnessmark.words.problems import Place, Problem
 
 
 @dataclass(frozen=True, slots=True)
 class Reviewed:
-    """The review, and where its page and its JSON were written."""
+    """The review of a task of the class in a folder, and where its page and its JSON were written."""
 
     review: ClassReview
     page: Path
     data: Path
+    folder: Path
+    task: str
 
 
 def review(class_path: Path, task_key: str) -> Reviewed:
@@ -32,18 +38,38 @@ def review(class_path: Path, task_key: str) -> Reviewed:
         raise ProblemsFound([Problem("not-issued", Place(str(class_path)), "a task that was issued", task_key, remedy)])
     misconceptions = {k: m for s in sheets for v in s.variants for k, m in v.question.misconceptions.items()}
     found = class_review(f"{opened.title}: {sheets[0].task.title}", sheets, outcomes, misconceptions)
+    found = replace(found, searched=search(sheets, outcomes))
     page, data = class_path / f"review-{task_key}.html", class_path / f"review-{task_key}.json"
     told = json.dumps(as_json(found), indent=1, ensure_ascii=False)
     write_together(class_path, {page.name: review_page(found).encode(), data.name: told.encode()})
-    return Reviewed(found, page, data)
+    return Reviewed(found, page, data, class_path, task_key)
 
 
 def as_json(found: ClassReview) -> dict[str, Any]:
     """The review as plain data: numbers as numbers, marks as text, so that nothing is rounded."""
-    data = asdict(found)
+    data = asdict(replace(found, searched=NOT_SEARCHED)) | {"searched": _searched(found.searched)}
     for recurrence, row in zip(found.recurrences, data["recurrences"], strict=True):
         row["students"], row["share"] = list(recurrence.students), recurrence.share
     for row in data["facilities"]:
         row["out_of"] = str(row["out_of"])
         row["verdicts"] = {str(verdict): count for verdict, count in row["verdicts"]}
     return data
+
+
+def _searched(found: Searched) -> dict[str, Any]:
+    shared = [_shared(method) for method in found.shared]
+    said = "" if shared else told.nothing(found)
+    return {"unexplained": found.unexplained, "searched": found.searched, "shared": shared, "told": said}
+
+
+def _shared(m: SharedMethod) -> dict[str, Any]:
+    """One shared method: its formulas as an author would type them, and the sentences about it."""
+    sentences = [told.difference(m), told.power(m), told.certainty(m), told.accident(m)]
+    return {
+        "number": m.number, "label": m.label, "question": m.question, "place": m.place, "what": m.what,
+        "formula": plain(m.formula), "right": plain(m.right), "power": m.power,
+        "beside": plain(m.beside) if m.beside is not None else "", "entry": m.entry,
+        "students": [asdict(sharer) for sharer in m.who], "log_odds": m.log_odds,
+        "accidental": m.accidental, "tried": m.tried, "answers": m.answers,
+        "rivals": [plain(tree) for tree in m.rivals], "told": [sentence for sentence in sentences if sentence],
+    }  # fmt: skip

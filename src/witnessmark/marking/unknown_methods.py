@@ -28,6 +28,7 @@ from witnessmark.maths.compiled import Array
 from witnessmark.maths.quantities import Dimension, unit
 from witnessmark.maths.rounding import half_unit, to_figures
 from witnessmark.maths.syntax import Binary, Number, Tree
+from witnessmark.maths.tidying import tidied
 from witnessmark.questions.edited import Edited, edited_at, edited_twice
 from witnessmark.questions.evaluation import bare_factor, can_work, names_in_full, value_of
 from witnessmark.questions.methods import Method, Place, dimensions, fits_dimension, methods_at
@@ -154,7 +155,7 @@ class Search:
         )
         who = tuple(answers.who[i] for i in best.mine)
         return UnknownMethod(
-            self.place.key, best.method.formula, best.done, best.power, who, best.log_odds, accidental,
+            self.place.key, tidied(best.method.formula), best.done, best.power, who, best.log_odds, accidental,
             self._answer(best, full), best.beside, forms.count + len(self._edits), len(answers.si), _rivals(best, fits),
         )  # fmt: skip
 
@@ -168,10 +169,10 @@ class Search:
             )
             other = power - round(float(np.ravel(np.log10(np.abs(in_millimetres / in_metres)))[0]))
             power = min(power, other, key=abs)
-        formula = fit.method.formula
+        formula = tidied(fit.method.formula)
         if not power:
             return formula
-        return Binary("*" if power > 0 else "/", formula, Number(str(10 ** abs(power))))
+        return tidied(Binary("*" if power > 0 else "/", formula, Number(str(10 ** abs(power)))))
 
     def _by_edits(self, answers: Unexplained, chance: Array) -> Iterator[_Fit]:
         ways = self._ways(answers)
@@ -304,7 +305,7 @@ def _rivals(best: _Fit, fits: Sequence[_Fit]) -> tuple[Tree, ...]:
         near = fit.log_odds >= best.log_odds - NEAR_RIVAL and len(np.intersect1d(fit.mine, best.mine)) > 0
         if near and not any(_alike(fit.logs, other.logs) for other in (best, *found)):
             found.append(fit)
-    return tuple(f.method.formula for f in found[:MOST_RIVALS])
+    return tuple(tidied(f.method.formula) for f in found[:MOST_RIVALS])
 
 
 def _alike(one: Array, other: Array) -> bool:

@@ -50,6 +50,18 @@ def with_accepted(question: Question, accepted: Iterable[AcceptedSlip]) -> Quest
     return question
 
 
+def without_accepted(question: Question, accepted: AcceptedSlip) -> Question:
+    """The question without the last slip of this misconception at this place, which was accepted for it."""
+    if question.key != accepted.question or not any(p.key == accepted.part for p in question.parts):
+        return question
+    part = question.part(accepted.part)
+    at = [
+        n for n, s in enumerate(part.slips) if (s.misconception, s.line) == (accepted.misconception.key, accepted.line)
+    ]
+    slips = tuple(s for n, s in enumerate(part.slips) if n != at[-1]) if at else part.slips
+    return replace(question, parts=tuple(replace(p, slips=slips) if p is part else p for p in question.parts))
+
+
 def _slip(question: Question, accepted: AcceptedSlip) -> Slip | None:
     part = next((p for p in question.parts if p.key == accepted.part), None)
     if part is None or part.kind is not Kind.QUANTITY or is_modelled(part, accepted):

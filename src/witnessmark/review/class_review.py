@@ -8,6 +8,7 @@ from decimal import Decimal
 from witnessmark.marking.outcome import Outcome, Verdict
 from witnessmark.questions.question import Misconception
 from witnessmark.questions.task import Ask, Sheet
+from witnessmark.review.shared_methods import NOT_SEARCHED, Searched
 
 PLACEHOLDER = re.compile(r"\{[^{}]*\}")
 """Where each sheet has its own number or material."""
@@ -72,7 +73,8 @@ class TrayItem:
 
 @dataclass(frozen=True, slots=True)
 class ClassReview:
-    """The review of a task: recurrences most frequent first, facilities in sheet order, the in-tray, who is out."""
+    """The review of a task: recurrences most frequent first, facilities in sheet order, the in-tray, who is out, and
+    what the search for wrong methods that no question knows has found (`review.shared_methods.search`)."""
 
     title: str
     issued: int
@@ -81,6 +83,7 @@ class ClassReview:
     facilities: tuple[Facility, ...]
     in_tray: tuple[TrayItem, ...]
     outstanding: tuple[str, ...]
+    searched: Searched = NOT_SEARCHED
 
 
 def class_review(

@@ -1,0 +1,200 @@
+"""Wrong methods that several students of a task share and no question knows yet, found among what they entered.
+
+Searched is every place for a number: answers that nothing explains, answers that an edit of the right method explains
+(the bank does not know that method either), and results that follow from such a line of the working.
+"""
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+
+import numpy as np
+
+from witnessmark.marking.outcome import Outcome, Verdict
+from witnessmark.marking.unknown_methods import LEAST_STUDENTS, Search, Unexplained, UnknownMethod
+from witnessmark.marking.wording import symbols_of
+from witnessmark.maths.compiled import Array
+from witnessmark.maths.printing.plain import plain
+from witnessmark.maths.quantities import unit
+from witnessmark.maths.syntax import Tree
+from witnessmark.questions.accepted import entry_text
+from witnessmark.questions.methods import Place, dimensions, methods_at, places
+from witnessmark.questions.question import Question
+from witnessmark.questions.task import Ask, Sheet
+from witnessmark.questions.variant import Variant
+from witnessmark.questions.working import names_of, worked
+from witnessmark.reading.columns import read_column
+
+OPEN = (Verdict.UNEXPLAINED, Verdict.EDIT)
+"""Verdicts of answers whose method no question knows."""
+NAME_IT = "name-this-method"
+Outcomes = Mapping[str, Mapping[str, Outcome]]
+"""Outcomes by sheet code and ask key (`1.a`)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Sharer:
+    """One student whose answer a shared formula gives: what was typed, and how it is marked so far."""
+
+    sheet_code: str
+    student: str
+    group: str
+    typed: str
+    verdict: Verdict
+
+
+@dataclass(frozen=True, slots=True)
+class SharedMethod:
+    """A formula that several students share at one answer; `number` counts those found there, the likeliest first.
+
+    `formula` is worked from givens and earlier results, `right` is the right method of the same place. Of so many
+    `answers` it gives those of `who`; see `UnknownMethod` for the rest. `entry` is for the question's `slips:`.
+    """
+
+    number: int
+    label: str
+    question: str
+    place: str
+    what: str
+    symbol: str
+    symbols: Mapping[str, str]
+    formula: Tree
+    right: Tree
+    answer: str
+    entry: str
+    done: tuple[str, ...]
+    beside: Tree | None
+    power: int
+    who: tuple[Sharer, ...]
+    log_odds: float
+    accidental: float
+    tried: int
+    answers: int
+    rivals: tuple[Tree, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Searched:
+    """What the search found, and among what: how many answers no known method explains, and how many of these stood at
+    places with enough of them for a search."""
+
+    shared: tuple[SharedMethod, ...] = ()
+    unexplained: int = 0
+    searched: int = 0
+
+
+NOT_SEARCHED = Searched()
+
+
+@dataclass(frozen=True, slots=True)
+class _Row:
+    """One student at one place."""
+
+    sheet: Sheet
+    variant: Variant
+    number: int
+    outcomes: Mapping[str, Outcome]
+
+    def outcome(self, within: str) -> Outcome | None:
+        """The outcome at a place of the same question."""
+        return self.outcomes.get(f"{self.number}.{within}")
+
+
+def search(sheets: Sequence[Sheet], outcomes: Outcomes, only: str = "") -> Searched:
+    """The shared methods of a task in the order of the sheet; `only` limits the search to one ask (`1.a`)."""
+    groups = [(ask, rows) for ask, rows in _places(sheets, outcomes) if only in ("", ask.key)]
+    enough = [(ask, rows) for ask, rows in groups if len(rows) >= LEAST_STUDENTS]
+    found: list[SharedMethod] = []
+    counts: dict[str, int] = {}
+    for ask, rows in enough:
+        for method in _found_at(ask, rows):
+            counts[ask.label] = counts.get(ask.label, 0) + 1
+            found.append(_shared(method, ask, rows, counts[ask.label]))
+    return Searched(tuple(found), sum(len(rows) for _, rows in groups), sum(len(rows) for _, rows in enough))
+
+
+def _places(sheets: Sequence[Sheet], outcomes: Outcomes) -> list[tuple[Ask, list[_Row]]]:
+    """The answers without a known method at each place, those of one version of a question together."""
+    found: dict[tuple[str, str, frozenset[str]], tuple[Ask, list[_Row]]] = {}
+    for sheet in sheets:
+        mine = outcomes.get(sheet.code, {})
+        for ask in sheet.asks:
+            variant = sheet.variants[ask.number - 1]
+            row = _Row(sheet, variant, ask.number, mine)
+            if ask.has_unit and _is_open(row, ask):
+                question = variant.question
+                alike = (ask.key, question.source or question.fingerprint, frozenset(variant.shown))
+                found.setdefault(alike, (ask, []))[1].append(row)
+    return list(found.values())
+
+
+def _is_open(row: _Row, ask: Ask) -> bool:
+    outcome = row.outcome(ask.within)
+    if outcome is None or outcome.verdict is not Verdict.CARRIED_FORWARD:
+        return outcome is not None and outcome.verdict in OPEN
+    lines = [row.outcome(f"{ask.part.key}.{line.name}") for line in ask.part.lines] if ask.line is None else []
+    return any(line is not None and line.verdict in OPEN for line in lines)
+
+
+def _found_at(ask: Ask, rows: Sequence[_Row]) -> tuple[UnknownMethod, ...]:
+    question, figures = rows[0].variant.question, rows[0].sheet.task.rules.figures
+    place = next(p for p in places(question, figures) if p.key == ask.within)
+    return Search(question, place).find_all(_unexplained(place, rows))
+
+
+def _unexplained(place: Place, rows: Sequence[_Row]) -> Unexplained:
+    question = rows[0].variant.question
+    values = [row.variant.values for row in rows]
+    givens = {name: np.array([v[name] for v in values]) for name in values[0]}
+    si, figures, scale = _read(question, place.key, place.asked.unit, rows, givens)
+    own: dict[str, Array] = {}
+    for key in place.part.carries:
+        own |= dict.fromkeys(names_of(question.part(key)), _own(question, key, rows, givens))
+    return Unexplained(si, figures, scale, givens, tuple(row.sheet.code for row in rows), own)
+
+
+def _read(
+    question: Question, key: str, unit_name: str, rows: Sequence[_Row], givens: Mapping[str, Array]
+) -> tuple[Array, Array, Array]:
+    """SI values, figures written and the scale of the unit, as the first reading of each entry has them; nan where
+    nothing can be read. A unit of another dimension counts as the one that was asked."""
+    texts = [outcome.raw if (outcome := row.outcome(key)) else "" for row in rows]
+    reading = read_column(texts, unit_name, worked(question, givens).get(key))
+    fits, asked = reading.dimension_fits[:, 0], unit(unit_name)
+    scale = np.where(fits, reading.scale[:, 0], asked.scale)
+    si = np.where(fits, reading.si[:, 0], reading.number[:, 0] * asked.scale + asked.offset)
+    return si, reading.figures[:, 0], scale
+
+
+def _own(question: Question, key: str, rows: Sequence[_Row], givens: Mapping[str, Array]) -> Array:
+    """The students' own wrong results of an earlier part; nan where it was right or is not there."""
+    si, _, _ = _read(question, key, question.part(key).unit, rows, givens)
+    wrong = [(o := row.outcome(key)) is not None and o.verdict is not Verdict.RIGHT for row in rows]
+    return np.where(np.array(wrong), si, np.nan)
+
+
+def _shared(found: UnknownMethod, ask: Ask, rows: Sequence[_Row], number: int) -> SharedMethod:
+    question = rows[0].variant.question
+    place = next(p for p in places(question, rows[0].sheet.task.rules.figures) if p.key == ask.within)
+    line = ask.line.name if ask.line else ""
+    answer = plain(found.answer)
+    return SharedMethod(
+        number, ask.label, question.key, ask.within, ask.line.is_ if ask.line else ask.part.is_,
+        (ask.line.symbol or line) if ask.line else ask.part.symbol, _symbols(question), found.formula,
+        methods_at(place, dimensions(question))[0].formula, answer, entry_text(NAME_IT, answer, Decimal(0), line),
+        found.done, found.beside, found.power, tuple(_sharers(found, ask, rows)), found.log_odds, found.accidental,
+        found.tried, found.answers, found.rivals,
+    )  # fmt: skip
+
+
+def _symbols(question: Question) -> dict[str, str]:
+    """The symbol of every name, results included."""
+    return symbols_of(question) | {part.key: part.symbol for part in question.parts if part.symbol}
+
+
+def _sharers(found: UnknownMethod, ask: Ask, rows: Iterable[_Row]) -> Iterator[Sharer]:
+    for row in rows:
+        outcome = row.outcome(ask.within)
+        if row.sheet.code in found.who and outcome is not None:
+            student = row.sheet.student
+            yield Sharer(row.sheet.code, student.code, student.group, outcome.raw, outcome.verdict)
