@@ -1,9 +1,18 @@
 """A class of which several apprentices use one wrong method that no question knows, each with their own numbers."""
 
-from collections.abc import Mapping
 from pathlib import Path
 
-from jobs.small_class import NOW, TASK, hand_in, right_answers, sheets_of, small_class, write_students
+from jobs.small_class import (
+    BANK_FOLDER,
+    NOW,
+    TASK,
+    hand_in,
+    right_answers,
+    sheets_of,
+    small_class,
+    write_students,
+    write_task,
+)
 from witnessmark.jobs.issuing import issue
 from witnessmark.jobs.marking import mark
 from witnessmark.maths.compiled import compiled
@@ -17,7 +26,6 @@ CODES = ("HB01", "HB02", "LW01", "LW02", "QS01", "QS02", "SC01", "SC02")
 SQUARE = "4*tau*d*t"
 """The way round a square where the way round a circle belongs."""
 DID_SO = ("HB02", "LW01", "QS01", "SC02")
-NOBODYS = "87.654 kN"
 
 
 def by_formula(sheet: Sheet, key: str, text: str, figures: int = 4) -> str:
@@ -29,18 +37,16 @@ def by_formula(sheet: Sheet, key: str, text: str, figures: int = 4) -> str:
     return f"{float(to_figures(value, figures)):.10g} {unit}"
 
 
-def shared_class(folder: Path, who: Mapping[str, str] | None = None, questions: str = "[drain-hole]") -> Path:
-    """Eight apprentices, issued and marked; `who` uses a formula at 1a by student (left out: four the square's)."""
-    small_class(folder)
+def shared_class(folder: Path, bank: Path = BANK_FOLDER) -> Path:
+    """Eight apprentices, issued and marked: four went round a square, and the rest worked properly."""
+    small_class(folder, bank)
     write_students(folder, [(code, f"Name of {code}", code[:2]) for code in CODES])
-    file = folder / "tasks" / f"{TASK}.yaml"
-    file.write_text(file.read_text(encoding="utf-8").replace("[drain-hole, clevis-pin]", questions), encoding="utf-8")
+    write_task(folder, "[drain-hole]")
     issue(folder, TASK, NOW)
-    did = dict.fromkeys(DID_SO, SQUARE) if who is None else who
     for code, sheet in sheets_of(folder).items():
         answers = right_answers(sheet)
-        if code in did:
-            answers = {"1.a": by_formula(sheet, "1.a", did[code])}
+        if code in DID_SO:
+            answers["1.a"] = by_formula(sheet, "1.a", SQUARE)
         hand_in(folder, sheet, answers)
     mark(folder, TASK, NOW)
     return folder

@@ -146,6 +146,6 @@ def question_file(bank: pathlib.Path, key: str) -> pathlib.Path | None:
     """The file of a bank that says it is this question; None where there is none."""
     same = re.compile(rf"(?m)^question:[ ]*[\"']?{re.escape(key)}[\"']?[ ]*(#.*)?\r?$")
     for file in sorted(bank.rglob("*.yaml")):
-        if same.search(file.read_text(encoding="utf-8", errors="replace")):
+        if same.search(file.read_text(encoding="utf-8-sig", errors="replace")):
             return file
     return None

@@ -7,7 +7,8 @@ from witnessmark.maths.printing.sentence import in_sentence
 from witnessmark.maths.rounding import decimal_to_figures
 from witnessmark.review.shared_methods import Searched, SharedMethod
 
-MOST_ODDS = 1e12
+MOST_ODDS = 1e6
+"""Odds beyond these are not told as a number: what is assumed of how people write is not known so well."""
 RARE = 0.01
 
 
@@ -29,9 +30,9 @@ def power(method: SharedMethod) -> str:
 
 def certainty(method: SharedMethod) -> str:
     """How sure it is that these students share a method, and that it is this one."""
-    odds = math.exp(min(method.log_odds, math.log(MOST_ODDS)))
-    at_least = "more than " if method.log_odds > math.log(MOST_ODDS) else "about "
-    said = f"That they share this method: {at_least}{_rounded(odds)} to 1 (log odds {method.log_odds:.1f})."
+    many = method.log_odds > math.log(MOST_ODDS)
+    odds = "more than a million" if many else f"about {_rounded(math.exp(method.log_odds))}"
+    said = f"The odds that they share this method are {odds} to 1 (log odds {method.log_odds:.1f})."
     if not method.rivals:
         return said
     others = " or ".join(in_sentence(tree, method.symbols) for tree in method.rivals)
@@ -40,7 +41,7 @@ def certainty(method: SharedMethod) -> str:
 
 def accident(method: SharedMethod) -> str:
     """The expected number of accidental fits."""
-    tried = f"{_rounded(method.tried)} formulas were tried on {method.answers} answers, and this one gives"
+    tried = f"{method.tried:,} formulas were tried on {method.answers} answers, and this one gives"
     fits = f"{tried} {'all' if len(method.who) == method.answers else len(method.who)} of them"
     expected = method.accidental
     if expected >= RARE:
@@ -48,7 +49,7 @@ def accident(method: SharedMethod) -> str:
     elif expected > 1 / MOST_ODDS:
         number = f"one in about {_rounded(1 / expected)} such searches"
     else:
-        number = f"fewer than one in {_rounded(MOST_ODDS)} such searches"
+        number = "fewer than one in a million such searches"
     return f"Expected number of accidental fits: {number}. ({fits}.)"
 
 
@@ -62,9 +63,5 @@ def nothing(found: Searched) -> str:
 
 
 def _rounded(number: float) -> str:
-    """A number as people say it: `3 000 000` as `3 million`."""
-    exact = decimal_to_figures(Decimal(repr(float(number))), 2)
-    for size, word in ((10**12, "million million"), (10**9, "thousand million"), (10**6, "million")):
-        if exact >= size:
-            return f"{(exact / size).normalize():f} {word}"
-    return f"{int(exact):,}"
+    """A number to two figures, as people write it: `9,100`."""
+    return f"{int(decimal_to_figures(Decimal(repr(float(number))), 2)):,}"
