@@ -49,6 +49,13 @@ def test_a_length_kept_readable_is_noted_as_not_to_scale() -> None:
     assert not kept.parts.texts
 
 
+def test_several_lengths_that_were_cut_share_one_note() -> None:
+    cut = "{{ line(0, 0, limited(2, 6, 40, 'wall not to scale'), limited(99, 6, 40, 'gap not to scale')) }}"
+    both, more = figure_svg(cut + SAID, HOLE), figure_svg(cut + "{{ note('seen from above') }}" + SAID, HOLE)
+    assert [t.words for t in both.parts.texts] == ["wall and gap not to scale"]
+    assert [t.words for t in more.parts.texts] == ["wall and gap not to scale; seen from above"]
+
+
 def test_a_row_name_with_signs_of_markup_stays_text() -> None:
     art = figure_svg("{{ text(0, 0, row('material')) }}{{ row('material') }}" + SAID, HOLE)
     ET.fromstring(art.svg)

@@ -78,7 +78,7 @@ def test_students_have_different_orders_and_the_right_option_stands_anywhere(key
 
 def test_the_order_of_options_is_this_one_for_ever() -> None:
     """Worked once by this program: sheets in drawers must keep their letters, so a change here is a broken promise."""
-    question = BANK["bone-plate"]
+    question = BANK["limb-strap"]
     variant = question.variant(w="10 mm", t="3.2 mm", F="500 N", E="110 GPa")
     assert [o.text for o in listed_options(variant, question.part("a"))] == EVER
 
@@ -89,7 +89,7 @@ def sheet_of(*variants: Variant, code: str = "AAAA-AAA") -> Sheet:
 
 
 def test_a_class_with_a_letter_each_is_marked_by_each_students_own_sheet() -> None:
-    question = BANK["bone-plate"]
+    question = BANK["limb-strap"]
     part = question.part("a")
     sheets = {f"S{i}": sheet_of(v, code=f"S{i}") for i, v in enumerate(drawn(question))}
     letters = {code: right_letter(sheet.variants[0], part) for code, sheet in sheets.items()}
@@ -124,7 +124,7 @@ def test_a_table_of_answers_is_marked_by_the_letters_of_each_row() -> None:
 
 
 def test_in_a_table_without_all_that_is_drawn_letters_wait_and_words_are_read() -> None:
-    question = BANK["bone-plate"]
+    question = BANK["limb-strap"]
     frame = pd.DataFrame({"F": [500.0, 500.0, 500.0], "a": ["A", "titanium alloy", "naval brass"]})
     out = wm.mark_table(question, frame)
     assert out["a.verdict"].tolist() == ["unreadable", "right", "slip"]

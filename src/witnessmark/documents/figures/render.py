@@ -1,7 +1,7 @@
 """The door to jinja2 for figures: a template of the bank and one student's numbers give an SVG and a sentence."""
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
 from html import escape
@@ -22,6 +22,7 @@ from witnessmark.questions.variant import Variant
 BLANKS = re.compile(r"[ \t\n]+")  # not the spaces that do not break
 MARGIN = 3.0
 NOTE_SIZE = 8.0
+NOT_TO_SCALE = " not to scale"
 PARTS: dict[str, Callable[..., Part]] = {
     f.__name__: f
     for f in (
@@ -140,7 +141,7 @@ def _finished(canvas: _Canvas, body: str) -> FigureArt:
     drawing = together(*canvas.parts)
     if canvas.notes:
         box = drawing.box
-        note = lettering.text(box.left, box.bottom + NOTE_SIZE + 4, "; ".join(canvas.notes), "start", NOTE_SIZE)
+        note = lettering.text(box.left, box.bottom + NOTE_SIZE + 4, _joined(canvas.notes), "start", NOTE_SIZE)
         drawing, body = together(drawing, note), body + note.svg
     box = box_round([drawing.box]).padded(MARGIN)
     left, top, width, height = (point_text(v) for v in (box.left, box.top, box.width, box.height))
@@ -150,6 +151,14 @@ def _finished(canvas: _Canvas, body: str) -> FigureArt:
         f'<desc>{escape(canvas.alt)}</desc><g font-family="{FAMILY}" fill="#111">{_tidy(body)}</g></svg>'
     )
     return FigureArt(svg, canvas.alt, canvas.title, box.width, box.height, drawing)
+
+
+def _joined(notes: Sequence[str]) -> str:
+    """`thickness and section not to scale`; notes of other kinds stand one after the other."""
+    cut = [note.removesuffix(NOT_TO_SCALE) for note in notes if note.endswith(NOT_TO_SCALE)]
+    others = [note for note in notes if not note.endswith(NOT_TO_SCALE)]
+    named = [" and ".join([", ".join(cut[:-1]), cut[-1]] if len(cut) > 1 else cut) + NOT_TO_SCALE] if cut else []
+    return "; ".join([*named, *others])
 
 
 def _tidy(body: str) -> str:
