@@ -59,18 +59,24 @@ class Forms:
 
 
 def forms_near(names: Sequence[str], right: Powers | None) -> Forms:
-    """Every product within a few steps of the right method's powers and constant (of none, where it is no product)."""
+    """Every product within a few steps of the right method's powers (of none, where it is no product), with constants
+    near its own or near one."""
     base = right.of_names if right is not None else (0.0,) * len(names)
     first_pi, first_two = (right.constant if right is not None else None) or NONE
     most = max(MOST_NAMES, sum(x != 0 for x in base) + 1)
     rows = [e for e in _within(base, MOST_STEPS) if 0 < sum(x != 0 for x in e) <= most]
     exponents = np.array(rows, dtype=np.float64).reshape(len(rows), len(names))
     steps = np.abs(exponents - np.array(base)).sum(1)
-    away = list(itertools.product((-1, 0, 1), (-2, -1, 0, 1, 2)))
-    constants = tuple((first_pi + p, first_two + t) for p, t in away)
-    costs = np.array([COST_OF_STEP * (abs(p) + abs(t)) for p, t in away])
+    constants = tuple(itertools.product(_around(first_pi, 1), _around(first_two, 2)))
+    away = [min(abs(p - first_pi) + abs(t - first_two), abs(p) + abs(t)) for p, t in constants]
+    costs = COST_OF_STEP * np.array(away, dtype=np.float64)
     logs, pis = np.array([log_of(c) for c in constants]), np.array([float(abs(c[0])) for c in constants])
     return Forms(tuple(names), exponents, COST_OF_SEARCH + COST_OF_STEP * steps, constants, logs, costs, pis)
+
+
+def _around(right: int, most: int) -> range:
+    """The powers of pi or of two that are tried: those near that of the right method, and those near none."""
+    return range(min(right, 0) - most, max(right, 0) + most + 1)
 
 
 def log_of(constant: Constant) -> float:
