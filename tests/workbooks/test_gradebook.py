@@ -6,12 +6,14 @@ import zipfile
 from dataclasses import replace
 from datetime import UTC, datetime, timedelta, timezone
 from decimal import Decimal
+from html import unescape
 from pathlib import Path
 from typing import Any
 
 import openpyxl
 import pytest
 
+from bank_fixture import BANK
 from programs import convert, pictures
 from witnessmark.documents.gradebook import gradebook
 from witnessmark.documents.gradebook_data import gradebook_data
@@ -21,6 +23,7 @@ from workbooks.books import FIRST, SECOND, SHEETS, member
 from workbooks.class_outcomes import EVIL, MADE, PROPOSED, SLIP, STANDING, data
 
 D = Decimal
+BELIEVED = BANK.misconceptions[SLIP].believes
 
 
 @pytest.fixture(scope="module")
@@ -69,7 +72,7 @@ def test_every_answer_has_a_row_with_the_machines_mark_beside_the_one_that_stand
     assert len(parts) == 2 * len(FIRST.asks)
     by = {(row[0], row[2]): dict(zip(head, row, strict=True)) for row in parts}
     assert by["S01", "1a"]["typed"] == "-471"
-    assert by["S01", "1a"]["misconceptions"] == SLIP
+    assert by["S01", "1a"]["what the student believes"] == BELIEVED
     assert by["S01", "1a"]["sure"] == 0.97
     moderated = by["S01", "2f"]
     assert (moderated["marks"], moderated["machine's mark"], moderated["notes"]) == (2.5, 3, "moderated by +R: why")
@@ -136,9 +139,10 @@ def test_charts_are_native_and_say_in_words_what_they_show(written: bytes) -> No
     words = re.findall(r'descr="([^"]*)"', drawing)
     assert len(words) == 2
     assert words[0].startswith("Bar chart of the facility of 11 answers. Hardest: 1a, 33%.")
-    shown = f"Bar chart of the 1 misconceptions that most students show. Most often: {SLIP}, 2 students."
-    assert words[1].startswith(shown)
+    shown = f'Bar chart of the 1 misconceptions that most students show. Most often: "{BELIEVED}" (2 students).'
+    assert unescape(words[1]).startswith(shown)
     assert "Charts!$B$4:$B$14" in member(written, "xl/charts/chart1.xml")
+    assert "Misconceptions!$A$2" in member(written, "xl/charts/chart2.xml")  # bars are named by words, not by keys
     assert "Misconceptions!$C$2" in member(written, "xl/charts/chart2.xml")
 
 

@@ -90,6 +90,11 @@ class MisconceptionRow:
     counts: tuple[int, ...]
 
     @property
+    def words(self) -> str:
+        """What the student believes; the key where the bank knows no words for it any more."""
+        return self.believes or self.key
+
+    @property
     def students(self) -> int:
         """How many students show it."""
         return sum(count > 0 for count in self.counts)
@@ -160,19 +165,27 @@ def counts(ask: Ask) -> bool:
 
 def _parts(sheet: Sheet, outcomes: Outcomes, proposals: Outcomes) -> list[PartRow]:
     marked, proposed = outcomes.get(sheet.code, {}), proposals.get(sheet.code, {})
+    known = _known([sheet])
     return [
-        _part(sheet, ask, marked[ask.key], proposed.get(ask.key, marked[ask.key]))
+        _part(sheet, ask, marked[ask.key], proposed.get(ask.key, marked[ask.key]), known)
         for ask in sheet.asks
         if ask.key in marked
     ]
 
 
-def _part(sheet: Sheet, ask: Ask, outcome: Outcome, proposal: Outcome) -> PartRow:
+def _part(sheet: Sheet, ask: Ask, outcome: Outcome, proposal: Outcome, known: Mapping[str, Misconception]) -> PartRow:
+    believed = " / ".join(known[m].believes if m in known else m for m in outcome.misconceptions)
     return PartRow(
         sheet.student.code, sheet.code, ask.label, outcome.raw, outcome.read_as, outcome.verdict.value, outcome.marks,
-        outcome.out_of, proposal.marks, outcome.because, ", ".join(outcome.misconceptions), outcome.sure,
+        outcome.out_of, proposal.marks, outcome.because, believed, outcome.sure,
         "; ".join(outcome.in_tray), "; ".join((*outcome.repairs, *outcome.notes)), ask.line is not None,
     )  # fmt: skip
+
+
+def _known(sheets: Sequence[Sheet]) -> dict[str, Misconception]:
+    return {
+        key: m for sheet in sheets for variant in sheet.variants for key, m in variant.question.misconceptions.items()
+    }
 
 
 def _facilities(sheets: Sequence[Sheet], outcomes: Outcomes) -> tuple[PartColumn, ...]:
@@ -188,11 +201,8 @@ def _facilities(sheets: Sequence[Sheet], outcomes: Outcomes) -> tuple[PartColumn
 
 def _misconceptions(sheets: Sequence[Sheet], outcomes: Outcomes) -> tuple[MisconceptionRow, ...]:
     """Most students first; a student who shows one in several answers is counted by answers in their own column."""
-    known: dict[str, Misconception] = {}
+    known = _known(sheets)
     counts_by_key: dict[str, list[int]] = {}
-    for sheet in sheets:
-        for variant in sheet.variants:
-            known |= variant.question.misconceptions
     for n, sheet in enumerate(sheets):
         for outcome in outcomes.get(sheet.code, {}).values():
             for key in outcome.misconceptions:

@@ -7,9 +7,9 @@ from witnessmark.documents.workbook_text import LINE_HEIGHT, lines_in
 
 HEADINGS = (
     "student", "sheet code", "part", "typed", "read as", "verdict", "marks", "out of", "machine's mark", "because",
-    "misconceptions", "sure", "waits because", "notes",
+    "what the student believes", "sure", "waits because", "notes",
 )  # fmt: skip
-WIDTHS = (10, 12, 10, 17, 14, 14, 8, 8, 10, 58, 26, 8, 28, 28)
+WIDTHS = (10, 12, 10, 17, 14, 14, 8, 8, 10, 54, 34, 8, 28, 28)
 MOST_LINES = 12
 STUDENT, PART, MARKS, OUT_OF, MACHINE = 0, 2, 6, 7, 8
 FIRST = 1

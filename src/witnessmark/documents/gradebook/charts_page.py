@@ -6,7 +6,7 @@ from witnessmark.documents.gradebook_data import GradebookData
 
 FIRST = 3
 CHART_COLUMN = 4
-WIDTH, FACILITY_HEIGHT = 760, 320
+WIDTH, WIDE, FACILITY_HEIGHT = 760, 980, 320
 MOST_BARS = 15
 
 
@@ -62,15 +62,15 @@ def _recurrence_chart(page: GradePage, data: GradebookData, misconceptions: Grad
         return
     first = misconceptions_page.FIRST
     last = first + len(shown) - 1
-    names, values = misconceptions_page.KEY, misconceptions_page.STUDENTS
+    names, values = misconceptions_page.BELIEVES, misconceptions_page.STUDENTS
     most = shown[0]
     words = (
-        f"Bar chart of the {len(shown)} misconceptions that most students show. Most often: {most.key}, "
-        f"{most.students} students. The page Misconceptions holds every value."
+        f"Bar chart of the {len(shown)} misconceptions that most students show. Most often: \"{most.words}\" "
+        f"({most.students} students). The page Misconceptions holds every value."
     )
     bars = Bars(
-        "Students who show each misconception", "students", (first, names, last, names), (first, values, last, values),
+        "How many students believe what", "students", (first, names, last, names), (first, values, last, values),
         words, lying=True,
     )  # fmt: skip
-    size = (WIDTH, 120 + 30 * len(shown))
+    size = (WIDE, 120 + 34 * len(shown))
     page.bars(FIRST + FACILITY_HEIGHT // 20 + 1, CHART_COLUMN, bars, size, misconceptions)

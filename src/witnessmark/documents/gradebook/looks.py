@@ -13,6 +13,7 @@ ABOVE_MEAN = Look(italic=True, colour="595959", fill="EEF2F2", centred=True, num
 ABOVE_SHARE = Look(italic=True, colour="595959", fill="EEF2F2", centred=True, numbers="0 %")
 PLAIN = Look()
 WRAPPED = Look(wrapped=True)
+QUIET = Look(wrapped=True, colour="595959", size=9)
 TYPED = Look(wrapped=True, numbers="@")
 NUMBER = Look(centred=True)
 TOTAL = Look(centred=True, bold=True)

@@ -5,22 +5,22 @@ from witnessmark.documents.gradebook.writer import GradePage, cell
 from witnessmark.documents.gradebook_data import GradebookData
 from witnessmark.documents.workbook_text import LINE_HEIGHT, lines_in
 
-KEY, BELIEVES, STUDENTS, FIRST_STUDENT = 0, 1, 2, 3
+BELIEVES, KEY, STUDENTS, FIRST_STUDENT = 0, 1, 2, 3
 FIRST = 1
-WIDTHS = (30, 44, 10)
+WIDTHS = (50, 28, 10)
 
 
 def write_misconceptions(page: GradePage, data: GradebookData) -> None:
     """Write the matrix, the misconception that most students show first."""
-    page.row_of_texts(0, ("misconception", "what the student believes", "students"), looks.HEADING)
+    page.row_of_texts(0, ("what the student believes", "key in the bank", "students"), looks.HEADING)
     for column, student in enumerate(data.students, FIRST_STUDENT):
         page.text(0, column, student.code, looks.UPRIGHT)
     page.height(0, 60)
     last_column = max(FIRST_STUDENT, FIRST_STUDENT + len(data.students) - 1)
     for row, misconception in enumerate(data.misconceptions, FIRST):
-        page.text(row, KEY, misconception.key, looks.WRAPPED)
-        page.text(row, BELIEVES, misconception.believes, looks.WRAPPED)
-        lines = max(lines_in(misconception.key, WIDTHS[KEY]), lines_in(misconception.believes, WIDTHS[BELIEVES]))
+        page.text(row, BELIEVES, misconception.words, looks.WRAPPED)
+        page.text(row, KEY, misconception.key, looks.QUIET)
+        lines = max(lines_in(misconception.words, WIDTHS[BELIEVES]), lines_in(misconception.key, WIDTHS[KEY]))
         page.height(row, LINE_HEIGHT * lines)
         counted = f"{cell(row, FIRST_STUDENT)}:{cell(row, last_column)}"
         page.formula(row, STUDENTS, f'=COUNTIF({counted},">0")', misconception.students, looks.TOTAL)
@@ -28,9 +28,9 @@ def write_misconceptions(page: GradePage, data: GradebookData) -> None:
             page.number(row, column, count or None, looks.NUMBER)
     last = max(FIRST, len(data.misconceptions))
     if not data.misconceptions:
-        page.text(FIRST, KEY, "none was named in this task", looks.NOTE)
+        page.text(FIRST, BELIEVES, "none was named in this task", looks.NOTE)
     page.widths((*WIDTHS, *(5.5 for _ in data.students)))
     page.freeze(FIRST, FIRST_STUDENT)
-    page.filter(0, KEY, last, STUDENTS)
+    page.filter(0, BELIEVES, last, STUDENTS)
     page.stress((FIRST, FIRST_STUDENT, last, last_column), f"={cell(FIRST, FIRST_STUDENT)}>0", looks.SHOWN)
     page.print_wide(0, 0, f"{data.task_title}: misconceptions by student")
