@@ -165,6 +165,15 @@ def test_a_preview_of_a_file_and_of_its_key_in_the_bank_are_the_same_bytes(tmp_p
     assert (tmp_path / "one.html").read_bytes() == (tmp_path / "two.html").read_bytes()
 
 
+def test_a_preview_of_one_question_does_not_stumble_over_another_that_is_half_written(tmp_path: Path) -> None:
+    bank = tmp_path / "bank"
+    shutil.copytree(SMALL_BANK, bank)
+    (bank / "half.yaml").write_text("question: half\ntitle: [", encoding="utf-8")
+    assert preview(bank, "drain-hole", False, tmp_path / "p.html").variants == 3
+    with pytest.raises(ProblemsFound):
+        preview(bank, "half", False, tmp_path / "p.html")
+
+
 @pytest.mark.parametrize(
     ("key", "expected"), [("", "the key of a question behind the bank"), ("x", "a question of the bank")]
 )

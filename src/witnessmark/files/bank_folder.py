@@ -99,11 +99,22 @@ def _around(folder: Path) -> _Around:
     return _Around(folder, tables, misconceptions, read, known, tuple(problems))
 
 
+def question_file_of(folder: Path, key: str) -> Path | None:
+    """The file of a bank that says it holds this question; None where no file does, or several do."""
+    found = [file for file in _question_files(folder) if _names(file, key)] if key else []
+    return found[0] if len(found) == 1 and bank_around(found[0]).resolve() == folder.resolve() else None
+
+
+def _names(file: Path, key: str) -> bool:
+    """True of a file with a line `question: KEY`, read as text."""
+    line = re.compile(rf"(?m)^question:[ ]*[\"']?{re.escape(key)}[\"']?[ ]*(#.*)?$")
+    return bool(line.search(file.read_text(encoding="utf-8", errors="replace")))
+
+
 def _twice(key: str, file: Path, others: Iterable[Path]) -> Iterable[Problem]:
     """A problem for another file of the bank with the same key."""
-    same = re.compile(rf"(?m)^question:[ ]*[\"']?{re.escape(key)}[\"']?[ ]*(#.*)?$")
     for other in others:
-        if other.resolve() != file.resolve() and same.search(other.read_text(encoding="utf-8", errors="replace")):
+        if other.resolve() != file.resolve() and _names(other, key):
             found = f"'{key}' again (also in {other})"
             yield Problem("question-twice", Place(str(file)), "each key once in a bank", found, "rename one")
 

@@ -8,7 +8,7 @@ from witnessmark.documents.html import html_of
 from witnessmark.documents.pdf import pdf_of
 from witnessmark.documents.preview import Shown, preview_document
 from witnessmark.files.atomic import write_file
-from witnessmark.files.bank_folder import FIGURE_ENDING, load_bank, load_question_file
+from witnessmark.files.bank_folder import FIGURE_ENDING, load_bank, load_question_file, question_file_of
 from witnessmark.jobs.checking import QuestionReport, report_on
 from witnessmark.marking.examples import examples
 from witnessmark.questions.bank import Bank
@@ -34,16 +34,17 @@ class Previewed:
 
 def preview(source: Path, key: str = "", as_pdf: bool = False, out: Path | None = None) -> Previewed:
     """Write the preview of a question file, or of the question `key` of a bank; raises ProblemsFound or NoVariant."""
-    bank = load_question_file(source) if source.is_file() else load_bank(source)
+    file = source if source.is_file() else question_file_of(source, key)
+    bank = load_question_file(file) if file else load_bank(source)  # one question is read far sooner than all
     question = _chosen(bank, source, key)
-    report = report_on(question, bank, source if source.is_file() else None)
+    report = report_on(question, bank, file)
     rules = Rules()
     variants = drawn(question)
     shown = [Shown(v, _figure(v, bank.figures_path), examples(v, rules)) for v in variants]
     document = preview_document(question, shown, _facts(report), [str(r) for r in report.remarks], rules.figures)
-    file = out or OUT / f"preview-{question.key}.{'pdf' if as_pdf else 'html'}"
-    write_file(file, pdf_of(document) if as_pdf else html_of(document).encode())
-    return Previewed(file, len(variants), report)
+    page = out or OUT / f"preview-{question.key}.{'pdf' if as_pdf else 'html'}"
+    write_file(page, pdf_of(document) if as_pdf else html_of(document).encode())
+    return Previewed(page, len(variants), report)
 
 
 def drawn(question: Question, count: int = VARIANTS) -> list[Variant]:
