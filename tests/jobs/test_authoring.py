@@ -169,7 +169,7 @@ def test_a_preview_of_one_question_does_not_stumble_over_another_that_is_half_wr
     bank = tmp_path / "bank"
     shutil.copytree(SMALL_BANK, bank)
     (bank / "half.yaml").write_text("question: half\ntitle: [", encoding="utf-8")
-    assert preview(bank, "drain-hole", False, tmp_path / "p.html").variants == 3
+    assert preview(bank, "cut-edge", False, tmp_path / "p.html").variants > 1
     with pytest.raises(ProblemsFound):
         preview(bank, "half", False, tmp_path / "p.html")
 
