@@ -1,7 +1,8 @@
 """Makes the returned answer books of the demo: real files, filled in as people fill them in, saved by LibreOffice.
 
 Run with `python scripts/make_demo_returns.py` after a change of the demo's questions; it needs LibreOffice. Who does
-what is invented and stands in PEOPLE: a slip, a power of ten, a habit of typing, or the words typed.
+what is invented and stands in PEOPLE: a slip, a wrong method that the bank does not know, a power of ten, a habit of
+typing, or the words typed.
 """
 
 import io
@@ -22,6 +23,7 @@ from witnessmark.jobs.opened import open_class
 from witnessmark.maths.compiled import compiled
 from witnessmark.maths.quantities import from_si, unit
 from witnessmark.maths.rounding import to_figures
+from witnessmark.maths.syntax import parse
 from witnessmark.questions.answer_places import answer_cells
 from witnessmark.questions.question import Kind, Part
 from witnessmark.questions.task import Sheet
@@ -29,7 +31,7 @@ from witnessmark.questions.variant import Variant
 from witnessmark.questions.working import ALL_CONSTANTS
 
 Did = Mapping[str, str]
-"""By ask key within the sheet (`1.a`): `slip NAME`, `power N`, `times F`, `blank`, `says TEXT`."""
+"""By ask key within the sheet (`1.a`): `slip NAME`, `works FORMULA`, `power N`, `blank`, `says TEXT`."""
 
 
 @dataclass(frozen=True)
@@ -47,6 +49,7 @@ class Person:
 
 FACE, RADIUS = "slip face-area-for-sheared-edge", "slip radius-for-diameter"
 SINGLE = "slip double-shear-as-single"
+SQUARE = "works 4*tau*d*t"  # four diameters for the way round a circle: no question of the bank knows it
 PEOPLE: dict[str, Person] = {
     "HB01": Person(),
     "HB02": Person({"1.a": FACE}, units={"kN": "kn"}),
@@ -56,18 +59,18 @@ PEOPLE: dict[str, Person] = {
     "SC01": Person(figures=4, shows_lines=True),
     "SC02": Person({"1.a": "power 3"}, units={"kN": "KN"}, file="answers final (2).xlsx"),
     "SC03": Person({"1.a": RADIUS, "3.b": "slip diameter-for-radius-in-area"}),
-    "SC04": Person({"2.a": SINGLE, "3.c": "blank", "3.b": "blank"}, units={"MPa": "Mpa"}),
+    "SC04": Person({"1.a": SQUARE, "2.a": SINGLE, "3.c": "blank", "3.b": "blank"}, units={"MPa": "Mpa"}),
     "SC05": Person({"1.a": FACE, "1.b": "blank", "1.c": "says dont know"}),
     "QS01": Person({"2.b": "slip factor-of-safety-upside-down"}, figures=5),
-    "QS02": Person({"1.a": "times 1.273", "1.c": "says it holds"}, units={"kN": ""}),
+    "QS02": Person({"1.a": SQUARE, "1.c": "says it holds"}, units={"kN": ""}),
     "QS03": Person({"3.b": "power -1"}, comma=True, one_cell=True),
     "QS04": Person({"1.a": FACE, "2.a": SINGLE, "3.a": "slip lever-upside-down"}, figures=4),
     "QS05": Person({"1.b": "says 250 or 260"}, shows_lines=True),
     "LW01": Person({"2.a": SINGLE}, units={"kN": "kilonewtons", "MPa": "N/mm^2"}),
     "LW02": Person({"1.a": RADIUS}, comma=True, figures=4),
-    "LW03": Person({"3.a": "slip arm-from-the-wrong-point"}, one_cell=True),
+    "LW03": Person({"1.a": SQUARE, "3.a": "slip arm-from-the-wrong-point"}, one_cell=True),
     "LW04": Person({"1.a": FACE}, units={"kN": "N"}, shows_lines=True),
-    "PB01": Person({"3.c": "slip diameters-for-areas"}, units={"MPa": "mpa"}),
+    "PB01": Person({"1.a": SQUARE, "3.c": "slip diameters-for-areas"}, units={"MPa": "mpa"}),
 }
 ON_ANOTHERS_SHEET = ("PB02", "LW05")  # PB02 worked in the book of LW05
 BROKEN = "PB03"
@@ -147,8 +150,8 @@ def worked_part(part: Part, did: str, own: dict[str, float], person: Person) -> 
     value = float(compiled(result)(own)) if result is not None else 0.0
     if did.startswith("power "):
         value *= 10.0 ** int(did.split()[1])
-    if did.startswith("times "):
-        value *= float(did.split()[1])
+    if did.startswith("works "):
+        value = float(compiled(parse(did.removeprefix("works ")))(own))
     found[part.key] = typed(value, part.unit, person)
     own[part.key] = own[part.symbol or part.key] = value
     return found

@@ -122,12 +122,24 @@ def test_who_worked_in_anothers_book_is_told_neutrally(outcomes: Mapping[str, Ma
         assert outcome.in_tray
 
 
+def test_the_method_that_no_question_knows_is_found_in_those_who_used_it(folder: Path) -> None:
+    """Four diameters for the way round a circle: `SQUARE` in scripts/make_demo_returns.py."""
+    review = json.loads((folder / f"review-{TASK}.json").read_text(encoding="utf-8"))
+    (shared,) = review["searched"]["shared"]
+    assert (shared["label"], shared["formula"], shared["told"][0]) == (
+        "1a", "4*tau*d*t", "It is what comes out as if pi were left out and the result were taken four times.",
+    ), RENEW  # fmt: skip
+    assert [w["student"] for w in shared["students"]] == ["SC04", "QS02", "LW03", "PB01"], RENEW
+    assert shared["accidental"] < 1e-4
+
+
 def test_the_demo_tells_its_story_and_every_file_that_it_names_is_there(done: tuple[Path, Demonstrated]) -> None:
     folder, told = done
     assert told.story[0].startswith("Boatbuilding, first year: 24 apprentices at 5 yards, task winter-1 issued on")
     assert told.story[1] == "21 answer books taken in, 2 files with problems (listed above)"
     assert told.story[2].startswith("21 sheets marked, ")
     assert "most often double-shear-as-single (5 students)" in told.story[3] or "face-area" in told.story[3]
+    assert told.story[4].startswith("1a: 4 students share a method that no question knows, 4*tau*d*t; "), RENEW
     assert all(path.exists() for path in told.files)
     assert len(list((folder / "feedback" / TASK).iterdir())) == 21
     assert len(list((folder / "issued" / TASK / "sheets").iterdir())) == 24

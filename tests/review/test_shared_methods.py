@@ -8,7 +8,6 @@ from bank_fixture import BANK
 from documents.pages import Page
 from marking.students import Habit, worked
 from witnessmark.documents.review_page import review_page
-from witnessmark.documents.shared_methods import accept_command
 from witnessmark.jobs.reviewing import as_json
 from witnessmark.marking.class_marking import mark_returns
 from witnessmark.maths.compiled import compiled
@@ -121,7 +120,7 @@ def test_a_line_has_a_search_of_its_own_and_what_follows_from_it_counts_for_the_
     }  # fmt: skip
     line = both.shared[0]
     assert line.entry == "- {misconception: name-this-method, line: A_s, answer: 4*d*t, keeps: 0}"
-    assert accept_command(line).startswith('witnessmark accept CLASS TASK "1a A_s" MISCONCEPTION --found 1 ')
+    assert told.accept_command(line).startswith('witnessmark accept CLASS TASK "1a A_s" MISCONCEPTION --found 1 ')
 
 
 def test_later_parts_are_searched_from_the_students_own_earlier_results() -> None:

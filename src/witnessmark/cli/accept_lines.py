@@ -90,7 +90,5 @@ def shared_lines(done: Any) -> list[str]:
         sentences = [told.difference(m), told.power(m), told.certainty(m), told.accident(m)]
         lines += [f"    {sentence}" for sentence in sentences if sentence]
         lines.append(f"    {m.entry}")
-        label = f'"{m.label}"' if " " in m.label else m.label
-        command = f"witnessmark accept {done.folder} {done.task} {label} MISCONCEPTION --found {m.number} --keeps MARKS"
-        lines.append(f"    {command}")
+        lines.append(f"    {told.accept_command(m, str(done.folder), done.task)}")
     return lines

@@ -48,15 +48,9 @@ def _method(m: SharedMethod) -> Keep:
         *(Paragraph(words(sentence)) for sentence in told_of if sentence),
         Paragraph((Words("Used by: ", strong=True), *_who(m.who))),
         Paragraph((Words("For the slips of its question: ", strong=True), Typed(m.entry))),
-        Paragraph((Words("To accept it: ", strong=True), Typed(accept_command(m)))),
+        Paragraph((Words("To accept it: ", strong=True), Typed(told.accept_command(m)))),
     )
     return Keep((heading, Inset("", inner)))
-
-
-def accept_command(m: SharedMethod) -> str:
-    """What to type to see what accepting a shared method would change."""
-    label = f'"{m.label}"' if " " in m.label else m.label
-    return f"witnessmark accept CLASS TASK {label} MISCONCEPTION --found {m.number} --keeps MARKS"
 
 
 def _equation(m: SharedMethod, tree: Tree) -> Piece:

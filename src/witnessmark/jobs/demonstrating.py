@@ -13,6 +13,8 @@ from witnessmark.jobs.opened import Progress, no_progress
 from witnessmark.jobs.returning import return_feedback
 from witnessmark.jobs.reviewing import review
 from witnessmark.review.class_review import ClassReview
+from witnessmark.review.shared_methods import SharedMethod
+from witnessmark.review.told import accept_command
 from witnessmark.words.problems import Problem
 
 PACKAGE = Path(__file__).resolve().parents[1]
@@ -76,6 +78,7 @@ def demo(folder: Path, progress: Progress = no_progress) -> Demonstrated:
         f"{marked.taken_in} answer books taken in, {len(marked.problems)} files with problems (listed above)",
         f"{len(marked.outcomes)} sheets marked, {marked.waiting} answers wait in the in-tray",
         f"{len(found.recurrences)} misconceptions seen; most often {_first(found)}",
+        *(_shared(m, folder) for m in found.searched.shared),
     )
     files = (
         *issued.files,
@@ -89,3 +92,8 @@ def demo(folder: Path, progress: Progress = no_progress) -> Demonstrated:
 def _first(found: ClassReview) -> str:
     recurrences = found.recurrences
     return f"{recurrences[0].misconception.key} ({len(recurrences[0].students)} students)" if recurrences else "none"
+
+
+def _shared(method: SharedMethod, folder: Path) -> str:
+    students = f"{method.label}: {len(method.who)} students share a method that no question knows, {method.answer}"
+    return f"{students}; {accept_command(method, str(folder), TASK)}"

@@ -53,6 +53,12 @@ def accident(method: SharedMethod) -> str:
     return f"Expected number of accidental fits: {number}. ({fits}.)"
 
 
+def accept_command(method: SharedMethod, folder: str = "CLASS", task: str = "TASK") -> str:
+    """What to type to see what accepting it would change."""
+    label = f'"{method.label}"' if " " in method.label else method.label
+    return f"witnessmark accept {folder} {task} {label} MISCONCEPTION --found {method.number} --keeps MARKS"
+
+
 def nothing(found: Searched) -> str:
     """What is said where no formula is shared."""
     if not found.unexplained:
