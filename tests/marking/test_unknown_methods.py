@@ -8,7 +8,8 @@ import pytest
 
 from bank_fixture import BANK
 from witnessmark.marking.product_forms import MOST_STEPS, Powers, forms_near
-from witnessmark.marking.unknown_methods import Search, Unexplained, UnknownMethod, at_least, by_accident
+from witnessmark.marking.shared_odds import at_least, by_accident
+from witnessmark.marking.unknown_methods import Search, Unexplained, UnknownMethod
 from witnessmark.maths.compiled import compiled
 from witnessmark.maths.printing.plain import plain
 from witnessmark.maths.quantities import unit

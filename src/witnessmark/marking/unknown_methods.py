@@ -24,6 +24,7 @@ from witnessmark.marking.product_forms import (
     powers_of,
     product_tree,
 )
+from witnessmark.marking.shared_odds import LEAST_STUDENTS, Rows, by_accident, shared_odds
 from witnessmark.maths.compiled import Array
 from witnessmark.maths.quantities import Dimension, unit
 from witnessmark.maths.rounding import half_unit, to_figures
@@ -35,11 +36,8 @@ from witnessmark.questions.methods import Method, Place, dimensions, fits_dimens
 from witnessmark.questions.question import Question
 from witnessmark.questions.working import Asked, worked
 
-LEAST_STUDENTS = 3
 SAME_DIGITS = 1e-9
 MOST_DOUBLE_EDITS = 200
-LEAST_ODDS = 6.0
-"""Natural logarithm of the odds that a formula must pass, prior included."""
 FITS = 0.85
 """The chance that a student who used the formula wrote exactly its digits, or their neighbours by 3.14 for pi."""
 PI_ROOM = 0.00051
@@ -47,11 +45,8 @@ PI_ROOM = 0.00051
 NEAR_RIVAL = 3.0
 """A formula with odds at most e^3 (about 20) times smaller is named beside the one that is reported."""
 MOST_RIVALS = 2
-POWER_SHARES = (0.25, 0.5, 0.25)
-"""How numbers without a method, spread evenly over their logarithm a factor of ten each way, share powers of ten."""
 AT_ONCE = 4_000_000
 """How many numbers of the search are held at once."""
-Rows = npt.NDArray[np.intp]
 
 
 @dataclass(frozen=True, slots=True)
@@ -180,7 +175,7 @@ class Search:
             value = _by_habits(edited.method, ways, self._known)
             like, powers = _digits(value, answers, ways.shares)
             cost = COST_OF_STEP * len(edited.done) - math.log(edited.weight)
-            if (scored := _scored(like / chance, powers, cost)) is not None:
+            if (scored := shared_odds(like / chance, powers, cost)) is not None:
                 with np.errstate(all="ignore"):
                     logs = np.broadcast_to(np.log10(np.abs(value[0])), chance.shape)
                 yield _Fit(edited.method, edited.done, *scored, logs)
@@ -209,7 +204,7 @@ class Search:
             odds = np.where(np.abs(apart - powers) <= room / 2, FITS / room, 0.0)
             for row, column in np.argwhere((odds > 0).sum(2) >= LEAST_STUDENTS):
                 cost = float(forms.costs[start + row] + forms.constant_costs[column])
-                if (scored := _scored(odds[row, column], powers[row, column], cost)) is not None:
+                if (scored := shared_odds(odds[row, column], powers[row, column], cost)) is not None:
                     asked = self.place.asked
                     final = Asked(asked.key, forms.tree(start + row, column), asked.unit, asked.figures)
                     beside = _ratio(forms, start + row, column, right)
@@ -269,26 +264,6 @@ def _digits(value: Array, answers: Unexplained, shares: Array) -> tuple[Array, A
     return np.asarray(shares @ whole), np.asarray(powers[whole.argmax(0), np.arange(shape[1])])
 
 
-def _scored(odds: Array, powers: Array, cost: float) -> tuple[int, Rows, float] | None:
-    """The power of ten that most fits share, who has it, and the log odds; None where they are too few or too small.
-
-    `odds` are those of each answer: from this formula, against from none. What share of the answers comes from the
-    formula is not known beforehand, so every share counts alike (a uniform prior): of n answers k then cost
-    log((n + 1) * (n over k)).
-    """
-    fits = odds > 0
-    if fits.sum() < LEAST_STUDENTS:
-        return None
-    values, counts = np.unique(powers[fits], return_counts=True)
-    power = int(values[counts.argmax()])
-    mine = np.flatnonzero(fits & (powers == power))
-    if len(mine) < LEAST_STUDENTS:
-        return None
-    chosen = math.log((len(odds) + 1) * math.comb(len(odds), len(mine)))
-    total = float(np.log(odds[mine]).sum()) - chosen - cost - (COST_OF_STEP if power else 0.0)
-    return (power, mine, total) if total >= LEAST_ODDS else None
-
-
 def _ratio(forms: Forms, row: int, column: int, right: Powers | None) -> Tree | None:
     """A product over the right method, as a product of powers; None where that is none."""
     if right is None or right.constant is None:
@@ -318,19 +293,3 @@ def _accidental(forms: Forms, chance: Array, count: int) -> float:
     """The expected number of products that so many answers fit by accident."""
     rooms = [float((chance * 1.001 + PI_ROOM * pis).sum()) for pis in forms.pis.tolist()]
     return len(forms.costs) * sum(by_accident(room, count) for room in rooms)
-
-
-def by_accident(mean: float, count: int) -> float:
-    """How likely at least `count` accidental fits, of which `mean` are expected, have the same power of ten."""
-    return sum(at_least(mean * share, count) for share in POWER_SHARES)
-
-
-def at_least(mean: float, count: int) -> float:
-    """How likely at least so many of many rare independent things come true, of which `mean` are expected (Poisson)."""
-    term = math.exp(-mean + count * math.log(mean) - math.lgamma(count + 1)) if mean > 0 else 0.0
-    total, k = 0.0, count
-    while term > total * 1e-12 and k < count + 500:
-        total += term
-        k += 1
-        term *= mean / k
-    return min(total, 1.0)

@@ -11,7 +11,8 @@ from decimal import Decimal
 import numpy as np
 
 from witnessmark.marking.outcome import Outcome, Verdict
-from witnessmark.marking.unknown_methods import LEAST_STUDENTS, Search, Unexplained, UnknownMethod
+from witnessmark.marking.shared_odds import LEAST_STUDENTS
+from witnessmark.marking.unknown_methods import Search, Unexplained, UnknownMethod
 from witnessmark.marking.wording import symbols_of
 from witnessmark.maths.compiled import Array
 from witnessmark.maths.printing.plain import plain

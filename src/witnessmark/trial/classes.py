@@ -5,7 +5,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from witnessmark.marking.unknown_methods import LEAST_STUDENTS, Search, Unexplained
+from witnessmark.marking.shared_odds import LEAST_STUDENTS
+from witnessmark.marking.unknown_methods import Search, Unexplained
 from witnessmark.maths.quantities import unit
 from witnessmark.questions.edited import edited_at, edited_twice
 from witnessmark.questions.likeness import likeness, merged, new_edits
