@@ -89,7 +89,7 @@ def _row(example: Example, known: Mapping[str, Misconception]) -> tuple[Runs, ..
     named = set(example.misconceptions) <= set(outcome.misconceptions)
     waits = (*outcome.in_tray, *(() if named else (f"marked as: {outcome.verdict}",)))
     notes = tuple(Words(f" ({reason})", quiet=True) for reason in waits)
-    key = Words(" + ".join(example.misconceptions) or "none", strong=True)
+    key = Words(f"{' + '.join(example.misconceptions)}: " if example.misconceptions else "", strong=True)
     marks = marks_of(outcome.marks, outcome.out_of)
-    said = (key, Words(f": {' '.join(told)}"), *notes)
+    said = (key, *words(" ".join(told)), *notes)
     return words(example.part.key), (Typed(example.typed),), words(marks), said

@@ -56,7 +56,7 @@ def _wrong(variant: Variant, part: Part, rules: Rules) -> Iterator[tuple[tuple[s
             yield from _judgement(variant, part)
         case Kind.CHOICE:
             options = enumerate(listed_options(variant, part))
-            yield from ((_one(o.misconception), f"{letter_of(i)}) {o.text}") for i, o in options if not o.right)
+            yield from ((_one(o.misconception), letter_of(i)) for i, o in options if not o.right)
         case Kind.EXPRESSION:
             yield from ((_one(s.misconception), plain(s.answer)) for s in part.slips if s.answer is not None)
         case Kind.ORDER:
