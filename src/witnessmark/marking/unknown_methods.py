@@ -172,12 +172,12 @@ class Search:
     def _by_edits(self, answers: Unexplained, chance: Array) -> Iterator[_Fit]:
         ways = self._ways(answers)
         for edited in self._workable(ways):
-            value = _by_habits(edited.method, ways, self._known)
+            value = _by_habits(edited.method, ways, self._known, len(chance))
             like, powers = _digits(value, answers, ways.shares)
             cost = COST_OF_STEP * len(edited.done) - math.log(edited.weight)
             if (scored := shared_odds(like / chance, powers, cost)) is not None:
                 with np.errstate(all="ignore"):
-                    logs = np.broadcast_to(np.log10(np.abs(value[0])), chance.shape)
+                    logs = np.log10(np.abs(value[0]))
                 yield _Fit(edited.method, edited.done, *scored, logs)
 
     def _workable(self, ways: Habits) -> Iterator[Edited]:
@@ -223,10 +223,9 @@ class Search:
         ways, total = self._ways(answers), 0.0
         for edited in self._workable(ways):
             with np.errstate(all="ignore"):
-                digits = np.sort(
-                    to_figures(_by_habits(edited.method, ways, self._known) / answers.scale, answers.figures)
-                )
-                different = 1 + (np.diff(np.atleast_2d(digits), axis=0) > SAME_DIGITS * np.abs(digits[1:])).sum(0)
+                value = _by_habits(edited.method, ways, self._known, len(chance))
+                digits = np.sort(to_figures(value / answers.scale, answers.figures), axis=0)
+                different = 1 + (np.diff(digits, axis=0) > SAME_DIGITS * np.abs(digits[1:])).sum(0)
             total += by_accident(float((chance * different).sum()), count)
         return total
 
@@ -238,9 +237,10 @@ def chance_of_none(answers: Unexplained) -> Array:
         return np.asarray(2 * half_unit(number, answers.figures) / number / math.log(10))
 
 
-def _by_habits(method: Method, ways: Habits, known: Mapping[str, Dimension]) -> Array:
-    """What a method gives by every habit, shape (habits, n)."""
-    return _by_full(method, ways.names, known, ways.figures)
+def _by_habits(method: Method, ways: Habits, known: Mapping[str, Dimension], size: int) -> Array:
+    """What a method gives by every habit, shape (habits, size), or (1, size) where no habit matters to it."""
+    value = np.atleast_2d(_by_full(method, ways.names, known, ways.figures))
+    return np.broadcast_to(value, (len(value), size))
 
 
 def _by_full(
