@@ -5,9 +5,11 @@ from dataclasses import dataclass, field, replace
 
 import numpy as np
 
-from witnessmark.marking.marker import mark_question
+from witnessmark.marking.class_priors import ClassPriors
+from witnessmark.marking.marker import QuestionMarked, mark_question
 from witnessmark.marking.other_sheets import right_values, with_other_sheets
 from witnessmark.marking.outcome import Outcome, Verdict
+from witnessmark.marking.reweighing import Rows, reweighed
 from witnessmark.marking.wording import empty_sentence
 from witnessmark.questions.question import Question
 from witnessmark.questions.task import Entry, Return, Rules, Sheet
@@ -86,11 +88,31 @@ def _mark_together(question: Question, jobs: Sequence[_Job], rules: Rules, found
     givens = {name: np.array([v[name] for v in values]) for name in values[0]}
     keys = {key for job in jobs for key in job.texts}
     entries = {key: [job.texts.get(key, "") for job in jobs] for key in sorted(keys)}
-    marked = mark_question(question, givens, entries, len(jobs), rules, [job.variant for job in jobs])
-    for row, job in enumerate(jobs):
-        mine = found[job.sheet_code]
-        mine.outcomes |= {f"{job.number}.{key}": o for key, o in marked.outcomes(row).items()}
-        mine.values |= {f"{job.number}.{key}": float(p.values[row]) for key, p in marked.numbers.items()}
+    variants = [job.variant for job in jobs]
+    first = mark_question(question, givens, entries, len(jobs), rules, variants)
+
+    def again(rows: Rows, priors: ClassPriors) -> QuestionMarked:
+        some, texts = {k: v[rows] for k, v in givens.items()}, {k: [v[r] for r in rows] for k, v in entries.items()}
+        return mark_question(question, some, texts, rows.size, rules, [variants[r] for r in rows], priors)
+
+    for row, (job, (marked, at)) in enumerate(zip(jobs, reweighed(first, again).each(), strict=True)):
+        mine, outcomes = found[job.sheet_code], marked.outcomes(at)
+        if marked is not first:
+            outcomes = _told(outcomes, first.outcomes(row))
+        mine.outcomes |= {f"{job.number}.{key}": o for key, o in outcomes.items()}
+        mine.values |= {f"{job.number}.{key}": float(p.values[row]) for key, p in first.numbers.items()}
+
+
+def _told(outcomes: Mapping[str, Outcome], alone: Mapping[str, Outcome]) -> dict[str, Outcome]:
+    """The outcomes with a note for the teacher where what the class did gave another name."""
+    return {key: _named_by_class(outcome, alone[key]) for key, outcome in outcomes.items()}
+
+
+def _named_by_class(outcome: Outcome, alone: Outcome) -> Outcome:
+    if (outcome.verdict, outcome.misconceptions) == (alone.verdict, alone.misconceptions):
+        return outcome
+    name = f"{alone.verdict}, {' + '.join(alone.misconceptions)}" if alone.misconceptions else str(alone.verdict)
+    return replace(outcome, notes=(*outcome.notes, f"named by what others of the class did; alone it would be {name}"))
 
 
 def _in_sheet_order(sheet: Sheet, outcomes: Mapping[str, Outcome]) -> dict[str, Outcome]:

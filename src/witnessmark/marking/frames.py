@@ -2,14 +2,16 @@
 
 from collections.abc import Mapping, Sequence
 from concurrent.futures import ThreadPoolExecutor
-from typing import Any
+from typing import Any, Protocol, TypeVar
 
 import numpy as np
 import numpy.typing as npt
 import pandas as pd
 
+from witnessmark.marking.class_priors import ClassPriors
 from witnessmark.marking.marker import QuestionMarked, keys_of, mark_question
 from witnessmark.marking.outcome import Verdict
+from witnessmark.marking.reweighing import reweighed
 from witnessmark.marking.words import Variants
 from witnessmark.maths.compiled import Array, compiled
 from witnessmark.maths.quantities import unit
@@ -20,20 +22,31 @@ from witnessmark.questions.variant import row_cells, variant_of
 from witnessmark.questions.working import ALL_CONSTANTS
 
 Rows = npt.NDArray[np.intp]
+T = TypeVar("T")
 LETTERED = (Kind.CHOICE, Kind.ORDER)
 
 BLOCK = 250_000  # rows marked at once: small enough to stay in a processor's cache
 WORKERS = 2
 
 
-def mark_table(question: Question, frame: pd.DataFrame, rules: Rules | None = None) -> pd.DataFrame:
+class Mark(Protocol):
+    """Something that marks some rows of a table."""
+
+    def __call__(self, rows: range | Rows, priors: ClassPriors | None = None) -> QuestionMarked:
+        """The rows marked by the assumed priors, or by those of a class."""
+
+
+def mark_table(
+    question: Question, frame: pd.DataFrame, rules: Rules | None = None, *, as_class: bool = False
+) -> pd.DataFrame:
     """A copy of `frame` with the outcome of every answer beside it.
 
     `frame` has a column for each given, in its declared unit (numbers), and one for each part or line that was answered
     (`a`, `a.A_s`; text). A column with the name of a row given (`material`) holds the names of rows, whose cells count
     as givens; where all that is drawn is there, the letters of choices are known. Added for each answer: `a.marks`,
     `a.out_of`, `a.verdict`, `a.misconceptions` (ids joined by `+`), `a.sure`. Parts whose givens are absent are not
-    marked. Raises KeyError when no column is a given of the question.
+    marked. With `as_class` the rows are the students of one class, whose wrong methods tell on answers that stay in
+    doubt (see `reweighing.py`). Raises KeyError when no column is a given of the question.
     """
     givens = _units(question).keys() | {row.name for row in question.rows}
     answered = [key for key in keys_of(question) if key in frame.columns]
@@ -41,7 +54,9 @@ def mark_table(question: Question, frame: pd.DataFrame, rules: Rules | None = No
         raise KeyError(f"no column is a given of {question.key}; expected some of {', '.join(_units(question))}")
     used = [name for name in frame.columns if name in givens] + answered
     firsts, which = _alike(frame[used])
-    marked = _marked(question, frame[used].iloc[firsts], answered, rules or Rules())
+    mark = _marking(question, frame[used].iloc[firsts], answered, rules or Rules())
+    students = np.bincount(which, minlength=len(firsts))
+    marked = _as_class(mark, answered, students) if as_class and len(frame) else _in_blocks(mark, answered, len(firsts))
     return pd.concat([frame, marked.take(which).set_axis(frame.index)], axis=1)
 
 
@@ -57,22 +72,44 @@ def _alike(frame: pd.DataFrame) -> tuple[Rows, Rows]:
     return firsts, which
 
 
-def _marked(question: Question, frame: pd.DataFrame, answered: Sequence[str], rules: Rules) -> pd.DataFrame:
-    """The columns that are added to a frame, marked in blocks."""
-    size, givens = len(frame), _givens(question, frame)
+def _marking(question: Question, frame: pd.DataFrame, answered: Sequence[str], rules: Rules) -> Mark:
+    """What marks some rows of a frame."""
+    givens = _givens(question, frame)
     entries = {key: _texts(frame[key]) for key in answered}
     variants = _variants(question, frame, entries)
-    blocks = [slice(start, min(start + BLOCK, size)) for start in range(0, size, BLOCK)]
 
-    def marked(rows: slice) -> dict[str, Any]:
-        some = {k: v[rows] for k, v in givens.items()}
-        texts = {k: v[rows] for k, v in entries.items()}
-        who = None if variants is None else variants[rows]
-        done = mark_question(question, some, texts, rows.stop - rows.start, rules, who)
-        return {f"{k}.{n}": c for k in answered if k in done.keys for n, c in _columns(done, k).items()}
+    def mark(rows: range | Rows, priors: ClassPriors | None = None) -> QuestionMarked:
+        where: Any = slice(rows.start, rows.stop) if isinstance(rows, range) else rows
+        some = {k: v[where] for k, v in givens.items()}
+        texts = {k: _at(v, rows) for k, v in entries.items()}
+        who = None if variants is None else _at(variants, rows)
+        return mark_question(question, some, texts, len(rows), rules, who, priors)
 
+    return mark
+
+
+def _at(values: Sequence[T], rows: range | Rows) -> Sequence[T]:
+    return values[rows.start : rows.stop] if isinstance(rows, range) else [values[row] for row in rows.tolist()]
+
+
+def _in_blocks(mark: Mark, answered: Sequence[str], size: int) -> pd.DataFrame:
+    """The columns that are added to a frame, marked in blocks."""
+    blocks = [range(start, min(start + BLOCK, size)) for start in range(0, size, BLOCK)]
     with ThreadPoolExecutor(WORKERS) as workers:  # numpy lets other threads go on while it works
-        return _joined(list(workers.map(marked, blocks)))
+        return _joined(list(workers.map(lambda rows: _added(mark(rows), answered), blocks)))
+
+
+def _as_class(mark: Mark, answered: Sequence[str], students: Rows) -> pd.DataFrame:
+    """The same for the students of one class, all at once; `students` says how many did what each row tells."""
+    found = reweighed(mark(range(len(students))), mark, students)
+    first = pd.DataFrame(_added(found.first, answered))
+    again = [pd.DataFrame(_added(a.marked, answered)).iloc[a.at].set_axis(a.rows) for a in found.again]
+    rest = first.drop(index=[row for a in found.again for row in a.rows.tolist()])
+    return pd.concat([rest, *again]).sort_index()
+
+
+def _added(done: QuestionMarked, answered: Sequence[str]) -> dict[str, Any]:
+    return {f"{key}.{name}": c for key in answered if key in done.keys for name, c in _columns(done, key).items()}
 
 
 def _joined(parts: Sequence[dict[str, Any]]) -> pd.DataFrame:

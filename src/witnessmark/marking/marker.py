@@ -11,6 +11,7 @@ from decimal import Decimal
 import numpy as np
 import numpy.typing as npt
 
+from witnessmark.marking.class_priors import ClassPriors
 from witnessmark.marking.hypotheses import Hypothesis
 from witnessmark.marking.ladder import hundredths, wrong_lines_used
 from witnessmark.marking.outcome import Explanation, Outcome, Verdict
@@ -130,13 +131,14 @@ def mark(variant: Variant, answers: Mapping[str, str], rules: Rules | None = Non
 
 def mark_question(
     question: Question, givens: Columns, entries: Mapping[str, Sequence[str]], size: int, rules: Rules,
-    variants: Variants | None = None,
+    variants: Variants | None = None, priors: ClassPriors | None = None,
 ) -> QuestionMarked:  # fmt: skip
     """One question marked for `size` students: `givens` SI arrays of shape (size,), `entries` texts by key.
 
-    `variants` tell the letters of choices, which each student's sheet has in an order of its own.
+    `variants` tell the letters of choices, which each student's sheet has in an order of its own; `priors` what the
+    class was seen to do.
     """
-    b = bench(question, givens, rules, size)
+    b = bench(question, givens, rules, size, priors)
     numbers = mark_numbers(b, entries)
     words: dict[str, tuple[Outcome, ...]] = {}
     for part in question.parts:

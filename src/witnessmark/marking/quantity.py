@@ -2,11 +2,13 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import cache
 from typing import Any
 
 import numpy as np
 import numpy.typing as npt
 
+from witnessmark.marking.class_priors import ClassPriors, sharpened
 from witnessmark.marking.habits import IN_FULL, Own, Ways
 from witnessmark.marking.hypotheses import Hypothesis
 from witnessmark.marking.ladder import Climbed, Rung, climb, hundredths, own_result
@@ -40,10 +42,11 @@ class Bench:
     names: dict[str, Array]
     plan: Plan
     size: int
+    priors: ClassPriors | None = None
 
 
-def bench(question: Question, givens: Columns, rules: Rules, size: int) -> Bench:
-    """The bench of a question for columns of givens (SI arrays of shape (size,))."""
+def bench(question: Question, givens: Columns, rules: Rules, size: int, priors: ClassPriors | None = None) -> Bench:
+    """The bench of a question for columns of givens (SI arrays of shape (size,)); `priors` are those of a class."""
     right = {k: np.broadcast_to(v, (size,)) for k, v in worked(question, givens).items()}
     bounds = envelopes(question, givens, rules.figures)
     wide = {k: (np.broadcast_to(a, (size,)), np.broadcast_to(b, (size,))) for k, (a, b) in bounds.items()}
@@ -51,7 +54,7 @@ def bench(question: Question, givens: Columns, rules: Rules, size: int) -> Bench
     ways = Ways(question, columns, np.arange(size))
     names = {k: np.broadcast_to(v, (size,)) for k, v in names_in_full(question, givens, right).items()}
     plan = plan_of(question, rules, frozenset(names))
-    return Bench(question, rules, givens, right, wide, ways, names, plan, size)
+    return Bench(question, rules, givens, right, wide, ways, names, plan, size, priors)
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,8 +123,9 @@ def _best(columns: npt.NDArray[Any], candidate: npt.NDArray[np.intp]) -> Array:
 
 
 def _mark_place(b: Bench, place: Place, texts: Sequence[str], earlier: list[tuple[Own, Line | None]]) -> PlaceMarked:
-    candidates = b.plan.candidates(place, len(earlier))
-    further = b.plan.further(place, len(earlier))
+    candidates = sharpened(b.plan.candidates(place, len(earlier)), place.key, b.priors)
+    edits = b.plan.further(place, len(earlier))
+    further = cache(lambda: sharpened(edits(), place.key, b.priors))
     reading = read_column(texts, place.asked.unit, b.worked[place.key])
     setting = Setting(
         b.names,

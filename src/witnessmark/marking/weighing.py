@@ -242,11 +242,18 @@ def _share_of_habits(h: Hypothesis, digits: Digits, setting: Setting) -> Array:
         if h.carried:
             from_full = _from_full(h, setting, habits, rows, some)
             gives = CARRIED_IN_FULL * from_full + (1 - CARRIED_IN_FULL) * gives
-        like[rows] = habits.shares @ np.broadcast_to(gives, (kinds, len(rows)))
+        like[rows] = _shared(habits.shares, np.broadcast_to(gives, (kinds, len(rows))))
         if h.figures is not None:
             same = _gives_fewer(value, some.numbers, h.figures)
-            like[rows] += habits.shares @ np.broadcast_to(same, (kinds, len(rows)))
+            like[rows] += _shared(habits.shares, np.broadcast_to(same, (kinds, len(rows))))
     return like
+
+
+def _shared(shares: Array, gives: Array) -> Array:
+    """The sum over habits of their shares times what each gives, (H, n) to (n,), to the last bit the same for an entry
+    whichever others stand beside it: a matrix product, and a single column, are added up in other orders."""
+    columns = np.ascontiguousarray(gives if gives.shape[1] > 1 else np.repeat(gives, 2, axis=1))
+    return np.asarray(np.einsum("h,hn->n", shares, columns)[: gives.shape[1]])
 
 
 def _from_full(h: Hypothesis, setting: Setting, habits: Habits, rows: Rows, digits: Digits) -> Array:

@@ -47,4 +47,10 @@ WINDOW = 0.06
 # Explanations at least this share as likely as the leading one count as a tie with it.
 TIE_SHARE = 0.5
 
+# What a class's own counts weigh against the assumed priors of its wrong methods: as much as so many answers; and from
+# how many wrong answers at a place on, surely named, they are listened to at all.
+CLASS_STRENGTH = 20.0
+LEAST_COUNTED = 3
+SURELY_NAMED = 0.9
+
 ORDER = tuple(Verdict)
