@@ -285,7 +285,8 @@ def _rivals(best: _Fit, fits: Sequence[_Fit]) -> tuple[Tree, ...]:
 
 def _alike(one: Array, other: Array) -> bool:
     """True of numbers that are one power of ten apart everywhere."""
-    apart = one - other
+    with np.errstate(all="ignore"):
+        apart = one - other
     return bool(np.allclose(apart, np.round(apart), atol=1e-6) and np.ptp(np.round(apart)) == 0)
 
 
