@@ -36,12 +36,12 @@ def test_rules_left_out_are_those_of_the_design() -> None:
 def test_every_rule_can_be_set() -> None:
     rules = (
         "rules: {figures: 4, carried forward: false, unit missing: 1, rounded early: 0, wrong unit: 2,"
-        " power of ten: 0.5, unknown method: 1.5, half marks: true, ask below: 0.75}\n"
+        " power of ten: 0.5, unknown method: 1.5, figures mark: 0.5, half marks: true, ask below: 0.75}\n"
     )
     task, problems = task_from_text(PLAIN + rules, "t.yaml", KEYS)
     assert problems == ()
     assert task is not None
-    amounts = (Decimal(1), Decimal(0), Decimal(2), Decimal("0.5"), Decimal("1.5"))
+    amounts = (Decimal(1), Decimal(0), Decimal(2), Decimal("0.5"), Decimal("1.5"), Decimal("0.5"))
     assert task.rules == Rules(4, False, *amounts, True, 0.75)
 
 

@@ -26,7 +26,7 @@ from witnessmark.marking.wording import (
     value_text,
 )
 from witnessmark.marking.words import Variants, mark_words
-from witnessmark.maths.printing.numbers import shown_number
+from witnessmark.maths.printing.numbers import as_written, shown_number
 from witnessmark.maths.printing.plain import plain
 from witnessmark.maths.printing.units import space_before, unit_text
 from witnessmark.questions.question import Kind, Part, Question
@@ -227,8 +227,9 @@ def _read(
 def _read_as(candidate: Candidate) -> str:
     unit_sign = unit_text(candidate.unit) if candidate.unit else ""
     digits = str(candidate.digits)
-    if "E" in digits or len(digits) > LONGEST_DIGITS:
-        digits = shown_number(candidate.digits, min(candidate.figures, MOST_FIGURES_SHOWN))
+    long = "E" in digits or len(digits) > LONGEST_DIGITS
+    figures = min(candidate.figures, MOST_FIGURES_SHOWN)
+    digits = shown_number(candidate.digits, figures) if long else as_written(candidate.digits)
     return f"{digits}{space_before(candidate.unit) if unit_sign else ''}{unit_sign}"
 
 

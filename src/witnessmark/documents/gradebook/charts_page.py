@@ -65,7 +65,7 @@ def _recurrence_chart(page: GradePage, data: GradebookData, misconceptions: Grad
     names, values = misconceptions_page.BELIEVES, misconceptions_page.STUDENTS
     most = shown[0]
     words = (
-        f"Bar chart of the {len(shown)} misconceptions that most students show. Most often: \"{most.words}\" "
+        f'Bar chart of the {len(shown)} misconceptions that most students show. Most often: "{most.words}" '
         f"({most.students} students). The page Misconceptions holds every value."
     )
     bars = Bars(

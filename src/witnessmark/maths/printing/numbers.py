@@ -6,7 +6,7 @@ from decimal import Decimal
 from witnessmark.maths.printing.units import space_before, superscript, unit_text
 from witnessmark.maths.rounding import decimal_to_figures
 
-__all__ = ["Digits", "digits_of", "quantity_text", "shown_number", "unit_text"]
+__all__ = ["Digits", "as_written", "digits_of", "quantity_text", "shown_number", "unit_text"]
 
 NARROW_SPACE = "\u202f"  # does not break; SI Brochure 9th ed., 5.4.4: digits in groups of three parted by a thin space
 GROUPED_FROM = 5
@@ -47,9 +47,9 @@ def digits_of(value: Decimal | float, figures: int | None = None) -> Digits:
         rounded = decimal_to_figures(rounded, figures)
     power = rounded.adjusted()
     if SMALLEST_PLAIN <= power <= LARGEST_PLAIN:
-        return Digits(_grouped(rounded))
+        return Digits(as_written(rounded))
     sign, digits, _ = rounded.as_tuple()
-    return Digits(_grouped(Decimal((sign, digits, 1 - len(digits)))), power)
+    return Digits(as_written(Decimal((sign, digits, 1 - len(digits)))), power)
 
 
 def _bare(exact: Decimal) -> Decimal:
@@ -61,7 +61,8 @@ def _bare(exact: Decimal) -> Decimal:
     return Decimal((sign, digits[:kept], exponent + len(digits) - kept))
 
 
-def _grouped(number: Decimal) -> str:
+def as_written(number: Decimal) -> str:
+    """A decimal with all its digits, in groups of three, with a minus sign: `−0.3810`, `21 400`."""
     plain = f"{number.copy_abs():f}"
     whole, point, rest = plain.partition(".")
     if len(whole) >= GROUPED_FROM:
