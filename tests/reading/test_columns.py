@@ -127,3 +127,13 @@ def test_the_si_value_is_number_times_scale_plus_offset() -> None:
     value = column.number * column.scale + column.offset
     assert np.array_equal(column.si, value)
     assert math.isclose(column.si[1, 0], 20 + unit("degC").offset, rel_tol=1e-14)
+
+
+def test_entries_that_repeat_are_read_as_each_alone() -> None:
+    texts = ["70.5 kN", "70,5 kn", "", "seventy", "1/2 kN", "7.05e4 N", "70.5", "12 or 13 kN"] * 40
+    column = read_column(texts, "kN")
+    alone = [read_column([text], "kN") for text in texts]
+    for name in ("si", "number", "figures", "scale", "unit_missing", "dimension_fits"):
+        together = getattr(column, name)[:, 0]
+        assert np.array_equal(together, [getattr(one, name)[0, 0] for one in alone], equal_nan=True), name
+    assert column.certainty.tolist() == [int(one.certainty[0]) for one in alone]

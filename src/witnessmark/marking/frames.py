@@ -1,5 +1,6 @@
 """The only door to pandas: a table of many students' answers to one question, marked by columns."""
 
+import itertools
 from collections.abc import Mapping, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from typing import Any, Protocol, TypeVar
@@ -25,7 +26,8 @@ Rows = npt.NDArray[np.intp]
 T = TypeVar("T")
 LETTERED = (Kind.CHOICE, Kind.ORDER)
 
-BLOCK = 250_000  # rows marked at once: small enough to stay in a processor's cache
+BLOCK = 200_000  # rows marked at once at most, which bounds memory
+LEAST_BLOCK = 2_000  # fewer rows are not worth a second thread
 WORKERS = 2
 
 
@@ -94,9 +96,15 @@ def _at(values: Sequence[T], rows: range | Rows) -> Sequence[T]:
 
 def _in_blocks(mark: Mark, answered: Sequence[str], size: int) -> pd.DataFrame:
     """The columns that are added to a frame, marked in blocks."""
-    blocks = [range(start, min(start + BLOCK, size)) for start in range(0, size, BLOCK)]
     with ThreadPoolExecutor(WORKERS) as workers:  # numpy lets other threads go on while it works
-        return _joined(list(workers.map(lambda rows: _added(mark(rows), answered), blocks)))
+        return _joined(list(workers.map(lambda rows: _added(mark(rows), answered), _blocks(size))))
+
+
+def _blocks(size: int) -> list[range]:
+    """Even blocks, as many for each worker."""
+    count = 1 if size <= LEAST_BLOCK else WORKERS * -(-size // (WORKERS * BLOCK))
+    ends = [size * i // count for i in range(count + 1)]
+    return [range(start, end) for start, end in itertools.pairwise(ends) if end > start]
 
 
 def _as_class(mark: Mark, answered: Sequence[str], students: Rows) -> pd.DataFrame:

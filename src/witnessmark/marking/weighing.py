@@ -251,9 +251,11 @@ def _share_of_habits(h: Hypothesis, digits: Digits, setting: Setting) -> Array:
 
 def _shared(shares: Array, gives: Array) -> Array:
     """The sum over habits of their shares times what each gives, (H, n) to (n,), to the last bit the same for an entry
-    whichever others stand beside it: a matrix product, and a single column, are added up in other orders."""
-    columns = np.ascontiguousarray(gives if gives.shape[1] > 1 else np.repeat(gives, 2, axis=1))
-    return np.asarray(np.einsum("h,hn->n", shares, columns)[: gives.shape[1]])
+    whichever others stand beside it, as a matrix product is not."""
+    total = np.zeros(gives.shape[1])
+    for share, row in zip(shares.tolist(), gives, strict=True):
+        total += share * row
+    return total
 
 
 def _from_full(h: Hypothesis, setting: Setting, habits: Habits, rows: Rows, digits: Digits) -> Array:

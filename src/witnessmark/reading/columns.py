@@ -26,6 +26,7 @@ Bools = npt.NDArray[np.bool_]
 CODES = tuple(Certainty)
 CODE_OF = {certainty: code for code, certainty in enumerate(CODES)}
 EXACT_POWER = 22  # a double holds this power of ten, so that one multiplication or division rounds once
+LOOKED_AT, FEW_REPEAT = 4096, 0.98
 POWERS = np.array([float(10**k) for k in range(EXACT_POWER + 1)])
 # One candidate: SI value, number, figures, scale, offset, whether the unit is missing, whether the dimension fits.
 Row = tuple[float, float, float, float, float, bool, bool]
@@ -75,7 +76,7 @@ def read_column(texts: Sequence[str], asked: str, plausible: Floats | None = Non
     meanings = Meanings(asked_unit(asked))
     if plausible is not None:
         plausible = np.broadcast_to(np.asarray(plausible, dtype=np.float64), (len(texts),))
-    scanned = _scanned(texts, meanings)
+    scanned = _scanned_once(texts, meanings) if _repeat(texts) else _scanned(texts, meanings)
     left = np.ones(len(texts), np.bool_)
     left[scanned.rows] = False
     others = _one_by_one(texts, np.flatnonzero(left), meanings, plausible)
@@ -102,6 +103,31 @@ class _Scanned:
     missing: Bools
     fits: Bools
     certainty: npt.NDArray[np.int8]
+
+    def at(self, which: npt.NDArray[np.intp], distinct: int) -> "_Scanned":
+        """The same for entries each of which is one of the so many distinct ones that were read."""
+        place = np.full(distinct, -1, np.intp)
+        place[self.rows] = np.arange(len(self.rows))
+        found = place[which]
+        rows = np.flatnonzero(found >= 0)
+        pick = found[rows]
+        return _Scanned(
+            rows, self.number[pick], self.figures[pick], self.scale[pick], self.offset[pick], self.missing[pick],
+            self.fits[pick], self.certainty[pick],
+        )  # fmt: skip
+
+
+def _repeat(texts: Sequence[str]) -> bool:
+    """True where so many of the first texts are the same that it pays to look for the distinct ones."""
+    first = texts[:LOOKED_AT]
+    return len(set(first)) < FEW_REPEAT * len(first)
+
+
+def _scanned_once(texts: Sequence[str], meanings: Meanings) -> _Scanned:
+    """Each distinct text read once."""
+    order = {text: i for i, text in enumerate(dict.fromkeys(texts))}
+    which = np.fromiter(map(order.__getitem__, texts), np.intp, len(texts))
+    return _scanned(tuple(order), meanings).at(which, len(order))
 
 
 def _scanned(texts: Sequence[str], meanings: Meanings) -> _Scanned:
