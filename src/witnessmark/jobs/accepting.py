@@ -13,12 +13,12 @@ from pathlib import Path
 from witnessmark.files.bank_folder import MISCONCEPTIONS
 from witnessmark.files.slip_text import NAME, form_problems, meaning_problems, read_marks
 from witnessmark.jobs.bank_advice import BankAdvice, advice, known_misconceptions
-from witnessmark.jobs.opened import open_class
+from witnessmark.jobs.opened import not_issued, open_class
 from witnessmark.marking.class_marking import mark_returns
 from witnessmark.marking.outcome import Outcome
 from witnessmark.questions.accepted import AcceptedSlip, standing_of, with_accepted, without_accepted
 from witnessmark.questions.question import Kind, Misconception, Question
-from witnessmark.questions.task import Ask, Sheet
+from witnessmark.questions.task import Ask, Sheet, ask_labelled
 from witnessmark.record.record import Record
 from witnessmark.record.rows import Acceptance, Outcomes
 from witnessmark.review.shared_methods import search
@@ -88,10 +88,8 @@ def accept(class_path: Path, task_key: str, label: str, proposed: Proposed, said
         outcomes = _marked_by(record, sheets, lambda question: with_accepted(question, [slip]))
         changes = _changes(record, sheets, outcomes)
         if said.apply:
-            with record.together():
-                record.accept(task_key, slip, said.who, said.why, said.now)
-                why = f"{slip.misconception.key} accepted as a slip at {ask.label}: {said.why}"
-                record.set_outcomes(task_key, outcomes, said.now, why, said.who)
+            why = f"{slip.misconception.key} accepted as a slip at {ask.label}: {said.why}"
+            _apply(record, record.accept, task_key, slip, outcomes, said, why)
     told = advice(opened.folder.bank, slip, write=said.apply and said.into_bank)
     return Accepted(task_key, ask.label, slip, changes, said.apply, False, told)
 
@@ -106,11 +104,19 @@ def drop(class_path: Path, task_key: str, label: str, misconception: str, said: 
         outcomes = _marked_by(record, sheets, lambda question: without_accepted(question, slip))
         changes = _changes(record, sheets, outcomes)
         if said.apply:
-            with record.together():
-                record.drop(task_key, slip, said.who, said.why, said.now)
-                why = f"{misconception} no longer a slip at {ask.label}: {said.why}"
-                record.set_outcomes(task_key, outcomes, said.now, why, said.who)
+            why = f"{misconception} no longer a slip at {ask.label}: {said.why}"
+            _apply(record, record.drop, task_key, slip, outcomes, said, why)
     return Accepted(task_key, ask.label, slip, changes, said.apply, True)
+
+
+def _apply(
+    record: Record, keep: Callable[[str, AcceptedSlip, str, str, datetime], object], task_key: str, slip: AcceptedSlip,
+    outcomes: Outcomes, said: Said, why: str,
+) -> None:  # fmt: skip
+    """The slip is kept (or dropped) and the task has its new outcomes, both or neither."""
+    with record.together():
+        keep(task_key, slip, said.who, said.why, said.now)
+        record.set_outcomes(task_key, outcomes, said.now, why, said.who)
 
 
 def _marked_sheets(record: Record, class_path: Path, task_key: str) -> tuple[Sheet, ...]:
@@ -118,9 +124,7 @@ def _marked_sheets(record: Record, class_path: Path, task_key: str) -> tuple[She
     place, again = Place(str(class_path)), f"witnessmark mark {class_path} {task_key}"
     sheets = record.sheets(task_key)
     if not sheets:
-        remedy = f"witnessmark issue {class_path} {task_key}"
-        expected = f"a task that was issued as {task_key}"
-        raise ProblemsFound([Problem("not-issued", place, expected, "no sheets of it", remedy)])
+        raise ProblemsFound([not_issued(class_path, task_key)])
     if not record.proposals(task_key):
         raise ProblemsFound([Problem("not-marked", place, f"a marked task {task_key}", "no marks", again)])
     outcomes = _marked_by(record, sheets, lambda question: question)
@@ -133,14 +137,11 @@ def _marked_sheets(record: Record, class_path: Path, task_key: str) -> tuple[She
 
 def _ask(sheets: Sequence[Sheet], label: str) -> Ask:
     """The answer of a label or key on the sheets of a task."""
-    wanted = label.strip()
-    asks = list({ask.label: ask for sheet in sheets for ask in sheet.asks}.values())
-    exact = [ask for ask in asks if wanted in (ask.label, ask.key)]
-    alike = [ask for ask in asks if wanted.casefold() in (ask.label.casefold(), ask.key.casefold())]
-    if len(exact or alike) != 1:
+    asks = {ask.label: ask for sheet in sheets for ask in sheet.asks}.values()
+    ask = ask_labelled(asks, label)
+    if ask is None:
         labels = ", ".join(ask.label for ask in asks if ask.has_unit)
         raise ProblemsFound([Problem("no-answer", Place("ANSWER"), f"one of {labels}", f"'{label}'")])
-    ask = (exact or alike)[0]
     if ask.part.kind is not Kind.QUANTITY:
         expected, found = "an answer that is a number with a unit", f"{ask.label}, a {ask.part.kind}"
         raise ProblemsFound([Problem("not-a-quantity", Place("ANSWER"), expected, found)])

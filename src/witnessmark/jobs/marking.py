@@ -8,7 +8,7 @@ from pathlib import Path
 
 from witnessmark.files.class_tables import read_class_table
 from witnessmark.files.returns import ReturnsRead, read_returns
-from witnessmark.jobs.opened import Progress, no_progress, open_class
+from witnessmark.jobs.opened import Progress, no_progress, not_issued, open_class
 from witnessmark.marking.class_marking import mark_returns
 from witnessmark.marking.outcome import Outcome
 from witnessmark.questions.task import Return, Sheet
@@ -44,7 +44,7 @@ def mark(
     with opened.record() as record:
         sheets = {sheet.code: sheet for sheet in record.sheets(task_key)}
         if not sheets:
-            raise ProblemsFound([_not_issued(class_path, task_key)])
+            raise ProblemsFound([not_issued(class_path, task_key)])
         read = _read(where, sheets)
         progress("returns read", len(read.returns), len(sheets))
         hashes = _hashes(where, read.returns)
@@ -76,10 +76,3 @@ def _read(where: Path, sheets: Mapping[str, Sheet]) -> ReturnsRead:
         Problem("nothing-returned", Place(str(where)), "a folder of returned answer books, or a class table", "nothing",
                 "put the returned files there, or name another place")
     ])  # fmt: skip
-
-
-def _not_issued(class_path: Path, task_key: str) -> Problem:
-    remedy = f"witnessmark issue {class_path} {task_key}"
-    return Problem(
-        "not-issued", Place(str(class_path)), f"a task that was issued as {task_key}", "no sheets of it", remedy
-    )

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from witnessmark.jobs.opened import open_class
 from witnessmark.marking.outcome import Outcome
-from witnessmark.questions.task import Ask, Sheet
+from witnessmark.questions.task import Ask, Sheet, ask_labelled
 from witnessmark.record.record import Record
 from witnessmark.words.errors import ProblemsFound
 from witnessmark.words.problems import Place, Problem
@@ -46,12 +46,10 @@ def _proposal(record: Record, sheet: Sheet, ask: Ask) -> Outcome:
 
 
 def ask_of(sheet: Sheet, label: str) -> Ask:
-    """The answer of a label or key; capitals are told apart where two lines differ in nothing else."""
-    wanted = label.strip()
-    exact = [ask for ask in sheet.asks if wanted in (ask.label, ask.key)]
-    alike = [ask for ask in sheet.asks if wanted.casefold() in (ask.label.casefold(), ask.key.casefold())]
-    if len(exact or alike) == 1:
-        return (exact or alike)[0]
+    """The answer of a label or key on a sheet; raises ProblemsFound."""
+    ask = ask_labelled(sheet.asks, label)
+    if ask is not None:
+        return ask
     labels = ", ".join(ask.label for ask in sheet.asks)
     raise ProblemsFound([Problem("no-answer", Place(sheet.code), f"one of {labels}", label)])
 

@@ -69,6 +69,14 @@ def open_class(path: Path) -> Opened:
     return Opened(folder, path)
 
 
+def not_issued(class_path: Path, task_key: str) -> Problem:
+    """The problem of a task of which there are no sheets."""
+    remedy = f"witnessmark issue {class_path} {task_key}"
+    return Problem(
+        "not-issued", Place(str(class_path)), f"a task that was issued as {task_key}", "no sheets of it", remedy
+    )
+
+
 def read_task(opened: Opened, key: str, bank: Bank) -> Task:
     """The task of this key (the name of its file in tasks/); raises ProblemsFound."""
     file = opened.path / "tasks" / f"{key}.yaml"

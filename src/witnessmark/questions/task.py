@@ -1,5 +1,6 @@
 """What is set and handed in, as values: students, rules, tasks, sheets, the places for answers, returns."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
@@ -72,6 +73,16 @@ class Ask:
     def has_unit(self) -> bool:
         """True where a number with a unit is wanted."""
         return self.line is not None or self.part.kind is Kind.QUANTITY
+
+
+def ask_labelled(asks: Iterable[Ask], label: str) -> Ask | None:
+    """The one answer of a label or key, None where there is none or no one; capitals are told apart where two lines
+    differ in nothing else."""
+    wanted = label.strip()
+    by_label = {ask.label: ask for ask in asks}.values()
+    exact = [ask for ask in by_label if wanted in (ask.label, ask.key)]
+    alike = [ask for ask in by_label if wanted.casefold() in (ask.label.casefold(), ask.key.casefold())]
+    return (exact or alike)[0] if len(exact or alike) == 1 else None
 
 
 @dataclass(frozen=True, slots=True)
