@@ -14,15 +14,15 @@ from pathlib import Path
 
 import openpyxl
 
-from witnessmark.documents.pdf import compiled, pdfs_of, ready
-from witnessmark.documents.sheet import sheet_document
-from witnessmark.files.bank_folder import load_bank
-from witnessmark.files.class_folder import start_class
+from witnessmark.documents.page.pdf import compiled, pdfs_of, ready
+from witnessmark.documents.sheet.sheet import sheet_document
+from witnessmark.files.bank.folder import load_bank
+from witnessmark.files.class_folder.folder import start_class
 from witnessmark.jobs.issuing import figures_of, issue
 from witnessmark.jobs.marking import mark
 from witnessmark.jobs.opened import open_class
 from witnessmark.jobs.returning import return_feedback
-from witnessmark.questions.answer_places import answer_cells
+from witnessmark.questions.sheet.answer_places import answer_cells
 
 NOW = datetime(2027, 1, 4, tzinfo=UTC)
 BANK = Path(__file__).parents[1] / "bank"

@@ -12,7 +12,7 @@ from collections.abc import Callable
 
 import numpy as np
 
-from witnessmark.reading.columns import read_column
+from witnessmark.reading.column.columns import read_column
 
 RUNS = 3
 # (share, the entry of a force in newtons); what workshops type into a sheet: assumed, no source

@@ -17,12 +17,12 @@ import pandas as pd
 import pint
 import sympy
 
-from witnessmark.files.question_text import question_from_text
+from witnessmark.files.bank.question_text import question_from_text
 from witnessmark.marking.frames import mark_table
 from witnessmark.maths.compiled import Array, compiled
 from witnessmark.maths.rounding import to_figures
 from witnessmark.maths.syntax import parse
-from witnessmark.questions.question import Question
+from witnessmark.questions.model.question import Question
 
 LIMIT = 12.0
 MOST_MEMORY = 2048

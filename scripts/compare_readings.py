@@ -13,7 +13,7 @@ from collections.abc import Iterator
 from importlib.metadata import version
 from pathlib import Path
 
-from witnessmark.reading.entries import read_quantity
+from witnessmark.reading.quantity.entries import read_quantity
 
 REPOSITORY = Path(__file__).resolve().parents[1]
 CASES = REPOSITORY / "tests" / "cases"

@@ -14,8 +14,8 @@ import typst
 from witnessmark.documents.figures.clearance import clashes
 from witnessmark.documents.figures.extremes import extreme_variants
 from witnessmark.documents.figures.render import FigureArt, FigureError, figure_svg
-from witnessmark.files.bank_folder import FIGURE_ENDING, load_bank
-from witnessmark.questions.question import Question
+from witnessmark.files.bank.folder import FIGURE_ENDING, load_bank
+from witnessmark.questions.model.question import Question
 
 REPOSITORY = Path(__file__).parents[1]
 # Values travel as JSON; the source below holds none of them.

@@ -23,10 +23,10 @@ atheris: Any = importlib.import_module("atheris")
 with atheris.instrument_imports(include=["witnessmark"]):
     from witnessmark.maths.printing.plain import plain
     from witnessmark.maths.syntax import Name, parse, walk
-    from witnessmark.reading.certainty import Certainty
-    from witnessmark.reading.formula_cursor import MOST_PIECES
-    from witnessmark.reading.formula_entry import read_formula
-    from witnessmark.reading.formula_tokens import LONGEST
+    from witnessmark.reading.formula.cursor import MOST_PIECES
+    from witnessmark.reading.formula.entry import read_formula
+    from witnessmark.reading.formula.tokens import LONGEST
+    from witnessmark.reading.result import Certainty
 
 
 class Broken(AssertionError):

@@ -42,8 +42,8 @@ ASKED = (
 atheris: Any = importlib.import_module("atheris")
 with atheris.instrument_imports(include=["witnessmark.reading"]):
     from witnessmark.maths.quantities import unit
-    from witnessmark.reading.columns import CODES, read_column
-    from witnessmark.reading.entries import read_quantity
+    from witnessmark.reading.column.columns import CODES, read_column
+    from witnessmark.reading.quantity.entries import read_quantity
 
 
 class Broken(AssertionError):

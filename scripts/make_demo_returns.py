@@ -16,7 +16,7 @@ from pathlib import Path
 import numpy as np
 import openpyxl
 
-from witnessmark.documents.answer_book import answer_book
+from witnessmark.documents.sheet.answer_book import answer_book
 from witnessmark.jobs.demonstrating import DEMO, ISSUED, TASK, begin
 from witnessmark.jobs.issuing import issue
 from witnessmark.jobs.opened import open_class
@@ -24,11 +24,11 @@ from witnessmark.maths.compiled import compiled
 from witnessmark.maths.quantities import from_si, unit
 from witnessmark.maths.rounding import to_figures
 from witnessmark.maths.syntax import parse
-from witnessmark.questions.answer_places import answer_cells
-from witnessmark.questions.question import Kind, Part
-from witnessmark.questions.task import Sheet
-from witnessmark.questions.variant import Variant
-from witnessmark.questions.working import ALL_CONSTANTS
+from witnessmark.questions.model.question import Kind, Part
+from witnessmark.questions.sheet.answer_places import answer_cells
+from witnessmark.questions.sheet.task import Sheet
+from witnessmark.questions.sheet.variant import Variant
+from witnessmark.questions.working.working import ALL_CONSTANTS
 
 Did = Mapping[str, str]
 """By ask key within the sheet (`1.a`): `slip NAME`, `works FORMULA`, `power N`, `blank`, `says TEXT`."""

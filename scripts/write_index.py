@@ -6,7 +6,7 @@ Run `python scripts/write_index.py` after a question was added or changed; a tes
 from pathlib import Path
 
 from witnessmark.documents.bank_index import index_page
-from witnessmark.files.bank_folder import load_bank
+from witnessmark.files.bank.folder import load_bank
 
 BANK = Path(__file__).parents[1] / "bank"
 

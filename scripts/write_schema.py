@@ -1,12 +1,12 @@
 """Write the JSON Schemas of question, table, misconception and task files into `bank/`, for editors.
 
-Run `python scripts/write_schema.py` after a change of `files/question_shape.py`; a test compares them.
+Run `python scripts/write_schema.py` after a change of `files/shapes/shapes.py`; a test compares them.
 """
 
 import json
 from pathlib import Path
 
-from witnessmark.files.shape_schemas import schemas
+from witnessmark.files.shapes.schemas import schemas
 
 BANK = Path(__file__).parents[1] / "bank"
 

@@ -9,7 +9,7 @@ import shutil
 from dataclasses import dataclass
 from pathlib import Path
 
-from witnessmark.files.bank_folder import load_bank
+from witnessmark.files.bank.folder import load_bank
 from witnessmark.words.errors import ProblemsFound
 
 CASES = Path(__file__).parent / "cases"

@@ -2,6 +2,6 @@
 
 from pathlib import Path
 
-from witnessmark.files.bank_folder import load_bank
+from witnessmark.files.bank.folder import load_bank
 
 BANK = load_bank(Path(__file__).parents[1] / "bank")

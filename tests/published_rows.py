@@ -14,7 +14,7 @@ from pathlib import Path
 from typing import Any
 
 from bank_fixture import BANK
-from witnessmark.questions.variant import Variant
+from witnessmark.questions.sheet.variant import Variant
 
 CASES = Path(__file__).parent / "cases"
 DEGREES = re.compile("(\\d+)°(\\d+)'(\\d+)([.]\\d)?\"")

@@ -16,6 +16,17 @@ LAYERS = (
 CORE = LAYERS[: LAYERS.index("files")]
 
 
+# Inside a layer, from the lowest: folders, and modules beside them that are not above all of them. What is not named
+# here is a module that joins the rooms, and may import from any of them.
+ROOMS: dict[str, tuple[str, ...]] = {
+    "reading": ("result", "text", "number", "unit", "quantity", "column", "formula", "short"),
+    "questions": ("model", "working", "sheet", "drawing", "checking"),
+    "marking": ("outcome", "weights", "hypotheses", "weighing", "kinds", "search"),
+    "files": ("safe", "shapes", "bank", "workbooks", "tables", "class_folder"),
+    "documents": ("page", "workbook", "figures", "sheet", "feedback", "gradebook", "review"),
+}
+
+
 def words(text: str) -> frozenset[str]:
     """The words of a text, as a set."""
     return frozenset(text.split())
@@ -24,34 +35,32 @@ def words(text: str) -> frozenset[str]:
 # The modules that may import a dependency: a file, or a folder that ends with a slash.
 DOORS: dict[str, tuple[str, ...]] = {
     "click": ("cli/",),
-    "jinja2": ("documents/templates.py", "documents/figures/render.py"),
-    "markupsafe": ("documents/templates.py", "documents/figures/render.py"),  # comes with jinja2
+    "jinja2": ("documents/page/templates.py", "documents/figures/render.py"),
+    "markupsafe": ("documents/page/templates.py", "documents/figures/render.py"),  # comes with jinja2
     "mpmath": ("maths/precise.py",),
     "numpy": (*(f"{layer}/" for layer in LAYERS),),
-    "openpyxl": ("documents/workbook_writer.py", "files/workbook_cells.py"),
+    "openpyxl": ("documents/workbook/writer.py", "files/workbooks/cells.py"),
     "pandas": ("marking/frames.py",),
     "pint": ("maths/quantities.py",),
-    "pydantic": ("files/question_shape.py",),
-    "pydantic_core": ("files/question_shape.py",),  # comes with pydantic
-    "python_calamine": ("files/workbook_cells.py",),
-    "rapidfuzz": ("reading/near_words.py",),
+    "pydantic": ("files/shapes/shapes.py",),
+    "pydantic_core": ("files/shapes/shapes.py",),  # comes with pydantic
+    "python_calamine": ("files/workbooks/cells.py",),
+    "rapidfuzz": ("reading/text/near_words.py",),
     "sqlite3": ("record/",),
     "starlette": ("desk/",),
     "sympy": ("maths/formulas/",),
-    "typst": ("documents/pdf.py",),
+    "typst": ("documents/page/pdf.py",),
     "uvicorn": ("desk/",),
     "xlsxwriter": ("documents/gradebook.py", "documents/gradebook/"),
-    "yaml": ("files/yaml_text.py",),
+    "yaml": ("files/shapes/yaml_text.py",),
 }
 # Folders in which any module may be the door, but one only.
 SINGLE_DOORS = ("xlsxwriter",)
 
 # Functions that may import when they are called: file, and the name of the function ("" for any).
 LAZY_EDGES = (
-    ("questions/question.py", "draw"),
-    ("questions/question.py", "variant"),
-    ("marking/words.py", "_formulae"),
-    ("questions/meetings.py", "_proved"),  # algebra takes a second to load, and few questions need it
+    ("marking/kinds/dispatch.py", "_formulae"),
+    ("questions/checking/method_clashes.py", "_proved"),  # algebra takes a second to load, and few questions need it
     ("cli/", ""),
     ("__init__.py", ""),
 )
@@ -180,6 +189,56 @@ def layer_faults(of: Module) -> list[str]:
         for i in imports(of)
         if layer_of(i.name) in higher
     ]
+
+
+def room_faults(of: Module) -> list[str]:
+    """Imports of a higher room of the same layer, and folders that have no place in the order of rooms."""
+    order = ROOMS.get(of.layer, ())
+    inside = of.path.split("/")[1:]
+    if not order or not inside or inside == ["__init__.py"]:
+        return []
+    room = inside[0].removesuffix(".py")
+    if room not in order:
+        return [] if len(inside) == 1 else [of.fault(1, f"{room} has no place among the rooms of {of.layer}; name it")]
+    lower = {*order[: order.index(room) + 1], "__init__"}
+    remedy = "move what both need into the lower room, or what needs both above them"
+    return [
+        of.fault(i.node, f"{of.layer}/{room} imports {i.name}, which stands above it; {remedy}")
+        for i in imports(of)
+        if layer_of(i.name) == of.layer and i.name.count(".") > 1 and i.name.split(".")[2] not in lower
+    ]
+
+
+def cycle_faults(modules: list[Module]) -> list[str]:
+    """Modules that import each other, directly or by others: one fault for each knot, with the modules in it."""
+    by_name = {_dotted_path(m.path): m for m in modules}
+    needs = {name: _needed(m, by_name) for name, m in by_name.items()}
+    faults = []
+    for name in sorted(needs):
+        knot = {name} | {other for other in _reached(name, needs) if name in _reached(other, needs)}
+        if name in _reached(name, needs) and name == min(knot):
+            faults.append(by_name[name].fault(1, f"a knot of imports: {', '.join(sorted(knot))}; part what both need"))
+    return faults
+
+
+def _dotted_path(path: str) -> str:
+    return ".".join([PACKAGE, *path.removesuffix(".py").removesuffix("__init__").rstrip("/").split("/")]).rstrip(".")
+
+
+def _needed(of: Module, by_name: dict[str, Module]) -> set[str]:
+    """The modules of the package that a module imports, in functions and for types too."""
+    names = {i.name if i.name in by_name else i.name.rpartition(".")[0] for i in imports(of)}
+    return {name for name in names if name in by_name and name != PACKAGE}
+
+
+def _reached(start: str, needs: dict[str, set[str]]) -> set[str]:
+    reached: set[str] = set()
+    waiting = [start]
+    while waiting:
+        new = needs[waiting.pop()] - reached
+        reached |= new
+        waiting += new
+    return reached
 
 
 def door_faults(of: Module) -> list[str]:

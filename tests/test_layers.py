@@ -11,6 +11,7 @@ from source_rules import (
     MODULE_LINES,
     Module,
     Rule,
+    cycle_faults,
     door_faults,
     eager_faults,
     execution_faults,
@@ -20,6 +21,7 @@ from source_rules import (
     modules_in,
     network_faults,
     purity_faults,
+    room_faults,
     second_doors,
     size_faults,
     sql_faults,
@@ -50,6 +52,14 @@ def test_the_whole_package_was_read(modules: list[Module]) -> None:
 
 def test_no_layer_imports_a_higher_one(modules: list[Module]) -> None:
     expect_none(faults_of(layer_faults, modules))
+
+
+def test_no_room_of_a_layer_imports_a_higher_one(modules: list[Module]) -> None:
+    expect_none(faults_of(room_faults, modules))
+
+
+def test_no_modules_import_each_other(modules: list[Module]) -> None:
+    expect_none(cycle_faults(modules))
 
 
 def test_each_dependency_is_imported_by_its_door_alone(modules: list[Module]) -> None:
@@ -105,9 +115,13 @@ BROKEN: list[tuple[Rule, str, str, int, str]] = [
     ),
     (layer_faults, "maths/a.py", "if TYPE_CHECKING:\n    from witnessmark.jobs import a", 2, "layer jobs"),
     (layer_faults, "helpers/a.py", "", 1, "helpers is not a layer"),
+    (room_faults, "questions/model/a.py", "import witnessmark.questions.sheet.variant", 1, "questions/model imports"),
+    (room_faults, "questions/model/a.py", "from witnessmark.questions import drawable", 1, "stands above it"),
+    (room_faults, "marking/outcome.py", "from witnessmark.marking.kinds import hand", 1, "marking/outcome imports"),
+    (room_faults, "reading/attic/a.py", "", 1, "attic has no place"),
     (door_faults, "maths/a.py", "import sympy", 1, "maths/formulas/"),
     (door_faults, "marking/a.py", "from pint.errors import PintError", 1, "maths/quantities.py"),
-    (door_faults, "files/a.py", "import openpyxl.utils", 1, "files/workbook_cells.py"),
+    (door_faults, "files/a.py", "import openpyxl.utils", 1, "files/workbooks/cells.py"),
     (door_faults, "jobs/a.py", "import sqlite3", 1, "record/"),
     (door_faults, "jobs/a.py", "import attrs", 1, "attrs has no door"),
     (lazy_import_faults, "marking/a.py", "def f():\n    import json", 2, "inside f()"),
@@ -119,7 +133,7 @@ BROKEN: list[tuple[Rule, str, str, int, str]] = [
         "f()",
     ),
     (lazy_import_faults, "marking/a.py", "def f(x):\n    match x:\n        case 1:\n            import json", 4, "f()"),
-    (lazy_import_faults, "questions/question.py", "def other():\n    import json", 2, "inside other()"),
+    (lazy_import_faults, "marking/kinds/dispatch.py", "def other():\n    import json", 2, "inside other()"),
     (lazy_import_faults, "marking/a.py", "import importlib\nimportlib.import_module('json')", 2, "by name"),
     (eager_faults, "__init__.py", "from witnessmark.words import errors", 1, "__getattr__"),
     (eager_faults, "__init__.py", "import numpy", 1, "__getattr__"),
@@ -158,6 +172,9 @@ SOUND: list[tuple[Rule, str, str]] = [
     (layer_faults, "maths/printing/a.py", "from . import plain\nfrom .. import syntax"),
     (layer_faults, "cli/a.py", "from witnessmark.desk import page"),
     (layer_faults, "__init__.py", "def __getattr__(name):\n    from witnessmark.jobs import a"),
+    (room_faults, "questions/sheet/a.py", "from witnessmark.questions.model import question"),
+    (room_faults, "marking/marker.py", "from witnessmark.marking import other_sheets, kinds"),
+    (room_faults, "record/a.py", "from witnessmark.record import journal"),
     (
         door_faults,
         "maths/formulas/symbolic.py",
@@ -165,7 +182,7 @@ SOUND: list[tuple[Rule, str, str]] = [
     ),
     (door_faults, "record/tables.py", "import sqlite3"),
     (door_faults, "documents/gradebook/sheet.py", "import xlsxwriter"),
-    (lazy_import_faults, "questions/question.py", "class Q:\n    def draw(self):\n        from witnessmark.a import b"),
+    (lazy_import_faults, "marking/kinds/dispatch.py", "class Q:\n    def _formulae(self):\n        import json"),
     (lazy_import_faults, "cli/main.py", "def check():\n    import json"),
     (lazy_import_faults, "__init__.py", "from importlib import import_module\ndef f(n):\n    return import_module(n)"),
     (
@@ -180,9 +197,9 @@ SOUND: list[tuple[Rule, str, str]] = [
     (purity_faults, "questions/a.py", "from datetime import date\nx = date(2027, 3, 5)\ny = now()\nz = self.opened"),
     (purity_faults, "review/a.py", "x = np.random.default_rng(seed)\ny = np.random.Generator(np.random.PCG64(seed))"),
     (execution_faults, "maths/a.py", "import re\nx = re.compile('a')\ny = self.evaluate(1)\nrun(a, shell=False)"),
-    (execution_faults, "documents/pdf.py", "x = typst.Compiler(a).compile(b)\ny = _compiler().compile(c)"),
+    (execution_faults, "documents/page/pdf.py", "x = typst.Compiler(a).compile(b)\ny = _compiler().compile(c)"),
     (network_faults, "desk/server.py", "import socket"),
-    (network_faults, "documents/html.py", "from urllib.parse import quote\nfrom html import escape"),
+    (network_faults, "documents/page/html.py", "from urllib.parse import quote\nfrom html import escape"),
     (sql_faults, "record/tables.py", "x = 'SELECT * FROM marks'"),
     (sql_faults, "jobs/a.py", "x = 'Select one of them'"),
 ]
@@ -215,6 +232,17 @@ def test_a_second_door_in_the_same_folder_is_found() -> None:
     assert second_doors([first]) == []
     assert second_doors([first, second]) == [
         "src/witnessmark/documents/gradebook/b.py:2: xlsxwriter has a door already; go through documents/gradebook/a.py"
+    ]
+
+
+def test_a_knot_of_imports_is_told_with_its_modules() -> None:
+    one = module("maths/a.py", "from witnessmark.maths import b")
+    two = module("maths/b.py", "def f():\n    from witnessmark.maths.c import g")
+    three = module("maths/c.py", "if TYPE_CHECKING:\n    import witnessmark.maths.a")
+    assert cycle_faults([one, two]) == []
+    knot = "witnessmark.maths.a, witnessmark.maths.b, witnessmark.maths.c"
+    assert cycle_faults([three, two, one]) == [
+        f"src/witnessmark/maths/a.py:1: a knot of imports: {knot}; part what both need"
     ]
 
 

@@ -7,7 +7,7 @@ import pytest
 
 from bank_fixture import BANK
 from published_rows import rows
-from witnessmark.questions.question import Table
+from witnessmark.questions.model.question import Table
 
 # SI factors of the printed units; psi after NIST SP 811 (2008), App. B.8.
 SI = {

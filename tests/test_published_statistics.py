@@ -13,7 +13,7 @@ import pytest
 
 from bank_fixture import BANK
 from witnessmark.marking.outcome import Outcome, Verdict
-from witnessmark.questions.task import Sheet, Student, Task
+from witnessmark.questions.sheet.task import Sheet, Student, Task
 from witnessmark.review.class_review import ClassReview, class_review
 
 # Patterns 00000 to 11111 in binary order, the first item first.

@@ -4,29 +4,29 @@ from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from witnessmark.files.bank_folder import load_bank
+    from witnessmark.files.bank.folder import load_bank
     from witnessmark.marking.frames import mark_table
     from witnessmark.marking.marker import mark
     from witnessmark.marking.outcome import Outcome, Verdict
-    from witnessmark.questions.task import Rules
-    from witnessmark.reading.entries import Certainty, Reading, read_quantity
+    from witnessmark.questions.sheet.task import Rules
+    from witnessmark.reading.quantity.entries import Certainty, Reading, read_quantity
     from witnessmark.words.errors import NoVariant, ProblemsFound, WitnessMarkError
 
 __version__ = "0.1.0"
 
 _HOMES = {
-    "Certainty": "witnessmark.reading.entries",
+    "Certainty": "witnessmark.reading.quantity.entries",
     "NoVariant": "witnessmark.words.errors",
     "Outcome": "witnessmark.marking.outcome",
     "ProblemsFound": "witnessmark.words.errors",
-    "Reading": "witnessmark.reading.entries",
-    "Rules": "witnessmark.questions.task",
+    "Reading": "witnessmark.reading.quantity.entries",
+    "Rules": "witnessmark.questions.sheet.task",
     "Verdict": "witnessmark.marking.outcome",
     "WitnessMarkError": "witnessmark.words.errors",
-    "load_bank": "witnessmark.files.bank_folder",
+    "load_bank": "witnessmark.files.bank.folder",
     "mark": "witnessmark.marking.marker",
     "mark_table": "witnessmark.marking.frames",
-    "read_quantity": "witnessmark.reading.entries",
+    "read_quantity": "witnessmark.reading.quantity.entries",
 }
 
 __all__ = [

@@ -8,7 +8,7 @@ import pytest
 
 import witnessmark as wm
 from bank_cases import SMALL_BANK
-from witnessmark.files.bank_folder import load_bank
+from witnessmark.files.bank.folder import load_bank
 
 BANK = Path(__file__).parents[2] / "bank"
 

@@ -7,12 +7,12 @@ from pathlib import Path
 import pytest
 
 from bank_cases import problems_of
-from witnessmark.files.bank_folder import load_bank
-from witnessmark.files.shape_schemas import schemas
-from witnessmark.files.task_text import task_from_text
+from witnessmark.files.bank.folder import load_bank
+from witnessmark.files.class_folder.task_text import task_from_text
+from witnessmark.files.shapes.schemas import schemas
 from witnessmark.maths.syntax import FUNCTIONS
-from witnessmark.questions.constants import CONSTANTS
-from witnessmark.questions.task import Rules
+from witnessmark.questions.model.constants import CONSTANTS
+from witnessmark.questions.sheet.task import Rules
 
 BANK = Path(__file__).parents[2] / "bank"
 PAGE = (BANK / "README.md").read_text(encoding="utf-8")

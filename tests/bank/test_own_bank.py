@@ -8,12 +8,12 @@ import pytest
 import witnessmark as wm
 from bank_fixture import BANK
 from witnessmark.documents.bank_index import index_page
-from witnessmark.questions.checks import remarks_on
-from witnessmark.questions.drawing import draw_all
-from witnessmark.questions.levels import steps
-from witnessmark.questions.question import Kind, Part, Question
-from witnessmark.questions.separation import keeps
-from witnessmark.questions.variant import Variant
+from witnessmark.questions.checking.levels import steps
+from witnessmark.questions.checking.remarks import remarks_on
+from witnessmark.questions.drawing.draw import draw_all
+from witnessmark.questions.drawing.separation import keeps
+from witnessmark.questions.model.question import Kind, Part, Question
+from witnessmark.questions.sheet.variant import Variant
 
 TOPICS = {
     "punching", "shear", "axial", "thermal", "hydraulics", "levers", "friction", "tapers", "vessels", "bending",

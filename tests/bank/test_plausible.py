@@ -12,10 +12,10 @@ import pytest
 
 from bank_fixture import BANK
 from witnessmark.maths.quantities import from_si, to_si, unit
-from witnessmark.questions.question import Kind, Part, Question
-from witnessmark.questions.separation import keeps
-from witnessmark.questions.space import Pick, choices, columns_of, pick_of
-from witnessmark.questions.working import Columns, worked
+from witnessmark.questions.drawing.separation import keeps
+from witnessmark.questions.drawing.space import Pick, choices, columns_of, pick_of
+from witnessmark.questions.model.question import Kind, Part, Question
+from witnessmark.questions.working.working import Columns, worked
 
 CASES = Path(__file__).parents[1] / "cases" / "plausible.csv"
 with CASES.open(encoding="utf-8", newline="") as file:

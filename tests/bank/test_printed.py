@@ -7,15 +7,15 @@ import pytest
 from bank_fixture import BANK
 from documents.pages import words_of_pdf
 from witnessmark.documents.figures.render import FigureArt, figure_svg
-from witnessmark.documents.pdf import joined_pdf
+from witnessmark.documents.page.pdf import joined_pdf
 from witnessmark.documents.preview import Shown, preview_document
-from witnessmark.files.bank_folder import FIGURE_ENDING
+from witnessmark.files.bank.folder import FIGURE_ENDING
 from witnessmark.jobs.previewing import drawn
 from witnessmark.marking.examples import examples
 from witnessmark.maths.syntax import Tree, names_in
-from witnessmark.questions.question import Part, Question
-from witnessmark.questions.task import Rules
-from witnessmark.questions.variant import Variant
+from witnessmark.questions.model.question import Part, Question
+from witnessmark.questions.sheet.task import Rules
+from witnessmark.questions.sheet.variant import Variant
 
 RULES = Rules()
 KEPT_AS_ISSUED = {"clevis-pin"}  # its numbers are those of the demo's returns, and a new given would change them

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from bank_cases import CASES, SMALL_BANK, Case, problems_of, read_cases, small_bank
-from witnessmark.files import yaml_text
+from witnessmark.files.shapes import yaml_text
 
 FILES = Path(__file__).parents[2] / "src" / "witnessmark" / "files"
 READERS = (

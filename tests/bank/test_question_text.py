@@ -9,12 +9,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from bank_cases import SMALL_BANK
-from witnessmark.files.bank_folder import load_bank
-from witnessmark.files.misconceptions_text import misconceptions_from_text
-from witnessmark.files.question_text import Known, question_from_bundle, question_from_text
-from witnessmark.files.tables_text import table_from_text
+from witnessmark.files.bank.folder import load_bank
+from witnessmark.files.bank.misconceptions_text import misconceptions_from_text
+from witnessmark.files.bank.question_text import Known, question_from_bundle, question_from_text
+from witnessmark.files.bank.tables_text import table_from_text
 from witnessmark.maths.syntax import parse
-from witnessmark.questions.question import Kind, Misconception, Question, Table
+from witnessmark.questions.drawable import DrawableQuestion
+from witnessmark.questions.model.question import Kind, Misconception, Table
 from witnessmark.words.errors import ProblemsFound
 
 
@@ -36,7 +37,7 @@ def _misconceptions() -> dict[str, Misconception]:
     return dict(misconceptions_from_text(_read("misconceptions.yaml"), "misconceptions.yaml")[0])
 
 
-def _question(text: str = DRAIN_HOLE, tables: dict[str, Table] | None = None) -> Question:
+def _question(text: str = DRAIN_HOLE, tables: dict[str, Table] | None = None) -> DrawableQuestion:
     question, problems = question_from_text(text, "q.yaml", tables or _tables(), Known(_misconceptions()))
     assert problems == ()
     assert question is not None

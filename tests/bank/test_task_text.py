@@ -6,8 +6,8 @@ from decimal import Decimal
 import pytest
 
 from bank_cases import CASES, Case, read_cases
-from witnessmark.files.task_text import task_from_text
-from witnessmark.questions.task import Rules, Task
+from witnessmark.files.class_folder.task_text import task_from_text
+from witnessmark.questions.sheet.task import Rules, Task
 
 KEYS = ("drain-hole", "keel-bolt")
 PROBLEMS = read_cases((CASES / "task_problems.txt").read_text(encoding="utf-8"))

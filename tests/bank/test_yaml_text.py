@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from bank_cases import SMALL_BANK
-from witnessmark.files.yaml_text import read_yaml
+from witnessmark.files.shapes.yaml_text import read_yaml
 
 BANK = Path(__file__).parents[2] / "bank"
 # YAML 1.2.2 sec. 10.3.2, the core schema, as far as decimals go; 1.1 reads several of these otherwise.
@@ -94,7 +94,7 @@ def test_aliases_that_would_grow_without_end_are_never_followed() -> None:
 def test_the_slower_loader_reads_the_same(monkeypatch: pytest.MonkeyPatch) -> None:
     text = (SMALL_BANK / "shear" / "drain-hole.yaml").read_text(encoding="utf-8")
     fast, _ = read_yaml(text, "f.yaml")
-    monkeypatch.setattr("witnessmark.files.yaml_text.LOADER", yaml.SafeLoader)
+    monkeypatch.setattr("witnessmark.files.shapes.yaml_text.LOADER", yaml.SafeLoader)
     slow, problems = read_yaml(text, "f.yaml")
     assert problems == ()
     assert (slow.data, slow.values.keys(), slow.keys) == (fast.data, fast.values.keys(), fast.keys)

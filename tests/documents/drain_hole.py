@@ -3,9 +3,9 @@
 from datetime import date
 from decimal import Decimal
 
-from witnessmark.documents.blocks import Figure
+from witnessmark.documents.page.blocks import Figure
 from witnessmark.maths.syntax import parse
-from witnessmark.questions.question import (
+from witnessmark.questions.model.question import (
     Given,
     Kind,
     Line,
@@ -18,8 +18,8 @@ from witnessmark.questions.question import (
     Slip,
     Table,
 )  # fmt: skip
-from witnessmark.questions.task import Sheet, Student, Task
-from witnessmark.questions.variant import Shown, Variant, variant_of
+from witnessmark.questions.sheet.task import Sheet, Student, Task
+from witnessmark.questions.sheet.variant import Shown, Variant, variant_of
 
 D = Decimal
 METALS = Table("sheet-metals", "invented", {"shear_strength": "MPa"}, {"mild steel": {"shear_strength": D(300)}})

@@ -3,7 +3,7 @@
 from typing import get_args
 
 from documents.drain_hole import FIGURE
-from witnessmark.documents.blocks import (
+from witnessmark.documents.page.blocks import (
     AnswerBox,
     Ask,
     Beside,

@@ -8,19 +8,19 @@ import pytest
 
 from documents.drain_hole import DRAIN_HOLE, FACE, drain_hole, rigging, sheet
 from documents.pages import Page
-from witnessmark.documents.blocks import Document, Formula, Maths, Paragraph, Result, Tone, inside
-from witnessmark.documents.feedback import feedback_document, total_of_outcomes
-from witnessmark.documents.html import html_of
-from witnessmark.documents.pdf import pdf_of
-from witnessmark.documents.solution import CONVERSIONS, solution_blocks
+from witnessmark.documents.feedback.feedback import feedback_document, total_of_outcomes
+from witnessmark.documents.feedback.solution import CONVERSIONS, solution_blocks
+from witnessmark.documents.page.blocks import Document, Formula, Maths, Paragraph, Result, Tone, inside
+from witnessmark.documents.page.html import html_of
+from witnessmark.documents.page.pdf import pdf_of
+from witnessmark.marking.hypotheses.wording import WILL_LOOK
 from witnessmark.marking.outcome import Explanation, Outcome, Verdict
-from witnessmark.marking.wording import WILL_LOOK
 from witnessmark.maths.printing.spoken import spoken
 from witnessmark.maths.quantities import to_si
 from witnessmark.maths.syntax import parse
-from witnessmark.questions.listing import letter_of, listed_options
-from witnessmark.questions.question import Given, Kind, Line, Part, Question
-from witnessmark.questions.variant import Shown, Variant
+from witnessmark.questions.model.question import Given, Kind, Line, Part, Question
+from witnessmark.questions.sheet.listing import letter_of, listed_options
+from witnessmark.questions.sheet.variant import Shown, Variant
 
 D = Decimal
 SECRET = "for the teacher alone"

@@ -4,14 +4,14 @@ import pytest
 
 from bank_fixture import BANK
 from documents.pages import Page
-from witnessmark.documents.blocks import Table, inside
-from witnessmark.documents.html import html_of
-from witnessmark.documents.pdf import pdf_of
+from witnessmark.documents.page.blocks import Table, inside
+from witnessmark.documents.page.html import html_of
+from witnessmark.documents.page.pdf import pdf_of
 from witnessmark.documents.preview import Shown, preview_document
 from witnessmark.marking.examples import Example, examples
-from witnessmark.questions.question import Kind
-from witnessmark.questions.task import Rules
-from witnessmark.questions.variant import Variant
+from witnessmark.questions.model.question import Kind
+from witnessmark.questions.sheet.task import Rules
+from witnessmark.questions.sheet.variant import Variant
 
 RULES = Rules()
 HOLE = BANK["drain-hole"].variant(material="mild steel", d="20 mm", t="5 mm", punch="high-speed steel")

@@ -11,9 +11,9 @@ from documents.drain_hole import FIGURE
 from documents.every_block import every_block, kinds_there_are, kinds_used
 from documents.pages import Page, words_of_pdf
 from programs import pictures, screenshot
-from witnessmark.documents.blocks import Document, Figure, Formula, Paragraph, figures_of, words
-from witnessmark.documents.html import MATHS_FONT, html_of
-from witnessmark.documents.pdf import joined_pdf, pdf_of, pdfs_of
+from witnessmark.documents.page.blocks import Document, Figure, Formula, Paragraph, figures_of, words
+from witnessmark.documents.page.html import MATHS_FONT, html_of
+from witnessmark.documents.page.pdf import joined_pdf, pdf_of, pdfs_of
 from witnessmark.maths.printing.pieces import formula
 from witnessmark.maths.printing.symbols import GREEK
 from witnessmark.maths.syntax import parse

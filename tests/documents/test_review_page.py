@@ -8,10 +8,10 @@ import pytest
 
 from documents.drain_hole import sheet
 from documents.pages import Page
-from witnessmark.documents.charts import LONGEST_LABEL, WIDTH, Bar, bar_chart
-from witnessmark.documents.review_page import MOST_NAMED, MOST_WAITING, review_document, review_page, title_of
+from witnessmark.documents.page.charts import LONGEST_LABEL, WIDTH, Bar, bar_chart
+from witnessmark.documents.review.page import MOST_NAMED, MOST_WAITING, review_document, review_page, title_of
 from witnessmark.marking.outcome import Outcome, Verdict
-from witnessmark.questions.question import Misconception
+from witnessmark.questions.model.question import Misconception
 from witnessmark.review.class_review import ClassReview, Facility, Recurrence, Seen, TrayItem, class_review
 
 FACE = Misconception(

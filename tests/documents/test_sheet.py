@@ -10,15 +10,15 @@ import pytest
 from bank_fixture import BANK
 from documents.drain_hole import DRAIN_HOLE, FIGURE, drain_hole, rigging, sheet
 from documents.pages import Page, words_of_pdf
-from witnessmark.documents.blocks import AnswerBox, Ask, Beside, Document, Figure, Options, inside
-from witnessmark.documents.html import html_of
-from witnessmark.documents.pdf import pdf_of
-from witnessmark.documents.sheet import given_rows, sheet_document
-from witnessmark.documents.wordings import date_text, filled, marks_text, marks_words, symbols_of
+from witnessmark.documents.page.blocks import AnswerBox, Ask, Beside, Document, Figure, Options, inside
+from witnessmark.documents.page.html import html_of
+from witnessmark.documents.page.pdf import pdf_of
+from witnessmark.documents.page.wordings import date_text, filled, marks_text, marks_words, symbols_of
+from witnessmark.documents.sheet.sheet import given_rows, sheet_document
 from witnessmark.maths.printing.spoken import spoken
 from witnessmark.maths.printing.symbols import symbol_for, symbol_of
-from witnessmark.questions.listing import listed_steps
-from witnessmark.questions.question import Kind, Part
+from witnessmark.questions.model.question import Kind, Part
+from witnessmark.questions.sheet.listing import listed_steps
 
 B = TypeVar("B")
 

@@ -11,9 +11,9 @@ from bank_fixture import BANK
 from witnessmark.documents.figures.clearance import clashes
 from witnessmark.documents.figures.extremes import extreme_variants
 from witnessmark.documents.figures.render import FigureArt, figure_svg
-from witnessmark.files.bank_folder import FIGURE_ENDING
-from witnessmark.questions.question import Question
-from witnessmark.questions.variant import Variant
+from witnessmark.files.bank.folder import FIGURE_ENDING
+from witnessmark.questions.model.question import Question
+from witnessmark.questions.sheet.variant import Variant
 
 DRAWN = [q for q in BANK.values() if q.figure]
 WIDEST, HIGHEST = 380.0, 270.0  # points: the width of a sheet's text is about 480

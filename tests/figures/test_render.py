@@ -7,7 +7,7 @@ import pytest
 
 from bank_fixture import BANK
 from witnessmark.documents.figures.render import FigureError, figure_svg
-from witnessmark.questions.variant import Shown, Variant
+from witnessmark.questions.sheet.variant import Shown, Variant
 
 QUESTION = BANK["drain-hole"]
 SVG = "{http://www.w3.org/2000/svg}"

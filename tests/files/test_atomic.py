@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from witnessmark.files.atomic import finish_interrupted, make_folder, write_file, write_together
+from witnessmark.files.safe.atomic import finish_interrupted, make_folder, write_file, write_together
 from witnessmark.words.errors import ProblemsFound
 
 SRC = Path(__file__).parents[2] / "src"
@@ -19,7 +19,7 @@ SRC = Path(__file__).parents[2] / "src"
 STOPPED = """
 import itertools, json, os, shutil, sys
 from pathlib import Path
-from witnessmark.files import atomic
+from witnessmark.files.safe import atomic
 
 what, template, copies = sys.argv[1], Path(sys.argv[2]), Path(sys.argv[3])
 data = {name: text.encode() for name, text in json.loads(sys.argv[4]).items()}

@@ -7,10 +7,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from witnessmark.files.class_folder import read_class, start_class
-from witnessmark.files.task_text import task_from_text
-from witnessmark.files.yaml_text import UNPRINTABLE
-from witnessmark.questions.task import Student, Task
+from witnessmark.files.class_folder.folder import read_class, start_class
+from witnessmark.files.class_folder.task_text import task_from_text
+from witnessmark.files.shapes.yaml_text import UNPRINTABLE
+from witnessmark.questions.sheet.task import Student, Task
 from witnessmark.words.errors import ProblemsFound
 
 NOW = datetime(2027, 1, 4, 9, tzinfo=UTC)

@@ -6,9 +6,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from witnessmark.files.csv_cells import rows_of
-from witnessmark.files.students_csv import looks_like, read_students
-from witnessmark.questions.task import Student
+from witnessmark.files.class_folder.students_csv import looks_like, read_students
+from witnessmark.files.tables.csv_cells import rows_of
+from witnessmark.questions.sheet.task import Student
 
 CASES = Path(__file__).parents[1] / "cases" / "students_csv_problems.txt"
 KIM, ASA = Student("A1", "Kim Dekker", "Westhaven"), Student("A2", "Åsa Öberg", "Norrvik")

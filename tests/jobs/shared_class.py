@@ -19,8 +19,8 @@ from witnessmark.maths.compiled import compiled
 from witnessmark.maths.quantities import from_si
 from witnessmark.maths.rounding import to_figures
 from witnessmark.maths.syntax import parse
-from witnessmark.questions.task import Sheet
-from witnessmark.questions.variant import unit_of
+from witnessmark.questions.sheet.task import Sheet
+from witnessmark.questions.sheet.variant import unit_of
 
 CODES = ("HB01", "HB02", "LW01", "LW02", "QS01", "QS02", "SC01", "SC02")
 SQUARE = "4*tau*d*t"

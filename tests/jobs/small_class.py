@@ -6,12 +6,12 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 from marking.students import Answers, Habit, worked
-from witnessmark.documents.answer_book import answer_book
-from witnessmark.files.class_folder import start_class
+from witnessmark.documents.sheet.answer_book import answer_book
+from witnessmark.files.class_folder.folder import start_class
 from witnessmark.jobs.opened import open_class
-from witnessmark.questions.question import Kind
-from witnessmark.questions.task import Sheet
-from witnessmark.questions.variant import unit_of
+from witnessmark.questions.model.question import Kind
+from witnessmark.questions.sheet.task import Sheet
+from witnessmark.questions.sheet.variant import unit_of
 
 BANK_FOLDER = Path(__file__).parents[2] / "bank"
 NOW = datetime(2027, 1, 4, 9, tzinfo=UTC)

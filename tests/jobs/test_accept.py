@@ -11,8 +11,8 @@ import pytest
 
 from jobs.shared_class import CODES, DID_SO, SQUARE, shared_class
 from jobs.small_class import BANK_FOLDER, LATER, TASK, contents, record_lines, sheets_of, small_class
-from witnessmark.files.bank_folder import load_bank
-from witnessmark.files.plain_text import decoded
+from witnessmark.files.bank.folder import load_bank
+from witnessmark.files.safe.plain_text import decoded
 from witnessmark.jobs.accepting import Accepted, Proposed, Said, accept, drop
 from witnessmark.jobs.marking import mark
 from witnessmark.jobs.moderating import moderate

@@ -9,15 +9,15 @@ import pytest
 from bank_cases import SMALL_BANK
 from bank_fixture import BANK
 from jobs.small_class import BANK_FOLDER
-from witnessmark.documents.html import html_of
+from witnessmark.documents.page.html import html_of
 from witnessmark.documents.preview import preview_document
-from witnessmark.files.bank_folder import bank_around, load_bank, load_question_file
+from witnessmark.files.bank.folder import bank_around, load_bank, load_question_file
 from witnessmark.jobs.authoring import new_question
 from witnessmark.jobs.checking import check
 from witnessmark.jobs.previewing import drawn, preview
-from witnessmark.questions.checks import remarks_on
-from witnessmark.questions.drawing import count_allowed
-from witnessmark.questions.question import Kind
+from witnessmark.questions.checking.remarks import remarks_on
+from witnessmark.questions.drawing.draw import count_allowed
+from witnessmark.questions.model.question import Kind
 from witnessmark.words.errors import ProblemsFound
 
 

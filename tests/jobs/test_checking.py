@@ -11,11 +11,11 @@ from bank_cases import SMALL_BANK
 from bank_fixture import BANK
 from jobs.small_class import BANK_FOLDER
 from witnessmark.jobs.checking import Checked, QuestionReport, check, report_on
-from witnessmark.questions import diagnosis
-from witnessmark.questions.drawing import count_allowed
-from witnessmark.questions.meetings import Known
-from witnessmark.questions.separation import keeps
-from witnessmark.questions.space import choices, columns_of, nth_pick, space
+from witnessmark.questions.checking import diagnosis
+from witnessmark.questions.checking.method_clashes import Known
+from witnessmark.questions.drawing.draw import count_allowed
+from witnessmark.questions.drawing.separation import keeps
+from witnessmark.questions.drawing.space import choices, columns_of, nth_pick, space
 
 RADIUS = "      - {misconception: radius-for-diameter,        answer: tau*pi*(d/2)*t, keeps: 2}\n"
 LINE_RADIUS = "      - {misconception: radius-for-diameter, line: A_s, answer: pi*(d/2)*t, keeps: 2}\n"

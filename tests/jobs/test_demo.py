@@ -8,12 +8,12 @@ from pathlib import Path
 import pytest
 
 from jobs.small_class import contents
-from witnessmark.files.returns import read_returns
+from witnessmark.files.workbooks.returns import read_returns
 from witnessmark.jobs.demonstrating import BACK, DEMO, TASK, Demonstrated, begin, demo
 from witnessmark.jobs.marking import mark
 from witnessmark.jobs.opened import open_class
 from witnessmark.marking.outcome import Outcome
-from witnessmark.questions.task import Sheet
+from witnessmark.questions.sheet.task import Sheet
 from witnessmark.words.errors import ProblemsFound
 
 RENEW = "the demo's returned books no longer fit what is issued: run `python scripts/make_demo_returns.py`"

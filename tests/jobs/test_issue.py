@@ -19,7 +19,7 @@ from jobs.small_class import (
     write_task,
 )
 from witnessmark.jobs.issuing import issue
-from witnessmark.questions.drawing import count_allowed
+from witnessmark.questions.drawing.draw import count_allowed
 from witnessmark.words.errors import ProblemsFound
 
 

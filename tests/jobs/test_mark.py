@@ -27,7 +27,7 @@ from witnessmark.jobs.issuing import issue
 from witnessmark.jobs.marking import Marked, mark
 from witnessmark.jobs.opened import open_class
 from witnessmark.marking.outcome import Outcome
-from witnessmark.questions.task import Sheet
+from witnessmark.questions.sheet.task import Sheet
 from witnessmark.words.errors import ProblemsFound
 
 

@@ -11,7 +11,7 @@ from witnessmark.jobs.issuing import issue
 from witnessmark.jobs.marking import mark
 from witnessmark.jobs.moderating import moderate
 from witnessmark.jobs.opened import open_class
-from witnessmark.questions.task import Sheet
+from witnessmark.questions.sheet.task import Sheet
 from witnessmark.words.errors import ProblemsFound
 
 

@@ -19,7 +19,7 @@ from jobs.small_class import (
     sheets_of,
     small_class,
 )
-from witnessmark.files.students_csv import read_students
+from witnessmark.files.class_folder.students_csv import read_students
 from witnessmark.jobs.issuing import issue
 from witnessmark.jobs.marking import mark
 from witnessmark.jobs.moderating import moderate

@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from jobs.small_class import BANK_FOLDER, NOW, contents
-from witnessmark.files.class_folder import read_class
+from witnessmark.files.class_folder.folder import read_class
 from witnessmark.jobs.issuing import issue
 from witnessmark.jobs.starting import start
 from witnessmark.words.errors import ProblemsFound

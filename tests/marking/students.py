@@ -16,10 +16,10 @@ from bank_fixture import BANK
 from witnessmark.marking.marker import QuestionMarked, mark_question
 from witnessmark.maths.compiled import compiled
 from witnessmark.maths.quantities import from_si, to_si
-from witnessmark.questions.question import Kind, Part, Question, Slip
-from witnessmark.questions.task import Rules
-from witnessmark.questions.variant import Variant, unit_of
-from witnessmark.questions.working import ALL_CONSTANTS, names_of
+from witnessmark.questions.model.question import Kind, Part, Question, Slip
+from witnessmark.questions.sheet.task import Rules
+from witnessmark.questions.sheet.variant import Variant, unit_of
+from witnessmark.questions.working.working import ALL_CONSTANTS, names_of
 
 CALCULATED = [key for key, q in BANK.items() if any(p.kind is Kind.QUANTITY for p in q.parts)]
 """The questions of the bank in which something is calculated."""

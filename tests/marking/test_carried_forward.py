@@ -10,9 +10,9 @@ import witnessmark as wm
 from bank_fixture import BANK
 from marking.students import Answers, marked, quantities, typed
 from witnessmark.maths.compiled import compiled
-from witnessmark.questions.question import Kind
-from witnessmark.questions.variant import Variant
-from witnessmark.questions.working import ALL_CONSTANTS, names_of
+from witnessmark.questions.model.question import Kind
+from witnessmark.questions.sheet.variant import Variant
+from witnessmark.questions.working.working import ALL_CONSTANTS, names_of
 
 HOLE = BANK["drain-hole"].variant(tau="300 MPa", d="20 mm", t="6 mm", punch="oil-hardened tool steel")
 WRONG_BY = (1.37, 1.83, 0.61, 1.29)

@@ -9,9 +9,9 @@ from marking.students import Answers, Habit, typed, worked
 from witnessmark.marking.class_marking import mark_returns
 from witnessmark.marking.other_sheets import NEUTRAL
 from witnessmark.marking.outcome import Outcome, Verdict
-from witnessmark.questions.drawing import draw_class
-from witnessmark.questions.sheet_codes import sheet_code
-from witnessmark.questions.task import Entry, Return, Rules, Sheet, Student, Task
+from witnessmark.questions.drawing.draw import draw_class
+from witnessmark.questions.sheet.sheet_codes import sheet_code
+from witnessmark.questions.sheet.task import Entry, Return, Rules, Sheet, Student, Task
 
 TASK = Task("winter-1", "Winter sheet 1", ("drain-hole", "bottle-jack"))
 CODES = ("HB01", "HB02", "LW01", "LW02", "PB01")

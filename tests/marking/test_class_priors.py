@@ -13,7 +13,10 @@ import witnessmark as wm
 from bank_fixture import BANK
 from marking.students import written
 from witnessmark.marking.class_marking import mark_returns
-from witnessmark.marking.class_priors import (
+from witnessmark.marking.hypotheses.hypotheses import Hypothesis
+from witnessmark.marking.hypotheses.plan import plan_of
+from witnessmark.marking.outcome import Outcome, Verdict
+from witnessmark.marking.weighing.class_priors import (
     WRONG_PRIOR,
     ClassPriors,
     Counts,
@@ -22,15 +25,12 @@ from witnessmark.marking.class_priors import (
     priors_in,
     sharpened,
 )
-from witnessmark.marking.hypotheses import Hypothesis
-from witnessmark.marking.outcome import Outcome, Verdict
-from witnessmark.marking.plan import plan_of
 from witnessmark.marking.weights import PRIOR_OF_KIND
 from witnessmark.maths.compiled import compiled
 from witnessmark.maths.syntax import parse
-from witnessmark.questions.task import Entry, Return, Rules, Sheet, Student, Task
-from witnessmark.questions.variant import Variant
-from witnessmark.questions.working import ALL_CONSTANTS
+from witnessmark.questions.sheet.task import Entry, Return, Rules, Sheet, Student, Task
+from witnessmark.questions.sheet.variant import Variant
+from witnessmark.questions.working.working import ALL_CONSTANTS
 
 HOLE = BANK["drain-hole"]
 TASK = Task("winter-1", "Winter sheet 1", ("drain-hole",))

@@ -9,11 +9,11 @@ import pytest
 
 import witnessmark as wm
 from bank_fixture import BANK
-from witnessmark.marking.expressions import asked_formula, mark_expression
+from witnessmark.marking.kinds.expression import asked_formula, mark_expression
 from witnessmark.marking.outcome import Outcome, Verdict
 from witnessmark.maths.printing.plain import plain
 from witnessmark.maths.syntax import parse
-from witnessmark.questions.question import Given, Kind, Line, Part, Question, RowGiven, Slip, Table
+from witnessmark.questions.model.question import Given, Kind, Line, Part, Question, RowGiven, Slip, Table
 
 CASES = Path(__file__).parents[1] / "cases" / "marked_formulas.csv"
 with CASES.open(encoding="utf-8", newline="") as file:

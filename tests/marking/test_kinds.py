@@ -7,7 +7,7 @@ import pytest
 import witnessmark as wm
 from bank_fixture import BANK
 from marking.students import right
-from witnessmark.questions.question import Kind
+from witnessmark.questions.model.question import Kind
 
 HOLE = BANK["drain-hole"].variant(tau="300 MPa", d="20 mm", t="6 mm", punch="oil-hardened tool steel")
 ANODE = BANK["anode"].draw("heron")

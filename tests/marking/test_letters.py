@@ -10,16 +10,16 @@ import pytest
 
 import witnessmark as wm
 from bank_fixture import BANK
-from witnessmark.documents.answer_book import answer_book, what_is_asked
-from witnessmark.documents.asking import ask_blocks
-from witnessmark.documents.blocks import Options
-from witnessmark.documents.solution import solution_blocks
+from witnessmark.documents.feedback.solution import solution_blocks
+from witnessmark.documents.page.blocks import Options
+from witnessmark.documents.sheet.answer_book import answer_book, what_is_asked
+from witnessmark.documents.sheet.asking import ask_blocks
 from witnessmark.marking.class_marking import mark_returns
-from witnessmark.questions.drawing import draw_all
-from witnessmark.questions.listing import letter_of, listed_options
-from witnessmark.questions.question import Kind, Part, Question
-from witnessmark.questions.task import Ask, Entry, Return, Rules, Sheet, Student, Task
-from witnessmark.questions.variant import Variant
+from witnessmark.questions.drawing.draw import draw_all
+from witnessmark.questions.model.question import Kind, Part, Question
+from witnessmark.questions.sheet.listing import letter_of, listed_options
+from witnessmark.questions.sheet.task import Ask, Entry, Return, Rules, Sheet, Student, Task
+from witnessmark.questions.sheet.variant import Variant
 
 CHOICES = [(q.key, p.key) for q in BANK.values() for p in q.parts if p.kind is Kind.CHOICE]
 EVER = ["titanium alloy", "aluminium alloy", "naval brass", "galvanised steel"]

@@ -8,13 +8,13 @@ import pytest
 
 import witnessmark as wm
 from bank_fixture import BANK
-from witnessmark.marking.by_hand import for_the_teacher
-from witnessmark.marking.ordering import mark_order, out_of_place
+from witnessmark.marking.kinds.hand import for_the_teacher
+from witnessmark.marking.kinds.order import mark_order, out_of_place
+from witnessmark.marking.kinds.points import mark_points
 from witnessmark.marking.outcome import Outcome, Verdict
-from witnessmark.marking.points_marking import mark_points
-from witnessmark.questions.listing import letter_of, listed_steps
-from witnessmark.questions.question import Kind, Part, Point, Slip
-from witnessmark.questions.task import Rules
+from witnessmark.questions.model.question import Kind, Part, Point, Slip
+from witnessmark.questions.sheet.listing import letter_of, listed_steps
+from witnessmark.questions.sheet.task import Rules
 
 D = Decimal
 RULES = Rules()

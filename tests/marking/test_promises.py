@@ -41,8 +41,8 @@ from witnessmark.jobs.returning import return_feedback
 from witnessmark.jobs.reviewing import review
 from witnessmark.maths.compiled import compiled
 from witnessmark.maths.quantities import to_si
-from witnessmark.questions.task import Entry, Return, Sheet
-from witnessmark.questions.working import ALL_CONSTANTS
+from witnessmark.questions.sheet.task import Entry, Return, Sheet
+from witnessmark.questions.working.working import ALL_CONSTANTS
 
 SLIPPING = [key for key in CALCULATED if any(s.answer for p in BANK[key].parts for s in p.slips)]
 SOURCE = Path(__file__).parents[2] / "src"

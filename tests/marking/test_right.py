@@ -10,7 +10,7 @@ import witnessmark as wm
 from bank_fixture import BANK
 from marking.students import CALCULATED, HABITS, Habit, drawn, marked, quantities, worked
 from witnessmark.marking.outcome import Verdict
-from witnessmark.questions.question import Kind
+from witnessmark.questions.model.question import Kind
 
 RIGHT = tuple(Verdict).index(Verdict.RIGHT)
 HOLE = BANK["drain-hole"].variant(tau="300 MPa", d="20 mm", t="6 mm", punch="oil-hardened tool steel")

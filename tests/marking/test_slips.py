@@ -9,13 +9,13 @@ import witnessmark as wm
 from bank_cases import SMALL_BANK
 from bank_fixture import BANK
 from marking.students import CALCULATED, HABITS, Habit, drawn, marked, quantities, right, typed, worked
-from witnessmark.files.bank_folder import load_bank
-from witnessmark.files.question_text import question_from_text
+from witnessmark.files.bank.folder import load_bank
+from witnessmark.files.bank.question_text import question_from_text
 from witnessmark.maths.quantities import to_si
-from witnessmark.questions.evaluation import value_of
-from witnessmark.questions.methods import Method, Place, dimensions, methods_at, places
-from witnessmark.questions.pairs import pairs_at
-from witnessmark.questions.working import ALL_CONSTANTS, names_of
+from witnessmark.questions.working.evaluation import value_of
+from witnessmark.questions.working.methods import Method, Place, dimensions, methods_at, places
+from witnessmark.questions.working.pairs import pairs_at
+from witnessmark.questions.working.working import ALL_CONSTANTS, names_of
 
 HOLE = BANK["drain-hole"].variant(tau="300 MPa", d="20 mm", t="6 mm", punch="oil-hardened tool steel")
 SLIPPING = [key for key in CALCULATED if any(s.answer for p in BANK[key].parts for s in p.slips)]

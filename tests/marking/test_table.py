@@ -11,8 +11,8 @@ from bank_fixture import BANK
 from marking.students import CALCULATED, typed
 from marking.typed_text import FORMULAS
 from witnessmark.maths.quantities import from_si
-from witnessmark.questions.question import Kind
-from witnessmark.questions.variant import Variant, unit_of
+from witnessmark.questions.model.question import Kind
+from witnessmark.questions.sheet.variant import Variant, unit_of
 
 WORDS = ["", "", "see over", "?", "12 or 13", *FORMULAS[:3]]
 FACTORS = [1.0, 1.0, 1.0, 10.0, 0.001, 1e6, 9.81, 2.0, 0.5, 1.37, -1.0]

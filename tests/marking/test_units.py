@@ -7,9 +7,9 @@ import pytest
 import witnessmark as wm
 from bank_fixture import BANK
 from marking.students import CALCULATED, drawn, marked, quantities, right, typed
+from witnessmark.marking.kinds.quantity import UNITS_THAT_NEED_NO_WORD
 from witnessmark.marking.outcome import Verdict
-from witnessmark.marking.quantity import UNITS_THAT_NEED_NO_WORD
-from witnessmark.questions.question import Question
+from witnessmark.questions.model.question import Question
 
 HOLE = BANK["drain-hole"].variant(tau="300 MPa", d="20 mm", t="6 mm", punch="oil-hardened tool steel")  # 113.1 kN
 ORDER = tuple(Verdict)

@@ -7,17 +7,17 @@ import numpy.typing as npt
 import pytest
 
 from bank_fixture import BANK
-from witnessmark.marking.product_forms import MOST_STEPS, Powers, forms_near
-from witnessmark.marking.shared_odds import at_least, by_accident
-from witnessmark.marking.unknown_methods import Search, Unexplained, UnknownMethod
+from witnessmark.marking.search.product_forms import MOST_STEPS, Powers, forms_near
+from witnessmark.marking.search.shared_odds import at_least, by_accident
+from witnessmark.marking.search.unknown_methods import Search, Unexplained, UnknownMethod
 from witnessmark.maths.compiled import compiled
 from witnessmark.maths.printing.plain import plain
 from witnessmark.maths.quantities import unit
 from witnessmark.maths.rounding import to_figures
 from witnessmark.maths.syntax import parse
-from witnessmark.questions.drawing import draw
-from witnessmark.questions.methods import places
-from witnessmark.questions.working import ALL_CONSTANTS, names_of, worked
+from witnessmark.questions.drawing.draw import draw
+from witnessmark.questions.working.methods import places
+from witnessmark.questions.working.working import ALL_CONSTANTS, names_of, worked
 
 Floats = npt.NDArray[np.float64]
 DRAWN = {key: [draw(BANK[key], f"unknown|{n}") for n in range(24)] for key in ("drain-hole", "bottle-jack")}

@@ -19,9 +19,10 @@ from bank_fixture import BANK
 from marking.students import CALCULATED
 from witnessmark.maths.intervals import interval_of
 from witnessmark.maths.syntax import Binary, Call, Minus, Name, Number, Tree, parse, walk
-from witnessmark.questions.constants import CONSTANTS
-from witnessmark.questions.question import Kind, Question
-from witnessmark.questions.working import envelopes, names_of
+from witnessmark.questions.drawable import DrawableQuestion
+from witnessmark.questions.model.constants import CONSTANTS
+from witnessmark.questions.model.question import Kind
+from witnessmark.questions.working.working import envelopes, names_of
 
 iv = mpmath.iv
 Span = tuple[float, float]
@@ -131,7 +132,7 @@ def test_an_angle_of_a_share_is_that_of_mpmath(text: str, a: Span, b: Span) -> N
     compare(parse(text), {"a": a, "b": b}, 1e-9)
 
 
-def steps_of(question: Question, seed: str) -> list[tuple[Tree, dict[str, Span]]]:
+def steps_of(question: DrawableQuestion, seed: str) -> list[tuple[Tree, dict[str, Span]]]:
     """Every line and result of a drawn variant, with the spans it is worked from: those of earlier steps as issued."""
     variant = question.draw(seed)
     bounds = {k: tuple(float(np.ravel(e)[0]) for e in v) for k, v in envelopes(question, variant.columns, 3).items()}

@@ -5,11 +5,11 @@ from pathlib import Path
 import pytest
 
 from bank_cases import SMALL_BANK
-from witnessmark.files.bank_folder import load_bank
-from witnessmark.files.question_text import question_from_text
+from witnessmark.files.bank.folder import load_bank
+from witnessmark.files.bank.question_text import question_from_text
 from witnessmark.maths.syntax import parse
-from witnessmark.questions.checks import formulas_of, remarks_on, spans_of
-from witnessmark.questions.question import Question
+from witnessmark.questions.checking.remarks import formulas_of, remarks_on, spans_of
+from witnessmark.questions.model.question import Question
 
 TEXT = (SMALL_BANK / "shear" / "drain-hole.yaml").read_text(encoding="utf-8")
 TABLES = load_bank(SMALL_BANK).tables

@@ -6,13 +6,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from bank_fixture import BANK
-from witnessmark.files.question_text import question_from_text
+from witnessmark.files.bank.question_text import question_from_text
 from witnessmark.maths.compiled import compiled
-from witnessmark.questions.drawing import allowed, draw_all, draw_class
-from witnessmark.questions.question import Kind
-from witnessmark.questions.space import choices, pick_of, space
-from witnessmark.questions.task import Task
-from witnessmark.questions.working import ALL_CONSTANTS
+from witnessmark.questions.drawing.draw import allowed, draw_all, draw_class
+from witnessmark.questions.drawing.space import choices, pick_of, space
+from witnessmark.questions.model.question import Kind
+from witnessmark.questions.sheet.task import Task
+from witnessmark.questions.working.working import ALL_CONSTANTS
 from witnessmark.words.errors import NoVariant
 
 DRAWN = [key for key, question in BANK.items() if choices(question)]

@@ -15,12 +15,12 @@ from witnessmark.maths.compiled import compiled
 from witnessmark.maths.interval_ends import End
 from witnessmark.maths.quantities import from_si, to_si
 from witnessmark.maths.syntax import Tree, names_in
-from witnessmark.questions.constants import CONSTANTS
-from witnessmark.questions.envelope_ends import explained
-from witnessmark.questions.envelope_steps import By, EnvelopeEnd, EnvelopeExplained
-from witnessmark.questions.question import Kind, Question
-from witnessmark.questions.variant import Variant
-from witnessmark.questions.working import envelopes, names_of
+from witnessmark.questions.model.constants import CONSTANTS
+from witnessmark.questions.model.question import Kind, Question
+from witnessmark.questions.sheet.variant import Variant
+from witnessmark.questions.working.envelope_ends import explained
+from witnessmark.questions.working.envelope_steps import By, EnvelopeEnd, EnvelopeExplained
+from witnessmark.questions.working.working import envelopes, names_of
 
 HOLE = BANK["drain-hole"].variant(tau="300 MPa", d="20 mm", t="5 mm", punch="oil-hardened tool steel")
 SLACK = 1e-9  # relative: what each line and result may lose in binary arithmetic

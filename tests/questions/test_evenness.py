@@ -4,9 +4,9 @@ import numpy as np
 import pytest
 
 from bank_fixture import BANK
-from witnessmark.files.question_text import question_from_text
-from witnessmark.questions.evenness import conversions, figures_of_results, judged_yes
-from witnessmark.questions.question import Question
+from witnessmark.files.bank.question_text import question_from_text
+from witnessmark.questions.checking.evenness import conversions, figures_of_results, judged_yes
+from witnessmark.questions.drawable import DrawableQuestion
 
 TEXT = """
 question: strips
@@ -27,7 +27,7 @@ find:
 """
 
 
-def question(text: str = TEXT) -> Question:
+def question(text: str = TEXT) -> DrawableQuestion:
     """A question with one part, from its text."""
     found, problems = question_from_text(text, "q.yaml", {})
     assert problems == ()

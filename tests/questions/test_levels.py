@@ -5,8 +5,8 @@ from decimal import Decimal
 import pytest
 
 from witnessmark.maths.syntax import parse
-from witnessmark.questions.levels import level_of, steps
-from witnessmark.questions.question import Given, Kind, Line, Part, Question, Slip
+from witnessmark.questions.checking.levels import level_of, steps
+from witnessmark.questions.model.question import Given, Kind, Line, Part, Question, Slip
 
 D = Decimal
 GIVENS = (

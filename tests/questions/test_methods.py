@@ -5,14 +5,22 @@ import pytest
 from bank_cases import SMALL_BANK
 from bank_fixture import BANK
 from marking.students import CALCULATED, quantities
-from witnessmark.files.bank_folder import load_bank
-from witnessmark.files.question_text import question_from_text
+from witnessmark.files.bank.folder import load_bank
+from witnessmark.files.bank.question_text import question_from_text
 from witnessmark.maths.printing.plain import plain
 from witnessmark.maths.quantities import unit
-from witnessmark.questions.edited import edited_at, edited_twice
-from witnessmark.questions.evaluation import bare_factor, bounds_of, can_work, names_between, names_in_full, value_of
-from witnessmark.questions.likeness import likeness, merged, new_to
-from witnessmark.questions.methods import (
+from witnessmark.questions.drawing.likeness import likeness, merged, new_to
+from witnessmark.questions.model.question import Question
+from witnessmark.questions.working.edited import edited_at, edited_twice
+from witnessmark.questions.working.evaluation import (
+    bare_factor,
+    bounds_of,
+    can_work,
+    names_between,
+    names_in_full,
+    value_of,
+)
+from witnessmark.questions.working.methods import (
     Method,
     Place,
     dimensions,
@@ -21,9 +29,8 @@ from witnessmark.questions.methods import (
     millimetre_scale,
     places,
 )
-from witnessmark.questions.pairs import pairs_at
-from witnessmark.questions.question import Question
-from witnessmark.questions.working import envelopes, worked
+from witnessmark.questions.working.pairs import pairs_at
+from witnessmark.questions.working.working import envelopes, worked
 
 DRAIN_HOLE = BANK["drain-hole"]
 

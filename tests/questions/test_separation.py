@@ -5,14 +5,14 @@ import pytest
 
 from bank_cases import SMALL_BANK
 from bank_fixture import BANK
-from witnessmark.files.bank_folder import load_bank
-from witnessmark.files.question_text import question_from_text
-from witnessmark.questions.drawing import allowed
-from witnessmark.questions.likeness import likeness
-from witnessmark.questions.methods import dimensions, methods_at, places
-from witnessmark.questions.question import Question
-from witnessmark.questions.separation import keeps, names_of_sample, same_numbers
-from witnessmark.questions.space import choices, nth_pick, space, variant_at
+from witnessmark.files.bank.folder import load_bank
+from witnessmark.files.bank.question_text import question_from_text
+from witnessmark.questions.drawing.draw import allowed
+from witnessmark.questions.drawing.likeness import likeness
+from witnessmark.questions.drawing.separation import keeps, names_of_sample, same_numbers
+from witnessmark.questions.drawing.space import choices, nth_pick, space, variant_at
+from witnessmark.questions.model.question import Question
+from witnessmark.questions.working.methods import dimensions, methods_at, places
 
 TEXT = (SMALL_BANK / "shear" / "drain-hole.yaml").read_text(encoding="utf-8")
 BEFORE = "(d/2)*t, keeps: 2}\n"

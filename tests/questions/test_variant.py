@@ -8,9 +8,9 @@ import pytest
 
 from bank_fixture import BANK
 from marking.students import CALCULATED, quantities
-from witnessmark.questions.drawing import count_allowed, draw, draw_all
-from witnessmark.questions.separation import clashes, keeps, separable
-from witnessmark.questions.variant import Shown, unit_of, variant_of
+from witnessmark.questions.drawing.draw import count_allowed, draw, draw_all
+from witnessmark.questions.drawing.separation import clashes, keeps, separable
+from witnessmark.questions.sheet.variant import Shown, unit_of, variant_of
 from witnessmark.words.errors import NoVariant
 
 DRAIN_HOLE = BANK["drain-hole"]

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from witnessmark.maths.quantities import from_si, unit
-from witnessmark.reading.entries import Reading, read_quantity
+from witnessmark.reading.quantity.entries import Reading, read_quantity
 
 CASES = Path(__file__).parents[1] / "cases"
 SAME = 2e-7  # the tables print seven figures or more

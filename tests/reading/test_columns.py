@@ -10,8 +10,8 @@ from hypothesis import strategies as st
 
 from reading.reading_cases import ALL, CASES
 from witnessmark.maths.quantities import unit
-from witnessmark.reading.columns import CODES, ColumnReading, read_column
-from witnessmark.reading.entries import read_quantity
+from witnessmark.reading.column.columns import CODES, ColumnReading, read_column
+from witnessmark.reading.quantity.entries import read_quantity
 from witnessmark.words.errors import UnitError
 
 HOSTILE = (CASES / "hostile_entries.txt").read_text(encoding="utf-8").splitlines()

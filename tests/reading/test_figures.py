@@ -6,7 +6,7 @@ The rules for noughts in front, for noughts after a point and for powers of ten 
 
 import pytest
 
-from witnessmark.reading.entries import read_quantity
+from witnessmark.reading.quantity.entries import read_quantity
 
 
 @pytest.mark.parametrize(

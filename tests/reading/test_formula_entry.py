@@ -8,8 +8,8 @@ import pytest
 from witnessmark.maths.formulas import Same, equal
 from witnessmark.maths.printing.plain import plain
 from witnessmark.maths.syntax import parse
-from witnessmark.reading.certainty import Certainty
-from witnessmark.reading.formula_entry import read_formula
+from witnessmark.reading.formula.entry import read_formula
+from witnessmark.reading.result import Certainty
 
 CASES = Path(__file__).parents[1] / "cases" / "typed_formulas.csv"
 LETTERS: dict[str, dict[str, str | tuple[str, ...]]] = {

@@ -14,10 +14,10 @@ from hypothesis import strategies as st
 from witnessmark.maths.formulas import Same, equal
 from witnessmark.maths.printing.plain import plain
 from witnessmark.maths.syntax import Binary, Call, Minus, Name, Number, Tree, parse, walk
-from witnessmark.reading.certainty import Certainty
-from witnessmark.reading.formula_cursor import MOST_PIECES
-from witnessmark.reading.formula_entry import FormulaReading, read_formula
-from witnessmark.reading.formula_tokens import LONGEST
+from witnessmark.reading.formula.cursor import MOST_PIECES
+from witnessmark.reading.formula.entry import FormulaReading, read_formula
+from witnessmark.reading.formula.tokens import LONGEST
+from witnessmark.reading.result import Certainty
 
 SYMBOLS: dict[str, str | tuple[str, ...]] = {
     "tau": "τ", "sigma": "σ", "theta": "θ", "d": "d", "D": "D", "t": "t", "F": "F", "A_s": "A_s", "L": "L", "g": "g",
@@ -225,7 +225,7 @@ def test_a_product_is_the_same_in_every_order_and_with_every_sign(habit: str, na
 
 def test_reading_a_formula_does_not_load_the_algebra() -> None:
     program = (
-        "import sys, witnessmark.reading.formula_entry, witnessmark.reading.short_texts; print('sympy' in sys.modules)"
+        "import sys, witnessmark.reading.formula.entry, witnessmark.reading.short.points; print('sympy' in sys.modules)"
     )
     done = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True, check=True, env=ENVIRONMENT)
     assert done.stdout.strip() == "False"

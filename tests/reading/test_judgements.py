@@ -7,8 +7,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from witnessmark.reading.certainty import Certainty
-from witnessmark.reading.judgements import read_judgement
+from witnessmark.reading.result import Certainty
+from witnessmark.reading.short.judgements import read_judgement
 
 CASES = Path(__file__).parents[1] / "cases" / "typed_judgements.csv"
 VALUES = {"yes": True, "no": False, "": None}

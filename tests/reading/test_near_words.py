@@ -2,7 +2,7 @@
 
 import pytest
 
-from witnessmark.reading.near_words import nearest
+from witnessmark.reading.text.near_words import nearest
 
 KNOWN = ("tension", "compression", "yielding", "brittle fracture", "soluble", "elastic", "safe", "hardness")
 WORDINGS = {word: word for word in KNOWN}

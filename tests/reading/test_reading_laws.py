@@ -10,9 +10,9 @@ from hypothesis import strategies as st
 
 from reading.reading_cases import ALL, CASES
 from witnessmark.maths.quantities import from_si, unit
-from witnessmark.reading.asked import asked_unit, is_angle
-from witnessmark.reading.entries import read_quantity
-from witnessmark.reading.unit_spellings import CASUAL, SPELLED, Spelled
+from witnessmark.reading.quantity.entries import read_quantity
+from witnessmark.reading.unit.asked_unit import asked_unit, is_angle
+from witnessmark.reading.unit.spellings import CASUAL, SPELLED, Spelled
 
 FIFTY_MILLISECONDS = 0.050
 HOSTILE = (CASES / "hostile_entries.txt").read_text(encoding="utf-8").splitlines()

@@ -5,8 +5,8 @@ import re
 import pytest
 
 from reading.reading_cases import ALL
-from witnessmark.reading.entries import Reading, read_quantity
-from witnessmark.reading.repairs import teaches
+from witnessmark.reading.quantity.entries import Reading, read_quantity
+from witnessmark.reading.result import teaches
 
 
 def said(reading: Reading) -> tuple[str, ...]:

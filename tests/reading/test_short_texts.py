@@ -8,8 +8,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from witnessmark.reading.certainty import Certainty
-from witnessmark.reading.short_texts import read_choice, read_order, read_points
+from witnessmark.reading.result import Certainty
+from witnessmark.reading.short.choices import read_choice
+from witnessmark.reading.short.orders import read_order
+from witnessmark.reading.short.points import read_points
 
 CASES = Path(__file__).parents[1] / "cases"
 OPTIONS = {

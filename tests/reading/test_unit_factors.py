@@ -8,7 +8,7 @@ import pytest
 from scipy import constants
 
 from witnessmark.maths.quantities import from_si
-from witnessmark.reading.entries import read_quantity
+from witnessmark.reading.quantity.entries import read_quantity
 
 TABLE = Path(__file__).parents[1] / "cases" / "unit-factors.csv"
 ROWS = list(csv.DictReader(TABLE.read_text(encoding="utf-8").splitlines()))

@@ -7,8 +7,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from witnessmark.maths.printing.numbers import quantity_text
-from witnessmark.reading.certainty import Certainty
-from witnessmark.reading.value_choices import read_value_choice
+from witnessmark.reading.result import Certainty
+from witnessmark.reading.short.value_choices import read_value_choice
 
 OPTIONS = ("94.2\u00a0kN", "23.6\u00a0kN", "12\u202f500\u00a0kN", "1.26\u00a0×\u00a010⁷\u00a0kN", "188\u00a0kN")
 ROWS = [

@@ -6,10 +6,10 @@ from decimal import Decimal
 
 from witnessmark.marking.outcome import Explanation, Outcome, Verdict
 from witnessmark.maths.syntax import parse
-from witnessmark.questions.accepted import AcceptedSlip
-from witnessmark.questions.question import Given, Kind, Line, Misconception, Part, Question, RowGiven, Table
-from witnessmark.questions.task import Entry, Return, Rules, Sheet, Student, Task
-from witnessmark.questions.variant import Shown, Variant
+from witnessmark.questions.checking.accepted_slips import AcceptedSlip
+from witnessmark.questions.model.question import Given, Kind, Line, Misconception, Part, Question, RowGiven, Table
+from witnessmark.questions.sheet.task import Entry, Return, Rules, Sheet, Student, Task
+from witnessmark.questions.sheet.variant import Shown, Variant
 
 NOW = datetime(2027, 2, 1, 9, 30, tzinfo=UTC)
 LATER = datetime(2027, 2, 8, 17, 5, tzinfo=UTC)

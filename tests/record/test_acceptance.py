@@ -8,8 +8,8 @@ import pytest
 
 from record.examples import LATER, NOW, QUESTIONS, accepted, from_bundle, sheets, task
 from witnessmark.maths.syntax import parse
-from witnessmark.questions.accepted import AcceptedSlip, entry_text, with_accepted
-from witnessmark.questions.question import Question, Slip
+from witnessmark.questions.checking.accepted_slips import AcceptedSlip, entry_text, with_accepted
+from witnessmark.questions.model.question import Question, Slip
 from witnessmark.record.record import Record
 from witnessmark.record.rows import Acceptance, Event
 from witnessmark.words.errors import ProblemsFound

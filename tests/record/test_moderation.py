@@ -7,7 +7,7 @@ import pytest
 
 from record.examples import LATER, NOW, handed_in, outcome, sheets, slip, task
 from witnessmark.marking.outcome import Verdict
-from witnessmark.questions.task import Rules
+from witnessmark.questions.sheet.task import Rules
 from witnessmark.record.record import Record
 from witnessmark.record.rows import Event, Moderation
 from witnessmark.words.errors import ProblemsFound

@@ -8,7 +8,7 @@ import pytest
 
 from record.examples import LATER, NOW, STUDENTS, handed_in, outcome, question, sheets, slip, task, variant
 from witnessmark.marking.outcome import Verdict
-from witnessmark.questions.task import Rules, Sheet
+from witnessmark.questions.sheet.task import Rules, Sheet
 from witnessmark.record.record import Record
 from witnessmark.record.rows import Event
 from witnessmark.words.errors import ProblemsFound

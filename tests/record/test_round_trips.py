@@ -13,8 +13,8 @@ from hypothesis import strategies as st
 
 from record.examples import NOW, from_bundle, handed_in, outcome, sheets
 from witnessmark.marking.outcome import Explanation, Outcome, Verdict
-from witnessmark.questions.task import Entry, Return, Rules, Sheet, Student
-from witnessmark.questions.variant import Shown, Variant
+from witnessmark.questions.sheet.task import Entry, Return, Rules, Sheet, Student
+from witnessmark.questions.sheet.variant import Shown, Variant
 from witnessmark.record.codec import dump, load
 from witnessmark.record.record import Record
 from witnessmark.record.rows import Event

@@ -10,8 +10,8 @@ from typing import TypeVar
 import pytest
 
 from record.examples import LATER, NOW, outcome, question, slip, task, variant
-from witnessmark.questions.question import Question
-from witnessmark.questions.task import Entry, Return, Sheet, Student
+from witnessmark.questions.model.question import Question
+from witnessmark.questions.sheet.task import Entry, Return, Sheet, Student
 from witnessmark.record.record import Record
 
 T = TypeVar("T")

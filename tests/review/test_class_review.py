@@ -7,9 +7,9 @@ import pytest
 
 from bank_fixture import BANK
 from witnessmark.marking.outcome import Outcome, Verdict
-from witnessmark.questions.drawing import draw_class
-from witnessmark.questions.sheet_codes import sheet_code
-from witnessmark.questions.task import Sheet, Student, Task
+from witnessmark.questions.drawing.draw import draw_class
+from witnessmark.questions.sheet.sheet_codes import sheet_code
+from witnessmark.questions.sheet.task import Sheet, Student, Task
 from witnessmark.review.class_review import ClassReview, class_review
 
 TASK = Task("winter-1", "Winter sheet 1", ("drain-hole",))

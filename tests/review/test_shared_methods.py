@@ -1,4 +1,4 @@
-"""Wrong methods that students share, found among what they entered; and how they are told."""
+"""Wrong methods that students share, found among what they entered; and how they are sentences."""
 
 from collections.abc import Mapping
 
@@ -7,7 +7,7 @@ import pytest
 from bank_fixture import BANK
 from documents.pages import Page
 from marking.students import Habit, worked
-from witnessmark.documents.review_page import review_page
+from witnessmark.documents.review.page import review_page
 from witnessmark.jobs.reviewing import as_json
 from witnessmark.marking.class_marking import mark_returns
 from witnessmark.maths.compiled import compiled
@@ -15,12 +15,12 @@ from witnessmark.maths.printing.plain import plain
 from witnessmark.maths.quantities import from_si
 from witnessmark.maths.rounding import to_figures
 from witnessmark.maths.syntax import parse
-from witnessmark.questions.drawing import draw_class
-from witnessmark.questions.sheet_codes import sheet_code
-from witnessmark.questions.task import Entry, Return, Rules, Sheet, Student, Task
-from witnessmark.questions.variant import unit_of
-from witnessmark.questions.working import ALL_CONSTANTS
-from witnessmark.review import told
+from witnessmark.questions.drawing.draw import draw_class
+from witnessmark.questions.sheet.sheet_codes import sheet_code
+from witnessmark.questions.sheet.task import Entry, Return, Rules, Sheet, Student, Task
+from witnessmark.questions.sheet.variant import unit_of
+from witnessmark.questions.working.working import ALL_CONSTANTS
+from witnessmark.review import sentences
 from witnessmark.review.class_review import ClassReview
 from witnessmark.review.shared_methods import Searched, search
 
@@ -89,7 +89,7 @@ def test_a_shared_formula_is_told_with_who_used_it_and_what_they_typed(four: Sea
 def test_nothing_is_shared_by_two(four: Searched) -> None:
     two = found({code: {"1.a": f"={SQUARE}"} for code in CODES[:2]} | dict.fromkeys(CODES[2:], PROPERLY))
     assert (two.shared, two.unexplained, two.searched) == ((), 2, 0)
-    assert told.nothing(two) == (
+    assert sentences.nothing(two) == (
         "No formula is shared by three or more unexplained answers. 2 answers have a method that no question knows;"
         " none of them stood three or more to a place, where a search can be made."
     )
@@ -99,11 +99,11 @@ def test_numbers_without_a_method_share_nothing_and_that_is_said() -> None:
     noise = ("19.37 kN", "871.2 kN", "5.713 kN", "333.9 kN")
     none = found({code: {"1.a": text} for code, text in zip(CODES, noise, strict=False)})
     assert (none.shared, none.unexplained, none.searched) == ((), 4, 4)
-    assert told.nothing(none).endswith("4 of them stood three or more to a place, where a search can be made.")
+    assert sentences.nothing(none).endswith("4 of them stood three or more to a place, where a search can be made.")
 
 
 def test_a_class_that_is_explained_is_told_so() -> None:
-    assert told.nothing(found({CODES[0]: PROPERLY})) == (
+    assert sentences.nothing(found({CODES[0]: PROPERLY})) == (
         "Every number that was entered is explained by a method that its question knows."
     )
 
@@ -120,7 +120,7 @@ def test_a_line_has_a_search_of_its_own_and_what_follows_from_it_counts_for_the_
     }  # fmt: skip
     line = both.shared[0]
     assert line.entry == "- {misconception: name-this-method, line: A_s, answer: 4*d*t, keeps: 0}"
-    assert told.accept_command(line).startswith('witnessmark accept CLASS TASK "1a A_s" MISCONCEPTION --found 1 ')
+    assert sentences.accept_command(line).startswith('witnessmark accept CLASS TASK "1a A_s" MISCONCEPTION --found 1 ')
 
 
 def test_later_parts_are_searched_from_the_students_own_earlier_results() -> None:
@@ -140,17 +140,17 @@ def test_one_answer_alone_can_be_searched(four: Searched) -> None:
 
 def test_how_sure_it_is_and_what_chance_would_do_is_said_in_plain_sentences(four: Searched) -> None:
     (method,) = four.shared
-    assert told.difference(method) == (
+    assert sentences.difference(method) == (
         "It is what comes out as if pi were left out and the result were taken four times."
     )
-    assert told.certainty(method) == (
+    assert sentences.certainty(method) == (
         f"The odds that they share this method are more than a million to 1 (log odds {method.log_odds:.1f})."
     )
-    assert told.accident(method) == (
+    assert sentences.accident(method) == (
         "Expected number of accidental fits: fewer than one in a million such searches."
         f" ({method.tried:,} formulas were tried on 4 answers, and this one gives all of them.)"
     )
-    assert told.power(method) == ""
+    assert sentences.power(method) == ""
 
 
 def review(searched: Searched) -> ClassReview:
@@ -162,14 +162,14 @@ def test_the_page_has_the_formula_as_mathematics_the_sentences_and_the_entry(fou
     page = Page(review_page(review(four)))
     assert page.all("math")[0]["alttext"] == "F equals 4 times tau times d times t"
     (method,) = four.shared
-    for text in (told.difference(method), told.certainty(method), told.accident(method), method.entry):
+    for text in (sentences.difference(method), sentences.certainty(method), sentences.accident(method), method.entry):
         assert text in page.words
     assert "1a, punching force: formula 1 4 students" in page.words
     assert page.all("script") == []
 
 
 def test_the_page_says_where_nothing_is_shared() -> None:
-    assert told.nothing(Searched()) in Page(review_page(review(Searched()))).words
+    assert sentences.nothing(Searched()) in Page(review_page(review(Searched()))).words
 
 
 def test_machines_get_formulas_as_an_author_types_them_and_numbers_as_numbers(four: Searched) -> None:

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from bank_fixture import BANK
-from witnessmark.marking.habits import IN_FULL, Habits, habits
+from witnessmark.marking.weighing.habits import IN_FULL, Habits, habits
 from witnessmark.marking.weights import CARRIED_IN_FULL
 from witnessmark.trial.bending import bent, bent_shares, carried_in_full
 

@@ -6,9 +6,9 @@ from typing import Any
 
 import openpyxl
 
-from witnessmark.documents.class_table import class_table
-from witnessmark.files import workbook_archive
-from witnessmark.questions.sheet_codes import sheet_code
+from witnessmark.documents.sheet.class_table import class_table
+from witnessmark.files.workbooks import archive as workbook_archive
+from witnessmark.questions.sheet.sheet_codes import sheet_code
 from workbooks.books import ANSWERS, FIRST, SECOND, SHEETS, changed, opened, with_member, write_book
 
 ELSEWHERE = sheet_code("winter-9", "S01", 1)

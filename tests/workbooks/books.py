@@ -10,10 +10,10 @@ from typing import Any
 import openpyxl
 
 from documents.drain_hole import sheet
-from witnessmark.documents.answer_book import answer_book
-from witnessmark.questions.answer_places import answer_cells
-from witnessmark.questions.sheet_codes import sheet_code
-from witnessmark.questions.task import Sheet, Student
+from witnessmark.documents.sheet.answer_book import answer_book
+from witnessmark.questions.sheet.answer_places import answer_cells
+from witnessmark.questions.sheet.sheet_codes import sheet_code
+from witnessmark.questions.sheet.task import Sheet, Student
 
 STUDENTS = (
     Student("S01", "Maren Tolk", "North yard"),

@@ -4,9 +4,9 @@ from dataclasses import replace
 from datetime import UTC, datetime
 from decimal import Decimal
 
-from witnessmark.documents.gradebook_data import GradebookData, Outcomes, gradebook_data
+from witnessmark.documents.gradebook.data import GradebookData, Outcomes, gradebook_data
 from witnessmark.marking.outcome import Outcome, Verdict
-from witnessmark.questions.task import Ask
+from witnessmark.questions.sheet.task import Ask
 from workbooks.books import FIRST, SECOND, SHEETS
 
 D = Decimal

@@ -10,10 +10,10 @@ import openpyxl
 import pytest
 
 from documents.drain_hole import drain_hole
-from witnessmark.documents.answer_book import HOW_TO, answer_book
-from witnessmark.questions.answer_places import answer_cells, answer_places
-from witnessmark.questions.question import Kind
-from witnessmark.questions.task import Sheet, Student
+from witnessmark.documents.sheet.answer_book import HOW_TO, answer_book
+from witnessmark.questions.model.question import Kind
+from witnessmark.questions.sheet.answer_places import answer_cells, answer_places
+from witnessmark.questions.sheet.task import Sheet, Student
 from workbooks.books import ANSWERS, BY_CODE, FIRST, member
 
 

@@ -7,7 +7,15 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from witnessmark.files.cell_texts import AS_LOGICAL, AS_NUMBER, Cell, cell_of, error_cell, formula_cell, number_text
+from witnessmark.files.workbooks.cell_texts import (
+    AS_LOGICAL,
+    AS_NUMBER,
+    Cell,
+    cell_of,
+    error_cell,
+    formula_cell,
+    number_text,
+)
 
 CASES = Path(__file__).parents[1] / "cases" / "workbooks"
 NUMBERS = [line.split() for line in (CASES / "numbers.txt").read_text().split("\n")[3:] if line]

@@ -11,11 +11,11 @@ import openpyxl
 import pytest
 
 from programs import convert
-from witnessmark.documents.class_table import class_table
-from witnessmark.files.class_tables import read_class_table
-from witnessmark.files.returns import ReturnsRead
-from witnessmark.questions.sheet_codes import sheet_code
-from witnessmark.questions.task import Student
+from witnessmark.documents.sheet.class_table import class_table
+from witnessmark.files.tables.class_tables import read_class_table
+from witnessmark.files.workbooks.returns import ReturnsRead
+from witnessmark.questions.sheet.sheet_codes import sheet_code
+from witnessmark.questions.sheet.task import Student
 from workbooks.books import BY_CODE, FIRST, SECOND, SHEETS, THIRD
 
 CASES = Path(__file__).parents[1] / "cases" / "workbooks"

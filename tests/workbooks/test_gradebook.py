@@ -16,9 +16,9 @@ import pytest
 from bank_fixture import BANK
 from programs import convert, pictures
 from witnessmark.documents.gradebook import gradebook
-from witnessmark.documents.gradebook_data import gradebook_data
-from witnessmark.files.workbook_cells import PageCells, read_workbook
-from witnessmark.questions.task import Student
+from witnessmark.documents.gradebook.data import gradebook_data
+from witnessmark.files.workbooks.cells import PageCells, read_workbook
+from witnessmark.questions.sheet.task import Student
 from workbooks.books import FIRST, SECOND, SHEETS, member
 from workbooks.class_outcomes import EVIL, MADE, PROPOSED, SLIP, STANDING, data
 

@@ -9,9 +9,9 @@ from pathlib import Path
 import pytest
 
 from programs import convert
-from witnessmark.files.returns import read_returns
-from witnessmark.questions.sheet_codes import sheet_code
-from witnessmark.questions.task import Return
+from witnessmark.files.workbooks.returns import read_returns
+from witnessmark.questions.sheet.sheet_codes import sheet_code
+from witnessmark.questions.sheet.task import Return
 from workbooks.books import (
     ANSWERS,
     BY_CODE,

@@ -7,8 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from witnessmark.files import workbook_archive
-from witnessmark.files.returns import read_returns
+from witnessmark.files.workbooks import archive as workbook_archive
+from witnessmark.files.workbooks.returns import read_returns
 from workbooks import bad_returns
 from workbooks.books import BY_CODE, FIRST, SECOND, changed, opened, with_member, write_book
 

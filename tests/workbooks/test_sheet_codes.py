@@ -7,7 +7,7 @@ from math import comb
 from hypothesis import given
 from hypothesis import strategies as st
 
-from witnessmark.questions.sheet_codes import ALPHABET, codes_in, is_sheet_code, repaired_code, sheet_code
+from witnessmark.questions.sheet.sheet_codes import ALPHABET, codes_in, is_sheet_code, repaired_code, sheet_code
 
 CODES = st.builds(sheet_code, st.text(max_size=12), st.text(max_size=12), st.integers(1, 9))
 

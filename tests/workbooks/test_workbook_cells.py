@@ -8,8 +8,8 @@ import openpyxl
 import pytest
 
 from programs import convert
-from witnessmark.files.cell_texts import AS_LOGICAL, AS_NUMBER, AS_PERCENTAGE, Cell
-from witnessmark.files.workbook_cells import PageCells, WorkbookCells, read_workbook
+from witnessmark.files.workbooks.cell_texts import AS_LOGICAL, AS_NUMBER, AS_PERCENTAGE, Cell
+from witnessmark.files.workbooks.cells import PageCells, WorkbookCells, read_workbook
 from workbooks.books import ANSWERS, FIRST, write_book
 
 WAYS = ("as written", "xlsx", "ods", "ods, then xlsx")

@@ -77,18 +77,18 @@ def _advice_lines(done: Any) -> list[str]:
 def shared_lines(done: Any) -> list[str]:
     """The wrong methods that students share, as lines for a teacher; a sentence where there are none."""
     from witnessmark.maths.printing.sentence import in_sentence
-    from witnessmark.review import told
+    from witnessmark.review import sentences
 
     found = done.review.searched
     if not found.shared:
-        return [told.nothing(found)]
+        return [sentences.nothing(found)]
     lines = ["Wrong methods that no question knows yet:"]
     for m in found.shared:
         equation = f"{m.symbol} = " if m.symbol else ""
         who = ", ".join(sharer.student for sharer in m.who)
         lines.append(f"  {m.label}, formula {m.number}: {equation}{in_sentence(m.formula, m.symbols)}; used by {who}")
-        sentences = [told.difference(m), told.power(m), told.certainty(m), told.accident(m)]
-        lines += [f"    {sentence}" for sentence in sentences if sentence]
+        told = [sentences.difference(m), sentences.power(m), sentences.certainty(m), sentences.accident(m)]
+        lines += [f"    {sentence}" for sentence in told if sentence]
         lines.append(f"    {m.entry}")
-        lines.append(f"    {told.accept_command(m, str(done.folder), done.task)}")
+        lines.append(f"    {sentences.accept_command(m, str(done.folder), done.task)}")
     return lines

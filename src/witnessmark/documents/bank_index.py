@@ -2,10 +2,10 @@
 
 from collections.abc import Iterator, Sequence
 
-from witnessmark.documents.wordings import marks_text, total_of
+from witnessmark.documents.page.wordings import marks_text, total_of
 from witnessmark.questions.bank import Bank
-from witnessmark.questions.levels import HARDEST, steps
-from witnessmark.questions.question import Kind, Question
+from witnessmark.questions.checking.levels import HARDEST, steps
+from witnessmark.questions.model.question import Kind, Question
 
 LEVELS_TOLD = (
     "A level is the number of steps on the longest way to an answer: 1, 2, or 3 for more. Each result is a step, and "

@@ -6,7 +6,8 @@ For the author alone: nothing here goes to a student.
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from witnessmark.documents.blocks import (
+from witnessmark.documents.feedback.solution import solution_blocks
+from witnessmark.documents.page.blocks import (
     Block,
     Document,
     Heading,
@@ -22,12 +23,11 @@ from witnessmark.documents.blocks import (
     Words,
     words,
 )
-from witnessmark.documents.sheet import Drawn, question_blocks
-from witnessmark.documents.solution import solution_blocks
-from witnessmark.documents.wordings import marks_of, marks_text, total_of
+from witnessmark.documents.page.wordings import marks_of, marks_text, total_of
+from witnessmark.documents.sheet.sheet import Drawn, question_blocks
 from witnessmark.marking.examples import Example
-from witnessmark.questions.question import Misconception, Question
-from witnessmark.questions.variant import Variant
+from witnessmark.questions.model.question import Misconception, Question
+from witnessmark.questions.sheet.variant import Variant
 
 NO_SLIPS = "No wrong method is modelled here."
 FOOT = "a preview for the author, with exercise values"

@@ -10,15 +10,15 @@ from datetime import datetime
 from decimal import Decimal
 from pathlib import Path
 
-from witnessmark.files.bank_folder import MISCONCEPTIONS
-from witnessmark.files.slip_text import NAME, form_problems, meaning_problems, read_marks
+from witnessmark.files.bank.folder import MISCONCEPTIONS
+from witnessmark.files.bank.slip_text import NAME, form_problems, meaning_problems, read_marks
 from witnessmark.jobs.bank_advice import BankAdvice, advice, known_misconceptions
 from witnessmark.jobs.opened import not_issued, open_class
 from witnessmark.marking.class_marking import mark_returns
 from witnessmark.marking.outcome import Outcome
-from witnessmark.questions.accepted import AcceptedSlip, standing_of, with_accepted, without_accepted
-from witnessmark.questions.question import Kind, Misconception, Question
-from witnessmark.questions.task import Ask, Sheet, ask_labelled
+from witnessmark.questions.checking.accepted_slips import AcceptedSlip, standing_of, with_accepted, without_accepted
+from witnessmark.questions.model.question import Kind, Misconception, Question
+from witnessmark.questions.sheet.task import Ask, Sheet, ask_labelled
 from witnessmark.record.record import Record
 from witnessmark.record.rows import Acceptance, Outcomes
 from witnessmark.review.shared_methods import search

@@ -3,11 +3,11 @@
 from dataclasses import dataclass
 from pathlib import Path
 
-from witnessmark.files.atomic import write_file
-from witnessmark.files.bank_folder import MISCONCEPTIONS
-from witnessmark.files.misconceptions_text import misconceptions_from_text
-from witnessmark.files.new_question import new_question_text
-from witnessmark.files.question_text import KEY
+from witnessmark.files.bank.folder import MISCONCEPTIONS
+from witnessmark.files.bank.misconceptions_text import misconceptions_from_text
+from witnessmark.files.bank.new_question import new_question_text
+from witnessmark.files.bank.question_text import KEY
+from witnessmark.files.safe.atomic import write_file
 from witnessmark.words.errors import ProblemsFound
 from witnessmark.words.problems import Place, Problem
 

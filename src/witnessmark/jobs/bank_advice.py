@@ -4,14 +4,14 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
-from witnessmark.files.atomic import write_file
-from witnessmark.files.bank_folder import MISCONCEPTIONS, load_question_file
-from witnessmark.files.misconceptions_text import misconceptions_from_text
-from witnessmark.files.question_text import Known, question_from_text
-from witnessmark.files.slip_text import adds_only, question_file, with_slip
-from witnessmark.questions.accepted import AcceptedSlip, entry_text
+from witnessmark.files.bank.folder import MISCONCEPTIONS, load_question_file
+from witnessmark.files.bank.misconceptions_text import misconceptions_from_text
+from witnessmark.files.bank.question_text import Known, question_from_text
+from witnessmark.files.bank.slip_text import adds_only, question_file, with_slip
+from witnessmark.files.safe.atomic import write_file
 from witnessmark.questions.bank import Bank
-from witnessmark.questions.question import Misconception, Question
+from witnessmark.questions.checking.accepted_slips import AcceptedSlip, entry_text
+from witnessmark.questions.model.question import Misconception, Question
 from witnessmark.words.errors import ProblemsFound
 
 BOM = b"\xef\xbb\xbf"

@@ -3,15 +3,15 @@
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from witnessmark.files.bank_folder import load_bank, load_question_file
+from witnessmark.files.bank.folder import load_bank, load_question_file
 from witnessmark.jobs.opened import Progress, no_progress
 from witnessmark.questions.bank import Bank
-from witnessmark.questions.checks import remarks_on
-from witnessmark.questions.diagnosis import problems_of, remarks_of
-from witnessmark.questions.levels import steps
-from witnessmark.questions.meetings import Pair
-from witnessmark.questions.question import Question
-from witnessmark.questions.spread import Spread, spread
+from witnessmark.questions.checking.diagnosis import problems_of, remarks_of
+from witnessmark.questions.checking.levels import steps
+from witnessmark.questions.checking.method_clashes import Pair
+from witnessmark.questions.checking.remarks import remarks_on
+from witnessmark.questions.checking.spread import Spread, spread
+from witnessmark.questions.model.question import Question
 from witnessmark.words.problems import Place, Problem
 
 

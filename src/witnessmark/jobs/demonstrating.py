@@ -5,16 +5,16 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
 
-from witnessmark.documents.wordings import date_text
-from witnessmark.files.class_folder import read_class, start_class
+from witnessmark.documents.page.wordings import date_text
+from witnessmark.files.class_folder.folder import read_class, start_class
 from witnessmark.jobs.issuing import issue
 from witnessmark.jobs.marking import mark
 from witnessmark.jobs.opened import Progress, no_progress
 from witnessmark.jobs.returning import return_feedback
 from witnessmark.jobs.reviewing import review
 from witnessmark.review.class_review import ClassReview
+from witnessmark.review.sentences import accept_command
 from witnessmark.review.shared_methods import SharedMethod
-from witnessmark.review.told import accept_command
 from witnessmark.words.problems import Problem
 
 PACKAGE = Path(__file__).resolve().parents[1]

@@ -6,11 +6,11 @@ from pathlib import Path
 from witnessmark.jobs.moderating import ask_of
 from witnessmark.jobs.opened import open_class
 from witnessmark.marking.outcome import Explanation, Outcome
-from witnessmark.questions.envelope_steps import EnvelopeExplained
-from witnessmark.questions.filling import filled
-from witnessmark.questions.right_texts import asked_text, given_texts, relation_text, right_text
-from witnessmark.questions.sheet_codes import repaired_code
-from witnessmark.questions.task import Ask, Entry, Return, Sheet
+from witnessmark.questions.sheet.placeholders import filled
+from witnessmark.questions.sheet.right_texts import asked_text, given_texts, relation_text, right_text
+from witnessmark.questions.sheet.sheet_codes import repaired_code
+from witnessmark.questions.sheet.task import Ask, Entry, Return, Sheet
+from witnessmark.questions.working.envelope_steps import EnvelopeExplained
 from witnessmark.record.record import Record
 from witnessmark.record.rows import JournalRow, Moderation
 from witnessmark.words.errors import ProblemsFound

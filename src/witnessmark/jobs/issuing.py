@@ -5,19 +5,19 @@ from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
-from witnessmark.documents.answer_book import answer_book
-from witnessmark.documents.class_table import class_table
 from witnessmark.documents.figures.render import FigureArt, figure_svg
-from witnessmark.documents.html import html_of
-from witnessmark.documents.pdf import pdfs_of
-from witnessmark.documents.sheet import sheet_document
-from witnessmark.files.atomic import write_together
+from witnessmark.documents.page.html import html_of
+from witnessmark.documents.page.pdf import pdfs_of
+from witnessmark.documents.sheet.answer_book import answer_book
+from witnessmark.documents.sheet.class_table import class_table
+from witnessmark.documents.sheet.sheet import sheet_document
+from witnessmark.files.safe.atomic import write_together
 from witnessmark.jobs.opened import Opened, Progress, no_progress, open_class, read_task
 from witnessmark.questions.bank import Bank
-from witnessmark.questions.drawing import draw_class
-from witnessmark.questions.sheet_codes import sheet_code
-from witnessmark.questions.task import Sheet, Student, Task
-from witnessmark.questions.variant import Variant
+from witnessmark.questions.drawing.draw import draw_class
+from witnessmark.questions.sheet.sheet_codes import sheet_code
+from witnessmark.questions.sheet.task import Sheet, Student, Task
+from witnessmark.questions.sheet.variant import Variant
 from witnessmark.words.errors import NoVariant, ProblemsFound
 from witnessmark.words.problems import Place, Problem
 

@@ -6,12 +6,12 @@ from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
-from witnessmark.files.class_tables import read_class_table
-from witnessmark.files.returns import ReturnsRead, read_returns
+from witnessmark.files.tables.class_tables import read_class_table
+from witnessmark.files.workbooks.returns import ReturnsRead, read_returns
 from witnessmark.jobs.opened import Progress, no_progress, not_issued, open_class
 from witnessmark.marking.class_marking import mark_returns
 from witnessmark.marking.outcome import Outcome
-from witnessmark.questions.task import Return, Sheet
+from witnessmark.questions.sheet.task import Return, Sheet
 from witnessmark.words.errors import ProblemsFound
 from witnessmark.words.problems import Place, Problem
 

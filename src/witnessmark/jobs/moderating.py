@@ -7,7 +7,7 @@ from pathlib import Path
 
 from witnessmark.jobs.opened import open_class
 from witnessmark.marking.outcome import Outcome
-from witnessmark.questions.task import Ask, Sheet, ask_labelled
+from witnessmark.questions.sheet.task import Ask, Sheet, ask_labelled
 from witnessmark.record.record import Record
 from witnessmark.words.errors import ProblemsFound
 from witnessmark.words.problems import Place, Problem

@@ -4,13 +4,13 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
-from witnessmark.files.bank_folder import load_bank
-from witnessmark.files.class_folder import ClassFolder, read_class
-from witnessmark.files.plain_text import decoded
-from witnessmark.files.question_text import question_from_bundle
-from witnessmark.files.task_text import task_from_text
+from witnessmark.files.bank.folder import load_bank
+from witnessmark.files.bank.question_text import question_from_bundle
+from witnessmark.files.class_folder.folder import ClassFolder, read_class
+from witnessmark.files.class_folder.task_text import task_from_text
+from witnessmark.files.safe.plain_text import decoded
 from witnessmark.questions.bank import Bank
-from witnessmark.questions.task import Student, Task
+from witnessmark.questions.sheet.task import Student, Task
 from witnessmark.record.record import Record
 from witnessmark.words.errors import ProblemsFound
 from witnessmark.words.problems import Place, Problem

@@ -4,18 +4,18 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from witnessmark.documents.figures.render import FigureArt, figure_svg
-from witnessmark.documents.html import html_of
-from witnessmark.documents.pdf import pdf_of
+from witnessmark.documents.page.html import html_of
+from witnessmark.documents.page.pdf import pdf_of
 from witnessmark.documents.preview import Shown, preview_document
-from witnessmark.files.atomic import write_file
-from witnessmark.files.bank_folder import FIGURE_ENDING, load_bank, load_question_file, question_file_of
+from witnessmark.files.bank.folder import FIGURE_ENDING, load_bank, load_question_file, question_file_of
+from witnessmark.files.safe.atomic import write_file
 from witnessmark.jobs.checking import QuestionReport, report_on
 from witnessmark.marking.examples import examples
 from witnessmark.questions.bank import Bank
-from witnessmark.questions.drawing import draw_all
-from witnessmark.questions.question import Question
-from witnessmark.questions.task import Rules
-from witnessmark.questions.variant import Variant
+from witnessmark.questions.drawing.draw import draw_all
+from witnessmark.questions.model.question import Question
+from witnessmark.questions.sheet.task import Rules
+from witnessmark.questions.sheet.variant import Variant
 from witnessmark.words.errors import NoVariant, ProblemsFound
 from witnessmark.words.problems import Place, Problem
 

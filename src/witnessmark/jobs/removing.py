@@ -5,8 +5,8 @@ from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
-from witnessmark.files.atomic import write_file
-from witnessmark.files.students_csv import without_student
+from witnessmark.files.class_folder.students_csv import without_student
+from witnessmark.files.safe.atomic import write_file
 from witnessmark.jobs.opened import Opened, open_class
 from witnessmark.words.errors import ProblemsFound
 from witnessmark.words.problems import Place, Problem

@@ -5,15 +5,15 @@ from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
-from witnessmark.documents.blocks import Document
-from witnessmark.documents.feedback import feedback_document
+from witnessmark.documents.feedback.feedback import feedback_document
 from witnessmark.documents.gradebook import gradebook
-from witnessmark.documents.gradebook_data import gradebook_data
-from witnessmark.documents.pdf import pdfs_of
-from witnessmark.files.atomic import write_together
+from witnessmark.documents.gradebook.data import gradebook_data
+from witnessmark.documents.page.blocks import Document
+from witnessmark.documents.page.pdf import pdfs_of
+from witnessmark.files.safe.atomic import write_together
 from witnessmark.jobs.opened import Progress, no_progress, open_class
 from witnessmark.marking.outcome import Outcome
-from witnessmark.questions.task import Sheet
+from witnessmark.questions.sheet.task import Sheet
 from witnessmark.words.errors import ProblemsFound
 from witnessmark.words.problems import Place, Problem
 

@@ -6,11 +6,11 @@ from dataclasses import asdict, dataclass, replace
 from pathlib import Path
 from typing import Any
 
-from witnessmark.documents.review_page import review_page
-from witnessmark.files.atomic import write_together
+from witnessmark.documents.review.page import review_page
+from witnessmark.files.safe.atomic import write_together
 from witnessmark.jobs.opened import open_class
 from witnessmark.maths.printing.plain import plain
-from witnessmark.review import told
+from witnessmark.review import sentences
 from witnessmark.review.class_review import ClassReview, class_review
 from witnessmark.review.shared_methods import NOT_SEARCHED, Searched, SharedMethod, search
 from witnessmark.words.errors import ProblemsFound
@@ -58,18 +58,18 @@ def as_json(found: ClassReview) -> dict[str, Any]:
 
 def _searched(found: Searched) -> dict[str, Any]:
     shared = [_shared(method) for method in found.shared]
-    said = "" if shared else told.nothing(found)
+    said = "" if shared else sentences.nothing(found)
     return {"unexplained": found.unexplained, "searched": found.searched, "shared": shared, "told": said}
 
 
 def _shared(m: SharedMethod) -> dict[str, Any]:
     """One shared method: its formulas as an author would type them, and the sentences about it."""
-    sentences = [told.difference(m), told.power(m), told.certainty(m), told.accident(m)]
+    said = [sentences.difference(m), sentences.power(m), sentences.certainty(m), sentences.accident(m)]
     return {
         "number": m.number, "label": m.label, "question": m.question, "place": m.place, "what": m.what,
         "formula": plain(m.formula), "right": plain(m.right), "power": m.power,
         "beside": plain(m.beside) if m.beside is not None else "", "entry": m.entry,
         "students": [asdict(sharer) for sharer in m.who], "log_odds": m.log_odds,
         "accidental": m.accidental, "tried": m.tried, "answers": m.answers,
-        "rivals": [plain(tree) for tree in m.rivals], "told": [sentence for sentence in sentences if sentence],
+        "rivals": [plain(tree) for tree in m.rivals], "told": [sentence for sentence in said if sentence],
     }  # fmt: skip

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
-from witnessmark.files.class_folder import start_class
+from witnessmark.files.class_folder.folder import start_class
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from pathlib import Path
 
-from witnessmark.files.bank_folder import load_bank, load_question_file
+from witnessmark.files.bank.folder import load_bank, load_question_file
 from witnessmark.jobs.opened import Progress, no_progress
 from witnessmark.trial.classes import ClassTrial, class_trial
 from witnessmark.trial.report import Report, report_of

@@ -5,15 +5,15 @@ from dataclasses import dataclass, field, replace
 
 import numpy as np
 
-from witnessmark.marking.class_priors import ClassPriors
+from witnessmark.marking.hypotheses.wording import empty_sentence
 from witnessmark.marking.marker import QuestionMarked, mark_question
 from witnessmark.marking.other_sheets import right_values, with_other_sheets
 from witnessmark.marking.outcome import Outcome, Verdict
 from witnessmark.marking.reweighing import Rows, reweighed
-from witnessmark.marking.wording import empty_sentence
-from witnessmark.questions.question import Question
-from witnessmark.questions.task import Entry, Return, Rules, Sheet
-from witnessmark.questions.variant import Variant
+from witnessmark.marking.weighing.class_priors import ClassPriors
+from witnessmark.questions.model.question import Question
+from witnessmark.questions.sheet.task import Entry, Return, Rules, Sheet
+from witnessmark.questions.sheet.variant import Variant
 
 SPOILED = "\N{NULL}"
 """Read in place of an entry that a spreadsheet spoiled: no reader takes it for an answer."""

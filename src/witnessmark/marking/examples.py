@@ -11,13 +11,13 @@ from witnessmark.maths.compiled import compiled
 from witnessmark.maths.printing.numbers import quantity_text
 from witnessmark.maths.printing.plain import plain
 from witnessmark.maths.quantities import from_si
-from witnessmark.questions.evaluation import bare_factor, can_work, names_in_full, value_of
-from witnessmark.questions.listing import letter_of, listed_options, listed_steps
-from witnessmark.questions.methods import Method, Place, dimensions, methods_at
-from witnessmark.questions.question import Kind, Part
-from witnessmark.questions.task import Rules
-from witnessmark.questions.variant import Variant
-from witnessmark.questions.working import worked
+from witnessmark.questions.model.question import Kind, Part
+from witnessmark.questions.sheet.listing import letter_of, listed_options, listed_steps
+from witnessmark.questions.sheet.task import Rules
+from witnessmark.questions.sheet.variant import Variant
+from witnessmark.questions.working.evaluation import bare_factor, can_work, names_in_full, value_of
+from witnessmark.questions.working.methods import Method, Place, dimensions, methods_at
+from witnessmark.questions.working.working import worked
 
 YES_NO = {True: "yes", False: "no"}
 

@@ -9,18 +9,18 @@ import numpy as np
 import numpy.typing as npt
 import pandas as pd
 
-from witnessmark.marking.class_priors import ClassPriors
+from witnessmark.marking.kinds.dispatch import Variants
 from witnessmark.marking.marker import QuestionMarked, keys_of, mark_question
 from witnessmark.marking.outcome import Verdict
 from witnessmark.marking.reweighing import reweighed
-from witnessmark.marking.words import Variants
+from witnessmark.marking.weighing.class_priors import ClassPriors
 from witnessmark.maths.compiled import Array, compiled
 from witnessmark.maths.quantities import unit
 from witnessmark.maths.syntax import names_in
-from witnessmark.questions.question import Kind, Question
-from witnessmark.questions.task import Rules
-from witnessmark.questions.variant import row_cells, variant_of
-from witnessmark.questions.working import ALL_CONSTANTS
+from witnessmark.questions.model.question import Kind, Question
+from witnessmark.questions.sheet.task import Rules
+from witnessmark.questions.sheet.variant import row_cells, variant_of
+from witnessmark.questions.working.working import ALL_CONSTANTS
 
 Rows = npt.NDArray[np.intp]
 T = TypeVar("T")

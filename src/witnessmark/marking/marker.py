@@ -11,12 +11,8 @@ from decimal import Decimal
 import numpy as np
 import numpy.typing as npt
 
-from witnessmark.marking.class_priors import ClassPriors
-from witnessmark.marking.hypotheses import Hypothesis
-from witnessmark.marking.ladder import hundredths, wrong_lines_used
-from witnessmark.marking.outcome import Explanation, Outcome, Verdict
-from witnessmark.marking.quantity import Bench, PlaceMarked, bench, mark_numbers
-from witnessmark.marking.wording import (
+from witnessmark.marking.hypotheses.hypotheses import Hypothesis
+from witnessmark.marking.hypotheses.wording import (
     because,
     converted_sentence,
     empty_sentence,
@@ -25,16 +21,20 @@ from witnessmark.marking.wording import (
     unit_sentence,
     value_text,
 )
-from witnessmark.marking.words import Variants, mark_words
+from witnessmark.marking.kinds.dispatch import Variants, mark_words
+from witnessmark.marking.kinds.quantity import Bench, PlaceMarked, bench, mark_numbers
+from witnessmark.marking.outcome import Explanation, Outcome, Verdict
+from witnessmark.marking.weighing.class_priors import ClassPriors
+from witnessmark.marking.weighing.ladder import hundredths, wrong_lines_used
 from witnessmark.maths.printing.numbers import as_written, shown_number
 from witnessmark.maths.printing.plain import plain
 from witnessmark.maths.printing.units import space_before, unit_text
-from witnessmark.questions.question import Kind, Part, Question
-from witnessmark.questions.task import Rules
-from witnessmark.questions.variant import Variant
-from witnessmark.questions.working import Columns
-from witnessmark.reading.certainty import Certainty
-from witnessmark.reading.entries import Candidate, Reading
+from witnessmark.questions.model.question import Kind, Part, Question
+from witnessmark.questions.sheet.task import Rules
+from witnessmark.questions.sheet.variant import Variant
+from witnessmark.questions.working.working import Columns
+from witnessmark.reading.quantity.entries import Candidate, Reading
+from witnessmark.reading.result import Certainty
 
 MOST_EVIDENCE = 8
 LONGEST_DIGITS = 12

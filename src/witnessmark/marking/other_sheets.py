@@ -13,7 +13,7 @@ import numpy.typing as npt
 from witnessmark.marking.outcome import Outcome, Verdict
 from witnessmark.maths.compiled import Array
 from witnessmark.maths.rounding import half_unit
-from witnessmark.questions.task import Rules, Sheet
+from witnessmark.questions.sheet.task import Rules, Sheet
 
 LEAST_ALIKE = 2
 OPEN = (Verdict.UNEXPLAINED, Verdict.EDIT)

@@ -14,7 +14,9 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from witnessmark.marking.class_priors import (
+from witnessmark.marking.kinds.quantity import PlaceMarked
+from witnessmark.marking.marker import QuestionMarked
+from witnessmark.marking.weighing.class_priors import (
     DECIDED_BY_THE_LADDER,
     ClassPriors,
     Counts,
@@ -23,8 +25,6 @@ from witnessmark.marking.class_priors import (
     identity,
     priors_in,
 )
-from witnessmark.marking.marker import QuestionMarked
-from witnessmark.marking.quantity import PlaceMarked
 from witnessmark.marking.weights import SURELY_NAMED
 
 Rows = npt.NDArray[np.intp]

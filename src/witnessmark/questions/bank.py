@@ -4,22 +4,23 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from witnessmark.questions.question import Misconception, Question, Table
+from witnessmark.questions.drawable import DrawableQuestion
+from witnessmark.questions.model.question import Misconception, Table
 from witnessmark.words.problems import Problem
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Bank(Mapping[str, Question]):
+class Bank(Mapping[str, DrawableQuestion]):
     """Questions by key, in order of topic and key. `notes` are remarks that stop nothing; `figures_path` is the folder
     (a pathlib.Path) of figure templates."""
 
-    questions: Mapping[str, Question]
+    questions: Mapping[str, DrawableQuestion]
     misconceptions: Mapping[str, Misconception]
     tables: Mapping[str, Table]
     figures_path: Any
     notes: tuple[Problem, ...] = ()
 
-    def __getitem__(self, key: str) -> Question:
+    def __getitem__(self, key: str) -> DrawableQuestion:
         return self.questions[key]
 
     def __iter__(self) -> Iterator[str]:
@@ -32,7 +33,7 @@ class Bank(Mapping[str, Question]):
         """Every topic, in alphabetical order."""
         return tuple(sorted({question.topic for question in self.questions.values()}))
 
-    def of_topic(self, topic: str) -> tuple[Question, ...]:
+    def of_topic(self, topic: str) -> tuple[DrawableQuestion, ...]:
         """The questions of a topic, easiest first."""
         found = [question for question in self.questions.values() if question.topic == topic]
         return tuple(sorted(found, key=lambda q: (q.level, q.key)))

@@ -5,8 +5,8 @@ from collections.abc import Sequence
 from datetime import datetime
 from decimal import Decimal
 
-from witnessmark.questions.accepted import AcceptedSlip
-from witnessmark.questions.question import Misconception
+from witnessmark.questions.checking.accepted_slips import AcceptedSlip
+from witnessmark.questions.model.question import Misconception
 from witnessmark.record.codec import dump, load
 from witnessmark.record.rows import Acceptance
 from witnessmark.record.storing import mark_text, named, saying, stamp

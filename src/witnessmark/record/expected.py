@@ -4,10 +4,10 @@ from collections.abc import Mapping, Sequence
 
 import numpy as np
 
-from witnessmark.questions.question import Question
-from witnessmark.questions.task import Sheet
-from witnessmark.questions.variant import Variant
-from witnessmark.questions.working import worked
+from witnessmark.questions.model.question import Question
+from witnessmark.questions.sheet.task import Sheet
+from witnessmark.questions.sheet.variant import Variant
+from witnessmark.questions.working.working import worked
 
 Expected = Mapping[str, float]
 """Right results in SI by ask key: `1.a`, `1.a.A_s`."""

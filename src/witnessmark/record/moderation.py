@@ -8,7 +8,7 @@ from datetime import datetime
 from decimal import Decimal
 
 from witnessmark.marking.outcome import Outcome
-from witnessmark.questions.task import Task
+from witnessmark.questions.sheet.task import Task
 from witnessmark.record.codec import load
 from witnessmark.record.rows import Moderation, Outcomes
 from witnessmark.record.storing import any_text, mark_text, named, saying, stamp, text_back

@@ -13,9 +13,9 @@ from types import TracebackType
 from typing import Self
 
 from witnessmark.marking.outcome import Outcome
-from witnessmark.questions.accepted import AcceptedSlip
-from witnessmark.questions.question import Question
-from witnessmark.questions.task import Return, Sheet, Task
+from witnessmark.questions.checking.accepted_slips import AcceptedSlip
+from witnessmark.questions.model.question import Question
+from witnessmark.questions.sheet.task import Return, Sheet, Task
 from witnessmark.record import (
     acceptance,
     counts,

@@ -8,7 +8,7 @@ from datetime import datetime
 from pathlib import PurePosixPath, PureWindowsPath
 from typing import Any
 
-from witnessmark.questions.task import Entry, Return
+from witnessmark.questions.sheet.task import Entry, Return
 from witnessmark.record import journal
 from witnessmark.record.codec import to_json
 from witnessmark.record.rows import Event, StoredReturn

@@ -7,8 +7,8 @@ from decimal import Decimal
 from enum import StrEnum
 
 from witnessmark.marking.outcome import Outcome, Verdict
-from witnessmark.questions.accepted import AcceptedSlip
-from witnessmark.questions.task import Return
+from witnessmark.questions.checking.accepted_slips import AcceptedSlip
+from witnessmark.questions.sheet.task import Return
 
 Outcomes = Mapping[str, Mapping[str, Outcome]]
 """Outcomes by sheet code and ask key (`1.a`)."""

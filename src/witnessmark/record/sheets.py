@@ -9,10 +9,10 @@ from datetime import datetime
 from decimal import Decimal
 from functools import cache
 
-from witnessmark.questions.accepted import AcceptedSlip, with_accepted
-from witnessmark.questions.question import Question
-from witnessmark.questions.task import Sheet, Student, Task
-from witnessmark.questions.variant import Shown, Variant
+from witnessmark.questions.checking.accepted_slips import AcceptedSlip, with_accepted
+from witnessmark.questions.model.question import Question
+from witnessmark.questions.sheet.task import Sheet, Student, Task
+from witnessmark.questions.sheet.variant import Shown, Variant
 from witnessmark.record import journal
 from witnessmark.record.acceptance import slips_of
 from witnessmark.record.codec import dump, load, to_json

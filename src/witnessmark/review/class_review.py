@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from witnessmark.marking.outcome import Outcome, Verdict
-from witnessmark.questions.question import Misconception
-from witnessmark.questions.task import Ask, Sheet
+from witnessmark.questions.model.question import Misconception
+from witnessmark.questions.sheet.task import Ask, Sheet
 from witnessmark.review.shared_methods import NOT_SEARCHED, Searched
 
 PLACEHOLDER = re.compile(r"\{[^{}]*\}")

@@ -10,21 +10,21 @@ from decimal import Decimal
 
 import numpy as np
 
+from witnessmark.marking.hypotheses.wording import symbols_of
 from witnessmark.marking.outcome import Outcome, Verdict
-from witnessmark.marking.shared_odds import LEAST_STUDENTS
-from witnessmark.marking.unknown_methods import Search, Unexplained, UnknownMethod
-from witnessmark.marking.wording import symbols_of
+from witnessmark.marking.search.shared_odds import LEAST_STUDENTS
+from witnessmark.marking.search.unknown_methods import Search, Unexplained, UnknownMethod
 from witnessmark.maths.compiled import Array
 from witnessmark.maths.printing.plain import plain
 from witnessmark.maths.quantities import unit
 from witnessmark.maths.syntax import Tree
-from witnessmark.questions.accepted import entry_text
-from witnessmark.questions.methods import Place, dimensions, methods_at, places
-from witnessmark.questions.question import Question
-from witnessmark.questions.task import Ask, Sheet
-from witnessmark.questions.variant import Variant
-from witnessmark.questions.working import names_of, worked
-from witnessmark.reading.columns import read_column
+from witnessmark.questions.checking.accepted_slips import entry_text
+from witnessmark.questions.model.question import Question
+from witnessmark.questions.sheet.task import Ask, Sheet
+from witnessmark.questions.sheet.variant import Variant
+from witnessmark.questions.working.methods import Place, dimensions, methods_at, places
+from witnessmark.questions.working.working import names_of, worked
+from witnessmark.reading.column.columns import read_column
 
 OPEN = (Verdict.UNEXPLAINED, Verdict.EDIT)
 """Verdicts of answers whose method no question knows."""

@@ -1,6 +1,6 @@
 """Bent habits: simulated students who round otherwise than the marker assumes, to see what its certainty is then worth.
 
-The marker keeps its own shares (`marking/weights.py`, `questions/constants.py`); only the students change.
+The marker keeps its own shares (`marking/weights.py`, `questions/model/constants.py`); only the students change.
 """
 
 from collections.abc import Sequence
@@ -8,10 +8,10 @@ from typing import TypeVar
 
 import numpy as np
 
-from witnessmark.marking.habits import IN_FULL, Habits
+from witnessmark.marking.weighing.habits import IN_FULL, Habits
 from witnessmark.marking.weights import CARRIED_IN_FULL, LINE_HABITS
 from witnessmark.maths.compiled import Array
-from witnessmark.questions.constants import CONSTANTS
+from witnessmark.questions.model.constants import CONSTANTS
 
 T = TypeVar("T")
 LEAST_BEND = -1.0

@@ -5,13 +5,13 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from witnessmark.marking.shared_odds import LEAST_STUDENTS
-from witnessmark.marking.unknown_methods import Search, Unexplained
+from witnessmark.marking.search.shared_odds import LEAST_STUDENTS
+from witnessmark.marking.search.unknown_methods import Search, Unexplained
 from witnessmark.maths.quantities import unit
-from witnessmark.questions.edited import edited_at, edited_twice
-from witnessmark.questions.likeness import likeness, merged, new_edits
-from witnessmark.questions.methods import Method, Place, dimensions, methods_at, places
-from witnessmark.questions.question import Question
+from witnessmark.questions.drawing.likeness import likeness, merged, new_edits
+from witnessmark.questions.model.question import Question
+from witnessmark.questions.working.edited import edited_at, edited_twice
+from witnessmark.questions.working.methods import Method, Place, dimensions, methods_at, places
 from witnessmark.trial.simulated import Generator, Pool, noise, pool_of, some_figures, some_habits, work, written
 
 UNEXPLAINED = 8

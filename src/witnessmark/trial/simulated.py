@@ -7,21 +7,21 @@ from dataclasses import dataclass, replace
 import numpy as np
 import numpy.typing as npt
 
-from witnessmark.marking.habits import Habits, habits
+from witnessmark.marking.weighing.habits import Habits, habits
 from witnessmark.marking.weights import POWERS
 from witnessmark.maths.compiled import Array
 from witnessmark.maths.quantities import Dimension, unit
 from witnessmark.maths.rounding import to_figures
-from witnessmark.questions.drawing import Space
-from witnessmark.questions.edited import edited_at
-from witnessmark.questions.evaluation import bare_factor, names_between, names_in_full, value_of
-from witnessmark.questions.likeness import Likeness, likeness, merged, new_edits, new_to
-from witnessmark.questions.methods import Method, Place, dimensions, methods_at, places
-from witnessmark.questions.pairs import pairs_at
-from witnessmark.questions.question import Question
-from witnessmark.questions.separation import span_of
-from witnessmark.questions.space import choices, columns_of
-from witnessmark.questions.working import envelopes, names_of, worked
+from witnessmark.questions.drawing.draw import Space
+from witnessmark.questions.drawing.likeness import Likeness, likeness, merged, new_edits, new_to
+from witnessmark.questions.drawing.separation import span_of
+from witnessmark.questions.drawing.space import choices, columns_of
+from witnessmark.questions.model.question import Question
+from witnessmark.questions.working.edited import edited_at
+from witnessmark.questions.working.evaluation import bare_factor, names_between, names_in_full, value_of
+from witnessmark.questions.working.methods import Method, Place, dimensions, methods_at, places
+from witnessmark.questions.working.pairs import pairs_at
+from witnessmark.questions.working.working import envelopes, names_of, worked
 from witnessmark.trial.bending import bent, bent_shares, carried_in_full
 
 Generator = np.random.Generator

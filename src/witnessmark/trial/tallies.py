@@ -8,8 +8,8 @@ import numpy as np
 from witnessmark.marking.marker import QuestionMarked, mark_question
 from witnessmark.marking.outcome import Verdict
 from witnessmark.maths.compiled import Array
-from witnessmark.questions.question import Question
-from witnessmark.questions.task import Rules
+from witnessmark.questions.model.question import Question
+from witnessmark.questions.sheet.task import Rules
 from witnessmark.trial.simulated import Answers, Generator, Truth, answers, pool_of, truths
 
 CHUNK = 4_000

@@ -6,10 +6,10 @@ from itertools import permutations
 import numpy as np
 
 from witnessmark.maths.compiled import Array
-from witnessmark.questions.question import Question
-from witnessmark.questions.separation import keeps
-from witnessmark.questions.space import Pick, choices, columns_of, pick_of, variant_at
-from witnessmark.questions.variant import Variant
+from witnessmark.questions.drawing.separation import keeps
+from witnessmark.questions.drawing.space import Pick, choices, columns_of, pick_of, variant_at
+from witnessmark.questions.model.question import Question
+from witnessmark.questions.sheet.variant import Variant
 
 SAMPLE = 1_500
 

@@ -17,7 +17,7 @@ from witnessmark.documents.figures.lettering import FAMILY
 from witnessmark.documents.figures.part import Part, box_round, point_text, together
 from witnessmark.maths.printing.numbers import quantity_text, shown_number
 from witnessmark.maths.quantities import from_si
-from witnessmark.questions.variant import Variant
+from witnessmark.questions.sheet.variant import Variant
 
 BLANKS = re.compile(r"[ \t\n]+")  # not the spaces that do not break
 MARGIN = 3.0

@@ -1,9 +1,9 @@
 """Every answer: as it was typed, what it was read as, the mark and its reason."""
 
 from witnessmark.documents.gradebook import looks
+from witnessmark.documents.gradebook.data import GradebookData, PartRow
 from witnessmark.documents.gradebook.writer import GradePage, Look, cell, filled
-from witnessmark.documents.gradebook_data import GradebookData, PartRow
-from witnessmark.documents.workbook_text import LINE_HEIGHT, lines_in
+from witnessmark.documents.workbook.text import LINE_HEIGHT, lines_in
 
 HEADINGS = (
     "student", "sheet code", "part", "typed", "read as", "verdict", "marks", "out of", "machine's mark", "because",

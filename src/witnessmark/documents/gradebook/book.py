@@ -4,10 +4,10 @@ from datetime import datetime
 
 from witnessmark.documents.gradebook.answers_page import write_answers
 from witnessmark.documents.gradebook.charts_page import write_charts
+from witnessmark.documents.gradebook.data import GradebookData
 from witnessmark.documents.gradebook.misconceptions_page import write_misconceptions
 from witnessmark.documents.gradebook.summary_page import write_summary
 from witnessmark.documents.gradebook.writer import GradeBook
-from witnessmark.documents.gradebook_data import GradebookData
 
 
 def gradebook(data: GradebookData, made: datetime) -> bytes:

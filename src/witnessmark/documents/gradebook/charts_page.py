@@ -1,8 +1,8 @@
 """Charts of the class: how hard each answer was, and which misconceptions recur; with the numbers beside them."""
 
 from witnessmark.documents.gradebook import answers_page, looks, misconceptions_page
+from witnessmark.documents.gradebook.data import GradebookData
 from witnessmark.documents.gradebook.writer import Bars, GradePage, area, cell
-from witnessmark.documents.gradebook_data import GradebookData
 
 FIRST = 3
 CHART_COLUMN = 4

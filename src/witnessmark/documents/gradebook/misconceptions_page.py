@@ -1,9 +1,9 @@
 """Misconceptions by student: in how many answers each student shows each of them."""
 
 from witnessmark.documents.gradebook import looks
+from witnessmark.documents.gradebook.data import GradebookData
 from witnessmark.documents.gradebook.writer import GradePage, cell
-from witnessmark.documents.gradebook_data import GradebookData
-from witnessmark.documents.workbook_text import LINE_HEIGHT, lines_in
+from witnessmark.documents.workbook.text import LINE_HEIGHT, lines_in
 
 BELIEVES, KEY, STUDENTS, FIRST_STUDENT = 0, 1, 2, 3
 FIRST = 1

@@ -3,9 +3,9 @@
 from decimal import Decimal
 
 from witnessmark.documents.gradebook import looks
+from witnessmark.documents.gradebook.data import GradebookData, StudentRow
 from witnessmark.documents.gradebook.writer import GradePage, Look, area, cell, filled
-from witnessmark.documents.gradebook_data import GradebookData, StudentRow
-from witnessmark.documents.workbook_text import LINE_HEIGHT, lines_in
+from witnessmark.documents.workbook.text import LINE_HEIGHT, lines_in
 
 OUT_OF_ROW, MEAN_ROW, HEADINGS_ROW, FIRST = 2, 3, 4, 5
 MARKS_WIDTH = 12

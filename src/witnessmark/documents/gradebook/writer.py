@@ -14,7 +14,7 @@ from typing import Any, Self
 import xlsxwriter
 from xlsxwriter.utility import xl_col_to_name, xl_range_abs, xl_rowcol_to_cell
 
-from witnessmark.documents.workbook_text import writable
+from witnessmark.documents.workbook.text import writable
 
 OPTIONS = {"in_memory": True, "strings_to_formulas": False, "strings_to_urls": False, "strings_to_numbers": False}
 BAR_COLOUR = "2F5F5F"

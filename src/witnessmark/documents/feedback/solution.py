@@ -1,0 +1,160 @@
+"""The worked solution of one part in the student's numbers: relation, numbers with units, result rounded once."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+
+from witnessmark.documents.page.blocks import Block, Formula, Maths, Note, Options, Paragraph, Words, words
+from witnessmark.documents.page.wordings import filled, marks_words, symbols_of
+from witnessmark.documents.sheet.asking import number_word
+from witnessmark.maths.compiled import compiled
+from witnessmark.maths.printing.pieces import EQUALS, Amount, Letter, Piece, amount, formula, row, substituted_formula
+from witnessmark.maths.printing.symbols import symbol_for
+from witnessmark.maths.quantities import from_si
+from witnessmark.maths.rounding import decimal_to_figures
+from witnessmark.maths.syntax import Comparison, Tree, names_in
+from witnessmark.questions.model.constants import CONSTANTS
+from witnessmark.questions.model.question import Kind, Part
+from witnessmark.questions.sheet.listing import letter_of, listed_options, listed_steps, si_of
+from witnessmark.questions.sheet.variant import Variant
+from witnessmark.questions.working.working import names_of
+
+MORE_FIGURES = 2  # steps on the way are shown with so many figures more than the result
+KEPT_AS_SYMBOL = frozenset({"pi"})
+# Exact by the definitions of the units: SI Brochure 9th ed. (2019), table 4 and 8.
+CONVERSIONS = {
+    "MPa": "1\u00a0MPa = 1\u00a0N/mm²",
+    "GPa": "1\u00a0GPa = 1000\u00a0N/mm²",
+    "kPa": "1\u00a0kPa = 1\u00a0kN/m²",
+    "bar": "1\u00a0bar = 0.1\u00a0N/mm²",
+}
+
+
+def solution_blocks(variant: Variant, part: Part, values: Mapping[str, float], figures: int = 3) -> tuple[Block, ...]:
+    """The worked solution of a part. `values` holds right values in SI by key: `a`, and `a.A_s` for a line.
+
+    KeyError when a value that the part needs is missing.
+    """
+    working = _Working(variant, values, part.figures or figures)
+    match part.kind:
+        case Kind.QUANTITY:
+            return working.quantity(part)
+        case Kind.JUDGE:
+            return working.judgement(part)
+        case Kind.EXPRESSION:
+            return working.expression(part)
+        case Kind.CHOICE:
+            listed = enumerate(listed_options(variant, part))
+            right = Options(tuple((letter_of(i), option.text) for i, option in listed if option.right))
+            return (*working.offered(part), right) if part.offers_values else (right,)
+        case Kind.ORDER:
+            steps = listed_steps(part)
+            return (Options(tuple((letter_of(steps.index(s)), filled(s, variant)) for s in part.steps)),)
+        case Kind.POINTS:
+            return _points(part)
+        case Kind.HAND:
+            return (Options(tuple(("•", f"{text} ({marks_words(marks)})") for text, marks in part.criteria)),)
+
+
+def _points(part: Part) -> tuple[Block, ...]:
+    accepted = tuple(("•", point.wordings[0] if point.wordings else point.name) for point in part.points)
+    every, needed = len(part.points), number_word(part.needed)
+    lead = "Each of these counts:" if part.needed >= every else f"Any {needed} of these will do:"
+    return (Paragraph(words(lead)), Options(accepted))
+
+
+@dataclass(frozen=True, slots=True)
+class _Working:
+    variant: Variant
+    values: Mapping[str, float]
+    figures: int
+
+    @property
+    def symbols(self) -> dict[str, str]:
+        return symbols_of(self.variant.question)
+
+    def quantity(self, part: Part) -> tuple[Block, ...]:
+        """Each line, then the result: in symbols, and below in numbers."""
+        assert part.answer is not None
+        blocks: list[Block] = []
+        known = self.known(part)
+        for line in part.lines:
+            found = self.on_the_way(f"{part.key}.{line.name}", line.unit)
+            blocks += self.step(line.name, line.value, known, found)
+            known[line.name] = found
+        result = self.amount(part.key, part.unit)
+        blocks += self.step(part.symbol, part.answer, known, result)
+        return (*blocks, *self.remarks(part, known))
+
+    def step(self, name: str, tree: Tree, known: Mapping[str, Amount], found: Amount) -> list[Block]:
+        """`A_s = π d t`, and `A_s = π × 20 mm × 5 mm = 314.16 mm²`."""
+        left: tuple[Piece, ...] = (Letter(symbol_for(name, self.symbols)), EQUALS) if name else ()
+        relation = row(*left, formula(tree, self.symbols))
+        numbers = row(*left, substituted_formula(tree, known, self.symbols), EQUALS, found)
+        told = bool(names_in(tree) - KEPT_AS_SYMBOL)
+        return [Formula(relation), Formula(numbers, beside=True)] if told else [Formula(numbers)]
+
+    def known(self, part: Part, more: int = MORE_FIGURES) -> dict[str, Amount]:
+        """The amount of every name that stands before this part: constants, givens, earlier results."""
+        found = {
+            name: amount(constant.value, constant.unit)
+            for name, constant in CONSTANTS.items()
+            if name not in KEPT_AS_SYMBOL
+        }
+        found |= {name: amount(shown.number, shown.unit) for name, shown in self.variant.shown.items()}
+        for earlier in self.variant.question.parts:
+            if earlier.key == part.key:
+                break
+            if earlier.key in self.values:
+                found |= dict.fromkeys(names_of(earlier), self.on_the_way(earlier.key, earlier.unit, more))
+        return found
+
+    def amount(self, key: str, unit: str) -> Amount:
+        """The result: rounded once, with all its figures."""
+        return amount(from_si(self.values[key], unit), unit, self.figures)
+
+    def on_the_way(self, key: str, unit: str, more: int = MORE_FIGURES) -> Amount:
+        """A step: rounded later than the result, without zeros that say nothing."""
+        number = Decimal(f"{from_si(self.values[key], unit):.12g}")
+        return amount(decimal_to_figures(number, self.figures + more), unit)
+
+    def remarks(self, part: Part, known: Mapping[str, Amount]) -> list[Block]:
+        """Units that meet in the numbers, and that rounding comes last: one note, a run for each sentence."""
+        trees = [*(line.value for line in part.lines), part.answer]
+        names = frozenset().union(*(names_in(tree) for tree in trees if tree is not None))
+        units = {known[name].unit for name in names if name in known} | {part.unit}
+        sentences = [f"{CONVERSIONS[u]}." for u in CONVERSIONS if u in units and len(units) > 1]
+        carried = any(set(names_of(p)) & names for p in self.variant.question.parts if p.key != part.key)
+        if part.lines or carried:
+            sentences.append(f"Only the result is rounded, to {self.figures} figures; steps keep more.")
+        return [Note(tuple(Words(f"{sentence} ") for sentence in sentences))] if sentences else []
+
+    def judgement(self, part: Part) -> tuple[Block, ...]:
+        """The comparison in symbols, and in numbers with its answer."""
+        assert isinstance(part.judge, Comparison)
+        known = self.known(part, more=0)
+        says = "Yes." if self.truth(part) else "No."
+        numbers = substituted_formula(part.judge, known, self.symbols)
+        asked = Paragraph((Words("Is "), Maths(numbers), Words("? "), Words(says, strong=True)))
+        return (Formula(formula(part.judge, self.symbols)), asked)
+
+    def truth(self, part: Part) -> bool:
+        """What the comparison says of the right values."""
+        assert part.judge is not None
+        names = {name: constant.value for name, constant in CONSTANTS.items()} | self.variant.values
+        for earlier in self.variant.question.parts:
+            if earlier.key in self.values:
+                names |= dict.fromkeys(names_of(earlier), self.values[earlier.key])
+        return bool(compiled(part.judge)(names))
+
+    def offered(self, part: Part) -> tuple[Block, ...]:
+        """How the right one of the values offered is worked."""
+        assert part.answer is not None
+        known = self.known(part)
+        found = amount(from_si(si_of(part.answer, self.variant), part.unit), part.unit, self.figures)
+        return tuple(self.step("", part.answer, known, found))
+
+    def expression(self, part: Part) -> tuple[Block, ...]:
+        assert part.answer is not None
+        left: tuple[Piece, ...] = (Letter(symbol_for(part.symbol, self.symbols)), EQUALS) if part.symbol else ()
+        return (Formula(row(*left, formula(part.answer, self.symbols))),)

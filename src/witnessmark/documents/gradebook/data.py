@@ -1,0 +1,214 @@
+"""What the gradebook of a task shows, as values: a row for each student, a row for each answer, who shows what."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+
+from witnessmark.marking.outcome import Outcome
+from witnessmark.questions.model.question import Misconception
+from witnessmark.questions.sheet.class_table_columns import asks_of
+from witnessmark.questions.sheet.task import Ask, Sheet
+
+Outcomes = Mapping[str, Mapping[str, Outcome]]
+"""Outcomes by sheet code and ask key (`1.a`)."""
+
+
+@dataclass(frozen=True, slots=True)
+class QuestionColumn:
+    """One question of the task: its number on the sheet, its title, the marks that it gives."""
+
+    number: int
+    title: str
+    out_of: Decimal
+
+
+@dataclass(frozen=True, slots=True)
+class StudentRow:
+    """One student: marks by question in the order of the columns (None where nothing came back), what waits."""
+
+    code: str
+    name: str
+    group: str
+    sheet_code: str
+    marks: tuple[Decimal | None, ...]
+    in_tray: int
+
+    @property
+    def returned(self) -> bool:
+        """True when a return was marked."""
+        return any(m is not None for m in self.marks)
+
+    @property
+    def total(self) -> Decimal | None:
+        """All marks together; None where nothing came back."""
+        return sum((m for m in self.marks if m is not None), Decimal(0)) if self.returned else None
+
+    @property
+    def state(self) -> str:
+        """`marked`, `waiting` (for the teacher) or `not returned`."""
+        if not self.returned:
+            return "not returned"
+        return "waiting" if self.in_tray else "marked"
+
+
+@dataclass(frozen=True, slots=True)
+class PartRow:
+    """One answer: what was typed, what it was read as, what it earned and why. `machine_marks` is the proposal."""
+
+    student: str
+    sheet_code: str
+    label: str
+    raw: str
+    read_as: str
+    verdict: str
+    marks: Decimal
+    out_of: Decimal
+    machine_marks: Decimal
+    because: str
+    misconceptions: str
+    sure: float
+    in_tray: str
+    notes: str = ""
+    is_line: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class PartColumn:
+    """How hard one answer was: mean marks over marks available (0 to 1) over those who returned a sheet."""
+
+    label: str
+    facility: float
+    answers: int
+
+
+@dataclass(frozen=True, slots=True)
+class MisconceptionRow:
+    """One misconception: what the student believes, and how often each student shows it, in the order of students."""
+
+    key: str
+    believes: str
+    counts: tuple[int, ...]
+
+    @property
+    def words(self) -> str:
+        """What the student believes; the key where the bank knows no words for it any more."""
+        return self.believes or self.key
+
+    @property
+    def students(self) -> int:
+        """How many students show it."""
+        return sum(count > 0 for count in self.counts)
+
+
+@dataclass(frozen=True, slots=True)
+class GradebookData:
+    """The gradebook of one task."""
+
+    class_title: str
+    task_title: str
+    questions: tuple[QuestionColumn, ...]
+    students: tuple[StudentRow, ...]
+    parts: tuple[PartRow, ...]
+    facilities: tuple[PartColumn, ...]
+    misconceptions: tuple[MisconceptionRow, ...]
+
+    @property
+    def out_of(self) -> Decimal:
+        """The marks of the whole task."""
+        return sum((question.out_of for question in self.questions), Decimal(0))
+
+
+def gradebook_data(
+    class_title: str, sheets: Sequence[Sheet], outcomes: Outcomes, proposals: Outcomes | None = None
+) -> GradebookData:
+    """The gradebook of one task from its sheets and the outcomes of those that came back.
+
+    `proposals` are the machine's own outcomes, where a teacher's marks stand in `outcomes`; left out, nothing was
+    moderated. A student with several sheets has a row for each.
+    """
+    columns = _columns(sheets)
+    return GradebookData(
+        class_title,
+        sheets[0].task.title if sheets else "",
+        columns,
+        tuple(_student(sheet, columns, outcomes.get(sheet.code, {})) for sheet in sheets),
+        tuple(row for sheet in sheets for row in _parts(sheet, outcomes, proposals or outcomes)),
+        _facilities(sheets, outcomes),
+        _misconceptions(sheets, outcomes),
+    )
+
+
+def _columns(sheets: Sequence[Sheet]) -> tuple[QuestionColumn, ...]:
+    found: dict[int, QuestionColumn] = {}
+    for sheet in sheets:
+        for number, variant in enumerate(sheet.variants, 1):
+            total = sum((part.marks for part in variant.question.parts), Decimal(0))
+            found.setdefault(number, QuestionColumn(number, variant.question.title, total))
+    return tuple(found[number] for number in sorted(found))
+
+
+def _student(sheet: Sheet, columns: Sequence[QuestionColumn], outcomes: Mapping[str, Outcome]) -> StudentRow:
+    marks: dict[int, Decimal] = {}
+    for ask in sheet.asks:
+        if ask.key in outcomes and counts(ask):
+            marks[ask.number] = marks.get(ask.number, Decimal(0)) + outcomes[ask.key].marks
+    earned = tuple(marks.get(column.number) for column in columns)
+    waiting = sum(bool(outcome.in_tray) for outcome in outcomes.values())
+    student = sheet.student
+    return StudentRow(student.code, student.name, student.group, sheet.code, earned, waiting)
+
+
+def counts(ask: Ask) -> bool:
+    """True of a part, whose marks hold those of its lines."""
+    return ask.line is None
+
+
+def _parts(sheet: Sheet, outcomes: Outcomes, proposals: Outcomes) -> list[PartRow]:
+    marked, proposed = outcomes.get(sheet.code, {}), proposals.get(sheet.code, {})
+    known = _known([sheet])
+    return [
+        _part(sheet, ask, marked[ask.key], proposed.get(ask.key, marked[ask.key]), known)
+        for ask in sheet.asks
+        if ask.key in marked
+    ]
+
+
+def _part(sheet: Sheet, ask: Ask, outcome: Outcome, proposal: Outcome, known: Mapping[str, Misconception]) -> PartRow:
+    believed = " / ".join(known[m].believes if m in known else m for m in outcome.misconceptions)
+    return PartRow(
+        sheet.student.code, sheet.code, ask.label, outcome.raw, outcome.read_as, outcome.verdict.value, outcome.marks,
+        outcome.out_of, proposal.marks, outcome.because, believed, outcome.sure,
+        "; ".join(outcome.in_tray), "; ".join((*outcome.repairs, *outcome.notes)), ask.line is not None,
+    )  # fmt: skip
+
+
+def _known(sheets: Sequence[Sheet]) -> dict[str, Misconception]:
+    return {
+        key: m for sheet in sheets for variant in sheet.variants for key, m in variant.question.misconceptions.items()
+    }
+
+
+def _facilities(sheets: Sequence[Sheet], outcomes: Outcomes) -> tuple[PartColumn, ...]:
+    found = []
+    for ask in asks_of(sheets):
+        marked = [outcomes[s.code][ask.key] for s in sheets if ask.key in outcomes.get(s.code, {})]
+        out_of = sum((o.out_of for o in marked), Decimal(0))
+        if out_of:
+            earned = sum((o.marks for o in marked), Decimal(0))
+            found.append(PartColumn(ask.label, float(earned / out_of), len(marked)))
+    return tuple(found)
+
+
+def _misconceptions(sheets: Sequence[Sheet], outcomes: Outcomes) -> tuple[MisconceptionRow, ...]:
+    """Most students first; a student who shows one in several answers is counted by answers in their own column."""
+    known = _known(sheets)
+    counts_by_key: dict[str, list[int]] = {}
+    for n, sheet in enumerate(sheets):
+        for outcome in outcomes.get(sheet.code, {}).values():
+            for key in outcome.misconceptions:
+                counts_by_key.setdefault(key, [0] * len(sheets))[n] += 1
+    rows = [
+        MisconceptionRow(key, known[key].believes if key in known else "", tuple(found))
+        for key, found in counts_by_key.items()
+    ]
+    return tuple(sorted(rows, key=lambda row: (-row.students, -sum(row.counts), row.key)))

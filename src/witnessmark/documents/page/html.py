@@ -1,0 +1,47 @@
+"""Documents as one HTML page that needs nothing else: own style, MathML with its font inside, drawings as data."""
+
+from base64 import b64encode
+from dataclasses import fields
+from functools import cache
+from typing import Any
+
+from witnessmark.documents.page.blocks import Block, Document, Figure, Formula, Run
+from witnessmark.documents.page.templates import ASSETS, html_already, macro, rendered
+from witnessmark.maths.printing.mathml import mathml
+from witnessmark.maths.printing.pieces import Piece
+
+MATHS_FONT = ASSETS / "fonts" / "witnessmark-maths.woff2"
+
+
+def html_of(document: Document) -> str:
+    """The document as a page: no script, no request to anywhere, every formula and figure with its words."""
+    blocks = macro("blocks.html.j2", "blocks")
+    body = html_already(blocks([_data(b) for b in document.blocks]))
+    return rendered("page.html.j2", document=document, style=style(), body=body)
+
+
+@cache
+def style() -> str:
+    """The style sheet with the maths font inside it, for every page of ours."""
+    font = b64encode(MATHS_FONT.read_bytes()).decode("ascii")
+    source = f'url(data:font/woff2;base64,{font}) format("woff2")'
+    face = f'@font-face {{ font-family: "Witness Mark Maths"; src: {source}; }}\n'
+    return html_already(face + (ASSETS / "page.css").read_text(encoding="utf-8"))
+
+
+def _data(value: Any) -> Any:
+    """A block or run as the templates take it: its fields, its kind as `is`, formulae as MathML, drawings as data."""
+    if isinstance(value, Piece):
+        return html_already(mathml(value))
+    if isinstance(value, tuple):
+        return [_data(v) for v in value]
+    if not hasattr(value, "__dataclass_fields__"):
+        return value
+    found = {f.name: _data(getattr(value, f.name)) for f in fields(value)}
+    if isinstance(value, Block | Run):
+        found["is"] = type(value).__name__
+    if isinstance(value, Formula):
+        found["piece"] = html_already(mathml(value.piece, block=True))
+    if isinstance(value, Figure):
+        found["image"] = "data:image/svg+xml;base64," + b64encode(value.svg.encode()).decode("ascii")
+    return found

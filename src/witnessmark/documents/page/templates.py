@@ -1,0 +1,34 @@
+"""The door to jinja2 for pages: templates of the package, escaping on, every missing name an error."""
+
+from collections.abc import Callable
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from markupsafe import Markup
+
+ASSETS = Path(__file__).parents[1] / "assets"
+
+
+@cache
+def environment(folder: Path = ASSETS) -> Environment:
+    """The templates of a folder of the package."""
+    loader, missing = FileSystemLoader(folder), StrictUndefined
+    return Environment(loader=loader, undefined=missing, autoescape=True, trim_blocks=True, lstrip_blocks=True)
+
+
+def rendered(template: str, folder: Path = ASSETS, **values: Any) -> str:
+    """The template with these values; every text is escaped but what `html_already` marked."""
+    return environment(folder).get_template(template).render(**values)
+
+
+def macro(template: str, name: str) -> Callable[..., str]:
+    """One macro of a template, as a function."""
+    found: Callable[..., str] = getattr(environment().get_template(template).module, name)
+    return found
+
+
+def html_already(text: str) -> Markup:
+    """Text that one of our own printers or templates has made and escaped; nothing that a person typed comes here."""
+    return Markup(text)  # noqa: S704

@@ -1,0 +1,197 @@
+"""The answer book of one student: a workbook with a place for every answer, locked but for those places.
+
+It carries the sheet code three times (a cell, a hidden page, a property of the file) and the student's code, no name.
+"""
+
+from collections.abc import Mapping
+
+from witnessmark.documents.page.wordings import date_text, filled, listed, marks_words
+from witnessmark.documents.workbook.text import LINE_HEIGHT, lines_in
+from witnessmark.documents.workbook.writer import Book, Look, Page
+from witnessmark.maths.printing.numbers import unit_text
+from witnessmark.maths.printing.symbols import symbol_for
+from witnessmark.questions.model.question import Kind, Part
+from witnessmark.questions.sheet.answer_places import (
+    ANSWER,
+    CODE_CELL,
+    CODE_PROPERTY,
+    FIRST_ROW,
+    HEADING_ROW,
+    HIDDEN_PAGE,
+    HOW,
+    HOW_TO_ROW,
+    LABELS,
+    PAGE,
+    STUDENT_CELL,
+    UNIT,
+    WHAT,
+    AnswerPlace,
+    answer_places,
+    title_rows,
+)
+from witnessmark.questions.sheet.listing import letter_of, listed_options, listed_steps
+from witnessmark.questions.sheet.task import Ask, Sheet
+from witnessmark.questions.sheet.variant import Variant
+
+HOW_TO = (
+    "Type your answers into the framed cells: a number in one and its unit beside it, written as you would on paper. "
+    "Then save the file and send it back; all else is locked, and the sheet code says whose sheet it is."
+)
+WIDTHS = {LABELS: 11, WHAT: 46, ANSWER: 21, UNIT: 12, HOW: 28}
+LEAST_HEIGHT = 24.0
+GREY, RULE, OPEN, OPEN_OPTIONAL = "595959", "7F7F7F", "FFF9E0", "FFFFFF"
+
+TITLE = Look(size=16, bold=True)
+PLAIN = Look()
+TOLD = Look(colour=GREY)
+CODE = Look(bold=True)
+HOW_LOOK = Look(colour=GREY, indent=1)
+HEADING = Look(bold=True, colour="FFFFFF", fill="2F4F4F")
+QUESTION = Look(bold=True, fill="DDE5E5")
+LABEL = Look(bold=True)
+LABEL_OF_LINE = Look(colour=GREY)
+WHAT_OF_LINE = Look(italic=True)
+ANSWER_LOOK = Look(fill=OPEN, border=RULE, is_open=True)
+LINE_LOOK = Look(fill=OPEN_OPTIONAL, border=RULE, is_open=True)
+
+
+def answer_book(sheet: Sheet, typed: Mapping[str, tuple[str, str]] | None = None) -> bytes:
+    """The answer book of a sheet as xlsx; the same bytes for the same sheet.
+
+    `typed` fills in answers and units by ask key (`1.a`), as a student would: for the demo and for trials.
+    """
+    book = Book(f"{sheet.task.title}: answer book {sheet.code}", sheet.task.title)
+    page = book.page(PAGE)
+    _head(page, sheet)
+    for number, row in title_rows(sheet).items():
+        _question(page, row, number, sheet.variants[number - 1])
+    places = answer_places(sheet)
+    for place in places:
+        _place(page, place, sheet.variants[place.ask.number - 1], (typed or {}).get(place.ask.key, ("", "")))
+        book.name(place.name, PAGE, place.answer)
+        if place.unit:
+            book.name(place.unit_name, PAGE, place.unit)
+    _offers(page, places, sheet)
+    page.widths(WIDTHS)
+    page.keep_as_text(f"{ANSWER}{FIRST_ROW}", f"{UNIT}{max(place.row for place in places)}")
+    page.freeze(f"A{FIRST_ROW}")
+    page.lock()
+    page.print_on_a4(f"{HEADING_ROW}:{HEADING_ROW}", f"Sheet code {sheet.code}, student {sheet.student.code}")
+    book.hidden_page(HIDDEN_PAGE, (("sheet code", sheet.code), ("task", sheet.task.key)))
+    book.tell(CODE_PROPERTY, sheet.code)
+    return book.data()
+
+
+def _head(page: Page, sheet: Sheet) -> None:
+    page.write(f"{LABELS}1", sheet.task.title, TITLE)
+    page.join(f"{LABELS}1", f"{HOW}1")
+    page.height(1, 27)
+    due = f"due {date_text(sheet.task.due)}" if sheet.task.due else ""
+    attempt = f"attempt {sheet.attempt}" if sheet.attempt > 1 else ""
+    page.write_row(2, {LABELS: ("Sheet code", TOLD), ANSWER: (due, TOLD)})
+    page.write(CODE_CELL, sheet.code, CODE)
+    page.write_row(3, {LABELS: ("Student", TOLD), ANSWER: (attempt, TOLD)})
+    page.write(STUDENT_CELL, sheet.student.code, CODE)
+    page.write(f"{LABELS}{HOW_TO_ROW}", HOW_TO, PLAIN)
+    page.join(f"{LABELS}{HOW_TO_ROW}", f"{HOW}{HOW_TO_ROW}")
+    page.height(HOW_TO_ROW, 2 * LINE_HEIGHT + 6)
+    titles = {LABELS: "Part", WHAT: "What is asked", ANSWER: "Answer", UNIT: "Unit", HOW: "How to answer"}
+    page.write_row(HEADING_ROW, {column: (text, HEADING) for column, text in titles.items()})
+    page.height(HEADING_ROW, 20)
+
+
+def _question(page: Page, row: int, number: int, variant: Variant) -> None:
+    page.write(f"{LABELS}{row}", f"{number}  {variant.question.title}", QUESTION)
+    page.join(f"{LABELS}{row}", f"{HOW}{row}")
+    page.height(row, LEAST_HEIGHT)
+
+
+def _place(page: Page, place: AnswerPlace, variant: Variant, typed: tuple[str, str]) -> None:
+    ask, row = place.ask, place.row
+    what, how = what_is_asked(ask, variant), how_to_answer(ask, variant)
+    is_line = ask.line is not None
+    look = LINE_LOOK if is_line else ANSWER_LOOK
+    cells = {
+        LABELS: (ask.label, LABEL_OF_LINE if is_line else LABEL),
+        WHAT: (what, WHAT_OF_LINE if is_line else PLAIN),
+        ANSWER: (typed[0], look),
+        UNIT: (typed[1] if place.unit else "", look),
+        HOW: (how, HOW_LOOK),
+    }
+    page.write_row(row, cells)
+    if not place.unit:
+        page.join(f"{ANSWER}{row}", f"{UNIT}{row}")
+    lines = max(lines_in(what, WIDTHS[WHAT]), lines_in(how, WIDTHS[HOW]), _lines_to_write(ask.part))
+    page.height(row, max(LEAST_HEIGHT, lines * LINE_HEIGHT + 6))
+
+
+def _lines_to_write(part: Part) -> int:
+    match part.kind:
+        case Kind.POINTS:
+            return 2 * max(1, part.needed)
+        case Kind.HAND:
+            return 3
+    return 1
+
+
+def what_is_asked(ask: Ask, variant: Variant) -> str:
+    """What a place asks for, in the student's numbers, with the options or steps that have letters."""
+    if ask.line:
+        symbols = {ask.line.name: ask.line.symbol} if ask.line.symbol else {}
+        return f"{symbol_for(ask.line.name, symbols)}, {ask.line.is_} (a step of the working)"
+    part = ask.part
+    lettered = (f"{letter_of(n)}  {text}" for n, text in enumerate(_lettered(part, variant)))
+    return "\n".join((f"{filled(part.ask, variant)} ({marks_words(part.marks)})", *lettered))
+
+
+def _lettered(part: Part, variant: Variant) -> tuple[str, ...]:
+    """The options or steps that this student's sheet has letters for."""
+    match part.kind:
+        case Kind.CHOICE:
+            return tuple(option.text for option in listed_options(variant, part))
+        case Kind.ORDER:
+            return tuple(filled(step, variant) for step in listed_steps(part))
+    return ()
+
+
+def how_to_answer(ask: Ask, variant: Variant) -> str:
+    """In a few words, what an answer looks like: the unit proposed, the letters."""
+    if ask.line:
+        unit = unit_text(ask.line.unit)
+        return f"in {unit}, may stay empty" if unit else "may stay empty"
+    part = ask.part
+    letters = [letter_of(n) for n in range(len(_lettered(part, variant)))]
+    match part.kind:
+        case Kind.QUANTITY:
+            return _proposed(part.unit)
+        case Kind.JUDGE:
+            return "yes or no"
+        case Kind.CHOICE:
+            return f"one letter of {listed(letters)}"
+        case Kind.ORDER:
+            return f"the letters {listed(letters)} in the right order"
+        case Kind.EXPRESSION:
+            return "a formula in letters, such as 2*a/b"
+        case Kind.POINTS:
+            return "a few words for each, on lines of their own" if part.needed > 1 else "a few words"
+        case Kind.HAND:
+            return "on paper, for your teacher; notes can go here"
+
+
+def _proposed(unit_name: str) -> str:
+    unit = unit_text(unit_name)
+    return f"a number in {unit}" if unit else "a number without a unit"
+
+
+def _offers(page: Page, places: tuple[AnswerPlace, ...], sheet: Sheet) -> None:
+    by_choices: dict[tuple[str, ...], list[str]] = {}
+    for place in places:
+        part = place.ask.part
+        if place.ask.line is None and part.kind is Kind.JUDGE:
+            by_choices.setdefault(("yes", "no"), []).append(place.answer)
+        if place.ask.line is None and part.kind is Kind.CHOICE:
+            count = len(listed_options(sheet.variants[place.ask.number - 1], part))
+            letters = tuple(letter_of(n) for n in range(count))
+            by_choices.setdefault(letters, []).append(place.answer)
+    for choices, cells in by_choices.items():
+        page.offer(cells, choices, "Another answer?", f"Expected here: {listed(list(choices))}. Keep it all the same?")

@@ -1,0 +1,223 @@
+"""The bank folder: question files (in any subfolder), `misconceptions.yaml`, `tables/` and `figures/`, as one Bank.
+
+Every problem of every file is collected before any is raised, so that an author sees all of them at once.
+"""
+
+import re
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+from witnessmark.files.bank.misconceptions_text import misconceptions_from_text
+from witnessmark.files.bank.question_text import Known, question_from_text
+from witnessmark.files.bank.tables_text import table_from_text
+from witnessmark.files.shapes.yaml_text import YamlText
+from witnessmark.questions.bank import Bank
+from witnessmark.questions.drawable import DrawableQuestion
+from witnessmark.questions.model.question import Misconception, Table
+from witnessmark.words.errors import ProblemsFound
+from witnessmark.words.problems import Place, Problem
+
+FIGURE_ENDING = ".svg.j2"
+MISCONCEPTIONS = "misconceptions.yaml"
+
+
+def load_bank(path: Path | str) -> Bank:
+    """The bank of a folder; raises ProblemsFound once, with every problem of every file."""
+    folder = Path(path)
+    if not folder.is_dir():
+        found = "a file" if folder.exists() else "nothing"
+        remedy = "type the path of the bank"
+        raise ProblemsFound([Problem("no-bank", Place(str(folder)), "a folder of question files", found, remedy)])
+    around = _around(folder)
+    problems = [*_wrong_endings(folder), *around.problems]
+    questions = _questions(_question_files(folder), around, problems)
+    if not questions and not problems:
+        place, remedy = Place(str(folder)), "write the first one there"
+        problems.append(Problem("no-questions", place, "question files (.yaml)", "none", remedy))
+    if problems:
+        raise ProblemsFound(problems)
+    ordered = {q.key: q for q in sorted(questions.values(), key=lambda q: (q.topic, q.key))}
+    notes = (*_unused_tables(folder, around.tables, ordered), *_unused_misconceptions(around.read, ordered))
+    return around.bank(ordered, notes)
+
+
+def load_question_file(path: Path | str) -> Bank:
+    """A bank of this one question, with the tables, misconceptions and figures around it.
+
+    Raises ProblemsFound with every problem of the file, and of the tables and misconceptions of its bank; of the other
+    questions nothing is read but their keys.
+    """
+    file = Path(path)
+    if not file.is_file():
+        found = "a folder" if file.exists() else "nothing"
+        remedy = "type the path of the file"
+        raise ProblemsFound([Problem("no-question-file", Place(str(file)), "a question file", found, remedy)])
+    folder = bank_around(file)
+    around = _around(folder)
+    problems = list(around.problems)
+    questions = _questions([file], around, problems)
+    problems += [p for key in questions for p in _twice(key, file, _question_files(folder))]
+    if problems:
+        raise ProblemsFound(problems)
+    return around.bank(questions, ())
+
+
+def bank_around(file: Path) -> Path:
+    """The folder of the bank that a question file lies in: the nearest one with misconceptions, tables or figures."""
+    whole = file.resolve()
+    for folder in whole.parents:
+        if (folder / MISCONCEPTIONS).is_file() or (folder / "tables").is_dir() or (folder / "figures").is_dir():
+            return _as_typed(folder, file)
+    return file.parent
+
+
+def _as_typed(folder: Path, file: Path) -> Path:
+    """The folder in the words of the path that was typed, where it lies above that path."""
+    return next((above for above in file.parents if above.resolve() == folder), folder)
+
+
+@dataclass(frozen=True, slots=True)
+class _Around:
+    """What a bank holds beside its questions, and the problems of that."""
+
+    folder: Path
+    tables: Mapping[str, Table]
+    misconceptions: Mapping[str, Misconception] | None
+    read: YamlText
+    known: Known
+    problems: tuple[Problem, ...]
+
+    def bank(self, questions: Mapping[str, DrawableQuestion], notes: tuple[Problem, ...]) -> Bank:
+        return Bank(questions, self.misconceptions or {}, self.tables, self.folder / "figures", notes)
+
+
+def _around(folder: Path) -> _Around:
+    problems: list[Problem] = []
+    tables, broken = _tables(folder / "tables", problems)
+    misconceptions, read = _misconceptions(folder / MISCONCEPTIONS, problems)
+    known = Known(misconceptions, _figures(folder / "figures"), broken)
+    return _Around(folder, tables, misconceptions, read, known, tuple(problems))
+
+
+def question_file_of(folder: Path, key: str) -> Path | None:
+    """The file of a bank that says it holds this question; None where no file does, or several do."""
+    found = [file for file in _question_files(folder) if _names(file, key)] if key else []
+    return found[0] if len(found) == 1 and bank_around(found[0]).resolve() == folder.resolve() else None
+
+
+def _names(file: Path, key: str) -> bool:
+    """True of a file with a line `question: KEY`, read as text."""
+    line = re.compile(rf"(?m)^question:[ ]*[\"']?{re.escape(key)}[\"']?[ ]*(#.*)?$")
+    return bool(line.search(file.read_text(encoding="utf-8", errors="replace")))
+
+
+def _twice(key: str, file: Path, others: Iterable[Path]) -> Iterable[Problem]:
+    """A problem for another file of the bank with the same key."""
+    for other in others:
+        if other.resolve() != file.resolve() and _names(other, key):
+            found = f"'{key}' again (also in {other})"
+            yield Problem("question-twice", Place(str(file)), "each key once in a bank", found, "rename one")
+
+
+def _wrong_endings(folder: Path) -> Iterable[Problem]:
+    for file in sorted(folder.rglob("*.yml")):
+        place = Place(str(file))
+        yield Problem("file-ending", place, "a name that ends in .yaml", ".yml", f"rename it {file.stem}.yaml")
+
+
+def _text(file: Path, problems: list[Problem]) -> str | None:
+    """The text of a file, or None and a problem."""
+    try:
+        content = file.read_bytes()
+    except OSError as error:
+        problems.append(Problem("unreadable-file", Place(str(file)), "a file that can be read", str(error.strerror)))
+        return None
+    try:
+        return content.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        before = content[: error.start].decode("utf-8", "replace")
+        place = Place(str(file), before.count("\n") + 1, len(before) - (before.rfind("\n") + 1) + 1)
+        found = f"the byte {content[error.start]:#04x}"
+        problems.append(Problem("not-utf-8", place, "text in UTF-8", found, "save the file as UTF-8"))
+        return None
+
+
+def _tables(folder: Path, problems: list[Problem]) -> tuple[dict[str, Table], frozenset[str]]:
+    """The tables by key, and the keys of those with problems."""
+    tables: dict[str, Table] = {}
+    broken: set[str] = set()
+    for file in sorted(folder.glob("*.yaml")):
+        text = _text(file, problems)
+        table, found = table_from_text(text, str(file), file.stem) if text is not None else (None, ())
+        problems += found
+        if table is None:
+            broken.add(file.stem)
+        else:
+            tables[table.key] = table
+    return tables, frozenset(broken)
+
+
+def _misconceptions(file: Path, problems: list[Problem]) -> tuple[Mapping[str, Misconception] | None, YamlText]:
+    """The misconceptions and the file as read; None where it cannot be read, so that no slip is blamed for that."""
+    nothing = YamlText(str(file), "")
+    if not file.exists():
+        return {}, nothing
+    text = _text(file, problems)
+    if text is None:
+        return None, nothing
+    found, read, more = misconceptions_from_text(text, str(file))
+    problems += more
+    return (found if isinstance(read.data, dict) else None), read
+
+
+def _figures(folder: Path) -> frozenset[str]:
+    return frozenset(file.name.removesuffix(FIGURE_ENDING) for file in folder.glob(f"*{FIGURE_ENDING}"))
+
+
+def _question_files(folder: Path) -> list[Path]:
+    elsewhere = {folder / "tables", folder / "figures"}
+    return [
+        file
+        for file in sorted(folder.rglob("*.yaml"))
+        if file != folder / MISCONCEPTIONS and not elsewhere & set(file.parents)
+    ]
+
+
+def _questions(files: Iterable[Path], around: _Around, problems: list[Problem]) -> dict[str, DrawableQuestion]:
+    questions: dict[str, DrawableQuestion] = {}
+    owners: dict[str, Path] = {}
+    for file in files:
+        text = _text(file, problems)
+        if text is None:
+            continue
+        question, found = question_from_text(text, str(file), around.tables, around.known)
+        problems += found
+        if question is None:
+            continue
+        if question.key in questions:
+            first = f"'{question.key}' again (first in {owners[question.key]})"
+            problems.append(Problem("question-twice", Place(str(file)), "each key once in a bank", first, "rename one"))
+        questions[question.key], owners[question.key] = question, file
+    return questions
+
+
+def _unused_tables(
+    folder: Path, tables: Mapping[str, Table], questions: Mapping[str, DrawableQuestion]
+) -> Iterable[Problem]:
+    used = {row.table for question in questions.values() for row in question.rows}
+    for key in tables:
+        if key not in used:
+            place = Place(str(folder / "tables" / f"{key}.yaml"))
+            yield Problem("unused-table", place, f"a question that draws from {key}", "none")
+
+
+def _unused_misconceptions(read: YamlText, questions: Mapping[str, DrawableQuestion]) -> Iterable[Problem]:
+    used = set()
+    for question in questions.values():
+        for part in question.parts:
+            used |= {slip.misconception for slip in part.slips} | {option.misconception for option in part.options}
+    for key in read.data if isinstance(read.data, dict) else ():
+        if key not in used:
+            place = read.key_place((key,))
+            yield Problem("unused-misconception", place, f"a slip or option that shows {key}", "none")

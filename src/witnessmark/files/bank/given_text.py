@@ -1,0 +1,122 @@
+"""What the student is told: givens and table rows of a question file, as values."""
+
+from collections.abc import Collection, Mapping
+from decimal import Decimal
+
+from witnessmark.files.bank.scope import Scope
+from witnessmark.files.shapes.placed import near_or_all
+from witnessmark.files.shapes.shapes import AnyGiven, ComputedShape, ListedShape, RowShape, SpanShape
+from witnessmark.files.shapes.yaml_text import Path
+from witnessmark.maths.quantities import unit
+from witnessmark.maths.syntax import Name, Tree
+from witnessmark.questions.model.question import Given, RowGiven, Table
+
+MOST_VALUES = 2_000
+
+
+def read_givens(
+    scope: Scope, shapes: Mapping[str, AnyGiven], tables: Mapping[str, Table], broken_tables: Collection[str]
+) -> tuple[tuple[Given, ...], tuple[RowGiven, ...]]:
+    """Every given and row in file order. Drawn values are known to all computed givens, computed ones to later ones."""
+    rows: list[RowGiven] = []
+    givens: dict[str, Given] = {}
+    for name, shape in shapes.items():
+        path: Path = ("given", name)
+        if not scope.claim(path, name, "a given"):
+            scope.broken.add(name)
+        elif isinstance(shape, RowShape):
+            rows += _row(scope, path, name, shape, tables, broken_tables)
+        elif not isinstance(shape, ComputedShape) and (given := _drawn(scope, path, name, shape)):
+            givens[name] = given
+    for name, shape in shapes.items():
+        if isinstance(shape, ComputedShape) and name not in scope.broken:
+            if given := _computed(scope, ("given", name), name, shape):
+                givens[name] = given
+            else:
+                scope.broken.add(name)
+    return tuple(givens[name] for name in shapes if name in givens), tuple(rows)
+
+
+def _row(
+    scope: Scope, path: Path, name: str, shape: RowShape, tables: Mapping[str, Table], broken: Collection[str]
+) -> list[RowGiven]:
+    table = tables.get(shape.row_of)
+    if table is None:
+        scope.broken.add(name)
+        if shape.row_of not in broken:
+            remedy = near_or_all(shape.row_of, tables)
+            scope.placed.add("unknown-table", (*path, "row of"), "a table of bank/tables", f"'{shape.row_of}'", remedy)
+        return []
+    for position, row in enumerate(shape.rows):
+        if row not in table.rows:
+            remedy = near_or_all(row, table.rows)
+            scope.placed.add("unknown-row", (*path, "rows", position), f"a row of {table.key}", f"'{row}'", remedy)
+    for column, unit_name in table.units.items():
+        scope.units[f"{name}.{column}"] = unit_name
+        scope.base[f"{name}.{column}"] = unit(unit_name).dimension
+    columns = {"name"}.union(*table.rows.values())
+    scope.words |= {f"{name}.{column}" for column in columns if column not in table.units}
+    return [RowGiven(name, table.key, tuple(shape.rows))]
+
+
+def _know(scope: Scope, name: str, unit_name: str) -> None:
+    scope.units[name] = unit_name
+    scope.base[name] = unit(unit_name).dimension
+
+
+def _drawn(scope: Scope, path: Path, name: str, shape: ListedShape | SpanShape) -> Given | None:
+    if not scope.placed.unit((*path, "unit"), shape.unit):
+        scope.broken.add(name)
+        return None
+    _know(scope, name, shape.unit)
+    if isinstance(shape, ListedShape):
+        for position, value in enumerate(shape.one_of):
+            if value in shape.one_of[:position]:
+                scope.placed.add("value-twice", (*path, "one of", position), "each value once", str(value), "delete it")
+        return Given(name, shape.is_, shape.unit, shape.symbol, one_of=tuple(shape.one_of))
+    span = (shape.first, shape.last, shape.step)
+    _check_span(scope, path, *span)
+    return Given(name, shape.is_, shape.unit, shape.symbol, span=span)
+
+
+def _check_span(scope: Scope, path: Path, first: Decimal, last: Decimal, step: Decimal) -> None:
+    add = scope.placed.add
+    if step <= 0:
+        add("step-not-positive", (*path, "step"), "a step greater than 0", str(step))
+    elif last <= first:
+        add("empty-range", (*path, "to"), f"more than {first}, where the range starts", str(last))
+    elif (last - first) / step > MOST_VALUES:
+        add("too-many-values", (*path, "step"), f"a step that makes at most {MOST_VALUES} values", str(step))
+    elif (last - first) % step:
+        fits = first + (last - first) // step * step
+        expected = f"a step that divides the range from {first} to {last}"
+        add("step-does-not-fit", (*path, "step"), expected, str(step), f"change the step, or end at {fits}")
+
+
+def _computed(scope: Scope, path: Path, name: str, shape: ComputedShape) -> Given | None:
+    unit_path, value_path = (*path, "unit"), (*path, "value")
+    if shape.unit is not None and not scope.placed.unit(unit_path, shape.unit):
+        return None
+    tree = scope.expression(value_path, shape.value, scope.base)
+    if tree is None:
+        return None
+    unit_name = shape.unit if shape.unit is not None else _unit_of(scope, path, tree)
+    if unit_name is None:
+        return None
+    _know(scope, name, unit_name)
+    if not scope.has_unit(value_path, tree, scope.base, unit_name, shape.is_ or name):
+        scope.broken.add(name)
+    return Given(name, shape.is_, unit_name, shape.symbol, value=tree)
+
+
+def _unit_of(scope: Scope, path: Path, tree: Tree) -> str | None:
+    """The unit of a value whose author left it out: that of the one cell or given it is, or none for a pure number."""
+    if isinstance(tree, Name) and tree.name in scope.units:
+        return scope.units[tree.name]
+    dimension = scope.dimension((*path, "value"), tree, scope.base)
+    if dimension is None:
+        return None
+    if not dimension.is_number:
+        scope.placed.add_key("missing-key", path, "the key 'unit'", "none", "add unit:")
+        return None
+    return ""

@@ -1,0 +1,143 @@
+"""The names of one question while it is read: who owns each, its dimension, and expressions over them."""
+
+import keyword
+import re
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+
+from witnessmark.files.shapes.placed import Placed, near, near_or_all
+from witnessmark.files.shapes.yaml_text import Path
+from witnessmark.maths.dimensions import DimensionError, described, dimension_of
+from witnessmark.maths.printing.plain import plain
+from witnessmark.maths.quantities import Dimension, unit
+from witnessmark.maths.syntax import FUNCTIONS, Binary, Call, Comparison, Tree, is_name, names_in, parse
+from witnessmark.questions.model.constants import CONSTANTS
+from witnessmark.words.errors import FormulaError
+
+NAME_FORM = "a name of letters a to z, digits and _, starting with a letter"
+PLACEHOLDER = re.compile(r"\{([^{}]*)\}|[{}]")
+Names = Mapping[str, Dimension]
+
+
+def constants() -> dict[str, Dimension]:
+    """The dimensions of the named constants."""
+    return {name: unit(constant.unit).dimension for name, constant in CONSTANTS.items()}
+
+
+@dataclass(slots=True)
+class Scope:
+    """`base` are names that every expression may use; `results` earlier parts' names; `broken` names that stand in the
+    file but could not be read (they raise no further problems)."""
+
+    placed: Placed
+    base: dict[str, Dimension] = field(default_factory=constants)
+    units: dict[str, str] = field(default_factory=dict)
+    words: set[str] = field(default_factory=set)
+    owners: dict[str, str] = field(default_factory=dict)
+    broken: set[str] = field(default_factory=set)
+    results: dict[str, Dimension] = field(default_factory=dict)
+    part_of: dict[str, str] = field(default_factory=dict)
+    line_dimensions: dict[str, Dimension] = field(default_factory=dict)
+    formulas: dict[str, Tree] = field(default_factory=dict)
+    used: dict[str, Path] = field(default_factory=dict)
+
+    def claim(self, path: Path, name: str, what: str, at_key: bool = True) -> bool:
+        """Gives a name to its owner; a problem where it is no name, reserved, or taken."""
+        add = self.placed.add_key if at_key else self.placed.add
+        if not is_name(name):
+            remedy = f"type {name}_" if keyword.iskeyword(name) else ""
+            add("not-a-name", path, NAME_FORM, f"'{name}'", remedy)
+        elif name in FUNCTIONS or name in CONSTANTS:
+            kind = "function" if name in FUNCTIONS else "constant"
+            add("name-taken", path, "a name that is not taken", f"'{name}', which is a {kind}", f"type {name}_1, say")
+        elif name in self.owners:
+            found = f"'{name}' as {what}, already {self.owners[name]}"
+            add("name-twice", path, "each name once in a question", found, "rename one of them")
+        else:
+            self.owners[name] = what
+            return True
+        return False
+
+    def expression(self, path: Path, text: str, names: Names, own: Iterable[str] = ()) -> Tree | None:
+        """The tree of an expression over these names (and `own`, which are known by other means), or problems."""
+        try:
+            tree = parse(text)
+        except FormulaError as error:
+            place = self.placed.text.place_inside(path, text, error.column - 1)
+            self.placed.add_at("unreadable-formula", place, error.message, f"'{text}'", error.remedy)
+            return None
+        unknown = [n for n in sorted(names_in(tree)) if n not in names and n not in own and not self.is_broken(n)]
+        for name in unknown:
+            self._unknown(path, name, names)
+        for name in names_in(tree):
+            self.used.setdefault(name, path)
+        return None if unknown else tree
+
+    def is_broken(self, name: str) -> bool:
+        """True of a name whose own definition has a problem already."""
+        return name in self.broken or name.partition(".")[0] in self.broken
+
+    def _unknown(self, path: Path, name: str, names: Names) -> None:
+        place = self.placed.text.place_inside(path, name)
+        if name in self.part_of:
+            letter = self.part_of[name]
+            found = f"'{name}', the result of part {letter}"
+            self.placed.add_at("not-carried", place, "results that the part carries", found, f"add carries: [{letter}]")
+            return
+        row, _, cell = name.partition(".")
+        cells = [n for n in names if n.startswith(f"{row}.")]
+        remedy = near(name, self.broken) or near_or_all(name, cells if cell and cells else names)
+        found = f"'{name}', which is {self.owners[name]}" if name in self.owners else f"'{name}'"
+        expected = "a given, a table cell, an earlier line of this part, a carried result or a constant"
+        self.placed.add_at("unknown-name", place, expected, found, remedy)
+
+    def dimension(self, path: Path, tree: Tree, names: Names) -> Dimension | None:
+        """The dimension of a tree, or a problem; None also where a broken name hides it."""
+        if any(name not in names or self.is_broken(name) for name in names_in(tree)):
+            return None
+        try:
+            return dimension_of(tree, names)
+        except DimensionError as error:
+            place = self.placed.text.place_inside(path, plain(error.tree))
+            limit = path[0] == "keep" and isinstance(error.tree, Comparison)
+            remedy = "a unit may stand behind a number on the right, as in t < 8 mm" if limit else ""
+            self.placed.add_at("unlike-dimensions", place, error.message, _sides(error.tree, names), remedy)
+            return None
+
+    def has_unit(self, path: Path, tree: Tree, names: Names, unit_name: str, what: str) -> bool:
+        """True where a tree has the dimension of its unit; else a problem."""
+        found = self.dimension(path, tree, names)
+        wanted = unit(unit_name).dimension
+        if found is None:
+            return False
+        if found != wanted:
+            shown = f"{what} in {unit_name}, {described(wanted)}" if unit_name else f"{what} as a pure number"
+            self.placed.add("wrong-dimension", path, shown, f"'{plain(tree)}', {described(found)}")
+        return found == wanted
+
+    def placeholders(self, path: Path, text: str) -> None:
+        """A problem for every {name} of a text that names nothing the student is given."""
+        for match in PLACEHOLDER.finditer(text):
+            name = match[1]
+            if name is not None and (name in self.units or name in self.words or self.is_broken(name)):
+                self.used.setdefault(name, path)
+                continue
+            skip = text[: match.start()].count(match[0])
+            place = self.placed.text.place_inside(path, match[0], skip=skip)
+            known = {*self.units, *self.words}
+            hint = near(name, known) if name else "a brace stands only round the name of a given"
+            if name and not hint:
+                hint = f"known here: {', '.join(sorted(known))}" if known else "none is known here"
+            self.placed.add_at("unknown-placeholder", place, "the name of a given or a table cell", match[0], hint)
+
+
+def _sides(tree: Tree, names: Names) -> str:
+    match tree:
+        case Binary(left=left, right=right) | Comparison(left=left, right=right) | Call(arguments=(left, right)):
+            sides = [left, right]
+        case Call(arguments=(of,)):
+            sides = [of]
+        case _:
+            sides = [tree]
+    told = [f"{plain(side)} is {described(dimension_of(side, names))}" for side in sides]
+    return f"{plain(tree)}, where {' and '.join(told)}"

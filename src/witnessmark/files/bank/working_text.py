@@ -1,0 +1,178 @@
+"""What the finds of a question share: lines, carried results, slips and marks, checked against the names known."""
+
+from collections.abc import Collection, Mapping, Sequence
+from decimal import Decimal, InvalidOperation
+
+from witnessmark.files.bank.scope import Names, Scope
+from witnessmark.files.shapes.placed import near, near_or_all
+from witnessmark.files.shapes.shapes import LineShape, SlipShape
+from witnessmark.files.shapes.yaml_text import Path
+from witnessmark.maths.quantities import Dimension, unit
+from witnessmark.maths.syntax import Comparison, Tree, names_in, substituted
+from witnessmark.questions.model.question import Kind, Line, Part, Slip
+from witnessmark.questions.working.working import names_of
+
+HALF = Decimal("0.5")
+
+
+class WorkingReader:
+    """Reads the expressions of one question's finds in order; `parts` are those read so far."""
+
+    def __init__(self, scope: Scope, misconceptions: Collection[str] | None) -> None:
+        self.scope, self.placed = scope, scope.placed
+        self.misconceptions = misconceptions
+        self.parts: list[Part] = []
+
+    def lines(
+        self, shapes: Mapping[str, LineShape], path: Path, key: str, names: dict[str, Dimension]
+    ) -> tuple[Line, ...]:
+        """The lines in order; each adds its name to `names`."""
+        lines = []
+        for name, shape in shapes.items():
+            at: Path = (*path, "lines", name)
+            claimed = self.scope.claim(at, name, f"a line of part {key}")
+            self.marks((*at, "marks"), shape.marks, zero=True)
+            tree = self.working((*at, "value"), shape.value, names)
+            if not self.placed.unit((*at, "unit"), shape.unit) or tree is None or not claimed:
+                self.scope.broken.add(name)
+                continue
+            if not self.scope.has_unit((*at, "value"), tree, names, shape.unit, shape.is_):
+                self.scope.broken.add(name)
+            names[name] = self.scope.line_dimensions[name] = unit(shape.unit).dimension
+            self.scope.formulas[name] = substituted(tree, self.scope.formulas)
+            lines.append(Line(name, shape.is_, shape.unit, tree, shape.marks, shape.symbol))
+        return tuple(lines)
+
+    def line_marks(self, lines: Mapping[str, LineShape], path: Path, marks: Decimal) -> None:
+        """A problem where the lines have more marks than their part."""
+        total = sum((line.marks for line in lines.values()), Decimal(0))
+        if total > marks:
+            expected = f"marks of the lines of at most {marks}, the marks of the part"
+            self.placed.add_key("line-marks", (*path, "lines"), expected, str(total))
+
+    def working(self, path: Path, text: str, names: Names, own: Collection[str] = ()) -> Tree | None:
+        """The tree of an expression that is no comparison, or a problem."""
+        tree = self.scope.expression(path, text, names, own)
+        return tree if tree is not None and self.comparison(path, tree, False) else None
+
+    def comparison(self, path: Path, tree: Tree, wanted: bool) -> bool:
+        """True where a tree is a comparison as wanted, or is none as wanted; else a problem."""
+        if isinstance(tree, Comparison) == wanted:
+            return True
+        kinds = ("a comparison with <, <=, > or >=", "an expression")
+        expected, found = kinds if wanted else reversed(kinds)
+        self.placed.add("comparison" if wanted else "no-comparison", path, expected, found)
+        return False
+
+    def carried(self, path: Path, letters: Sequence[str]) -> dict[str, Dimension]:
+        """The names of the results that a part carries; a problem for a letter that is no earlier quantity."""
+        carried: dict[str, Dimension] = {}
+        earlier = [part.key for part in self.parts if part.kind is Kind.QUANTITY]
+        for position, letter in enumerate(letters):
+            if letter not in earlier and not self.scope.is_broken(letter):
+                remedy = f"type one of [{', '.join(earlier)}]" if earlier else "delete carries"
+                expected = "the letter of an earlier part that asks a quantity"
+                self.placed.add("carries", (*path, position), expected, f"'{letter}'", remedy)
+            found = [name for name, owner in self.scope.part_of.items() if owner == letter]
+            carried |= {name: self.scope.results[name] for name in found if name in self.scope.results}
+        return carried
+
+    def carries_used(self, path: Path, letters: Sequence[str], trees: Sequence[Tree | None]) -> None:
+        """A problem for a carried result that no expression of the part uses."""
+        if any(tree is None for tree in trees):
+            return
+        used = frozenset[str]().union(*(names_in(tree) for tree in trees if tree is not None))
+        for position, letter in enumerate(letters):
+            names = [name for name, owner in self.scope.part_of.items() if owner == letter]
+            if names and not used & set(names) and not self.scope.is_broken(letter):
+                found = f"no use of {' or '.join(names)}"
+                self.placed.add("carries-unused", (*path, position), "a carried result that the answer uses", found)
+
+    def name_result(self, part: Part, path: Path, is_sound: bool) -> None:
+        """Gives the names of a result to later parts."""
+        for name in names_of(part):
+            at: Path = (*path, "symbol") if name == part.symbol else path
+            claimed = self.scope.claim(at, name, f"the result of part {part.key}", at_key=name != part.symbol)
+            if not claimed or not is_sound or part.answer is None:
+                self.scope.broken |= {name, part.key}
+                continue
+            self.scope.part_of[name] = part.key
+            self.scope.results[name] = unit(part.unit).dimension
+            self.scope.formulas[name] = substituted(part.answer, self.scope.formulas)
+
+    def slips(self, shapes: Sequence[SlipShape], part: Part, path: Path, names: Names) -> tuple[Slip, ...]:
+        """The slips of a part."""
+        found: list[Slip] = []
+        for position, shape in enumerate(shapes):
+            at: Path = (*path, "slips", position)
+            self.misconception((*at, "misconception"), shape.misconception)
+            self.keeps((*at, "keeps"), shape.keeps, part.marks)
+            if any((shape.misconception, shape.line) == (slip.misconception, slip.line) for slip in found):
+                self.placed.add(
+                    "slip-twice", at, "each misconception once for one line", f"'{shape.misconception}' again"
+                )
+            tree = self._slip_tree(shape, part, at, names)
+            if tree is not None:
+                found.append(Slip(shape.misconception, tree, shape.keeps, shape.line))
+        return tuple(found)
+
+    def _slip_tree(self, shape: SlipShape, part: Part, at: Path, names: Names) -> Tree | None:
+        """A slip's expression; its own line or result in it stands for the right value (`A_s/2`)."""
+        line = next((line for line in part.lines if line.name == shape.line), None)
+        if shape.line and line is None:
+            if not self.scope.is_broken(shape.line):
+                remedy = near_or_all(shape.line, [line.name for line in part.lines])
+                self.placed.add("unknown-line", (*at, "line"), "a line of this part", f"'{shape.line}'", remedy)
+            return None
+        right = line.value if line else part.answer
+        own = (shape.line,) if line else tuple(n for n in names_of(part) if n not in names)
+        later = part.lines[part.lines.index(line) :] if line else ()
+        known = {**names, **self.scope.results}
+        for unworked in later:
+            known.pop(unworked.name, None)
+        tree = self.working((*at, "answer"), shape.answer, known, own)
+        if tree is None or right is None:
+            return None
+        tree = substituted(tree, dict.fromkeys(own, right))
+        if tree == right or substituted(tree, self.scope.formulas) == substituted(right, self.scope.formulas):
+            self.placed.add("slip-is-right", (*at, "answer"), "a wrong expression", f"'{shape.answer}', the right one")
+        return tree
+
+    def misconception(self, path: Path, key: str) -> None:
+        """A problem where the bank has no such misconception."""
+        if self.misconceptions is not None and key not in self.misconceptions:
+            remedy = near(key, self.misconceptions) or f"add {key}: to misconceptions.yaml"
+            self.placed.add("unknown-misconception", path, "a key of misconceptions.yaml", f"'{key}'", remedy)
+
+    def keeps(self, path: Path, keeps: Decimal, marks: Decimal) -> None:
+        """A problem where a wrong method keeps full marks, or an amount that is no mark."""
+        if marks > 0 and (keeps < 0 or keeps >= marks or keeps % HALF):
+            expected = f"halves or whole marks, at least 0 and less than {marks}, the marks of the part"
+            self.placed.add("keeps", path, expected, str(keeps))
+
+    def marks(self, path: Path, marks: Decimal, zero: bool = False) -> None:
+        """A problem where marks are not halves or whole."""
+        if marks < 0 or marks % HALF or (marks == 0 and not zero):
+            self.placed.add("marks", path, "halves or whole marks" + ("" if zero else ", more than 0"), str(marks))
+
+    def tolerance(self, path: Path, text: str) -> Decimal:
+        """The share of the right value that is allowed beside rounding."""
+        if not text:
+            return Decimal(0)
+        number, percent, rest = text.partition("%")
+        try:
+            share = Decimal(number.strip()) / 100
+        except InvalidOperation:
+            share = Decimal(-1)
+        if percent and not rest and 0 < share < 1:
+            return share
+        self.placed.add("tolerance", path, "a percentage between 0 % and 100 %", f"'{text}'", "type it like 1 %")
+        return Decimal(0)
+
+    def each_once(self, path: Path, texts: Sequence[str], *below: str) -> None:
+        """A problem for each text that stands twice in a list."""
+        for position, text in enumerate(texts):
+            if text in texts[:position]:
+                self.placed.add(
+                    "text-twice", (*path, position, *below), "each text once", f"'{text}' again", "delete it"
+                )

@@ -1,0 +1,71 @@
+"""A task file of a class as a value: `CLASS/tasks/shear-1.yaml`."""
+
+import re
+from collections.abc import Collection
+from datetime import date
+from decimal import Decimal
+
+from witnessmark.files.bank.question_text import check_key
+from witnessmark.files.bank.working_text import HALF
+from witnessmark.files.shapes.misfits import fitted
+from witnessmark.files.shapes.placed import Placed, near_or_all
+from witnessmark.files.shapes.problems import add_misfits
+from witnessmark.files.shapes.shapes import RulesShape, TaskShape
+from witnessmark.files.shapes.yaml_text import read_yaml
+from witnessmark.questions.sheet.task import Rules, Task
+from witnessmark.words.problems import Problem
+
+DATE = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
+TAKEN_OFF = ("unit missing", "rounded early", "wrong unit", "power of ten", "unknown method", "figures mark")
+
+
+def task_from_text(text: str, file: str, bank_keys: Collection[str]) -> tuple[Task | None, tuple[Problem, ...]]:
+    """The task of a file, or None with every problem of the file; `bank_keys` are the questions there are."""
+    read, problems = read_yaml(text, file)
+    placed = Placed(read)
+    placed.problems += problems
+    shape = None
+    if read.data is not None:
+        shape, misfits = fitted(TaskShape, read.data)
+        add_misfits(placed, misfits)
+    if shape is None:
+        return None, placed.in_order()
+    check_key(placed, ("task",), shape.task)
+    _questions(placed, shape.questions, bank_keys)
+    due = _date(placed, shape.due)
+    rules = _rules(placed, shape.rules)
+    task = Task(shape.task, shape.title, tuple(shape.questions), due, rules)
+    return (None if placed.problems else task), placed.in_order()
+
+
+def _questions(placed: Placed, keys: list[str], bank_keys: Collection[str]) -> None:
+    for position, key in enumerate(keys):
+        if key not in bank_keys:
+            remedy = near_or_all(key, bank_keys)
+            placed.add("unknown-question", ("questions", position), "a question of the bank", f"'{key}'", remedy)
+        elif key in keys[:position]:
+            placed.add("question-twice", ("questions", position), "each question once", f"'{key}' again", "delete it")
+
+
+def _date(placed: Placed, text: str) -> date | None:
+    try:
+        if not text or DATE.fullmatch(text):
+            return date.fromisoformat(text) if text else None
+    except ValueError:
+        pass
+    placed.add("no-date", ("due",), "a day of the calendar", f"'{text}'", "type year-month-day, like 2027-03-05")
+    return None
+
+
+def _rules(placed: Placed, shape: RulesShape) -> Rules:
+    amounts = (
+        shape.unit_missing, shape.rounded_early, shape.wrong_unit, shape.power_of_ten, shape.unknown_method,
+        shape.figures_mark,
+    )  # fmt: skip
+    step = HALF if shape.half_marks else Decimal(1)
+    for key, amount in zip(TAKEN_OFF, amounts, strict=True):
+        if amount < 0 or amount % step:
+            expected = ("halves or whole marks" if shape.half_marks else "whole marks") + ", at least 0"
+            remedy = "" if shape.half_marks else f"type {key}: 1 or 0, or half marks: true"
+            placed.add("marks", ("rules", key), expected, str(amount), remedy)
+    return Rules(shape.figures, shape.carried_forward, *amounts, shape.half_marks, float(shape.ask_below))

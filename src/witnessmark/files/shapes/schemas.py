@@ -1,0 +1,39 @@
+"""The shapes as JSON Schemas, for editors that complete and check what a teacher types."""
+
+import json
+from typing import Any
+
+from witnessmark.files.shapes.shapes import (
+    MisconceptionShape,
+    QuestionShape,
+    Shape,
+    TableShape,
+    TaskShape,
+    schema_of,
+)
+
+DRAFT = "https://json-schema.org/draft/2020-12/schema"
+
+
+def schemas() -> dict[str, dict[str, Any]]:
+    """The JSON Schema (draft 2020-12) of each kind of file, by its name."""
+    files: dict[str, type[Shape]] = {"question": QuestionShape, "table": TableShape, "task": TaskShape}
+    found = {name: schema_of(shape) for name, shape in files.items()}
+    one = schema_of(MisconceptionShape)
+    found["misconceptions"] = {"type": "object", "additionalProperties": one}
+    return {name: {"$schema": DRAFT, **_plain(schema)} for name, schema in found.items()}
+
+
+def _plain(schema: Any) -> Any:
+    """The schema without what editors would offer for nothing: made-up titles, empty values; numbers are numbers."""
+    if isinstance(schema, list):
+        return [_plain(item) for item in schema]
+    if not isinstance(schema, dict):
+        return schema
+    kept = {key: _plain(value) for key, value in schema.items() if not (key == "title" and isinstance(value, str))}
+    default = kept.pop("default", None)
+    if isinstance(default, str) and default:
+        default = json.loads(default)
+    if isinstance(default, bool | int | float):
+        kept["default"] = default
+    return kept

@@ -1,0 +1,214 @@
+"""A folder of returned answer books, read into returns; whatever is wrong with one never stops the others."""
+
+import re
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from witnessmark.files.workbooks.answer_book import (
+    CodeSeen,
+    codes_seen,
+    entry_of,
+    find_answers,
+    front_page,
+    task_said,
+    typed_outside,
+)  # fmt: skip
+from witnessmark.files.workbooks.cells import WorkbookCells, read_workbook
+from witnessmark.questions.sheet.answer_places import CODE_CELL
+from witnessmark.questions.sheet.class_table_columns import PAGE as CLASS_TABLE
+from witnessmark.questions.sheet.sheet_codes import codes_in
+from witnessmark.questions.sheet.task import Return, Sheet
+from witnessmark.words.problems import Place, Problem, in_reading_order
+
+READ = (".xlsx", ".ods")
+OFFICE_LOCK, LIBRE_LOCK = "~$", ".~lock."
+LONGEST_SHOWN = 60
+
+
+@dataclass(frozen=True, slots=True)
+class ReturnsRead:
+    """What came back: returns by file name, those of one sheet from the oldest to the newest, and every problem."""
+
+    returns: tuple[Return, ...]
+    problems: tuple[Problem, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _Taken:
+    """A return, with what tells the newest of several: when the file says that it was saved, and its path."""
+
+    handed_in: Return
+    saved: str
+
+    @property
+    def age(self) -> tuple[str, str]:
+        return self.saved.rstrip("Z")[:19], self.handed_in.file
+
+
+def read_returns(folder: Path, sheets: Mapping[str, Sheet]) -> ReturnsRead:
+    """Every answer book in a folder and the folders inside it, with `sheets` by sheet code.
+
+    Books may be renamed, saved by another program, or have rows moved. All copies of a sheet are kept; the one that
+    says it was saved last counts (by file name where none says), and stands last.
+    """
+    taken: list[_Taken] = []
+    problems: list[Problem] = []
+    files = list(_files(folder))
+    for path in files:
+        problem = _unfit(path)
+        if problem:
+            problems.append(problem)
+        else:
+            taken += _read_book(path, sheets, problems)
+    if not files:
+        remedy = "put the returned files there"
+        problems.append(Problem("no-books", Place(str(folder)), "answer books (.xlsx or .ods)", "none", remedy))
+    problems += _twice(taken, sheets, folder)
+    taken.sort(key=lambda t: (t.handed_in.sheet_code, *t.age))
+    return ReturnsRead(tuple(t.handed_in for t in taken), in_reading_order(problems))
+
+
+def _files(folder: Path) -> Iterator[Path]:
+    """The files that somebody put there, by path; what systems leave behind (.DS_Store, Thumbs.db) is passed over."""
+    for path in sorted(folder.rglob("*")):
+        inside = path.relative_to(folder).parts
+        hidden = any(part.startswith(".") for part in inside) and not path.name.startswith(LIBRE_LOCK)
+        if path.is_file() and not hidden and path.name not in ("Thumbs.db", "desktop.ini") and "__MACOSX" not in inside:
+            yield path
+
+
+def _unfit(path: Path) -> Problem | None:
+    name = path.name
+    if name.startswith((OFFICE_LOCK, LIBRE_LOCK)):
+        book = name.removeprefix(OFFICE_LOCK).removeprefix(LIBRE_LOCK).removesuffix("#")
+        remedy = "save and close it there, then take the folder in once more"
+        found = f"'{book}' is open in a program"
+        return Problem("still-open", Place(str(path)), "answer books that are closed", found, remedy)
+    if path.suffix.lower() not in READ:
+        found = f"a file of type '{path.suffix}'" if path.suffix else "a file without a type"
+        remedy = "open it in the spreadsheet program and save it as .xlsx; a class table is taken in by its own name"
+        return Problem("unsupported-type", Place(str(path)), "an answer book (.xlsx or .ods)", found, remedy)
+    return None
+
+
+def _read_book(path: Path, sheets: Mapping[str, Sheet], problems: list[Problem]) -> list[_Taken]:
+    book, unreadable = read_workbook(path)
+    problems += unreadable
+    if book is None:
+        return []
+    sheet = _sheet_of(book, path, sheets, problems)
+    if sheet is None:
+        return []
+    found, lost = find_answers(book, sheet)
+    file = str(path)
+    for place in lost:
+        expected = f"the answer to {place.ask.label} (row {place.row})"
+        found_text = "neither its label nor its name in the book"
+        remedy = f"look for it in the book, and type {place.ask.label} into the first cell of its row"
+        problems.append(Problem("answer-not-found", Place(file, cell=place.answer), expected, found_text, remedy))
+    expected, remedy = "answers in their own cells", "look whether it belongs to an answer"
+    for where, text in typed_outside(book, found.values()):
+        problems.append(Problem("text-outside", Place(file, cell=where), expected, f"'{short(text)}'", remedy))
+    entries = tuple((key, entry_of(answer)) for key, answer in found.items())
+    return [_Taken(Return(sheet.code, file, entries), book.saved)]
+
+
+def _sheet_of(book: WorkbookCells, path: Path, sheets: Mapping[str, Sheet], problems: list[Problem]) -> Sheet | None:
+    """The sheet that a book answers; None with a problem when that is not certain."""
+    seen = codes_seen(book)
+    named = codes_in(path.stem)
+    codes = tuple(dict.fromkeys(s.code for s in seen if s.code))
+    if len(codes) > 1:
+        decided = [code for code in codes if code in named]
+        if len(decided) != 1:
+            problems.append(_codes_disagree(seen, path))
+            return None
+        codes = tuple(decided)
+    code = codes[0] if codes else next(iter(named), None) if len(named) == 1 else None
+    if code is None:
+        problems.append(_no_code(book, seen, path))
+        return None
+    if code not in sheets:
+        problems.append(_not_ours(code, book, path, sheets))
+        return None
+    _check_name(sheets[code], named, path, sheets, problems)
+    return sheets[code]
+
+
+def _codes_disagree(seen: Sequence[CodeSeen], path: Path) -> Problem:
+    found = " and ".join(f"{s.text} in {s.where}" for s in seen)
+    remedy = "ask whose it is, then put the right sheet code into the name of the file"
+    return Problem("codes-disagree", Place(str(path)), "the same sheet code in every place", found, remedy)
+
+
+def _no_code(book: WorkbookCells, seen: Sequence[CodeSeen], path: Path) -> Problem:
+    front = front_page(book)
+    cell = f"{front.name}!{CODE_CELL}" if front else CODE_CELL
+    if book.page(CLASS_TABLE):
+        remedy = "take it in by its own name, and move it elsewhere"
+        return Problem("class-table", Place(str(path)), "an answer book", "the class table", remedy)
+    if seen:
+        found = " and ".join(f"'{short(s.text)}' in {s.where}" for s in seen)
+        remedy = "put the sheet code from the printed sheet into the name of the file"
+        return Problem("wrong-sheet-code", Place(str(path), cell=cell), "a sheet code such as 7KR4-MXPT", found, remedy)
+    remedy = "put the sheet code into the name of the file; if it is another file, move it elsewhere"
+    return Problem("no-sheet-code", Place(str(path), cell=cell), "an answer book with a sheet code", "none", remedy)
+
+
+def _not_ours(code: str, book: WorkbookCells, path: Path, sheets: Mapping[str, Sheet]) -> Problem:
+    task, ours = task_said(book), {sheet.task.key for sheet in sheets.values()}
+    if task and task not in ours:
+        expected = f"an answer book of {' or '.join(sorted(ours)) or 'this task'}"
+        remedy = f"take it in with the task {task}"
+        return Problem("other-task", Place(str(path)), expected, f"one of {task} ({code})", remedy)
+    remedy = "look at the code on the printed sheet; it may belong to another class"
+    return Problem("unknown-sheet", Place(str(path)), "the code of a sheet that was issued", code, remedy)
+
+
+def _check_name(
+    sheet: Sheet, named: Sequence[str], path: Path, sheets: Mapping[str, Sheet], problems: list[Problem]
+) -> None:
+    """A problem when the file's name is that of another student's sheet; the book is taken in by the code inside."""
+    students = {s.student.code.casefold(): s.student.code for s in sheets.values()}
+    whole = path.stem.casefold()
+    words = [whole, *re.split(r"[^0-9a-z]+", whole)]
+    others = {students[word] for word in words if word in students} | {
+        sheets[code].student.code for code in named if code in sheets
+    }
+    if others and sheet.student.code not in others:
+        found = f"the name of {' and '.join(sorted(others))}"
+        expected = f"a file named for {sheet.student.code}, whose sheet {sheet.code} is inside"
+        remedy = f"taken in for {sheet.student.code}; ask whether the sheets were swapped"
+        problems.append(Problem("name-of-another", Place(str(path)), expected, found, remedy))
+
+
+def _twice(taken: Sequence[_Taken], sheets: Mapping[str, Sheet], folder: Path) -> Iterator[Problem]:
+    by_sheet: dict[str, list[_Taken]] = {}
+    for one in taken:
+        by_sheet.setdefault(one.handed_in.sheet_code, []).append(one)
+    for code, several in by_sheet.items():
+        *older, newest = sorted(several, key=lambda t: t.age)
+        name = Path(newest.handed_in.file).relative_to(folder).as_posix()
+        for one in older:
+            expected = f"one answer book of sheet {code} ({sheets[code].student.code})"
+            same = _answers(one.handed_in) == _answers(newest.handed_in)
+            found = f"another with {'the same' if same else 'other'} answers, {name}"
+            remedy = f"both are kept; {name} counts, {_why(one, newest)}"
+            yield Problem("returned-twice", Place(one.handed_in.file), expected, found, remedy)
+
+
+def _why(older: _Taken, newest: _Taken) -> str:
+    if older.age[0] != newest.age[0]:
+        return "which was saved later"
+    return "the last by name, since nothing tells which was saved later"
+
+
+def _answers(handed_in: Return) -> list[tuple[str, str]]:
+    return [(key, entry.raw) for key, entry in handed_in.entries]
+
+
+def short(text: str) -> str:
+    """The text on one line, cut where it is long."""
+    one_line = " ".join(text.split())
+    return one_line if len(one_line) <= LONGEST_SHOWN else f"{one_line[:LONGEST_SHOWN]}…"

@@ -1,0 +1,137 @@
+"""Hypotheses: every method that could explain an entry at one place, with what it earns; the rungs of the ladder."""
+
+import itertools
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from decimal import Decimal
+
+from witnessmark.marking.hypotheses.conversions import factors_for
+from witnessmark.marking.outcome import Verdict
+from witnessmark.marking.weights import POWERS, PRIOR_OF_KIND
+from witnessmark.maths.quantities import unit
+from witnessmark.maths.syntax import Number, Tree, substituted
+from witnessmark.questions.sheet.task import Rules
+from witnessmark.questions.working.edited import Edited
+from witnessmark.questions.working.methods import Method, Place
+
+MOST_CARRIED = 3
+SECOND_SLIP = Decimal(1)
+"""What a second slip takes off the smaller of what the two keep (design, section 5)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Factor:
+    """A factor between what the method gives and what was written: a power of ten, or a named conversion."""
+
+    value: float = 1.0
+    power: int = 0
+    conversion: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Hypothesis:
+    """One explanation: a method, which own results it starts from (indices), a factor, and its place on the ladder."""
+
+    kind: str
+    rung: int
+    verdict: Verdict
+    method: Method
+    carried: tuple[int, ...] = ()
+    factor: Factor = Factor()
+    figures: int | None = None
+    prior: float = 0.0
+    marks: Decimal = Decimal(0)
+    done: tuple[str, ...] = ()
+
+
+def hypotheses(
+    place: Place, methods: Sequence[Method], pairs: Sequence[Method], own_count: int, rules: Rules
+) -> tuple[Hypothesis, ...]:
+    """Every hypothesis of rungs 2 to 6 at a place; `own_count` earlier results may be carried into it.
+
+    Marks are those of the method and the factor; what carried lines and missing units cost is taken off by the ladder.
+    """
+    found = [*_bare(place, methods, own_count, rules), *_pairs(place, pairs, own_count)]
+    counts = Counter(h.kind for h in found if not h.carried) | Counter(dict.fromkeys(("carried", "slip carried"), 1))
+    counts["slip carried"] = max(counts["slip"], 1)
+    return tuple(replace(h, prior=PRIOR_OF_KIND[h.kind] / counts[h.kind]) for h in found)
+
+
+def edit_hypotheses(
+    place: Place, singles: Sequence[Edited], doubles: Sequence[Edited], own_count: int, rules: Rules
+) -> tuple[Hypothesis, ...]:
+    """The hypotheses of rung 7: one edit of the right method, or two; alone, or from own earlier results."""
+    found: list[Hypothesis] = []
+    starts = _starts(place, own_count)
+    for kind, edited in (("edit", singles), ("two edits", doubles)):
+        total = sum(e.weight for e in edited)
+        for e in edited:
+            prior = PRIOR_OF_KIND[kind] * e.weight / total
+            for own in starts:
+                marks = rules.unknown_method
+                found.append(Hypothesis(kind, 7, Verdict.EDIT, e.method, own, prior=prior, marks=marks, done=e.done))
+    return tuple(found)
+
+
+def _starts(place: Place, own_count: int) -> tuple[tuple[int, ...], ...]:
+    """What two slips or an edit may start from: the right results, all own results of earlier parts, or these and all
+    own lines."""
+    parts = range(min(len(place.lines_before), own_count), own_count)
+    return tuple(dict.fromkeys([(), tuple(parts), tuple(range(own_count))]))
+
+
+def _pairs(place: Place, pairs: Sequence[Method], own_count: int) -> Iterator[Hypothesis]:
+    starts = _starts(place, own_count)
+    for pair in pairs:
+        keeps = max(_kept(place, pair) - SECOND_SLIP, Decimal(0))
+        for own in starts:
+            yield Hypothesis("two slips", 6, Verdict.TWO_SLIPS, pair, own, marks=keeps)
+
+
+def _bare(place: Place, methods: Sequence[Method], own_count: int, rules: Rules) -> Iterator[Hypothesis]:
+    right, slips = methods[0], methods[1:]
+    full = place.line.marks if place.line else place.part.marks
+    carried = [
+        s for n in range(1, min(own_count, MOST_CARRIED) + 1) for s in itertools.combinations(range(own_count), n)
+    ]
+    carried_marks = full if rules.carried_forward else Decimal(0)
+    yield Hypothesis("right", 2, Verdict.RIGHT, right, marks=full)
+    for own in carried:
+        yield Hypothesis("carried", 3, Verdict.CARRIED_FORWARD, right, own, marks=carried_marks)
+    early = max(full - rules.rounded_early, Decimal(0))
+    yield Hypothesis("rounded early", 3, Verdict.ROUNDED_EARLY, right, figures=2, marks=early)
+    if (by_ten := with_round_g(right)) != right:
+        yield Hypothesis("rounded early", 3, Verdict.ROUNDED_EARLY, by_ten, marks=early)
+    for own in [(), *carried]:
+        for factor in _factors(place):
+            kind = "power of ten" if factor.power else "conversion"
+            off = rules.power_of_ten if factor.power else rules.wrong_unit
+            verdict = Verdict.POWER_OF_TEN if factor.power else Verdict.UNIT
+            yield Hypothesis(kind, 4, verdict, right, own, factor, marks=max(full - off, Decimal(0)))
+    for slip in slips:
+        keeps = _kept(place, slip)
+        yield Hypothesis("slip", 5, Verdict.SLIP, slip, marks=keeps)
+        for own in carried:
+            yield Hypothesis("slip carried", 5, Verdict.SLIP, slip, own, marks=keeps)
+        for power in POWERS:
+            less = max(keeps - rules.power_of_ten, Decimal(0))
+            factor = Factor(10.0**power, power)
+            yield Hypothesis("slip and power of ten", 5, Verdict.SLIP, slip, (), factor, marks=less)
+
+
+def with_round_g(method: Method) -> Method:
+    """The method with g taken as 10 m/s^2, as many courses do (common practice, no source)."""
+    ten: dict[str, Tree] = {"g": Number("10")}
+    steps = tuple(replace(s, asked=replace(s.asked, tree=substituted(s.asked.tree, ten))) for s in method.steps)
+    return replace(method, steps=steps, final=replace(method.final, tree=substituted(method.final.tree, ten)))
+
+
+def _kept(place: Place, slip: Method) -> Decimal:
+    return Decimal(0) if place.line else slip.keeps
+
+
+def _factors(place: Place) -> tuple[Factor, ...]:
+    powers = tuple(Factor(10.0**n, n) for n in POWERS)
+    named = factors_for(unit(place.asked.unit).dimension)
+    return powers + tuple(Factor(value, 0, name) for name, value in named)

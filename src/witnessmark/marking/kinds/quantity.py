@@ -1,0 +1,200 @@
+"""Marking the numbers of one question on columns: every line and result in order, each carried into the next."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from functools import cache
+from typing import Any
+
+import numpy as np
+import numpy.typing as npt
+
+from witnessmark.marking.hypotheses.hypotheses import Hypothesis
+from witnessmark.marking.hypotheses.plan import Plan, plan_of
+from witnessmark.marking.outcome import Verdict
+from witnessmark.marking.weighing.class_priors import ClassPriors, sharpened
+from witnessmark.marking.weighing.habits import IN_FULL, Own, Ways
+from witnessmark.marking.weighing.ladder import Climbed, Rung, climb, hundredths, own_result
+from witnessmark.marking.weighing.weighing import Numbers, Setting, room_of
+from witnessmark.maths.compiled import Array
+from witnessmark.maths.intervals import Interval
+from witnessmark.maths.quantities import unit
+from witnessmark.questions.model.question import Line, Question
+from witnessmark.questions.sheet.task import Rules
+from witnessmark.questions.working.evaluation import names_between, names_in_full
+from witnessmark.questions.working.methods import Place
+from witnessmark.questions.working.working import Columns, envelopes, names_of, worked
+from witnessmark.reading.column.columns import ColumnReading, read_column
+
+RIGHT_IN_METHOD = (Verdict.RIGHT, Verdict.CARRIED_FORWARD)
+UNITS_THAT_NEED_NO_WORD = ("", "percent", "strain")
+
+
+@dataclass(frozen=True, slots=True)
+class Bench:
+    """What is worked once for a question and its columns: right values, envelopes, ways of working, names."""
+
+    question: Question
+    rules: Rules
+    givens: Columns
+    worked: dict[str, Array]
+    envelopes: dict[str, Interval]
+    ways: Ways
+    names: dict[str, Array]
+    plan: Plan
+    size: int
+    priors: ClassPriors | None = None
+
+
+def bench(question: Question, givens: Columns, rules: Rules, size: int, priors: ClassPriors | None = None) -> Bench:
+    """The bench of a question for columns of givens (SI arrays of shape (size,)); `priors` are those of a class."""
+    right = {k: np.broadcast_to(v, (size,)) for k, v in worked(question, givens).items()}
+    bounds = envelopes(question, givens, rules.figures)
+    wide = {k: (np.broadcast_to(a, (size,)), np.broadcast_to(b, (size,))) for k, (a, b) in bounds.items()}
+    columns = {name: np.broadcast_to(values, (size,)) for name, values in givens.items()}
+    ways = Ways(question, columns, np.arange(size))
+    names = {k: np.broadcast_to(v, (size,)) for k, v in names_in_full(question, givens, right).items()}
+    plan = plan_of(question, rules, frozenset(names))
+    return Bench(question, rules, givens, right, wide, ways, names, plan, size, priors)
+
+
+@dataclass(frozen=True, slots=True)
+class PlaceMarked:
+    """One place marked: arrays of shape (n,). `candidate` tells which reading won; `marks` are hundredths, with what a
+    missing or foreign unit costs taken off, and where the task says so, what figures other than asked cost
+    (`other_figures`); `climbed` has one climb for each candidate reading."""
+
+    place: Place
+    candidates: Sequence[Hypothesis]
+    reading: ColumnReading
+    climbed: tuple[Climbed, ...]
+    candidate: npt.NDArray[np.intp]
+    marks: npt.NDArray[np.int64]
+    named: npt.NDArray[np.intp]
+    values: Array
+    own_lines: tuple[Line | None, ...]
+    other_figures: npt.NDArray[np.bool_]
+
+    @property
+    def unit_fault(self) -> npt.NDArray[np.bool_]:
+        """True where the reading that won lacks a unit that it needs, or has one of another dimension."""
+        fault = (self.reading.unit_missing & needs_unit(self.place)) | ~self.reading.dimension_fits
+        return np.take_along_axis(fault, self.candidate[:, None], axis=1)[:, 0]
+
+
+def needs_unit(place: Place) -> bool:
+    """True where a missing unit costs something: not for pure numbers, and not in lines."""
+    return place.line is None and place.asked.unit not in UNITS_THAT_NEED_NO_WORD
+
+
+def mark_numbers(b: Bench, entries: Mapping[str, Sequence[str]]) -> dict[str, PlaceMarked]:
+    """Every place whose right value is known, marked; `entries` are texts by key (`a`, `a.A_s`), absent ones blank."""
+    done: dict[str, PlaceMarked] = {}
+    owns: dict[str, tuple[Own, Line | None]] = {}
+    for place in b.plan.places:
+        if place.key in b.worked:
+            texts = entries.get(place.key) or [""] * b.size
+            earlier = [(key, *owns[key]) for key in _before(place) if key in owns]
+            marked = _mark_place(b, place, texts, [(own, line) for _, own, line in earlier])
+            done[place.key] = marked
+            owns[place.key] = (_carried_on(b, place, marked), place.line)
+    return done
+
+
+def _before(place: Place) -> tuple[str, ...]:
+    """The keys whose own values may be carried into this place: its lines before, and the parts it carries."""
+    return tuple(f"{place.part.key}.{line.name}" for line in place.lines_before) + place.part.carries
+
+
+def _names(place: Place) -> tuple[str, ...]:
+    return (place.line.name,) if place.line else names_of(place.part)
+
+
+def _carried_on(b: Bench, place: Place, marked: PlaceMarked) -> Own:
+    figures = _best(marked.reading.figures, marked.candidate)
+    half, digit = (room_of(marked.values, place.asked.unit, figures, least) for least in (b.rules.figures, IN_FULL))
+    zeros = np.zeros(b.size)
+    numbers = Numbers(marked.values, zeros, zeros, zeros, zeros)
+    return own_result(_names(place), numbers, b.envelopes[place.key], half, digit)
+
+
+def _best(columns: npt.NDArray[Any], candidate: npt.NDArray[np.intp]) -> Array:
+    chosen: Array = np.take_along_axis(columns, candidate[:, None], axis=1)[:, 0].astype(np.float64)
+    return chosen
+
+
+def _mark_place(b: Bench, place: Place, texts: Sequence[str], earlier: list[tuple[Own, Line | None]]) -> PlaceMarked:
+    candidates = sharpened(b.plan.candidates(place, len(earlier)), place.key, b.priors)
+    edits = b.plan.further(place, len(earlier))
+    further = cache(lambda: sharpened(edits(), place.key, b.priors))
+    reading = read_column(texts, place.asked.unit, b.worked[place.key])
+    setting = Setting(
+        b.names,
+        names_between(b.question, b.givens, b.envelopes),
+        b.ways,
+        tuple(own for own, _ in earlier),
+        b.plan.dimensions,
+    )
+    lines = tuple(line for _, line in earlier)
+    rung = Rung(candidates, further, b.worked[place.key], b.envelopes[place.key], lines, b.rules)
+    climbs, marks, values, others = [], [], [], []
+    for j in range(reading.si.shape[1]):
+        numbers = _numbers(reading, j, place)
+        climbed = climb(numbers, setting, rung)
+        climbs.append(climbed)
+        others.append(_other_figures(b, place, reading, j, climbed))
+        cost = _unit_cost(b, place, reading, j, climbed) + others[j] * hundredths(b.rules.figures_mark)
+        marks.append(np.where(np.isfinite(numbers.si), np.maximum(climbed.marks - cost, 0), -1))
+        values.append(numbers.si)
+    best = _kindest(marks, climbs)
+    pick = best[:, None]
+    longest = max((c.candidates for c in climbs), key=len)
+    return PlaceMarked(
+        place, longest, reading, tuple(climbs), best,
+        np.maximum(np.take_along_axis(np.stack(marks, 1), pick, 1)[:, 0], 0),
+        np.take_along_axis(np.stack([c.named for c in climbs], 1), pick, 1)[:, 0],
+        np.take_along_axis(np.stack(values, 1), pick, 1)[:, 0], lines,
+        np.take_along_axis(np.stack(others, 1), pick, 1)[:, 0],
+    )  # fmt: skip
+
+
+def _kindest(marks: list[npt.NDArray[np.int64]], climbs: list[Climbed]) -> npt.NDArray[np.intp]:
+    """The reading that earns most; of equals the one with the surer name, then the first."""
+    if len(climbs) == 1:
+        return np.zeros(len(climbs[0].named), np.intp)
+    score = np.stack([m + np.where(c.named >= 0, c.sure, 0.0) for m, c in zip(marks, climbs, strict=True)], 1)
+    return np.asarray(np.argmax(score, axis=1))
+
+
+def _numbers(reading: ColumnReading, j: int, place: Place) -> Numbers:
+    """The j-th reading of every entry; a number in a unit of another dimension counts as if in the asked unit."""
+    u = unit(place.asked.unit)
+    fits = reading.dimension_fits[:, j]
+    written = reading.number[:, j]
+    si = np.where(fits, reading.si[:, j], written * u.scale + u.offset)
+    return Numbers(
+        si, written, reading.figures[:, j].astype(np.float64),
+        np.where(fits, reading.scale[:, j], u.scale), np.where(fits, reading.offset[:, j], u.offset),
+    )  # fmt: skip
+
+
+def _unit_cost(b: Bench, place: Place, reading: ColumnReading, j: int, climbed: Climbed) -> npt.NDArray[np.int64]:
+    """Hundredths that a missing unit, or one of another dimension, takes off; a conversion has paid for it already."""
+    missing = hundredths(b.rules.unit_missing) if needs_unit(place) else 0
+    converted = np.array([h.kind == "conversion" for h in climbed.candidates] + [False])[climbed.named]
+    foreign = np.where(converted, 0, hundredths(b.rules.wrong_unit))
+    cost = np.where(reading.unit_missing[:, j], missing, 0)
+    return np.where(reading.dimension_fits[:, j], cost, foreign).astype(np.int64)
+
+
+def _other_figures(b: Bench, place: Place, reading: ColumnReading, j: int, climbed: Climbed) -> npt.NDArray[np.bool_]:
+    """Where a rule of the task takes marks off a right result because of the figures it is written to.
+
+    Noughts that end a whole number may count as figures or not, in the student's favour.
+    """
+    other = np.zeros(b.size, np.bool_)
+    if b.rules.figures_mark and place.line is None:
+        right = np.array([h.verdict in RIGHT_IN_METHOD for h in climbed.candidates] + [False])[climbed.named]
+        for i in np.flatnonzero(right & (reading.figures[:, j] != b.rules.figures)):
+            candidate = reading.reading(int(i)).readings[j]
+            other[i] = not candidate.least_figures <= b.rules.figures <= candidate.most_figures
+    return other

@@ -1,0 +1,139 @@
+"""Habits: the ways in which people round on the way, each with its share and the whole working done that way."""
+
+import itertools
+from collections.abc import Iterable, Sequence, Set
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+
+from witnessmark.marking.weights import LINE_HABITS
+from witnessmark.maths.compiled import Array, compiled
+from witnessmark.maths.syntax import Tree, names_in
+from witnessmark.questions.model.constants import CONSTANTS, Constant
+from witnessmark.questions.model.question import Kind, Part, Question
+from witnessmark.questions.working.evaluation import rounded_in
+from witnessmark.questions.working.methods import Method
+from witnessmark.questions.working.working import ALL_CONSTANTS, Columns, names_of
+
+Rows = npt.NDArray[np.intp]
+
+
+@dataclass(frozen=True, slots=True)
+class Own:
+    """A student's own earlier result: the names it goes by, its SI values (nan where none), the room that it is
+    carried on with (SI), and half of the last digit written, within which lies the value that it was rounded from."""
+
+    names: tuple[str, ...]
+    values: Array
+    half: Array
+    written: Array
+
+
+IN_FULL = 17
+"""More figures than a float holds: rounding to so many changes nothing."""
+
+
+@dataclass(frozen=True, slots=True)
+class Habits:
+    """Every way of rounding, H of them: shares (H,) that add up to 1, the figures of lines (H, 1), and every name
+    worked each way, (H, n) or (H, 1)."""
+
+    shares: Array
+    figures: Array
+    names: dict[str, Array]
+
+    def only(self, rows: Rows) -> "Habits":
+        """The same for these of the n variants."""
+        chosen = {k: v[:, rows] if v.shape[1] > 1 else v for k, v in self.names.items()}
+        return Habits(self.shares, self.figures, chosen)
+
+    def each(self, habit: Rows, rows: Rows) -> tuple[dict[str, Array], Array]:
+        """Names and figures of lines where each of these variants is worked by its own habit (an index), shape (m,)."""
+        names = {k: v[habit, rows] if v.shape[1] > 1 else v[habit, 0] for k, v in self.names.items()}
+        return names, self.figures[habit, 0]
+
+
+def habits(question: Question, givens: Columns, least: int = 2) -> Habits:
+    """Every combination of how constants are taken and how lines are rounded (to `least` figures or more)."""
+    used = [c for c in CONSTANTS.values() if _uses(question, c.name)]
+    kept = tuple((n, share) for n, share in LINE_HABITS if n is None or n >= least)
+    made = _combined(kept, used, {name: np.atleast_2d(values) for name, values in givens.items()})
+    names = _chain(question.parts, dict(made.names), made.figures)
+    whole = {k: np.broadcast_to(v, (len(made.shares), v.shape[1])) for k, v in names.items()}
+    return Habits(made.shares, made.figures, whole)
+
+
+def _combined(
+    lines: Sequence[tuple[int | None, float]], constants: Sequence[Constant], givens: dict[str, Array]
+) -> Habits:
+    """The combinations of these ways with lines and constants; no line or result is worked yet."""
+    combinations = list(itertools.product(lines, *(c.habits for c in constants)))
+    shares = np.array([np.prod([share for _, share in each]) for each in combinations])
+    figures = np.array([[each[0][0] or IN_FULL] for each in combinations], dtype=np.float64)
+    names: dict[str, Array] = {k: np.array([[float(v)]]) for k, v in ALL_CONSTANTS.items()}
+    names |= {c.name: np.array([[each[i + 1][0]] for each in combinations]) for i, c in enumerate(constants)}
+    return Habits(shares / shares.sum(), figures, names | givens)
+
+
+@dataclass(frozen=True, slots=True)
+class Ways:
+    """The givens of variants, shape (n,), from which the habits that matter to one method are worked when they are
+    asked for: only the constants it uses, and the figures of lines only where it passes through lines."""
+
+    question: Question
+    givens: dict[str, Array]
+    rows: Rows
+
+    def only(self, rows: Rows) -> "Ways":
+        """The same for these of the variants."""
+        return Ways(self.question, self.givens, self.rows[rows])
+
+    def of(self, method: Method, taken: Set[str]) -> Habits:
+        """The habits by which a method can be worked; names in `taken` are the student's own."""
+        trees = [s.asked.tree for s in method.steps if s.name not in taken] + [method.final.tree]
+        steps = {s.name for s in method.steps}
+        used = _names(trees) - steps - taken
+        before = self._before(used)
+        used |= _names(_trees_of(before))
+        lines = LINE_HABITS if before or any(s.name not in taken for s in method.steps) else ((None, 1.0),)
+        constants = [c for c in CONSTANTS.values() if c.name in used]
+        made = _combined(lines, constants, {k: self.givens[k][self.rows][None, :] for k in used & self.givens.keys()})
+        return Habits(made.shares, made.figures, _chain(before, dict(made.names), made.figures))
+
+    def _before(self, used: Set[str]) -> tuple[Part, ...]:
+        """The parts up to the last one whose result is used."""
+        parts = self.question.parts
+        last = max((i for i, part in enumerate(parts) if used & set(names_of(part))), default=-1)
+        return parts[: last + 1]
+
+
+def _names(trees: Iterable[Tree]) -> frozenset[str]:
+    return frozenset().union(*(names_in(tree) for tree in trees))
+
+
+def _trees_of(parts: Iterable[Part]) -> list[Tree]:
+    trees = [line.value for part in parts for line in part.lines]
+    return trees + [part.answer for part in parts if part.answer is not None and part.kind is Kind.QUANTITY]
+
+
+def _uses(question: Question, constant: str) -> bool:
+    trees = [line.value for part in question.parts for line in part.lines]
+    trees += [part.answer for part in question.parts if part.answer is not None]
+    trees += [slip.answer for part in question.parts for slip in part.slips if slip.answer is not None]
+    return any(constant in names_in(tree) for tree in trees)
+
+
+def _chain(parts: Iterable[Part], names: dict[str, Array], figures: Array) -> dict[str, Array]:
+    """The right working of these parts by each habit: each part's result as it is carried on."""
+    for part in parts:
+        if part.kind is not Kind.QUANTITY or part.answer is None:
+            continue
+        own = dict(names)
+        for line in part.lines:
+            if names_in(line.value) <= own.keys():
+                own[line.name] = rounded_in(compiled(line.value)(own), line.unit, figures)
+        if names_in(part.answer) <= own.keys():
+            result = rounded_in(compiled(part.answer)(own), part.unit, figures)
+            names.update(dict.fromkeys(names_of(part), result))
+    return names

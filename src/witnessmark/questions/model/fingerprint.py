@@ -1,0 +1,67 @@
+"""The fingerprint of a question: the SHA-256 of all that shapes its variants; wording and marks do not change it."""
+
+import hashlib
+import json
+from typing import Any
+
+from witnessmark.maths.syntax import Binary, Call, Comparison, Minus, Name, Number, Tree, names_in
+from witnessmark.questions.model.question import Given, Part, Question, RowGiven
+
+Canonical = Any  # nested lists of text, ready for JSON
+
+
+def fingerprint_of(question: Question) -> str:
+    """64 hexadecimal digits; the same where givens, `keep`, the rows and columns used, and all methods are the same."""
+    used = _names_used(question)
+    shape = [
+        "witnessmark variants 1",
+        [_row(question, row, used) for row in question.rows],
+        [_given(given) for given in question.givens],
+        [_tree(tree) for tree in question.keep],
+        [_part(part) for part in question.parts],
+    ]
+    return hashlib.sha256(json.dumps(shape, ensure_ascii=True, separators=(",", ":")).encode()).hexdigest()
+
+
+def _names_used(question: Question) -> frozenset[str]:
+    trees = [*question.keep, *(g.value for g in question.givens if g.value is not None)]
+    for part in question.parts:
+        trees += [t for t in (part.answer, part.judge) if t is not None]
+        trees += [line.value for line in part.lines] + [s.answer for s in part.slips if s.answer is not None]
+    return frozenset[str]().union(*(names_in(tree) for tree in trees))
+
+
+def _row(question: Question, row: RowGiven, used: frozenset[str]) -> Canonical:
+    table = question.tables[row.table]
+    columns = sorted(column for column in table.units if f"{row.name}.{column}" in used)
+    cells = [[name, *(str(table.rows[name].get(c, "")) for c in columns)] for name in row.rows or tuple(table.rows)]
+    return [row.name, [[c, table.units[c]] for c in columns], cells]
+
+
+def _given(given: Given) -> Canonical:
+    values = [str(value) for value in given.one_of]
+    return [given.name, given.unit, values, [str(v) for v in given.span or ()], _tree(given.value)]
+
+
+def _part(part: Part) -> Canonical:
+    lines = [[line.name, line.unit, _tree(line.value)] for line in part.lines]
+    slips = [[slip.line, _tree(slip.answer)] for slip in part.slips]
+    figures = "" if part.figures is None else str(part.figures)
+    asked = [part.key, part.kind.value, part.unit, figures, str(part.tolerance), list(part.carries)]
+    return [asked, lines, _tree(part.answer), _tree(part.judge), slips]
+
+
+def _tree(tree: Tree | None) -> Canonical:
+    match tree:
+        case None:
+            return []
+        case Number(text=text):
+            return text
+        case Name(name=name):
+            return ["name", name]
+        case Minus(of=of):
+            return ["minus", _tree(of)]
+        case Binary(op=op, left=left, right=right) | Comparison(op=op, left=left, right=right):
+            return [op, _tree(left), _tree(right)]
+        case Call(function=function, arguments=arguments):
+            return [function, *(_tree(a) for a in arguments)]

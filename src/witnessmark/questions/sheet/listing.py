@@ -1,0 +1,77 @@
+"""The order of options and steps on the sheet, so that whoever prints and whoever marks agree on the letters.
+
+Options stand in an order of each student's own, which follows from their numbers alone: whoever has the variant has the
+letters, for years and on every machine.
+"""
+
+import hashlib
+import json
+from dataclasses import replace
+
+import numpy as np
+
+from witnessmark.maths.compiled import compiled
+from witnessmark.maths.printing.numbers import quantity_text
+from witnessmark.maths.quantities import from_si
+from witnessmark.maths.syntax import Tree
+from witnessmark.questions.model.question import Option, Part
+from witnessmark.questions.sheet.placeholders import filled
+from witnessmark.questions.sheet.variant import DEFAULT_FIGURES, Variant
+from witnessmark.questions.working.evaluation import names_in_full
+from witnessmark.questions.working.working import worked
+
+
+def listed_steps(part: Part) -> tuple[str, ...]:
+    """The steps of an `order` find as the sheet lists them: by alphabet, which tells nothing of their right order.
+
+    Where the alphabet happens to be the right order, it runs backwards.
+    """
+    by_alphabet = tuple(sorted(part.steps, key=str.casefold))
+    return by_alphabet if by_alphabet != part.steps else tuple(reversed(by_alphabet))
+
+
+def listed_options(variant: Variant, part: Part) -> tuple[Option, ...]:
+    """The options of a `choice` find as this student's sheet lists them, with their numbers filled in.
+
+    Sorted by SHA-256 of the variant's numbers and rows, the part and the option's place in the question.
+    """
+    options = values_offered(variant, part) if part.offers_values else part.options
+    lots = {option: _lot(variant, part, place) for place, option in enumerate(options)}
+    listed = sorted(options, key=lambda option: lots[option])
+    return tuple(replace(option, text=filled(option.text, variant)) for option in listed)
+
+
+def _lot(variant: Variant, part: Part, place: int) -> str:
+    seed = json.dumps(["order of options 1", variant.identity, part.key, place], ensure_ascii=True)
+    return hashlib.sha256(seed.encode()).hexdigest()
+
+
+def values_offered(variant: Variant, part: Part) -> tuple[Option, ...]:
+    """The options of a choice between values: what is right first, then what each slip gives, no text twice.
+
+    KeyError where the variant lacks a given that they need.
+    """
+    assert part.answer is not None
+    right = Option(value_offered(variant, part, part.answer), right=True)
+    found = {right.text: right}
+    for slip in sorted(part.slips, key=lambda slip: -slip.keeps):
+        assert slip.answer is not None
+        text = value_offered(variant, part, slip.answer)
+        found.setdefault(text, Option(text, False, slip.misconception, slip.keeps))
+    return tuple(found.values())
+
+
+def value_offered(variant: Variant, part: Part, tree: Tree) -> str:
+    """One value as an option is printed: rounded to the figures of the part, with its unit."""
+    return quantity_text(from_si(si_of(tree, variant), part.unit), part.unit, part.figures or DEFAULT_FIGURES)
+
+
+def si_of(tree: Tree, variant: Variant) -> float:
+    """What an expression of givens and results comes to with a student's numbers (SI)."""
+    names = names_in_full(variant.question, variant.columns, worked(variant.question, variant.columns))
+    return float(np.ravel(compiled(tree)(names))[0])
+
+
+def letter_of(index: int) -> str:
+    """The letter of an option or step on the sheet: A, B, C, ..."""
+    return chr(ord("A") + index)

@@ -1,0 +1,126 @@
+"""What is set and handed in, as values: students, rules, tasks, sheets, the places for answers, returns."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from datetime import date
+from decimal import Decimal
+
+from witnessmark.questions.model.question import Kind, Line, Part
+from witnessmark.questions.sheet.variant import Variant
+
+
+@dataclass(frozen=True, slots=True)
+class Student:
+    """One student of a class; `more` keeps the further columns of students.csv."""
+
+    code: str
+    name: str
+    group: str = ""
+    more: tuple[tuple[str, str], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Rules:
+    """The rules of a task. Marks are exact; the defaults are those of the design (section 5)."""
+
+    figures: int = 3
+    carried_forward: bool = True
+    unit_missing: Decimal = Decimal("0.5")
+    rounded_early: Decimal = Decimal("0.5")
+    wrong_unit: Decimal = Decimal(1)
+    power_of_ten: Decimal = Decimal(1)
+    unknown_method: Decimal = Decimal(0)
+    figures_mark: Decimal = Decimal(0)
+    half_marks: bool = True
+    ask_below: float = 0.9
+
+
+@dataclass(frozen=True, slots=True)
+class Task:
+    """What is set to a class: questions by key in order, a date, rules."""
+
+    key: str
+    title: str
+    questions: tuple[str, ...]
+    due: date | None = None
+    rules: Rules = field(default_factory=Rules)
+
+
+@dataclass(frozen=True, slots=True)
+class Ask:
+    """One place for an answer: a part, or a line of it that may be left blank (`line` is set)."""
+
+    number: int
+    part: Part
+    line: Line | None = None
+
+    @property
+    def key(self) -> str:
+        """`1.a` for a part of the first question, `1.a.A_s` for a line."""
+        return f"{self.number}.{self.within}"
+
+    @property
+    def within(self) -> str:
+        """The key inside the question: `a` or `a.A_s`."""
+        return f"{self.part.key}.{self.line.name}" if self.line else self.part.key
+
+    @property
+    def label(self) -> str:
+        """What people see: `1a`, or `1a A_s` for a line."""
+        return f"{self.number}{self.part.key} {self.line.name}" if self.line else f"{self.number}{self.part.key}"
+
+    @property
+    def has_unit(self) -> bool:
+        """True where a number with a unit is wanted."""
+        return self.line is not None or self.part.kind is Kind.QUANTITY
+
+
+def ask_labelled(asks: Iterable[Ask], label: str) -> Ask | None:
+    """The one answer of a label or key, None where there is none or no one; capitals are told apart where two lines
+    differ in nothing else."""
+    wanted = label.strip()
+    by_label = {ask.label: ask for ask in asks}.values()
+    exact = [ask for ask in by_label if wanted in (ask.label, ask.key)]
+    alike = [ask for ask in by_label if wanted.casefold() in (ask.label.casefold(), ask.key.casefold())]
+    return (exact or alike)[0] if len(exact or alike) == 1 else None
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """One student's own copy of a task. `code` is the sheet code with its check character."""
+
+    code: str
+    task: Task
+    student: Student
+    variants: tuple[Variant, ...]
+    attempt: int = 1
+
+    @property
+    def asks(self) -> tuple[Ask, ...]:
+        """Every place for an answer, in sheet order; lines stand before the part they belong to."""
+        found: list[Ask] = []
+        for number, variant in enumerate(self.variants, 1):
+            for part in variant.question.parts:
+                found += [Ask(number, part, line) for line in part.lines]
+                found.append(Ask(number, part))
+        return tuple(found)
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """What a student entered for one ask: the text as received (number and unit cells joined by a blank), where it
+    stood, and what a spreadsheet did to it (`note`), which makes it unreadable when `spoiled`."""
+
+    raw: str
+    place: str = ""
+    note: str = ""
+    spoiled: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Return:
+    """One student's answers as received, by ask key (`1.a`), and the file they came in."""
+
+    sheet_code: str
+    file: str
+    entries: tuple[tuple[str, Entry], ...]

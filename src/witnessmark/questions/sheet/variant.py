@@ -1,0 +1,187 @@
+"""One student's numbers for one question, and what follows: right values, what is accepted, what slips give."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Any
+
+import numpy as np
+
+from witnessmark.maths.compiled import Array, compiled
+from witnessmark.maths.quantities import from_si, quantity, read_author_quantity, to_si
+from witnessmark.maths.syntax import names_in
+from witnessmark.questions.model.question import Question
+from witnessmark.questions.working.envelope_ends import explained
+from witnessmark.questions.working.envelope_steps import EnvelopeExplained
+from witnessmark.questions.working.evaluation import names_in_full, value_of
+from witnessmark.questions.working.methods import dimensions, methods_at, places
+from witnessmark.questions.working.working import ALL_CONSTANTS, envelopes, worked
+
+DEFAULT_FIGURES = 3
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """A value as it is printed: an exact decimal and its unit (`` for a pure number)."""
+
+    number: Decimal
+    unit: str
+
+    @property
+    def si(self) -> float:
+        """Its SI value."""
+        return to_si(float(self.number), self.unit)
+
+
+Identity = tuple[tuple[str, str], ...]
+"""What makes two variants of a question alike: every value shown and every row drawn, by name."""
+
+
+@dataclass(frozen=True, slots=True)
+class Variant:
+    """A question with numbers: `shown` by name (givens, and cells of drawn rows as `material.shear_strength`), and
+    `row_names` (`material` -> `mild steel`)."""
+
+    question: Question
+    shown: dict[str, Shown]
+    row_names: dict[str, str]
+
+    @property
+    def identity(self) -> Identity:
+        """Equal for two variants exactly when they give the same numbers and rows."""
+        numbers = {name: f"{float(s.number):.10g} {s.unit}" for name, s in self.shown.items()}
+        return tuple(sorted((numbers | self.row_names).items()))
+
+    @property
+    def values(self) -> dict[str, float]:
+        """SI values by name."""
+        return {name: shown.si for name, shown in self.shown.items()}
+
+    @property
+    def columns(self) -> dict[str, Array]:
+        """SI values by name as columns of one row."""
+        return {name: np.array([value]) for name, value in self.values.items()}
+
+    @property
+    def given(self) -> dict[str, Any]:
+        """pint quantities by name, in the units shown."""
+        return {name: quantity(float(s.number), s.unit) for name, s in self.shown.items()}
+
+    @property
+    def expected_si(self) -> dict[str, float]:
+        """Right values in SI by key: `a`, and `a.A_s` for a line; parts whose givens are absent are left out."""
+        return {key: float(np.ravel(value)[0]) for key, value in worked(self.question, self.columns).items()}
+
+    @property
+    def expected(self) -> dict[str, Any]:
+        """Right values as pint quantities in the asked units, by key."""
+        return {key: _quantity(self.question, key, value) for key, value in self.expected_si.items()}
+
+    @property
+    def accepts(self) -> dict[str, tuple[Any, Any]]:
+        """The envelope of right values (low, high) as pint quantities, by key, for the default figures."""
+        bounds = envelopes(self.question, self.columns, DEFAULT_FIGURES)
+        return {
+            key: (_quantity(self.question, key, _first(low)), _quantity(self.question, key, _first(high)))
+            for key, (low, high) in bounds.items()
+        }
+
+    def explains(self, key: str, figures: int = DEFAULT_FIGURES) -> EnvelopeExplained:
+        """How the envelope of right values comes about at `key` (`a`, `a.A_s`): which rounding gives which end, as data
+        (SI) and as sentences. KeyError where no number is asked or givens are absent."""
+        return explained(self.question, self.values, key, figures)
+
+    @property
+    def slips(self) -> dict[str, dict[str, Any]]:
+        """What each modelled slip gives, by key and misconception: a pint quantity, or a bare float (in metres and
+        newtons) where the slip has not the dimension of the answer."""
+        found: dict[str, dict[str, Any]] = {}
+        known = dimensions(self.question)
+        names = names_in_full(self.question, self.columns, worked(self.question, self.columns))
+        for place in places(self.question, DEFAULT_FIGURES):
+            for method in methods_at(place, known)[1:]:
+                if not method.millimetres and _known(method, names):
+                    si = _first(value_of(method, names, {}))
+                    value = si if method.bare else _quantity(self.question, place.key, si)
+                    found.setdefault(place.key, {})[method.misconceptions[0]] = value
+        return found
+
+
+def _known(method: Any, names: Mapping[str, Array]) -> bool:
+    used = names_in(method.final.tree).union(*(names_in(s.asked.tree) for s in method.steps))
+    return used <= set(names) | {s.name for s in method.steps}
+
+
+def _first(value: Any) -> float:
+    return float(np.ravel(value)[0])
+
+
+def unit_of(question: Question, key: str) -> str:
+    """The asked unit of a part (`a`) or a line (`a.A_s`)."""
+    part_key, _, line_name = key.partition(".")
+    part = question.part(part_key)
+    return next((line.unit for line in part.lines if line.name == line_name), part.unit)
+
+
+def _quantity(question: Question, key: str, si: float) -> Any:
+    unit_name = unit_of(question, key)
+    return quantity(from_si(si, unit_name), unit_name)
+
+
+StatedGiven = Any
+"""What may be stated for a given: text such as `20 mm`, a number in the declared unit, or a pint quantity."""
+
+
+def variant_of(question: Question, given: Mapping[str, StatedGiven]) -> Variant:
+    """A variant from stated givens: `d="20 mm"`, a number in the declared unit, or a pint quantity.
+
+    Values that a table would supply may be given too (`punch__compressive_strength` for `punch.compressive_strength`).
+    Neither ranges nor `keep` are enforced, since published examples lie outside them. KeyError for an unknown name.
+    """
+    units = _declared_units(question)
+    shown: dict[str, Shown] = {}
+    rows: dict[str, str] = {}
+    for name, value in given.items():
+        name = name.replace("__", ".")
+        if any(name == row.name for row in question.rows):
+            rows[name] = str(value)
+            shown |= row_cells(question, name, str(value))
+        elif name in units:
+            shown[name] = _as_shown(value, units[name])
+        else:
+            raise KeyError(f"{name}: the givens of {question.key} are {', '.join(sorted(units))}")
+    return with_computed(question, shown, rows)
+
+
+def row_cells(question: Question, name: str, row: str) -> dict[str, Shown]:
+    """The numeric cells of a row by full name (`material.shear_strength`); KeyError when the table has no such row."""
+    table = question.tables[next(r.table for r in question.rows if r.name == name)]
+    cells = table.rows[row].items()
+    return {f"{name}.{c}": Shown(v, table.units.get(c, "")) for c, v in cells if isinstance(v, Decimal)}
+
+
+def with_computed(question: Question, shown: dict[str, Shown], rows: dict[str, str]) -> Variant:
+    """The variant with every given that is an expression of others worked out, where its names are known."""
+    for given in question.givens:
+        if given.value is not None and given.name not in shown:
+            names = {**ALL_CONSTANTS, **{k: np.float64(s.si) for k, s in shown.items()}}
+            if names_in(given.value) <= names.keys():
+                number = from_si(float(compiled(given.value)(names)), given.unit)
+                shown[given.name] = Shown(Decimal(f"{number:.10g}"), given.unit)
+    return Variant(question, shown, rows)
+
+
+def _declared_units(question: Question) -> dict[str, str]:
+    units = {given.name: given.unit for given in question.givens}
+    for row in question.rows:
+        units |= {f"{row.name}.{column}": u for column, u in question.tables[row.table].units.items()}
+    return units
+
+
+def _as_shown(value: Any, unit_name: str) -> Shown:
+    if isinstance(value, str):
+        number, typed = read_author_quantity(value)
+        return Shown(number, typed or unit_name)
+    if hasattr(value, "to"):
+        return Shown(Decimal(f"{float(value.to(quantity(1, unit_name).units).magnitude):.12g}"), unit_name)
+    return Shown(Decimal(str(value)), unit_name)

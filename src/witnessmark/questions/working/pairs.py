@@ -1,0 +1,72 @@
+"""Two slips together, where they touch different places of the working."""
+
+import itertools
+from collections.abc import Iterator, Mapping, Sequence
+
+from witnessmark.maths.cancelling import cancelled
+from witnessmark.maths.quantities import Dimension
+from witnessmark.maths.syntax import Binary, Tree, names_in
+from witnessmark.questions.working.methods import Method, Step, fits_dimension
+from witnessmark.questions.working.working import Asked
+
+
+def pairs_at(methods: Sequence[Method], names: Mapping[str, Dimension]) -> tuple[Method, ...]:
+    """Every pair of slips of a place as one method; `methods` are those of `methods_at`, the right one first.
+
+    Slips in two lines, or in a line and in the last step, are worked one inside the other. Two slips in the last step
+    are both taken as factors of the right answer. A pair that is a single method over again is left out.
+    """
+    right, singles = methods[0], [m for m in methods[1:] if not m.bare]
+    known = {m.formula for m in methods}
+    found: dict[Tree, Method] = {}
+    for first, second in itertools.combinations(singles, 2):
+        if first.misconceptions != second.misconceptions:
+            for pair in _pair(right, first, second, names):
+                if pair.formula not in known:
+                    found.setdefault(pair.formula, pair)
+    return tuple(found.values())
+
+
+def _pair(right: Method, first: Method, second: Method, names: Mapping[str, Dimension]) -> Iterator[Method]:
+    changed_first, changed_second = _changed(right, first), _changed(right, second)
+    if changed_first & changed_second:
+        if changed_first == changed_second == {""}:
+            yield from _as_factors(right, first, second, names)
+        return
+    steps = tuple(
+        second_step if step.name in changed_second else first_step
+        for step, first_step, second_step in zip(right.steps, first.steps, second.steps, strict=True)
+    )
+    final = second.final if "" in changed_second else first.final
+    if _uses(final.tree, steps, (changed_first | changed_second) - {""}):
+        yield _both(right, first, second, steps, final.tree)
+
+
+def _changed(right: Method, other: Method) -> set[str]:
+    """The lines that a method works differently, and `` for the last step."""
+    lines = {a.name for a, b in zip(right.steps, other.steps, strict=True) if a.asked.tree != b.asked.tree}
+    return lines | ({""} if right.final.tree != other.final.tree else set())
+
+
+def _uses(final: Tree, steps: Sequence[Step], lines: set[str]) -> bool:
+    """True where every changed line still has a say in the result."""
+    used = set(names_in(final))
+    for step in reversed(steps):
+        if step.name in used:
+            used |= names_in(step.asked.tree)
+    return lines <= used
+
+
+def _as_factors(right: Method, first: Method, second: Method, names: Mapping[str, Dimension]) -> Iterator[Method]:
+    product = Binary("*", first.final.tree, second.final.tree)
+    tree = cancelled(Binary("/", product, right.final.tree))
+    method = _both(right, first, second, right.steps, tree)
+    if fits_dimension(method, names):
+        yield method
+
+
+def _both(right: Method, first: Method, second: Method, steps: tuple[Step, ...], tree: Tree) -> Method:
+    asked = right.final
+    final = Asked(asked.key, tree, asked.unit, asked.figures, asked.tolerance)
+    keeps = min(first.keeps, second.keeps)
+    return Method(steps, final, (*first.misconceptions, *second.misconceptions), keeps)

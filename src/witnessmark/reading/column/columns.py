@@ -1,0 +1,221 @@
+"""A whole column of typed quantities as arrays.
+
+Three ways, of which each entry takes the shortest that it can: plain numbers are read all at once (`column_scan.py`);
+numbers of other forms one by one, with what stands around them looked up (`column_meanings.py`); the rest as by
+`read_quantity`, once for each distinct text. All three give the same readings; a property test holds them together.
+"""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+from math import isfinite
+
+import numpy as np
+import numpy.typing as npt
+
+from witnessmark.reading.column.meanings import Meaning, Meanings, is_open
+from witnessmark.reading.column.scan import scan
+from witnessmark.reading.quantity.entries import Reading, certainty_of, read_quantity, settled
+from witnessmark.reading.quantity.entry_text import understood
+from witnessmark.reading.quantity.number_with_unit import Pair
+from witnessmark.reading.quantity.tail import Refusal
+from witnessmark.reading.result import Certainty
+from witnessmark.reading.unit.asked_unit import Asked, asked_unit
+
+Floats = npt.NDArray[np.float64]
+Bools = npt.NDArray[np.bool_]
+CODES = tuple(Certainty)
+CODE_OF = {certainty: code for code, certainty in enumerate(CODES)}
+EXACT_POWER = 22  # a double holds this power of ten, so that one multiplication or division rounds once
+LOOKED_AT, FEW_REPEAT = 4096, 0.98
+POWERS = np.array([float(10**k) for k in range(EXACT_POWER + 1)])
+# One candidate: SI value, number, figures, scale, offset, whether the unit is missing, whether the dimension fits.
+Row = tuple[float, float, float, float, float, bool, bool]
+
+
+@dataclass(frozen=True, slots=True)
+class ColumnReading:
+    """The readings of n entries, k candidates each (k is that of the entry with the most; NaN, 0, False beyond).
+
+    si, number: (n, k), the SI value and the number as written; figures: (n, k), whole numbers; scale, offset: (n, k),
+    of the unit it was read in (si = number * scale + offset); unit_missing, dimension_fits: (n, k); certainty: (n,), an
+    index into CODES.
+    """
+
+    texts: Sequence[str]
+    asked: str
+    si: Floats
+    number: Floats
+    figures: Floats
+    scale: Floats
+    offset: Floats
+    unit_missing: Bools
+    dimension_fits: Bools
+    certainty: npt.NDArray[np.int8]
+    plausible: Floats | None = field(default=None, repr=False)
+
+    @property
+    def is_blank(self) -> Bools:
+        """True of entries with nothing in them, shape (n,)."""
+        return np.asarray(self.certainty == CODE_OF[Certainty.BLANK], np.bool_)
+
+    @property
+    def is_unreadable(self) -> Bools:
+        """True of entries that could not be read, shape (n,)."""
+        return np.asarray(self.certainty == CODE_OF[Certainty.UNREADABLE], np.bool_)
+
+    def reading(self, i: int) -> Reading:
+        """The whole reading of the i-th entry, with its repairs and reasons."""
+        return read_quantity(self.texts[i], self.asked, None if self.plausible is None else float(self.plausible[i]))
+
+
+def read_column(texts: Sequence[str], asked: str, plausible: Floats | None = None) -> ColumnReading:
+    """The readings of all texts, each as by `read_quantity(text, asked, plausible[i])`.
+
+    `plausible` broadcasts to the shape (n,). Raises UnitError when `asked` is no unit; nothing that was typed raises.
+    """
+    meanings = Meanings(asked_unit(asked))
+    if plausible is not None:
+        plausible = np.broadcast_to(np.asarray(plausible, dtype=np.float64), (len(texts),))
+    scanned = _scanned_once(texts, meanings) if _repeat(texts) else _scanned(texts, meanings)
+    left = np.ones(len(texts), np.bool_)
+    left[scanned.rows] = False
+    others = _one_by_one(texts, np.flatnonzero(left), meanings, plausible)
+    columns = _empty(texts, asked, plausible, max([1, *(len(candidates) for _, _, candidates in others)]))
+    at = scanned.rows
+    columns.number[at, 0], columns.figures[at, 0] = scanned.number, scanned.figures
+    columns.scale[at, 0], columns.offset[at, 0] = scanned.scale, scanned.offset
+    columns.si[at, 0] = scanned.number * scanned.scale + scanned.offset
+    columns.unit_missing[at, 0], columns.dimension_fits[at, 0] = scanned.missing, scanned.fits
+    columns.certainty[at] = scanned.certainty
+    _fill(columns, others)
+    return columns
+
+
+@dataclass(frozen=True, slots=True)
+class _Scanned:
+    """The entries that were read all at once, arrays of shape (m,)."""
+
+    rows: npt.NDArray[np.int64]
+    number: Floats
+    figures: npt.NDArray[np.int64]
+    scale: Floats
+    offset: Floats
+    missing: Bools
+    fits: Bools
+    certainty: npt.NDArray[np.int8]
+
+    def at(self, which: npt.NDArray[np.intp], distinct: int) -> "_Scanned":
+        """The same for entries each of which is one of the so many distinct ones that were read."""
+        place = np.full(distinct, -1, np.intp)
+        place[self.rows] = np.arange(len(self.rows))
+        found = place[which]
+        rows = np.flatnonzero(found >= 0)
+        pick = found[rows]
+        return _Scanned(
+            rows, self.number[pick], self.figures[pick], self.scale[pick], self.offset[pick], self.missing[pick],
+            self.fits[pick], self.certainty[pick],
+        )  # fmt: skip
+
+
+def _repeat(texts: Sequence[str]) -> bool:
+    """True where so many of the first texts are the same that it pays to look for the distinct ones."""
+    first = texts[:LOOKED_AT]
+    return len(set(first)) < FEW_REPEAT * len(first)
+
+
+def _scanned_once(texts: Sequence[str], meanings: Meanings) -> _Scanned:
+    """Each distinct text read once."""
+    order = {text: i for i, text in enumerate(dict.fromkeys(texts))}
+    which = np.fromiter(map(order.__getitem__, texts), np.intp, len(texts))
+    return _scanned(tuple(order), meanings).at(which, len(order))
+
+
+def _scanned(texts: Sequence[str], meanings: Meanings) -> _Scanned:
+    s = scan(texts)
+    around = [meanings.of(head, tail) for head, tail in s.arounds]
+    table = np.array([_as_row(m) for m in around], np.float64).reshape(-1, 9)[s.around]
+    exponent = s.exponent + table[:, 6].astype(np.int64)
+    kept = (table[:, 7] > 0) & (np.abs(exponent) <= EXACT_POWER) & ((table[:, 8] > 0) | ~s.has_power)
+    exponent, table = exponent[kept], table[kept]
+    up, down = POWERS[np.maximum(exponent, 0)], POWERS[np.maximum(-exponent, 0)]
+    number = table[:, 5] * (s.mantissa[kept].astype(np.float64) * up / down)  # rounded once, as float() does
+    fits, certainty = table[:, 3] > 0, table[:, 4].astype(np.int8)
+    certainty[fits & s.repaired[kept]] = CODE_OF[Certainty.REPAIRED]
+    return _Scanned(
+        s.rows[kept], number, s.figures[kept], table[:, 0], table[:, 1], table[:, 2] > 0, fits, certainty
+    )  # fmt: skip
+
+
+def _as_row(m: Meaning | None) -> tuple[float, ...]:
+    if m is None:
+        return (1.0, 0.0, 0, 0, 0, 1, 0, 0, 0)
+    sign = -1 if m.is_negative else 1
+    return (m.scale, m.offset, m.missing, m.fits, CODE_OF[m.certainty], sign, m.power, 1, m.is_apart)
+
+
+Entry = tuple[int, Certainty, Sequence[Row]]
+
+
+def _one_by_one(
+    texts: Sequence[str], rows: npt.NDArray[np.intp], meanings: Meanings, plausible: Floats | None
+) -> list[Entry]:
+    """The candidates of the entries that are not plain; each distinct text once, unless its size decides."""
+    found: list[Entry] = []
+    known: dict[str, tuple[Certainty, Sequence[Row]] | Pair] = {}
+    for i in rows.tolist():
+        text = texts[i]
+        if text not in known:
+            known[text] = _read(text, meanings, plausible is not None)
+        reading = known[text]
+        if isinstance(reading, Pair):
+            expected = None if plausible is None else float(plausible[i])
+            found.append((i, *_rows(reading, meanings.asked, expected)))
+        else:
+            found.append((i, *reading))
+    return found
+
+
+def _read(text: str, meanings: Meanings, size_known: bool) -> tuple[Certainty, Sequence[Row]] | Pair:
+    short = meanings.read(text)
+    if short is not None:
+        numbers, m = short
+        values = [(float(n.value), n.figures) for n in numbers]
+        candidates = [(v * m.scale + m.offset, v, f, m.scale, m.offset, m.missing, m.fits) for v, f in values]
+        if all(isfinite(c[0]) for c in candidates):
+            return m.certainty_with(len(numbers), bool(numbers[0].repairs)), candidates
+    pair = understood(text, meanings.asked.name)
+    if isinstance(pair, Refusal):
+        return (Certainty.UNREADABLE if pair.reason else Certainty.BLANK), ()
+    return pair if is_open(pair, size_known) else _rows(pair, meanings.asked, None)
+
+
+def _rows(pair: Pair, asked: Asked, expected: float | None) -> tuple[Certainty, Sequence[Row]]:
+    candidates = settled(pair, asked, expected)
+    if not candidates:
+        return Certainty.UNREADABLE, ()
+    return certainty_of(pair, candidates), [
+        (c.si, float(c.digits), c.figures, c.scale, c.offset, c.unit_missing, c.dimension_fits) for c in candidates
+    ]
+
+
+def _empty(texts: Sequence[str], asked: str, plausible: Floats | None, k: int) -> ColumnReading:
+    n = len(texts)
+    return ColumnReading(
+        texts, asked, np.full((n, k), np.nan), np.full((n, k), np.nan), np.zeros((n, k)), np.ones((n, k)),
+        np.zeros((n, k)), np.zeros((n, k), np.bool_), np.zeros((n, k), np.bool_), np.zeros(n, np.int8), plausible,
+    )  # fmt: skip
+
+
+def _fill(c: ColumnReading, entries: Iterable[Entry]) -> None:
+    entries = list(entries)
+    if not entries:
+        return
+    c.certainty[[i for i, _, _ in entries]] = [CODE_OF[certainty] for _, certainty, _ in entries]
+    flat = [(i, j, *row) for i, _, rows in entries for j, row in enumerate(rows)]
+    if not flat:
+        return
+    table = np.array(flat, np.float64)
+    at = table[:, 0].astype(np.intp), table[:, 1].astype(np.intp)
+    for name, column in zip(("si", "number", "figures", "scale", "offset"), table.T[2:], strict=False):
+        getattr(c, name)[at] = column
+    c.unit_missing[at], c.dimension_fits[at] = table[:, 7] > 0, table[:, 8] > 0
