@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from source_rules import DOORS, LAYERS, PACKAGE
+from source_rules import DOORS, LAYERS, PACKAGE, ROOMS
 from witnessmark.cli.main import main
 from witnessmark.marking.outcome import Verdict
 
@@ -36,6 +36,12 @@ def test_the_picture_has_every_layer_there_is_in_the_order_that_is_enforced() ->
     shown = [m[1] for m in re.finditer(rf"^ +({'|'.join(LAYERS)})\b", picture, re.MULTILINE)]
     there = [layer for layer in LAYERS if (REPOSITORY / "src" / PACKAGE / layer).is_dir()]
     assert shown == there[::-1]
+
+
+@pytest.mark.parametrize("layer", ROOMS)
+def test_the_rooms_of_a_layer_stand_in_the_order_that_is_enforced(layer: str) -> None:
+    row = next(line for line in PAGE.splitlines() if line.startswith(f"| `{layer}/` |"))
+    assert tuple(name for name in re.findall(r"`(\w+)`", row.split(" | ")[1])) == ROOMS[layer]
 
 
 def test_every_door_in_the_table_is_a_door() -> None:

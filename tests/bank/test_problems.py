@@ -11,8 +11,9 @@ from witnessmark.files.shapes import yaml_text
 
 FILES = Path(__file__).parents[2] / "src" / "witnessmark" / "files"
 READERS = (
-    "yaml_text", "placed", "shape_problems", "scope", "given_text", "working_text", "part_text", "question_text",
-    "question_bundle", "tables_text", "misconceptions_text", "task_text", "bank_folder",
+    "shapes/yaml_text", "shapes/placed", "shapes/problems", "bank/scope", "bank/given_text", "bank/working_text",
+    "bank/part_text", "bank/question_text", "bank/bundle", "bank/tables_text", "bank/misconceptions_text",
+    "bank/folder", "class_folder/task_text",
 )  # fmt: skip
 ADDING = {"add", "add_key", "add_at", "_add", "Problem"}
 BANK_PROBLEMS = read_cases((CASES / "bank_problems.txt").read_text(encoding="utf-8"))

@@ -365,7 +365,7 @@ def test_what_was_not_accepted_cannot_be_taken_back(folder: Path) -> None:
 
 def test_every_code_is_provoked_here() -> None:
     said = Path(__file__).read_text(encoding="utf-8")
-    files = (SOURCES / "files" / "slip_text.py", SOURCES / "jobs" / "accepting.py")
+    files = (SOURCES / "files" / "bank" / "slip_text.py", SOURCES / "jobs" / "accepting.py")
     assert {code for file in files for code in _codes(file) if f"[{code}]" not in said} == set()
 
 

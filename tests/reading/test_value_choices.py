@@ -37,6 +37,11 @@ def test_an_option_as_printed_is_always_read_as_itself(values: list[float], unit
     assert (reading.index, reading.certainty) == (index, Certainty.CERTAIN)
 
 
+def test_temperatures_near_nought_are_told_apart_as_they_are_printed() -> None:
+    printed = [quantity_text(value, "degC", 3) for value in (1.0, 0.5)]
+    assert [read_value_choice(option, printed, "degC").index for option in printed] == [0, 1]
+
+
 @given(st.text(max_size=40))
 def test_nothing_typed_raises_an_error(text: str) -> None:
     reading = read_value_choice(text, OPTIONS, "kN")

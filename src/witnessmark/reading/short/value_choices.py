@@ -4,6 +4,7 @@ import math
 import re
 from collections.abc import Sequence
 
+from witnessmark.maths.quantities import from_si
 from witnessmark.reading.quantity.entries import read_quantity
 from witnessmark.reading.result import Certainty
 from witnessmark.reading.short.choices import ChoiceReading, read_choice
@@ -34,8 +35,9 @@ def _by_value(text: str, options: Sequence[str], unit: str) -> ChoiceReading:
     reading = read_quantity(text, unit)
     if not reading.readings:
         return ChoiceReading(reading.certainty, reason=reading.reason)
-    printed = [read_quantity(option, unit).readings[0].si for option in options]
-    meant = {i for c in reading.readings for i, si in enumerate(printed) if math.isclose(c.si, si, rel_tol=CLOSE)}
+    printed = [from_si(read_quantity(option, unit).readings[0].si, unit) for option in options]
+    typed = [from_si(c.si, unit) for c in reading.readings]  # in kelvin 0.5 °C and 1 °C would be one value
+    meant = {i for t in typed for i, value in enumerate(printed) if math.isclose(t, value, rel_tol=CLOSE)}
     if len(meant) != 1:
         reason = "the value is near more than one of those listed" if meant else "the value is none of those listed"
         return ChoiceReading(Certainty.UNREADABLE, None, tuple(sorted(meant)), reason=reason)
