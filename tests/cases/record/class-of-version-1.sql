@@ -1,0 +1,271 @@
+-- The class of class-of-version-3.sql in the tables of version 1 (made by the scripts of that version), without what it did not know.
+PRAGMA user_version = 1;
+PRAGMA application_id = 1464685131;
+BEGIN TRANSACTION;
+CREATE TABLE entries (
+  return INTEGER NOT NULL REFERENCES returns (id),
+  position INTEGER NOT NULL,
+  ask ANY NOT NULL,
+  raw ANY NOT NULL,
+  place ANY NOT NULL,
+  note ANY NOT NULL,
+  spoiled INTEGER NOT NULL CHECK (spoiled IN (0, 1)),
+  PRIMARY KEY (return, position)
+) STRICT, WITHOUT ROWID;
+INSERT INTO "entries" VALUES(1,0,'1.a.A_s','','Answers!C7','',0);
+INSERT INTO "entries" VALUES(1,1,'1.a','315 kN','Answers!C8','',0);
+INSERT INTO "entries" VALUES(1,2,'1.b.A_p','','Answers!C9','',0);
+INSERT INTO "entries" VALUES(1,3,'1.b','504.0 MPa','Answers!C10','',0);
+INSERT INTO "entries" VALUES(1,4,'1.c','no','Answers!C11','',0);
+INSERT INTO "entries" VALUES(2,0,'1.a.A_s','','Answers!C7','',0);
+INSERT INTO "entries" VALUES(2,1,'1.a','168 kN','Answers!C8','',0);
+INSERT INTO "entries" VALUES(2,2,'1.b.A_p','','Answers!C9','',0);
+INSERT INTO "entries" VALUES(2,3,'1.b','656.3 MPa','Answers!C10','',0);
+INSERT INTO "entries" VALUES(2,4,'1.c','yes','Answers!C11','',0);
+INSERT INTO "entries" VALUES(3,0,'1.a.A_s','','Answers!C7','',0);
+INSERT INTO "entries" VALUES(3,1,'1.a','84.95 kN','Answers!C8','',0);
+INSERT INTO "entries" VALUES(3,2,'1.b.A_p','','Answers!C9','',0);
+INSERT INTO "entries" VALUES(3,3,'1.b','422.5 MPa','Answers!C10','',0);
+INSERT INTO "entries" VALUES(3,4,'1.c','yes','Answers!C11','',0);
+INSERT INTO "entries" VALUES(4,0,'1.a.A_s','','Answers!C7','',0);
+INSERT INTO "entries" VALUES(4,1,'1.a','67.2 kN','Answers!C8','',0);
+INSERT INTO "entries" VALUES(4,2,'1.b.A_p','','Answers!C9','',0);
+INSERT INTO "entries" VALUES(4,3,'1.b','262.5 MPa','Answers!C10','',0);
+INSERT INTO "entries" VALUES(4,4,'1.c','yes','Answers!C11','',0);
+INSERT INTO "entries" VALUES(5,0,'1.a.A_s','','Answers!C7','',0);
+INSERT INTO "entries" VALUES(5,1,'1.a','247.4 kN','Answers!C8','',0);
+INSERT INTO "entries" VALUES(5,2,'1.b.A_p','','Answers!C9','',0);
+INSERT INTO "entries" VALUES(5,3,'1.b','504.0 MPa','Answers!C10','',0);
+INSERT INTO "entries" VALUES(5,4,'1.c','no','Answers!C11','',0);
+CREATE TABLE journal (
+  id INTEGER PRIMARY KEY AUTOINCREMENT,
+  at TEXT NOT NULL,
+  event TEXT NOT NULL,
+  task TEXT NOT NULL,
+  sheet TEXT NOT NULL,
+  ask TEXT NOT NULL,
+  before TEXT,
+  after TEXT,
+  who TEXT NOT NULL,
+  why TEXT NOT NULL CHECK (why <> ''),
+  detail ANY NOT NULL
+) STRICT;
+INSERT INTO "journal" VALUES(1,'2027-01-04T09:00:00+00:00','task','shear-1','','',NULL,NULL,'','set','{"key":"shear-1","title":"Shear and punching","questions":["drain-hole"],"due":"2027-01-22","rules":{"figures":3,"carried_forward":true,"unit_missing":"0.5","rounded_early":"0.5","wrong_unit":"1","power_of_ten":"1","unknown_method":"0","figures_mark":"0","half_marks":true,"ask_below":0.9}}');
+INSERT INTO "journal" VALUES(2,'2027-01-04T09:00:00+00:00','issued','shear-1','WK4D-4FC8','',NULL,NULL,'','issued','');
+INSERT INTO "journal" VALUES(3,'2027-01-04T09:00:00+00:00','issued','shear-1','2K2R-KXK7','',NULL,NULL,'','issued','');
+INSERT INTO "journal" VALUES(4,'2027-01-04T09:00:00+00:00','issued','shear-1','XCVK-4YM3','',NULL,NULL,'','issued','');
+INSERT INTO "journal" VALUES(5,'2027-01-04T09:00:00+00:00','issued','shear-1','KRJN-8VDM','',NULL,NULL,'','issued','');
+INSERT INTO "journal" VALUES(6,'2027-01-25T09:00:00+00:00','returned','shear-1','2K2R-KXK7','',NULL,NULL,'','taken in','HB02.xlsx');
+INSERT INTO "journal" VALUES(7,'2027-01-25T09:00:00+00:00','returned','shear-1','KRJN-8VDM','',NULL,NULL,'','taken in','LW02.xlsx');
+INSERT INTO "journal" VALUES(8,'2027-01-25T09:00:00+00:00','returned','shear-1','WK4D-4FC8','',NULL,NULL,'','taken in','HB01.xlsx');
+INSERT INTO "journal" VALUES(9,'2027-01-25T09:00:00+00:00','returned','shear-1','XCVK-4YM3','',NULL,NULL,'','taken in','LW01.xlsx');
+INSERT INTO "journal" VALUES(10,'2027-01-25T09:00:00+00:00','marked','shear-1','WK4D-4FC8','1.a.A_s',NULL,'1','witnessmark','marked','blank');
+INSERT INTO "journal" VALUES(11,'2027-01-25T09:00:00+00:00','marked','shear-1','WK4D-4FC8','1.a',NULL,'3','witnessmark','marked','right');
+INSERT INTO "journal" VALUES(12,'2027-01-25T09:00:00+00:00','marked','shear-1','WK4D-4FC8','1.b.A_p',NULL,'1','witnessmark','marked','blank');
+INSERT INTO "journal" VALUES(13,'2027-01-25T09:00:00+00:00','marked','shear-1','WK4D-4FC8','1.b',NULL,'2','witnessmark','marked','right');
+INSERT INTO "journal" VALUES(14,'2027-01-25T09:00:00+00:00','marked','shear-1','WK4D-4FC8','1.c',NULL,'1','witnessmark','marked','right');
+INSERT INTO "journal" VALUES(15,'2027-01-25T09:00:00+00:00','marked','shear-1','2K2R-KXK7','1.a.A_s',NULL,'0','witnessmark','marked','blank');
+INSERT INTO "journal" VALUES(16,'2027-01-25T09:00:00+00:00','marked','shear-1','2K2R-KXK7','1.a',NULL,'0','witnessmark','marked','edit');
+INSERT INTO "journal" VALUES(17,'2027-01-25T09:00:00+00:00','marked','shear-1','2K2R-KXK7','1.b.A_p',NULL,'1','witnessmark','marked','blank');
+INSERT INTO "journal" VALUES(18,'2027-01-25T09:00:00+00:00','marked','shear-1','2K2R-KXK7','1.b',NULL,'2','witnessmark','marked','right');
+INSERT INTO "journal" VALUES(19,'2027-01-25T09:00:00+00:00','marked','shear-1','2K2R-KXK7','1.c',NULL,'1','witnessmark','marked','right');
+INSERT INTO "journal" VALUES(20,'2027-01-25T09:00:00+00:00','marked','shear-1','XCVK-4YM3','1.a.A_s',NULL,'0','witnessmark','marked','blank');
+INSERT INTO "journal" VALUES(21,'2027-01-25T09:00:00+00:00','marked','shear-1','XCVK-4YM3','1.a',NULL,'0','witnessmark','marked','edit');
+INSERT INTO "journal" VALUES(22,'2027-01-25T09:00:00+00:00','marked','shear-1','XCVK-4YM3','1.b.A_p',NULL,'1','witnessmark','marked','blank');
+INSERT INTO "journal" VALUES(23,'2027-01-25T09:00:00+00:00','marked','shear-1','XCVK-4YM3','1.b',NULL,'2','witnessmark','marked','right');
+INSERT INTO "journal" VALUES(24,'2027-01-25T09:00:00+00:00','marked','shear-1','XCVK-4YM3','1.c',NULL,'1','witnessmark','marked','right');
+INSERT INTO "journal" VALUES(25,'2027-01-25T09:00:00+00:00','marked','shear-1','KRJN-8VDM','1.a.A_s',NULL,'0','witnessmark','marked','blank');
+INSERT INTO "journal" VALUES(26,'2027-01-25T09:00:00+00:00','marked','shear-1','KRJN-8VDM','1.a',NULL,'0','witnessmark','marked','edit');
+INSERT INTO "journal" VALUES(27,'2027-01-25T09:00:00+00:00','marked','shear-1','KRJN-8VDM','1.b.A_p',NULL,'1','witnessmark','marked','blank');
+INSERT INTO "journal" VALUES(28,'2027-01-25T09:00:00+00:00','marked','shear-1','KRJN-8VDM','1.b',NULL,'2','witnessmark','marked','right');
+INSERT INTO "journal" VALUES(29,'2027-01-25T09:00:00+00:00','marked','shear-1','KRJN-8VDM','1.c',NULL,'1','witnessmark','marked','right');
+INSERT INTO "journal" VALUES(30,'2027-01-25T09:00:00+00:00','returned','shear-1','2K2R-KXK7','',NULL,NULL,'','taken in','HB02 again.xlsx');
+INSERT INTO "journal" VALUES(31,'2027-01-25T09:00:00+00:00','marked','shear-1','2K2R-KXK7','1.a.A_s','0','1','witnessmark','marked','blank, now blank');
+INSERT INTO "journal" VALUES(32,'2027-01-25T09:00:00+00:00','marked','shear-1','2K2R-KXK7','1.a','0','3','witnessmark','marked','edit, now right');
+INSERT INTO "journal" VALUES(33,'2027-01-25T09:00:00+00:00','moderated','shear-1','KRJN-8VDM','1.a','0','1.5','R. Vos','the sketch shows the right edge','');
+INSERT INTO "journal" VALUES(35,'2027-01-25T09:00:00+00:00','marked','shear-1','XCVK-4YM3','1.a','0','1','R. Vos','square-for-circle accepted as a slip at 1a: two of them did so','edit, now slip');
+INSERT INTO "journal" VALUES(36,'2027-01-25T09:00:00+00:00','marked','shear-1','KRJN-8VDM','1.a','0','1','R. Vos','square-for-circle accepted as a slip at 1a: two of them did so','edit, now slip');
+CREATE TABLE moderations (
+  sheet INTEGER NOT NULL,
+  ask TEXT NOT NULL,
+  marks TEXT NOT NULL CHECK (marks <> '' AND marks NOT GLOB '*[^0-9.]*'),
+  machine TEXT NOT NULL,
+  who TEXT NOT NULL CHECK (who <> ''),
+  why TEXT NOT NULL CHECK (why <> ''),
+  at TEXT NOT NULL,
+  PRIMARY KEY (sheet, ask),
+  FOREIGN KEY (sheet, ask) REFERENCES outcomes (sheet, ask)
+) STRICT, WITHOUT ROWID;
+INSERT INTO "moderations" VALUES(4,'1.a','1.5','0','R. Vos','the sketch shows the right edge','2027-01-25T09:00:00+00:00');
+CREATE TABLE outcomes (
+  sheet INTEGER NOT NULL REFERENCES sheets (id),
+  ask TEXT NOT NULL,
+  marks TEXT NOT NULL CHECK (marks <> '' AND marks NOT GLOB '*[^0-9.]*'),
+  out_of TEXT NOT NULL CHECK (out_of <> '' AND out_of NOT GLOB '*[^0-9.]*'),
+  verdict TEXT NOT NULL,
+  waits INTEGER NOT NULL CHECK (waits IN (0, 1)),
+  body TEXT NOT NULL,
+  PRIMARY KEY (sheet, ask)
+) STRICT, WITHOUT ROWID;
+INSERT INTO "outcomes" VALUES(1,'1.a','3','3','right',0,'{"because":"Right: 84.95 kN is the punching force with your numbers.","misconceptions":[],"sure":0.9998171103571091,"evidence":[],"raw":"84.95 kN","read_as":"84.95 kN","repairs":[],"notes":[],"in_tray":[]}');
+INSERT INTO "outcomes" VALUES(1,'1.a.A_s','1','1','blank',0,'{"because":"Not entered; your result shows that it was right.","misconceptions":[],"sure":1.0,"evidence":[],"raw":"","read_as":"","repairs":[],"notes":[],"in_tray":[]}');
+INSERT INTO "outcomes" VALUES(1,'1.b','2','2','right',0,'{"because":"Right: 422.5 MPa is the punch stress with your numbers.","misconceptions":[],"sure":0.9995265101480778,"evidence":[],"raw":"422.5 MPa","read_as":"422.5 MPa","repairs":[],"notes":[],"in_tray":[]}');
+INSERT INTO "outcomes" VALUES(1,'1.b.A_p','1','1','blank',0,'{"because":"Not entered; your result shows that it was right.","misconceptions":[],"sure":1.0,"evidence":[],"raw":"","read_as":"","repairs":[],"notes":[],"in_tray":[]}');
+INSERT INTO "outcomes" VALUES(1,'1.c','1','1','right',0,'{"because":"Your yes agrees with your own number.","misconceptions":[],"sure":1.0,"evidence":[],"raw":"yes","read_as":"yes","repairs":[],"notes":[],"in_tray":[]}');
+INSERT INTO "outcomes" VALUES(2,'1.a','3','3','right',0,'{"because":"Right: 247.4 kN is the punching force with your numbers.","misconceptions":[],"sure":0.9997550012486979,"evidence":[],"raw":"247.4 kN","read_as":"247.4 kN","repairs":[],"notes":[],"in_tray":[]}');
+INSERT INTO "outcomes" VALUES(2,'1.a.A_s','1','1','blank',0,'{"because":"Not entered; your result shows that it was right.","misconceptions":[],"sure":1.0,"evidence":[],"raw":"","read_as":"","repairs":[],"notes":[],"in_tray":[]}');
+INSERT INTO "outcomes" VALUES(2,'1.b','2','2','right',0,'{"because":"Right: 504.0 MPa is the punch stress with your numbers.","misconceptions":[],"sure":0.9995909282460831,"evidence":[],"raw":"504.0 MPa","read_as":"504.0 MPa","repairs":[],"notes":[],"in_tray":[]}');
+INSERT INTO "outcomes" VALUES(2,'1.b.A_p','1','1','blank',0,'{"because":"Not entered; your result shows that it was right.","misconceptions":[],"sure":1.0,"evidence":[],"raw":"","read_as":"","repairs":[],"notes":[],"in_tray":[]}');
+INSERT INTO "outcomes" VALUES(2,'1.c','1','1','right',0,'{"because":"Your no agrees with your own number.","misconceptions":[],"sure":1.0,"evidence":[],"raw":"no","read_as":"no","repairs":[],"notes":[],"in_tray":[]}');
+INSERT INTO "outcomes" VALUES(3,'1.a','1','3','slip',0,'{"because":"67.2 kN is what 4 × τ × d × t gives with your numbers. Pi over four is missing from the area.","misconceptions":["square-for-circle"],"sure":0.9997846225466233,"evidence":[{"verdict":"slip","misconceptions":["square-for-circle"],"marks":"1","sentence":"67.2 kN is what 4 × τ × d × t gives with your numbers. Pi over four is missing from the area.","formula":"4*tau*d*t","sure":0.4998923112733117},{"verdict":"slip","misconceptions":["square-for-circle"],"marks":"1","sentence":"67.2 kN is what 4 × τ × d × t gives with your numbers. Pi over four is missing from the area.","formula":"4*tau*d*t","sure":0.4998923112733116}],"raw":"67.2 kN","read_as":"67.2 kN","repairs":[],"notes":[],"in_tray":[]}');
+INSERT INTO "outcomes" VALUES(3,'1.a.A_s','0','1','blank',0,'{"because":"No answer was entered here.","misconceptions":[],"sure":1.0,"evidence":[],"raw":"","read_as":"","repairs":[],"notes":[],"in_tray":[]}');
+INSERT INTO "outcomes" VALUES(3,'1.b','2','2','right',0,'{"because":"Right: 262.5 MPa is the punch stress with your numbers.","misconceptions":[],"sure":0.9994541139108991,"evidence":[],"raw":"262.5 MPa","read_as":"262.5 MPa","repairs":[],"notes":[],"in_tray":[]}');
+INSERT INTO "outcomes" VALUES(3,'1.b.A_p','1','1','blank',0,'{"because":"Not entered; your result shows that it was right.","misconceptions":[],"sure":1.0,"evidence":[],"raw":"","read_as":"","repairs":[],"notes":[],"in_tray":[]}');
+INSERT INTO "outcomes" VALUES(3,'1.c','1','1','right',0,'{"because":"Your yes agrees with your own number.","misconceptions":[],"sure":1.0,"evidence":[],"raw":"yes","read_as":"yes","repairs":[],"notes":[],"in_tray":[]}');
+INSERT INTO "outcomes" VALUES(4,'1.a','1','3','slip',0,'{"because":"168 kN is what 4 × τ × d × t gives with your numbers. Pi over four is missing from the area.","misconceptions":["square-for-circle"],"sure":0.9991390464784219,"evidence":[{"verdict":"slip","misconceptions":["square-for-circle"],"marks":"1","sentence":"168 kN is what 4 × τ × d × t gives with your numbers. Pi over four is missing from the area.","formula":"4*tau*d*t","sure":0.499569523239211},{"verdict":"slip","misconceptions":["square-for-circle"],"marks":"1","sentence":"168 kN is what 4 × τ × d × t gives with your numbers. Pi over four is missing from the area.","formula":"4*tau*d*t","sure":0.4995695232392109}],"raw":"168 kN","read_as":"168 kN","repairs":[],"notes":[],"in_tray":[]}');
+INSERT INTO "outcomes" VALUES(4,'1.a.A_s','0','1','blank',0,'{"because":"No answer was entered here.","misconceptions":[],"sure":1.0,"evidence":[],"raw":"","read_as":"","repairs":[],"notes":[],"in_tray":[]}');
+INSERT INTO "outcomes" VALUES(4,'1.b','2','2','right',0,'{"because":"Right: 656.3 MPa is the punch stress with your numbers.","misconceptions":[],"sure":0.9993507275115417,"evidence":[],"raw":"656.3 MPa","read_as":"656.3 MPa","repairs":[],"notes":[],"in_tray":[]}');
+INSERT INTO "outcomes" VALUES(4,'1.b.A_p','1','1','blank',0,'{"because":"Not entered; your result shows that it was right.","misconceptions":[],"sure":1.0,"evidence":[],"raw":"","read_as":"","repairs":[],"notes":[],"in_tray":[]}');
+INSERT INTO "outcomes" VALUES(4,'1.c','1','1','right',0,'{"because":"Your yes agrees with your own number.","misconceptions":[],"sure":1.0,"evidence":[],"raw":"yes","read_as":"yes","repairs":[],"notes":[],"in_tray":[]}');
+CREATE TABLE removing (
+  sheet TEXT PRIMARY KEY
+) STRICT;
+CREATE TABLE returns (
+  id INTEGER PRIMARY KEY,
+  sheet INTEGER NOT NULL REFERENCES sheets (id),
+  file ANY NOT NULL,
+  name ANY NOT NULL,
+  sha256 TEXT NOT NULL,
+  digest TEXT NOT NULL,
+  received TEXT NOT NULL,
+  current INTEGER NOT NULL CHECK (current IN (0, 1)),
+  UNIQUE (sheet, name, sha256, digest)
+) STRICT;
+INSERT INTO "returns" VALUES(1,2,'/tmp/record/old/class/returned/shear-1/HB02.xlsx','HB02.xlsx','c10ab582a66051e30ff7bca950584ebc537c798e0d7c9520d1c3f43efba40f14','b220235cf656eb7b8aaefb22317bd7539bcadc0092dd85869d25e9278f0c5586','2027-01-25T09:00:00+00:00',0);
+INSERT INTO "returns" VALUES(2,4,'/tmp/record/old/class/returned/shear-1/LW02.xlsx','LW02.xlsx','321d7ac9af9f97d3db0af9d5382312e364946ddce0a257b382c75736b0ee0d13','1c539f72cfceb2980ddcbc32ae316a5cd63e20d395d69859c57f180e9c470e4c','2027-01-25T09:00:00+00:00',1);
+INSERT INTO "returns" VALUES(3,1,'/tmp/record/old/class/returned/shear-1/HB01.xlsx','HB01.xlsx','da18f90104247896dae564066a467a0679083a42d54f9d1312541f39e543468e','c41cce7efb0be7dc8545777b215d22caedbf916effeb32780c2ad36cf13b8db7','2027-01-25T09:00:00+00:00',1);
+INSERT INTO "returns" VALUES(4,3,'/tmp/record/old/class/returned/shear-1/LW01.xlsx','LW01.xlsx','0654922fed625bea4f2464191f05b6a6088fca19b7910432350e6e8f8327321f','8f73a0dd685121d56b7604cadb00dc45b8149e3cb94ae3b7a8a45f47d3e193f4','2027-01-25T09:00:00+00:00',1);
+INSERT INTO "returns" VALUES(5,2,'/tmp/record/old/class/returned/shear-1/HB02 again.xlsx','HB02 again.xlsx','d9a52118ce6464d7ca70443a939c1b3d20d1f1a72a80fd5968699a878ff4e9ce','7888e8ea74cb58b4c3f3b9b8a3673d4f77a9ac955d7f4893cb2830fa34aff94b','2027-01-25T09:00:00+00:00',1);
+CREATE TABLE saying (
+  one INTEGER PRIMARY KEY CHECK (one = 1),
+  at TEXT NOT NULL,
+  who TEXT NOT NULL,
+  why TEXT NOT NULL CHECK (why <> '')
+) STRICT;
+CREATE TABLE sheets (
+  id INTEGER PRIMARY KEY,
+  code TEXT NOT NULL UNIQUE,
+  task TEXT NOT NULL REFERENCES tasks (key),
+  student TEXT NOT NULL,
+  student_body TEXT NOT NULL,
+  attempt INTEGER NOT NULL,
+  issued TEXT NOT NULL,
+  UNIQUE (task, student, attempt)
+) STRICT;
+INSERT INTO "sheets" VALUES(1,'WK4D-4FC8','shear-1','HB01','{"code":"HB01","name":"Idris Vael","group":"Heron Boats","more":[]}',1,'2027-01-04T09:00:00+00:00');
+INSERT INTO "sheets" VALUES(2,'2K2R-KXK7','shear-1','HB02','{"code":"HB02","name":"Oona Brisk","group":"Heron Boats","more":[]}',1,'2027-01-04T09:00:00+00:00');
+INSERT INTO "sheets" VALUES(3,'XCVK-4YM3','shear-1','LW01','{"code":"LW01","name":"Maren Tolk","group":"Low Wharf","more":[]}',1,'2027-01-04T09:00:00+00:00');
+INSERT INTO "sheets" VALUES(4,'KRJN-8VDM','shear-1','LW02','{"code":"LW02","name":"Pavel Ondry","group":"Low Wharf","more":[]}',1,'2027-01-04T09:00:00+00:00');
+CREATE TABLE sightings (
+  sheet INTEGER NOT NULL,
+  ask TEXT NOT NULL,
+  misconception TEXT NOT NULL,
+  PRIMARY KEY (sheet, ask, misconception),
+  FOREIGN KEY (sheet, ask) REFERENCES outcomes (sheet, ask) ON DELETE CASCADE
+) STRICT, WITHOUT ROWID;
+INSERT INTO "sightings" VALUES(3,'1.a','square-for-circle');
+INSERT INTO "sightings" VALUES(4,'1.a','square-for-circle');
+CREATE TABLE tasks (
+  key TEXT PRIMARY KEY,
+  body TEXT NOT NULL
+) STRICT;
+INSERT INTO "tasks" VALUES('shear-1','{"key":"shear-1","title":"Shear and punching","questions":["drain-hole"],"due":"2027-01-22","rules":{"figures":3,"carried_forward":true,"unit_missing":"0.5","rounded_early":"0.5","wrong_unit":"1","power_of_ten":"1","unknown_method":"0","figures_mark":"0","half_marks":true,"ask_below":0.9}}');
+CREATE TABLE texts (
+  hash TEXT PRIMARY KEY,
+  body TEXT NOT NULL
+) STRICT;
+INSERT INTO "texts" VALUES('a2489932469e9efbb5ba4d1dfbc3a6c9d59379be57fed58dbebea876570cbeef','{"form":"witnessmark question 1","file":"/tmp/record/old/yard/bank/shear/drain-hole.yaml","text":"question: drain-hole\ntitle: Punching a drain hole\ntopic: shear\nlevel: 2\nsetting: >\n  A galley floor plate, {t} thick, is {material.name}. A round drain hole {d} in\n  diameter is punched through it in one stroke.\ngiven:\n  material: {row of: sheet-metals}\n  tau: {is: shear strength, symbol: τ, value: material.shear_strength}\n  d:   {is: hole diameter, unit: mm, one of: [10, 12, 16, 20, 25]}\n  t:   {is: plate thickness, unit: mm, from: 1, to: 8, step: 0.5}\n  punch: {row of: tool-steels}\nkeep:\n  - t < d                        # common practice, no source: a punch thinner than the plate breaks\nfigure: round-hole-in-plate\ncaution: A press closes without warning; these are values for learning, not for setting up a press.\nfind:\n  a:\n    ask: Find the force needed to punch the hole.\n    is: punching force\n    symbol: F\n    unit: kN\n    lines: {A_s: {is: sheared area, unit: mm^2, value: pi*d*t, marks: 1}}\n    answer: tau*A_s\n    marks: 3\n    slips:\n      - {misconception: face-area-for-sheared-edge, answer: tau*pi*d**2/4, keeps: 1}\n      - {misconception: radius-for-diameter,        answer: tau*pi*(d/2)*t, keeps: 2}\n  b:\n    ask: Find the compressive stress in the punch.\n    is: punch stress\n    symbol: sigma\n    unit: MPa\n    carries: [a]\n    lines: {A_p: {is: face area of the punch, unit: mm^2, value: pi*d**2/4, marks: 1}}\n    answer: F/A_p\n    marks: 2\n    slips:\n      - {misconception: sheared-edge-for-face-area, answer: F/(pi*d*t), keeps: 1}\n  c:\n    ask: Will the punch of {punch.name}, with a compressive strength of {punch.compressive_strength}, survive?\n    judge: sigma < punch.compressive_strength\n    marks: 1\n","tables":{"sheet-metals":{"source":"Tensile strength and density: structural steel A36, 6061-T6 and soft copper as in the engineering alloy table of a textbook''s Appendix E, Table E1; naval brass as 60 ksi yield, 85 ksi tensile in a public table of material properties (rounded). Stainless steel and bronze: invented for the demo. Shear strength: tensile strength times 0.6 to 0.8, common practice, no source.","units":{"shear_strength":"MPa","tensile_strength":"MPa","density":"kg/m^3"},"rows":{"mild steel":{"shear_strength":["number","300"],"tensile_strength":["number","400"],"density":["number","7830"]},"stainless steel":{"shear_strength":["number","420"],"tensile_strength":["number","560"],"density":["number","7900"]},"marine aluminium alloy":{"shear_strength":["number","190"],"tensile_strength":["number","290"],"density":["number","2710"]},"soft copper":{"shear_strength":["number","150"],"tensile_strength":["number","220"],"density":["number","8920"]},"naval brass":{"shear_strength":["number","350"],"tensile_strength":["number","585"],"density":["number","8400"]},"phosphor bronze":{"shear_strength":["number","260"],"tensile_strength":["number","380"],"density":["number","8800"]}}},"tool-steels":{"source":"invented for the demo (the order of size is common practice, no source)","units":{"compressive_strength":"MPa"},"rows":{"unhardened silver steel":{"compressive_strength":["number","420"]},"water-hardened carbon steel":{"compressive_strength":["number","760"]},"oil-hardened tool steel":{"compressive_strength":["number","1150"]},"high-speed steel":{"compressive_strength":["number","1800"]}}}},"misconceptions":{"face-area-for-sheared-edge":{"key":"face-area-for-sheared-edge","believes":"The plate gives way over the whole face of the punch.","shows":"The area of the face stands where the way round times the thickness belongs.","say":"Look at the slug. The bright band round its edge is what was cut; multiply the way round by the thickness.","demonstrate":"Push a biscuit cutter through rolled clay and unroll a paper strip from the cut edge.","kit":["biscuit cutter","rolled clay","paper strip"]},"radius-for-diameter":{"key":"radius-for-diameter","believes":"The number on the drawing is put in wherever r or d is written.","shows":"Half the diameter stands where the whole diameter belongs.","say":"Check which one the formula wants before any number goes in. The way round is pi times the whole diameter.","demonstrate":"Roll a disc along a rule for one turn and compare the distance with three radii and three diameters.","kit":["disc","rule"]},"sheared-edge-for-face-area":{"key":"sheared-edge-for-face-area","believes":"The punch is pressed on the same area that it cuts.","shows":"The edge area of the slug stands where the end face of the punch belongs.","say":"The punch is squeezed over its end, not over the edge that it cuts. Use the area of its face.","demonstrate":"Ink the face of a punch and stamp it on paper; beside it lay the paper strip from the edge of the slug.","kit":["punch","stamp pad","paper strip"]}}}');
+INSERT INTO "texts" VALUES('63ba8862a58333562cd54254f21dad1cd41d7e10eb4b9de8172ecdbab1f1d3fa','{"form":"witnessmark question 1","file":"/tmp/record/old/office/bank/shear/drain-hole.yaml","text":"question: drain-hole\ntitle: Punching a drain hole\ntopic: shear\nlevel: 2\nsetting: >\n  A galley floor plate, {t} thick, is {material.name}. A round drain hole {d} in\n  diameter is punched through it in one stroke.\ngiven:\n  material: {row of: sheet-metals}\n  tau: {is: shear strength, symbol: τ, value: material.shear_strength}\n  d:   {is: hole diameter, unit: mm, one of: [10, 12, 16, 20, 25]}\n  t:   {is: plate thickness, unit: mm, from: 1, to: 8, step: 0.5}\n  punch: {row of: tool-steels}\nkeep:\n  - t < d                        # common practice, no source: a punch thinner than the plate breaks\nfigure: round-hole-in-plate\ncaution: A press closes without warning; these are values for learning, not for setting up a press.\nfind:\n  a:\n    ask: Find the force needed to punch the hole.\n    is: punching force\n    symbol: F\n    unit: kN\n    lines: {A_s: {is: sheared area, unit: mm^2, value: pi*d*t, marks: 1}}\n    answer: tau*A_s\n    marks: 3\n    slips:\n      - {misconception: face-area-for-sheared-edge, answer: tau*pi*d**2/4, keeps: 1}\n      - {misconception: radius-for-diameter,        answer: tau*pi*(d/2)*t, keeps: 2}\n  b:\n    ask: Find the compressive stress in the punch.\n    is: punch stress\n    symbol: sigma\n    unit: MPa\n    carries: [a]\n    lines: {A_p: {is: face area of the punch, unit: mm^2, value: pi*d**2/4, marks: 1}}\n    answer: F/A_p\n    marks: 2\n    slips:\n      - {misconception: sheared-edge-for-face-area, answer: F/(pi*d*t), keeps: 1}\n  c:\n    ask: Will the punch of {punch.name}, with a compressive strength of {punch.compressive_strength}, survive?\n    judge: sigma < punch.compressive_strength\n    marks: 1\n","tables":{"sheet-metals":{"source":"Tensile strength and density: structural steel A36, 6061-T6 and soft copper as in the engineering alloy table of a textbook''s Appendix E, Table E1; naval brass as 60 ksi yield, 85 ksi tensile in a public table of material properties (rounded). Stainless steel and bronze: invented for the demo. Shear strength: tensile strength times 0.6 to 0.8, common practice, no source.","units":{"shear_strength":"MPa","tensile_strength":"MPa","density":"kg/m^3"},"rows":{"mild steel":{"shear_strength":["number","300"],"tensile_strength":["number","400"],"density":["number","7830"]},"stainless steel":{"shear_strength":["number","420"],"tensile_strength":["number","560"],"density":["number","7900"]},"marine aluminium alloy":{"shear_strength":["number","190"],"tensile_strength":["number","290"],"density":["number","2710"]},"soft copper":{"shear_strength":["number","150"],"tensile_strength":["number","220"],"density":["number","8920"]},"naval brass":{"shear_strength":["number","350"],"tensile_strength":["number","585"],"density":["number","8400"]},"phosphor bronze":{"shear_strength":["number","260"],"tensile_strength":["number","380"],"density":["number","8800"]}}},"tool-steels":{"source":"invented for the demo (the order of size is common practice, no source)","units":{"compressive_strength":"MPa"},"rows":{"unhardened silver steel":{"compressive_strength":["number","420"]},"water-hardened carbon steel":{"compressive_strength":["number","760"]},"oil-hardened tool steel":{"compressive_strength":["number","1150"]},"high-speed steel":{"compressive_strength":["number","1800"]}}}},"misconceptions":{"face-area-for-sheared-edge":{"key":"face-area-for-sheared-edge","believes":"The plate gives way over the whole face of the punch.","shows":"The area of the face stands where the way round times the thickness belongs.","say":"Look at the slug. The bright band round its edge is what was cut; multiply the way round by the thickness.","demonstrate":"Push a biscuit cutter through rolled clay and unroll a paper strip from the cut edge.","kit":["biscuit cutter","rolled clay","paper strip"]},"radius-for-diameter":{"key":"radius-for-diameter","believes":"The number on the drawing is put in wherever r or d is written.","shows":"Half the diameter stands where the whole diameter belongs.","say":"Check which one the formula wants before any number goes in. The way round is pi times the whole diameter.","demonstrate":"Roll a disc along a rule for one turn and compare the distance with three radii and three diameters.","kit":["disc","rule"]},"sheared-edge-for-face-area":{"key":"sheared-edge-for-face-area","believes":"The punch is pressed on the same area that it cuts.","shows":"The edge area of the slug stands where the end face of the punch belongs.","say":"The punch is squeezed over its end, not over the edge that it cuts. Use the area of its face.","demonstrate":"Ink the face of a punch and stamp it on paper; beside it lay the paper strip from the edge of the slug.","kit":["punch","stamp pad","paper strip"]}}}');
+CREATE TABLE variants (
+  sheet INTEGER NOT NULL REFERENCES sheets (id),
+  number INTEGER NOT NULL,
+  question TEXT NOT NULL,
+  fingerprint TEXT NOT NULL,
+  text TEXT NOT NULL REFERENCES texts (hash),
+  shown TEXT NOT NULL,
+  row_names TEXT NOT NULL,
+  expected TEXT NOT NULL,
+  PRIMARY KEY (sheet, number)
+) STRICT, WITHOUT ROWID;
+INSERT INTO "variants" VALUES(1,1,'drain-hole','11347d2d46bb7edc9c6a714ee59694af916498a0f9737ff473806b76b7fd20df','a2489932469e9efbb5ba4d1dfbc3a6c9d59379be57fed58dbebea876570cbeef','{"material.shear_strength":["260","MPa"],"material.tensile_strength":["380","MPa"],"material.density":["8800","kg/m^3"],"punch.compressive_strength":["1800","MPa"],"d":["16","mm"],"t":["6.5","mm"],"tau":["260","MPa"]}','{"material":"phosphor bronze","punch":"high-speed steel"}','{"a":"84948.66535306802","a.A_s":"0.00032672563597333854","b":"422500000.0000001","b.A_p":"0.00020106192982974675"}');
+INSERT INTO "variants" VALUES(2,1,'drain-hole','11347d2d46bb7edc9c6a714ee59694af916498a0f9737ff473806b76b7fd20df','a2489932469e9efbb5ba4d1dfbc3a6c9d59379be57fed58dbebea876570cbeef','{"material.shear_strength":["420","MPa"],"material.tensile_strength":["560","MPa"],"material.density":["7900","kg/m^3"],"punch.compressive_strength":["420","MPa"],"d":["25","mm"],"t":["7.5","mm"],"tau":["420","MPa"]}','{"material":"stainless steel","punch":"unhardened silver steel"}','{"a":"247400.42147019622","a.A_s":"0.0005890486225480862","b":"504000000.0","b.A_p":"0.0004908738521234052"}');
+INSERT INTO "variants" VALUES(3,1,'drain-hole','11347d2d46bb7edc9c6a714ee59694af916498a0f9737ff473806b76b7fd20df','63ba8862a58333562cd54254f21dad1cd41d7e10eb4b9de8172ecdbab1f1d3fa','{"material.shear_strength":["150","MPa"],"material.tensile_strength":["220","MPa"],"material.density":["8920","kg/m^3"],"punch.compressive_strength":["1800","MPa"],"d":["16","mm"],"t":["7.0","mm"],"tau":["150","MPa"]}','{"material":"soft copper","punch":"high-speed steel"}','{"a":"52778.75658030852","a.A_s":"0.00035185837720205684","b":"262500000.0","b.A_p":"0.00020106192982974675"}');
+INSERT INTO "variants" VALUES(4,1,'drain-hole','11347d2d46bb7edc9c6a714ee59694af916498a0f9737ff473806b76b7fd20df','63ba8862a58333562cd54254f21dad1cd41d7e10eb4b9de8172ecdbab1f1d3fa','{"material.shear_strength":["350","MPa"],"material.tensile_strength":["585","MPa"],"material.density":["8400","kg/m^3"],"punch.compressive_strength":["760","MPa"],"d":["16","mm"],"t":["7.5","mm"],"tau":["350","MPa"]}','{"material":"naval brass","punch":"water-hardened carbon steel"}','{"a":"131946.8914507713","a.A_s":"0.0003769911184307752","b":"656250000.0","b.A_p":"0.00020106192982974675"}');
+CREATE UNIQUE INDEX current_return ON returns (sheet) WHERE current = 1;
+CREATE INDEX journal_of_sheet ON journal (sheet);
+CREATE TRIGGER journal_stays BEFORE UPDATE ON journal
+BEGIN
+  SELECT RAISE(ABORT, 'the journal cannot be changed');
+END;
+CREATE TRIGGER journal_keeps BEFORE DELETE ON journal
+WHEN NOT EXISTS (SELECT 1 FROM removing WHERE sheet = OLD.sheet)
+BEGIN
+  SELECT RAISE(ABORT, 'the journal cannot be shortened');
+END;
+CREATE TRIGGER outcome_comes AFTER INSERT ON outcomes
+BEGIN
+  SELECT RAISE(ABORT, 'no mark without a reason') WHERE NOT EXISTS (SELECT 1 FROM saying);
+  INSERT INTO journal (at, event, task, sheet, ask, before, after, who, why, detail)
+  SELECT g.at, 'marked', s.task, s.code, NEW.ask, NULL, NEW.marks, g.who, g.why, NEW.verdict
+  FROM saying AS g, sheets AS s WHERE s.id = NEW.sheet;
+END;
+CREATE TRIGGER outcome_changes AFTER UPDATE ON outcomes
+WHEN OLD.marks <> NEW.marks OR OLD.out_of <> NEW.out_of OR OLD.verdict <> NEW.verdict
+BEGIN
+  SELECT RAISE(ABORT, 'no mark without a reason') WHERE NOT EXISTS (SELECT 1 FROM saying);
+  INSERT INTO journal (at, event, task, sheet, ask, before, after, who, why, detail)
+  SELECT g.at, 'marked', s.task, s.code, NEW.ask, OLD.marks, NEW.marks, g.who, g.why,
+    OLD.verdict || ', now ' || NEW.verdict
+  FROM saying AS g, sheets AS s WHERE s.id = NEW.sheet;
+END;
+CREATE TRIGGER outcome_stays BEFORE UPDATE OF sheet, ask ON outcomes
+WHEN OLD.sheet <> NEW.sheet OR OLD.ask <> NEW.ask
+BEGIN
+  SELECT RAISE(ABORT, 'an outcome stays with its answer');
+END;
+CREATE TRIGGER outcome_goes AFTER DELETE ON outcomes
+BEGIN
+  SELECT RAISE(ABORT, 'no mark without a reason') WHERE NOT EXISTS (SELECT 1 FROM saying);
+  INSERT INTO journal (at, event, task, sheet, ask, before, after, who, why, detail)
+  SELECT g.at, 'marked', s.task, s.code, OLD.ask, OLD.marks, NULL, g.who, g.why, 'no longer there'
+  FROM saying AS g, sheets AS s WHERE s.id = OLD.sheet;
+END;
+CREATE TRIGGER moderation_comes AFTER INSERT ON moderations
+BEGIN
+  SELECT RAISE(ABORT, 'no mark without a reason') WHERE NOT EXISTS (SELECT 1 FROM saying);
+  INSERT INTO journal (at, event, task, sheet, ask, before, after, who, why, detail)
+  SELECT g.at, 'moderated', s.task, s.code, NEW.ask, o.marks, NEW.marks, g.who, g.why, ''
+  FROM saying AS g, sheets AS s, outcomes AS o WHERE s.id = NEW.sheet AND o.sheet = NEW.sheet AND o.ask = NEW.ask;
+END;
+CREATE TRIGGER moderation_changes AFTER UPDATE ON moderations
+BEGIN
+  SELECT RAISE(ABORT, 'no mark without a reason') WHERE NOT EXISTS (SELECT 1 FROM saying);
+  INSERT INTO journal (at, event, task, sheet, ask, before, after, who, why, detail)
+  SELECT g.at, 'moderated', s.task, s.code, NEW.ask, OLD.marks, NEW.marks, g.who, g.why, ''
+  FROM saying AS g, sheets AS s WHERE s.id = NEW.sheet;
+END;
+CREATE TRIGGER moderation_stays BEFORE UPDATE OF sheet, ask ON moderations
+WHEN OLD.sheet <> NEW.sheet OR OLD.ask <> NEW.ask
+BEGIN
+  SELECT RAISE(ABORT, 'a moderation stays with its answer');
+END;
+CREATE TRIGGER moderation_goes AFTER DELETE ON moderations
+BEGIN
+  SELECT RAISE(ABORT, 'no mark without a reason') WHERE NOT EXISTS (SELECT 1 FROM saying);
+  INSERT INTO journal (at, event, task, sheet, ask, before, after, who, why, detail)
+  SELECT g.at, 'withdrawn', s.task, s.code, OLD.ask, OLD.marks, o.marks, g.who, g.why, ''
+  FROM saying AS g, sheets AS s, outcomes AS o WHERE s.id = OLD.sheet AND o.sheet = OLD.sheet AND o.ask = OLD.ask;
+END;
+DELETE FROM "sqlite_sequence";
+INSERT INTO "sqlite_sequence" VALUES('journal',36);
+COMMIT;
