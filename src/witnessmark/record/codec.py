@@ -1,33 +1,29 @@
 """Frozen dataclasses to JSON text and back, by their annotations: decimals stay exact, any text survives.
 
-A coder is built once for each type. A field that a later version adds takes its default when older data lacks it; a
-field that was dropped is passed over. The text is written piece by piece, which takes half the time of building plain
-data first.
+A field that a later version adds takes its default when older data lacks it; a field that was dropped is passed over.
+pydantic writes and reads the text. Where it would spell a value otherwise than this record always has (a small float:
+`0.00001` for `1e-05`), lose it (a float that is no number becomes null) or refuse it (half of a surrogate pair), `json`
+does.
 """
 
 import json
-from collections.abc import Callable, Mapping
-from dataclasses import MISSING, fields, is_dataclass
-from datetime import date
-from decimal import Decimal
-from enum import Enum
+import re
+from collections.abc import Collection
 from functools import cache
-from json.encoder import encode_basestring
-from math import isfinite
-from types import NoneType, UnionType
-from typing import Any, NamedTuple, TypeVar, Union, get_args, get_origin, get_type_hints
+from typing import Any, TypeVar
+
+from pydantic import TypeAdapter, ValidationError
+from pydantic.errors import PydanticSchemaGenerationError
+from pydantic_core import PydanticSerializationError
 
 T = TypeVar("T")
 Plain = Any
 """What JSON can hold."""
-Writer = Callable[[Any], str]
+SPELT_OTHERWISE = re.compile(rb"[0-9]e-[0-9]|0\.0000|null")
 
 
-class Coder(NamedTuple):
-    """Both ways of one type: to JSON text, and from plain data."""
-
-    write: Writer
-    back: Callable[[Plain], Any]
+class Unreadable(ValueError):
+    """Stored text that is not what its place in the record should hold."""
 
 
 def storable(text: str) -> str:
@@ -49,104 +45,53 @@ def to_json(plain: Plain) -> str:
     return storable(json.dumps(plain, ensure_ascii=False, allow_nan=False, separators=(",", ":")))
 
 
-def dump(value: Any) -> str:
-    """A dataclass as JSON text."""
-    of: Any = type(value)
-    return storable(coder(of).write(value))
+def from_json(text: str) -> Plain:
+    """Plain data of stored JSON text. Unreadable where it is none."""
+    try:
+        return json.loads(text)
+    except (ValueError, RecursionError) as error:
+        raise Unreadable(f"stored text that is no JSON: {error}") from error
+
+
+def dump(value: Any, without: Collection[str] = ()) -> str:
+    """A dataclass as JSON text, some of its fields left out. ValueError for a float that is no number."""
+    kind: Any = type(value)
+    of, left_out = adapter(kind), set(without) or None
+    try:
+        text = of.dump_json(value, exclude=left_out)
+    except PydanticSerializationError:
+        text = b"null"
+    if SPELT_OTHERWISE.search(text):
+        return to_json(of.dump_python(value, mode="json", exclude=left_out))
+    return text.decode()
 
 
 def load(cls: type[T], text: str) -> T:
-    """The dataclass back from its JSON text."""
+    """The value of a type back from its JSON text. Unreadable where the text does not hold one."""
     of: Any = cls
-    found: T = coder(of).back(json.loads(text))
+    try:
+        found: T = adapter(of).validate_json(text)
+    except ValidationError:
+        found = from_plain(cls, from_json(text))  # pydantic's reader refuses half of a surrogate pair
+    return found
+
+
+def from_plain(cls: type[T], plain: Plain) -> T:
+    """The value of a type from plain data. Unreadable where it does not fit."""
+    of: Any = cls
+    try:
+        found: T = adapter(of).validate_python(plain)
+    except ValidationError as error:
+        first = error.errors(include_url=False, include_input=False)[0]
+        where = ".".join(map(str, first["loc"]))
+        raise Unreadable(f"stored text that is no {cls.__name__}: {where or 'all of it'}: {first['msg']}") from error
     return found
 
 
 @cache
-def coder(of: Any) -> Coder:
-    """The coder of a type: dataclasses, tuples, dicts by text, decimals, dates, enumerations, optional values."""
-    if is_dataclass(of):
-        return Coder(writer_of(of), _reader_of(of))
-    origin, inner = get_origin(of), get_args(of)
-    if origin is tuple:
-        return _tuple_coder(inner)
-    if origin is dict:
-        return _dict_coder(inner[1])
-    if origin in (Union, UnionType):
-        return _optional_coder(inner)
-    return _scalar_coder(of)
-
-
-def writer_of(cls: Any, without: tuple[str, ...] = ()) -> Writer:
-    """Writes a dataclass as JSON text, some fields left out."""
-    hints = get_type_hints(cls)
-    each = [(f'"{f.name}":', f.name, coder(hints[f.name]).write) for f in fields(cls) if f.name not in without]
-
-    def write(value: Any) -> str:
-        return "{" + ",".join([label + into(getattr(value, name)) for label, name, into in each]) + "}"
-
-    return write
-
-
-def _reader_of(cls: Any) -> Callable[[Plain], Any]:
-    hints = get_type_hints(cls)
-    each = [(f.name, coder(hints[f.name]).back) for f in fields(cls)]
-    needed = {f.name for f in fields(cls) if f.default is MISSING and f.default_factory is MISSING}
-
-    def back(plain: Mapping[str, Plain]) -> Any:
-        return cls(**{name: read(plain[name]) for name, read in each if name in plain or name in needed})
-
-    return back
-
-
-def _scalar_coder(of: Any) -> Coder:
-    if of is str:
-        return Coder(encode_basestring, _same)
-    if of is Decimal:
-        return Coder(lambda d: f'"{d}"', Decimal)
-    if of is date:
-        return Coder(lambda d: f'"{d.isoformat()}"', date.fromisoformat)
-    if isinstance(of, type) and issubclass(of, Enum):
-        texts = {member: json.dumps(member.value) for member in of}
-        return Coder(texts.__getitem__, of)
-    if of is float:
-        return Coder(_float, float)
-    if of in (int, bool):
-        return Coder(json.dumps, _same)
-    raise TypeError(f"the record cannot hold {of}")
-
-
-def _float(value: float) -> str:
-    if not isfinite(value):
-        raise ValueError(f"{value} cannot be stored as a number")
-    return repr(float(value))
-
-
-def _same(value: Any) -> Any:
-    return value
-
-
-def _optional_coder(inner: tuple[Any, ...]) -> Coder:
-    (kept,) = (t for t in inner if t is not NoneType)
-    write, back = coder(kept)
-    return Coder(lambda v: "null" if v is None else write(v), lambda p: None if p is None else back(p))
-
-
-def _tuple_coder(inner: tuple[Any, ...]) -> Coder:
-    if len(inner) == 2 and inner[1] is Ellipsis:
-        write, back = coder(inner[0])
-        reader: Callable[[Plain], Any] = tuple if back is _same else lambda p: tuple(map(back, p))
-        return Coder(lambda v: f"[{','.join(map(write, v))}]" if v else "[]", reader)
-    each = [coder(t) for t in inner]
-    return Coder(
-        lambda v: f"[{','.join(c.write(x) for c, x in zip(each, v, strict=True))}]",
-        lambda p: tuple(c.back(x) for c, x in zip(each, p, strict=True)),
-    )
-
-
-def _dict_coder(of_values: Any) -> Coder:
-    write, back = coder(of_values)
-    return Coder(
-        lambda v: "{" + ",".join(f"{encode_basestring(k)}:{write(x)}" for k, x in v.items()) + "}",
-        lambda p: {k: back(x) for k, x in p.items()},
-    )
+def adapter(of: Any) -> TypeAdapter[Any]:
+    """What turns values of a type to plain data and back; built once for each type."""
+    try:
+        return TypeAdapter(of)
+    except PydanticSchemaGenerationError as error:
+        raise TypeError(f"the record cannot hold {of}") from error

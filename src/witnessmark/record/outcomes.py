@@ -7,14 +7,15 @@ from datetime import datetime
 from typing import Any
 
 from witnessmark.marking.outcome import Outcome
-from witnessmark.record.codec import coder, storable, writer_of
+from witnessmark.record.codec import dump, load
 from witnessmark.record.moderation import load_moderations
 from witnessmark.record.rows import Change, Outcomes
 from witnessmark.record.storing import mark_text, saying, sheet_ids
 
 Row = tuple[str, str, str, int, str]
 """Marks, marks available, verdict, whether it waits for the teacher, and all else as JSON."""
-WRITE_BODY = writer_of(Outcome, without=("marks", "out_of", "verdict"))
+COLUMNS = ("marks", "out_of", "verdict")
+"""The fields of an outcome that have columns of their own."""
 
 
 def _row(outcome: Outcome) -> Row:
@@ -23,13 +24,12 @@ def _row(outcome: Outcome) -> Row:
         raise ValueError(f"{outcome.marks} marks of {outcome.out_of}")
     if not 0 <= outcome.sure <= 1:
         raise ValueError(f"{outcome.sure} is no probability")
-    return marks, out_of, outcome.verdict.value, int(bool(outcome.in_tray)), storable(WRITE_BODY(outcome))
+    return marks, out_of, outcome.verdict.value, int(bool(outcome.in_tray)), dump(outcome, without=COLUMNS)
 
 
 def _outcome(marks: str, out_of: str, verdict: str, body: str) -> Outcome:
-    plain = json.loads(body)
-    found: Outcome = coder(Outcome).back({"marks": marks, "out_of": out_of, "verdict": verdict, **plain})
-    return found
+    columns = json.dumps({"marks": marks, "out_of": out_of, "verdict": verdict})
+    return load(Outcome, f"{columns[:-1]},{body[1:]}")
 
 
 def changes(db: sqlite3.Connection, task: str, outcomes: Outcomes) -> tuple[Change, ...]:
