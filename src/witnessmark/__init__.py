@@ -50,3 +50,8 @@ def __getattr__(name: str) -> Any:
     if name not in _HOMES:
         raise AttributeError(f"module 'witnessmark' has no attribute {name!r}")
     return getattr(import_module(_HOMES[name]), name)
+
+
+def __dir__() -> list[str]:
+    """The public names, and what every module has: `dir` and `help` show what is imported at first use as well."""
+    return sorted([*__all__, *(name for name in globals() if name.startswith("__"))])

@@ -9,18 +9,22 @@ import numpy as np
 import numpy.typing as npt
 import pandas as pd
 
+from witnessmark.marking.answers import column_texts, judgements_of
 from witnessmark.marking.kinds.dispatch import Variants
-from witnessmark.marking.marker import QuestionMarked, keys_of, mark_question
+from witnessmark.marking.marker import QuestionMarked, mark_question
 from witnessmark.marking.outcome import Verdict
 from witnessmark.marking.reweighing import reweighed
+from witnessmark.marking.table_columns import columns_of_table, nothing_marked
 from witnessmark.marking.weighing.class_priors import ClassPriors
 from witnessmark.maths.compiled import Array, compiled
 from witnessmark.maths.quantities import unit
 from witnessmark.maths.syntax import names_in
 from witnessmark.questions.model.question import Kind, Question
 from witnessmark.questions.sheet.task import Rules
-from witnessmark.questions.sheet.variant import row_cells, variant_of
+from witnessmark.questions.sheet.variant import declared_units, row_cells, variant_of
 from witnessmark.questions.working.working import ALL_CONSTANTS
+from witnessmark.words.errors import UnknownName
+from witnessmark.words.nearest import there_are
 
 Rows = npt.NDArray[np.intp]
 T = TypeVar("T")
@@ -48,18 +52,33 @@ def mark_table(
     as givens; where all that is drawn is there, the letters of choices are known. Added for each answer: `a.marks`,
     `a.out_of`, `a.verdict`, `a.misconceptions` (ids joined by `+`), `a.sure`. Parts whose givens are absent are not
     marked. With `as_class` the rows are the students of one class, whose wrong methods tell on answers that stay in
-    doubt (see `reweighing.py`). Raises KeyError when no column is a given of the question.
+    doubt (see `reweighing.py`). An answer may be a number, true or false, or missing, as for `mark`. UnknownName (a
+    KeyError) when no column is a given, none is an answer, no answer can be marked, or a row is not in its table;
+    TypeError for a cell that is no answer, or no number where a given stands.
     """
-    givens = _units(question).keys() | {row.name for row in question.rows}
-    answered = [key for key in keys_of(question) if key in frame.columns]
-    if not givens & set(frame.columns):
-        raise KeyError(f"no column is a given of {question.key}; expected some of {', '.join(_units(question))}")
-    used = [name for name in frame.columns if name in givens] + answered
-    firsts, which = _alike(frame[used])
-    mark = _marking(question, frame[used].iloc[firsts], answered, rules or Rules())
+    if not isinstance(frame, pd.DataFrame):
+        raise TypeError(f"expected a table (pandas.DataFrame), found {type(frame).__name__}")
+    columns = columns_of_table(question, frame.columns)
+    used = frame[list(columns.givens)].assign(**_texts_of(question, frame, columns.answers))
+    firsts, which = _alike(used)
+    mark = _marking(question, used.iloc[firsts], columns.answers, rules or Rules())
     students = np.bincount(which, minlength=len(firsts))
-    marked = _as_class(mark, answered, students) if as_class and len(frame) else _in_blocks(mark, answered, len(firsts))
+    by_class = as_class and len(frame)
+    marked = _as_class(mark, columns.answers, students) if by_class else _in_blocks(mark, columns.answers, len(firsts))
+    if len(frame) and marked.columns.empty:
+        raise nothing_marked(question, columns)
     return pd.concat([frame, marked.take(which).set_axis(frame.index)], axis=1)
+
+
+def _texts_of(question: Question, frame: pd.DataFrame, answered: Sequence[str]) -> dict[str, list[str]]:
+    """The answers of every column as texts."""
+    judged = judgements_of(question)
+    return {key: _texts(key, frame[key], key in judged) for key in answered}
+
+
+def _texts(key: str, column: pd.Series, judged: bool) -> list[str]:
+    cells = zip(column.to_numpy(dtype=object), column.isna(), strict=True)
+    return column_texts(key, (None if empty else cell for cell, empty in cells), judged)
 
 
 def _alike(frame: pd.DataFrame) -> tuple[Rows, Rows]:
@@ -77,7 +96,7 @@ def _alike(frame: pd.DataFrame) -> tuple[Rows, Rows]:
 def _marking(question: Question, frame: pd.DataFrame, answered: Sequence[str], rules: Rules) -> Mark:
     """What marks some rows of a frame."""
     givens = _givens(question, frame)
-    entries = {key: _texts(frame[key]) for key in answered}
+    entries: dict[str, list[str]] = {key: frame[key].tolist() for key in answered}
     variants = _variants(question, frame, entries)
 
     def mark(rows: range | Rows, priors: ClassPriors | None = None) -> QuestionMarked:
@@ -125,23 +144,16 @@ def _joined(parts: Sequence[dict[str, Any]]) -> pd.DataFrame:
     return pd.DataFrame({name: np.concatenate([np.asarray(part[name]) for part in parts]) for name in names})
 
 
-def _texts(column: pd.Series) -> list[str]:
-    empty = column.isna()
-    texts: list[str] = column.astype(str).mask(empty, "").tolist()
-    return texts
-
-
-def _units(question: Question) -> dict[str, str]:
-    units = {g.name: g.unit for g in question.givens}
-    for row in question.rows:
-        units |= {f"{row.name}.{c}": u for c, u in question.tables[row.table].units.items()}
-    return units
-
-
 def _rows_named(question: Question, frame: pd.DataFrame) -> list[str]:
-    """The row givens for which a column names nothing but rows of their table."""
+    """The row givens that have a column of row names; UnknownName for a name that their table lacks."""
     given = [row for row in question.rows if row.name in frame.columns]
-    return [row.name for row in given if frame[row.name].isin(list(question.tables[row.table].rows)).all()]
+    for row in given:
+        known = question.tables[row.table].rows
+        for name in frame[row.name].unique().tolist():
+            if name not in known:
+                there = f"no row of {row.table}, in column {row.name}; {there_are(str(name), known)}"
+                raise UnknownName(str(name), there)
+    return [row.name for row in given]
 
 
 def _cells(question: Question, frame: pd.DataFrame) -> dict[str, Array]:
@@ -156,15 +168,24 @@ def _cells(question: Question, frame: pd.DataFrame) -> dict[str, Array]:
 
 def _givens(question: Question, frame: pd.DataFrame) -> Mapping[str, Array]:
     found = _cells(question, frame)
-    for name, unit_name in _units(question).items():
+    for name, unit_name in declared_units(question).items():
         if name in frame.columns:
             u = unit(unit_name)
-            found[name] = frame[name].to_numpy(dtype=np.float64) * u.scale + u.offset
+            found[name] = _numbers(frame[name], unit_name) * u.scale + u.offset
     for given in question.givens:
         names = {**ALL_CONSTANTS, **found}
         if given.value is not None and given.name not in found and names_in(given.value) <= names.keys():
             found[given.name] = np.broadcast_to(compiled(given.value)(names), (len(frame),))
     return found
+
+
+def _numbers(column: pd.Series, unit_name: str) -> Array:
+    """The cells of a given as numbers; TypeError, which names the column, for one that is none."""
+    numbers = pd.to_numeric(column, errors="coerce").to_numpy(dtype=np.float64)
+    if len(wrong := np.flatnonzero(~np.isfinite(numbers))):
+        expected = f"a number in {unit_name}" if unit_name else "a number"
+        raise TypeError(f"column {column.name}: expected {expected} in every row, found {column.iloc[wrong[0]]!r}")
+    return numbers
 
 
 def _variants(question: Question, frame: pd.DataFrame, entries: Mapping[str, list[str]]) -> Variants | None:

@@ -11,6 +11,7 @@ from decimal import Decimal
 import numpy as np
 import numpy.typing as npt
 
+from witnessmark.marking.answers import Answer, answer_texts, keys_of
 from witnessmark.marking.hypotheses.hypotheses import Hypothesis
 from witnessmark.marking.hypotheses.wording import (
     because,
@@ -115,17 +116,13 @@ class QuestionMarked:
         return {key: self.outcome(key, row) for key in keys_of(self.bench.question) if key in self.keys}
 
 
-def keys_of(question: Question) -> tuple[str, ...]:
-    """The key of every place for an answer, in the order of the sheet: lines before their part."""
-    return tuple(k for part in question.parts for k in (*(f"{part.key}.{n.name}" for n in part.lines), part.key))
+def mark(variant: Variant, answers: Mapping[str, Answer], rules: Rules | None = None) -> dict[str, Outcome]:
+    """The outcomes of one student's answers, by key (`a`, or `a.A_s` for a line that was entered or could be).
 
-
-def mark(variant: Variant, answers: Mapping[str, str], rules: Rules | None = None) -> dict[str, Outcome]:
-    """The outcomes of one student's answers, by key (`a`, or `a.A_s` for a line that was entered or could be)."""
-    columns = {key: [text] for key, text in answers.items()}
-    known = keys_of(variant.question)
-    if unknown := set(columns) - set(known):
-        raise KeyError(f"{', '.join(sorted(unknown))}: the parts of {variant.question.key} are {', '.join(known)}")
+    An answer is the text as it was typed; a number counts as typed without a unit, True and False as yes and no, None
+    as blank. UnknownName (a KeyError) for a key that is no part or line, TypeError for what is no answer.
+    """
+    columns = {key: [text] for key, text in answer_texts(variant.question, answers).items()}
     return mark_question(variant.question, variant.columns, columns, 1, rules or Rules(), [variant]).outcomes(0)
 
 

@@ -109,14 +109,15 @@ def from_si(value: float, unit_name: str) -> float:
     return (value - u.offset) / u.scale
 
 
-def si_of(given: Any, unit_name: str) -> float:
-    """The SI value of a pint.Quantity (of any registry) that must share the dimension of `unit_name`."""
-    try:
-        units = str(given.units)
-        own = quantity(float(given.magnitude), "" if units == "dimensionless" else units)
-        return to_si(float(own.to(registry().Unit(unit_name) if unit_name else "").magnitude), unit_name)
-    except pint.errors.DimensionalityError as error:
-        raise UnitError(str(error)) from None
+def is_quantity(value: object) -> bool:
+    """True of a pint.Quantity of any registry."""
+    return hasattr(value, "magnitude") and hasattr(value, "units")
+
+
+def unit_name_of(given: Any) -> str:
+    """The unit of a pint.Quantity (of any registry) as text that `unit` reads, unless it is none of ours."""
+    name = f"{given.units:C}"
+    return "" if name == "dimensionless" else name
 
 
 def read_author_quantity(text: str) -> tuple[Decimal, str]:

@@ -6,10 +6,12 @@ from typing import Any
 
 from witnessmark.questions.drawable import DrawableQuestion
 from witnessmark.questions.model.question import Misconception, Table
+from witnessmark.words.errors import UnknownName
+from witnessmark.words.nearest import there_are
 from witnessmark.words.problems import Problem
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class Bank(Mapping[str, DrawableQuestion]):
     """Questions by key, in order of topic and key. `notes` are remarks that stop nothing; `figures_path` is the folder
     (a pathlib.Path) of figure templates."""
@@ -20,7 +22,12 @@ class Bank(Mapping[str, DrawableQuestion]):
     figures_path: Any
     notes: tuple[Problem, ...] = ()
 
+    def __repr__(self) -> str:
+        return f"<Bank of {len(self)} questions in {len(self.topics())} topics>"
+
     def __getitem__(self, key: str) -> DrawableQuestion:
+        if key not in self.questions:
+            raise UnknownName(str(key), f"no question of this bank; {there_are(str(key), self.questions)}")
         return self.questions[key]
 
     def __iter__(self) -> Iterator[str]:

@@ -4,10 +4,11 @@ from dataclasses import dataclass
 
 from witnessmark.questions.drawing.draw import draw
 from witnessmark.questions.model.question import Question
-from witnessmark.questions.sheet.variant import StatedGiven, Variant, variant_of
+from witnessmark.questions.sheet.stated import StatedGiven
+from witnessmark.questions.sheet.variant import Variant, variant_of
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, repr=False)
 class DrawableQuestion(Question):
     """A question with its two ways to a variant: numbers drawn from a text, or numbers that are stated."""
 

@@ -37,3 +37,14 @@ class NoVariant(WitnessMarkError):
         super().__init__(
             f"question {question} has {count} variants that may be issued and {needed} are needed; widen its ranges"
         )
+
+
+class UnknownName(KeyError):
+    """Raised for a name that is not there, as every KeyError is; `there` says what there is instead, in a sentence."""
+
+    def __init__(self, name: str, there: str) -> None:
+        self.name, self.there = name, there
+        super().__init__(name, there)
+
+    def __str__(self) -> str:
+        return f"{self.name}: {self.there}"

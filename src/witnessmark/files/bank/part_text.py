@@ -7,7 +7,6 @@ from decimal import Decimal
 from functools import singledispatchmethod
 
 from witnessmark.files.bank.working_text import HALF, WorkingReader
-from witnessmark.files.shapes.placed import near_or_all
 from witnessmark.files.shapes.shapes import (
     ChoiceShape,
     ExpressionShape,
@@ -23,6 +22,7 @@ from witnessmark.files.shapes.yaml_text import Path
 from witnessmark.maths.quantities import Dimension
 from witnessmark.maths.syntax import names_in
 from witnessmark.questions.model.question import Kind, Option, Part, Point, Slip
+from witnessmark.words.nearest import near_or_all
 
 LETTER = re.compile(r"[a-z]")
 

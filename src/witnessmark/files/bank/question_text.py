@@ -11,7 +11,7 @@ from witnessmark.files.bank.given_text import read_givens
 from witnessmark.files.bank.part_text import PartReader
 from witnessmark.files.bank.scope import Names, Scope
 from witnessmark.files.shapes.misfits import fitted
-from witnessmark.files.shapes.placed import Placed, near_or_all
+from witnessmark.files.shapes.placed import Placed
 from witnessmark.files.shapes.problems import add_misfits
 from witnessmark.files.shapes.shapes import QuestionShape
 from witnessmark.files.shapes.yaml_text import Path, read_yaml
@@ -21,6 +21,7 @@ from witnessmark.questions.drawable import DrawableQuestion
 from witnessmark.questions.model.fingerprint import fingerprint_of
 from witnessmark.questions.model.question import Misconception, Part, RowGiven, Table
 from witnessmark.words.errors import ProblemsFound
+from witnessmark.words.nearest import near_or_all
 from witnessmark.words.problems import Problem
 
 KEY = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")

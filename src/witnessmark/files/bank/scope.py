@@ -5,7 +5,7 @@ import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
-from witnessmark.files.shapes.placed import Placed, near, near_or_all
+from witnessmark.files.shapes.placed import Placed
 from witnessmark.files.shapes.yaml_text import Path
 from witnessmark.maths.dimensions import DimensionError, described, dimension_of
 from witnessmark.maths.printing.plain import plain
@@ -13,6 +13,7 @@ from witnessmark.maths.quantities import Dimension, unit
 from witnessmark.maths.syntax import FUNCTIONS, Binary, Call, Comparison, Tree, is_name, names_in, parse
 from witnessmark.questions.model.constants import CONSTANTS
 from witnessmark.words.errors import FormulaError
+from witnessmark.words.nearest import near, near_or_all
 
 NAME_FORM = "a name of letters a to z, digits and _, starting with a letter"
 PLACEHOLDER = re.compile(r"\{([^{}]*)\}|[{}]")

@@ -4,12 +4,13 @@ from decimal import Decimal
 from typing import Any
 
 from witnessmark.files.shapes.misfits import fitted
-from witnessmark.files.shapes.placed import Placed, near_or_all, shown
+from witnessmark.files.shapes.placed import Placed, shown
 from witnessmark.files.shapes.problems import add_misfits
 from witnessmark.files.shapes.shapes import TableShape
 from witnessmark.files.shapes.yaml_text import Path, read_yaml
 from witnessmark.maths.syntax import is_name
 from witnessmark.questions.model.question import Table
+from witnessmark.words.nearest import near_or_all
 from witnessmark.words.problems import Problem
 
 WORDS = "text"

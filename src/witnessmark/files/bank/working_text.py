@@ -4,13 +4,13 @@ from collections.abc import Collection, Mapping, Sequence
 from decimal import Decimal, InvalidOperation
 
 from witnessmark.files.bank.scope import Names, Scope
-from witnessmark.files.shapes.placed import near, near_or_all
 from witnessmark.files.shapes.shapes import LineShape, SlipShape
 from witnessmark.files.shapes.yaml_text import Path
 from witnessmark.maths.quantities import Dimension, unit
 from witnessmark.maths.syntax import Comparison, Tree, names_in, substituted
 from witnessmark.questions.model.question import Kind, Line, Part, Slip
 from witnessmark.questions.working.working import names_of
+from witnessmark.words.nearest import near, near_or_all
 
 HALF = Decimal("0.5")
 

@@ -8,10 +8,11 @@ from pathlib import Path
 from witnessmark.files.class_folder.students_csv import read_students
 from witnessmark.files.safe.atomic import make_folder
 from witnessmark.files.safe.plain_text import decoded
-from witnessmark.files.shapes.placed import Placed, near, shown
+from witnessmark.files.shapes.placed import Placed, shown
 from witnessmark.files.shapes.yaml_text import UNPRINTABLE, read_yaml
 from witnessmark.questions.sheet.task import Student
 from witnessmark.words.errors import ProblemsFound
+from witnessmark.words.nearest import near
 from witnessmark.words.problems import Place, Problem
 
 CLASS = "class.yaml"

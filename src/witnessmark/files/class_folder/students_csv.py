@@ -8,9 +8,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from witnessmark.files.safe.plain_text import decoded
-from witnessmark.files.shapes.placed import near
 from witnessmark.files.tables.csv_cells import Cell, rows_of
 from witnessmark.questions.sheet.task import Student
+from witnessmark.words.nearest import near
 from witnessmark.words.problems import Place, Problem
 
 HEADER = ("code", "name", "group")

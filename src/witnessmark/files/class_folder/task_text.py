@@ -8,11 +8,12 @@ from decimal import Decimal
 from witnessmark.files.bank.question_text import check_key
 from witnessmark.files.bank.working_text import HALF
 from witnessmark.files.shapes.misfits import fitted
-from witnessmark.files.shapes.placed import Placed, near_or_all
+from witnessmark.files.shapes.placed import Placed
 from witnessmark.files.shapes.problems import add_misfits
 from witnessmark.files.shapes.shapes import RulesShape, TaskShape
 from witnessmark.files.shapes.yaml_text import read_yaml
 from witnessmark.questions.sheet.task import Rules, Task
+from witnessmark.words.nearest import near_or_all
 from witnessmark.words.problems import Problem
 
 DATE = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")

@@ -1,14 +1,13 @@
 """Collects the problems of one file: each is put at its place in the text, with a near word where one helps."""
 
-import difflib
 import re
-from collections.abc import Iterable
 from decimal import Decimal
 from typing import Any
 
 from witnessmark.files.shapes.yaml_text import Path, YamlText
 from witnessmark.maths.quantities import unit
 from witnessmark.words.errors import UnitError
+from witnessmark.words.nearest import near
 from witnessmark.words.problems import Place, Problem, in_reading_order
 
 COMMON_UNITS = (
@@ -68,21 +67,6 @@ def _near_unit(name: str) -> str:
 
 def _letters(name: str) -> str:
     return re.sub(r"[\W_]", "", name.replace("²", "2").replace("³", "3").replace("°", "deg")).lower()
-
-
-def near(word: str, known: Iterable[str]) -> str:
-    """`did you mean X?` for the nearest known word, or nothing."""
-    candidates = sorted(set(known))
-    found = difflib.get_close_matches(word, candidates, 1, 0.6)
-    if not found:
-        found = [k for k in candidates if k.lower() == word.lower()][:1]
-    return f"did you mean {found[0]}?" if found else ""
-
-
-def near_or_all(word: str, known: Iterable[str]) -> str:
-    """The nearest known word, or else the list of all of them."""
-    names = sorted(set(known))
-    return near(word, names) or (f"known here: {', '.join(names)}" if names else "none is known here")
 
 
 def shown(value: Any) -> str:

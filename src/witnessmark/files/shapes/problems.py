@@ -3,8 +3,9 @@
 from collections.abc import Sequence
 
 from witnessmark.files.shapes.misfits import ShapeError, keys_of_finds, keys_of_givens
-from witnessmark.files.shapes.placed import Placed, near, shown
+from witnessmark.files.shapes.placed import Placed, shown
 from witnessmark.files.shapes.shapes import FIND_KEYS, GIVEN_KEYS
+from witnessmark.words.nearest import near
 
 _KINDS = {
     "string_type": ("text", "put it in quotes"),

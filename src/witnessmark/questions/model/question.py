@@ -5,6 +5,8 @@ from decimal import Decimal
 from enum import StrEnum
 
 from witnessmark.maths.syntax import Tree
+from witnessmark.words.errors import UnknownName
+from witnessmark.words.nearest import with_hint
 
 
 class Kind(StrEnum):
@@ -147,7 +149,7 @@ class Misconception:
     kit: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, repr=False)
 class Question:
     """One question with the tables and misconceptions that it uses.
 
@@ -170,9 +172,14 @@ class Question:
     fingerprint: str = ""
     source: str = ""
 
+    def __repr__(self) -> str:
+        parts = ", ".join(part.key for part in self.parts)
+        return f"<{type(self).__name__} {self.key}: {self.title} ({self.topic}, level {self.level}; parts {parts})>"
+
     def part(self, key: str) -> Part:
-        """The find with this key; KeyError when there is none."""
+        """The find with this key; UnknownName (a KeyError) when there is none."""
         for part in self.parts:
             if part.key == key:
                 return part
-        raise KeyError(key)
+        keys = [part.key for part in self.parts]
+        raise UnknownName(key, f"the parts of {self.key} are {', '.join(keys)}{with_hint(key, keys)}")

@@ -8,14 +8,17 @@ from typing import Any
 import numpy as np
 
 from witnessmark.maths.compiled import Array, compiled
-from witnessmark.maths.quantities import from_si, quantity, read_author_quantity, to_si
+from witnessmark.maths.quantities import from_si, quantity, to_si
 from witnessmark.maths.syntax import names_in
 from witnessmark.questions.model.question import Question
+from witnessmark.questions.sheet.stated import StatedGiven, stated_given
 from witnessmark.questions.working.envelope_ends import explained
 from witnessmark.questions.working.envelope_steps import EnvelopeExplained
 from witnessmark.questions.working.evaluation import names_in_full, value_of
 from witnessmark.questions.working.methods import dimensions, methods_at, places
 from witnessmark.questions.working.working import ALL_CONSTANTS, envelopes, worked
+from witnessmark.words.errors import UnknownName
+from witnessmark.words.nearest import there_are, with_hint
 
 DEFAULT_FIGURES = 3
 
@@ -37,7 +40,7 @@ Identity = tuple[tuple[str, str], ...]
 """What makes two variants of a question alike: every value shown and every row drawn, by name."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, repr=False)
 class Variant:
     """A question with numbers: `shown` by name (givens, and cells of drawn rows as `material.shear_strength`), and
     `row_names` (`material` -> `mild steel`)."""
@@ -45,6 +48,11 @@ class Variant:
     question: Question
     shown: dict[str, Shown]
     row_names: dict[str, str]
+
+    def __repr__(self) -> str:
+        numbers = [f"{name} {s.number} {s.unit}".rstrip() for name, s in self.shown.items() if "." not in name]
+        rows = [f"{name} {row}" for name, row in self.row_names.items()]
+        return f"<Variant of {self.question.key}: {', '.join([*rows, *numbers]) or 'nothing given'}>"
 
     @property
     def identity(self) -> Identity:
@@ -128,17 +136,14 @@ def _quantity(question: Question, key: str, si: float) -> Any:
     return quantity(from_si(si, unit_name), unit_name)
 
 
-StatedGiven = Any
-"""What may be stated for a given: text such as `20 mm`, a number in the declared unit, or a pint quantity."""
-
-
 def variant_of(question: Question, given: Mapping[str, StatedGiven]) -> Variant:
     """A variant from stated givens: `d="20 mm"`, a number in the declared unit, or a pint quantity.
 
     Values that a table would supply may be given too (`punch__compressive_strength` for `punch.compressive_strength`).
-    Neither ranges nor `keep` are enforced, since published examples lie outside them. KeyError for an unknown name.
+    Neither ranges nor `keep` are enforced, since published examples lie outside them. UnknownName (a KeyError) for a
+    name or a row that is not there, UnitError for a value of another dimension; see `stated.py`.
     """
-    units = _declared_units(question)
+    units = declared_units(question)
     shown: dict[str, Shown] = {}
     rows: dict[str, str] = {}
     for name, value in given.items():
@@ -147,15 +152,18 @@ def variant_of(question: Question, given: Mapping[str, StatedGiven]) -> Variant:
             rows[name] = str(value)
             shown |= row_cells(question, name, str(value))
         elif name in units:
-            shown[name] = _as_shown(value, units[name])
+            shown[name] = Shown(*stated_given(name, value, units[name]))
         else:
-            raise KeyError(f"{name}: the givens of {question.key} are {', '.join(sorted(units))}")
+            known = sorted({*units, *(row.name for row in question.rows)})
+            raise UnknownName(name, f"the givens of {question.key} are {', '.join(known)}{with_hint(name, known)}")
     return with_computed(question, shown, rows)
 
 
 def row_cells(question: Question, name: str, row: str) -> dict[str, Shown]:
-    """The numeric cells of a row by full name (`material.shear_strength`); KeyError when the table has no such row."""
+    """The numeric cells of a row by full name (`material.shear_strength`); UnknownName where there is no such row."""
     table = question.tables[next(r.table for r in question.rows if r.name == name)]
+    if row not in table.rows:
+        raise UnknownName(row, f"no row of {table.key}, from which {name} is taken; {there_are(row, table.rows)}")
     cells = table.rows[row].items()
     return {f"{name}.{c}": Shown(v, table.units.get(c, "")) for c, v in cells if isinstance(v, Decimal)}
 
@@ -171,17 +179,9 @@ def with_computed(question: Question, shown: dict[str, Shown], rows: dict[str, s
     return Variant(question, shown, rows)
 
 
-def _declared_units(question: Question) -> dict[str, str]:
+def declared_units(question: Question) -> dict[str, str]:
+    """The unit of every given and of every cell of a drawn row (`material.shear_strength`), by name."""
     units = {given.name: given.unit for given in question.givens}
     for row in question.rows:
         units |= {f"{row.name}.{column}": u for column, u in question.tables[row.table].units.items()}
     return units
-
-
-def _as_shown(value: Any, unit_name: str) -> Shown:
-    if isinstance(value, str):
-        number, typed = read_author_quantity(value)
-        return Shown(number, typed or unit_name)
-    if hasattr(value, "to"):
-        return Shown(Decimal(f"{float(value.to(quantity(1, unit_name).units).magnitude):.12g}"), unit_name)
-    return Shown(Decimal(str(value)), unit_name)
