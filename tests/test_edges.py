@@ -154,7 +154,10 @@ def test_a_table_without_givens_names_what_it_expects_and_what_a_column_may_be_m
 
 def test_a_table_without_answers_names_the_answers_there_are() -> None:
     said = refusal(lambda: wm.mark_table(DRAIN_HOLE, table(A=["94.2 kN", ""])), KeyError)
-    assert said == "no column is an answer: expected some of a.A_s, a, b.A_p, b, c of drain-hole, found A; A: did you mean a?"
+    assert (
+        said
+        == "no column is an answer: expected some of a.A_s, a, b.A_p, b, c of drain-hole, found A; A: did you mean a?"
+    )
 
 
 def test_a_table_in_which_no_answer_can_be_marked_names_the_columns_it_lacks() -> None:
