@@ -25,7 +25,7 @@ with atheris.instrument_imports(include=["witnessmark"]):
     from witnessmark.maths.syntax import Name, parse, walk
     from witnessmark.reading.formula.cursor import MOST_PIECES
     from witnessmark.reading.formula.entry import read_formula
-    from witnessmark.reading.formula.tokens import LONGEST
+    from witnessmark.reading.formula.tokens import LONGEST_FORMULA
     from witnessmark.reading.result import Certainty
 
 
@@ -35,7 +35,7 @@ class Broken(AssertionError):
 
 def try_one(data: bytes) -> None:
     """Reads one text and holds the reading to its promises."""
-    text = data.decode("utf-8", errors="surrogateescape")[: LONGEST + 5]
+    text = data.decode("utf-8", errors="surrogateescape")[: LONGEST_FORMULA + 5]
     start = time.process_time()
     reading = read_formula(text, SYMBOLS, "Q")
     seconds = time.process_time() - start

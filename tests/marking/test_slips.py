@@ -13,7 +13,7 @@ from witnessmark.files.bank.folder import load_bank
 from witnessmark.files.bank.question_text import question_from_text
 from witnessmark.maths.quantities import to_si
 from witnessmark.questions.working.evaluation import value_of
-from witnessmark.questions.working.methods import Method, Place, dimensions, methods_at, places
+from witnessmark.questions.working.methods import Method, NumberPlace, dimensions, methods_at, places
 from witnessmark.questions.working.pairs import pairs_at
 from witnessmark.questions.working.working import ALL_CONSTANTS, names_of
 
@@ -128,7 +128,7 @@ def test_two_slips_in_a_line_and_in_the_last_step_are_both_named() -> None:
     assert out.marks == max(min(in_line.keeps, last.keeps) - 1, Decimal(0))
 
 
-def pairs_of(key: str) -> list[tuple[Place, Method]]:
+def pairs_of(key: str) -> list[tuple[NumberPlace, Method]]:
     """Every two slips that go together at a result of a question."""
     known = dimensions(BANK[key])
     results = [place for place in places(BANK[key], 3) if place.line is None]

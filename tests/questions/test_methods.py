@@ -22,7 +22,7 @@ from witnessmark.questions.working.evaluation import (
 )
 from witnessmark.questions.working.methods import (
     Method,
-    Place,
+    NumberPlace,
     dimensions,
     fits_dimension,
     methods_at,
@@ -35,7 +35,7 @@ from witnessmark.questions.working.working import envelopes, worked
 DRAIN_HOLE = BANK["drain-hole"]
 
 
-def place_of(question: Question, key: str) -> Place:
+def place_of(question: Question, key: str) -> NumberPlace:
     """The place of a key (`a`, `a.A_s`)."""
     return next(place for place in places(question, 3) if place.key == key)
 

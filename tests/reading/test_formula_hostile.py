@@ -16,7 +16,7 @@ from witnessmark.maths.printing.plain import plain
 from witnessmark.maths.syntax import Binary, Call, Minus, Name, Number, Tree, parse, walk
 from witnessmark.reading.formula.cursor import MOST_PIECES
 from witnessmark.reading.formula.entry import FormulaReading, read_formula
-from witnessmark.reading.formula.tokens import LONGEST
+from witnessmark.reading.formula.tokens import LONGEST_FORMULA
 from witnessmark.reading.result import Certainty
 
 SYMBOLS: dict[str, str | tuple[str, ...]] = {
@@ -82,7 +82,7 @@ REPEATED = [
 
 
 @pytest.mark.parametrize("piece", REPEATED, ids=ascii)
-@pytest.mark.parametrize("size", [40, 130, LONGEST, 10_000])
+@pytest.mark.parametrize("size", [40, 130, LONGEST_FORMULA, 10_000])
 def test_no_repeated_piece_raises_an_error_or_takes_long(piece: str, size: int) -> None:
     text = (piece * size)[:size]
     assert _fastest(lambda: read(text), 5) < LONGEST_SECONDS

@@ -4,8 +4,8 @@ from dataclasses import replace
 from datetime import UTC, datetime
 from decimal import Decimal
 
-from witnessmark.documents.gradebook.data import GradebookData, Outcomes, gradebook_data
-from witnessmark.marking.outcome import Outcome, Verdict
+from witnessmark.documents.gradebook.data import GradebookData, gradebook_data
+from witnessmark.marking.outcome import ClassOutcomes, Outcome, Verdict
 from witnessmark.questions.sheet.task import Ask
 from workbooks.books import FIRST, SECOND, SHEETS
 
@@ -24,8 +24,8 @@ RIGHT = {ask.key: _outcome(ask) for ask in FIRST.asks}
 NOTHING = Outcome(D(0), D(0), Verdict.UNREADABLE, "Not read.", raw=EVIL, in_tray=("could not be read: @x",))
 WRONG = {key: replace(NOTHING, out_of=outcome.out_of) for key, outcome in RIGHT.items()}
 SLIPPED = replace(RIGHT["1.a"], marks=D(1), verdict=Verdict.SLIP, misconceptions=(SLIP,), raw="-471", sure=0.97)
-PROPOSED: Outcomes = {FIRST.code: RIGHT | {"1.a": SLIPPED}, SECOND.code: WRONG | {"1.a": SLIPPED, "1.b": SLIPPED}}
-STANDING: Outcomes = {
+PROPOSED: ClassOutcomes = {FIRST.code: RIGHT | {"1.a": SLIPPED}, SECOND.code: WRONG | {"1.a": SLIPPED, "1.b": SLIPPED}}
+STANDING: ClassOutcomes = {
     FIRST.code: {**PROPOSED[FIRST.code], "2.f": replace(RIGHT["2.f"], marks=D("2.5"), notes=("moderated by +R: why",))},
     SECOND.code: PROPOSED[SECOND.code],
 }

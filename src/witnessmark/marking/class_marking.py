@@ -50,11 +50,10 @@ def mark_returns(sheets: Mapping[str, Sheet], returns: Sequence[Return], rules: 
     for jobs in by_question.values():
         _mark_together(jobs[0].variant.question, jobs, rules, found)
     known = right_values([sheets[code] for code in sorted(sheets)])
-    owners = {code: sheet.student.code for code, sheet in sheets.items()}
     marked: dict[str, dict[str, Outcome]] = {}
     for handed_in in returns:
         code, mine = handed_in.sheet_code, found[handed_in.sheet_code]
-        compared = with_other_sheets(sheets[code], mine.outcomes, mine.values, known, owners, rules)
+        compared = with_other_sheets(sheets[code], mine.outcomes, mine.values, known, rules)
         marked[code] = _in_sheet_order(sheets[code], _with_notes(compared, dict(handed_in.entries)))
     return marked
 

@@ -16,7 +16,7 @@ from witnessmark.questions.sheet.listing import letter_of, listed_options, liste
 from witnessmark.questions.sheet.task import Rules
 from witnessmark.questions.sheet.variant import Variant
 from witnessmark.questions.working.evaluation import bare_factor, can_work, names_in_full, value_of
-from witnessmark.questions.working.methods import Method, Place, dimensions, methods_at
+from witnessmark.questions.working.methods import Method, NumberPlace, dimensions, methods_at
 from witnessmark.questions.working.working import worked
 
 YES_NO = {True: "yes", False: "no"}
@@ -71,7 +71,7 @@ def _numbers(variant: Variant, part: Part, rules: Rules) -> Iterator[tuple[tuple
     known = dimensions(variant.question)
     names = names_in_full(variant.question, variant.columns, worked(variant.question, variant.columns))
     told: set[tuple[tuple[str, ...], str]] = set()
-    for method in methods_at(Place(part, None, rules.figures), known)[1:]:
+    for method in methods_at(NumberPlace(part, None, rules.figures), known)[1:]:
         if can_work(method, names):
             number = from_si(si_of_method(method, variant), part.unit)
             found = (method.misconceptions, quantity_text(number, part.unit, part.figures or rules.figures))

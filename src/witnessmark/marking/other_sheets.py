@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 import numpy.typing as npt
 
-from witnessmark.marking.outcome import Outcome, Verdict
+from witnessmark.marking.outcome import Outcome, SheetOutcomes, Verdict
 from witnessmark.maths.compiled import Array
 from witnessmark.maths.rounding import half_unit
 from witnessmark.questions.sheet.task import Rules, Sheet
@@ -19,16 +19,17 @@ LEAST_ALIKE = 2
 OPEN = (Verdict.UNEXPLAINED, Verdict.EDIT)
 NEUTRAL = "This is not the right value for your numbers; your teacher will look at it with you."
 
-Outcomes = Mapping[str, Outcome]
 ReadValues = Mapping[str, float]
 """SI values as read, by ask key."""
 
 
 @dataclass(frozen=True, slots=True)
 class RightValues:
-    """The right results (SI) of every sheet at every ask, so that one sheet's answers are compared with all at once."""
+    """The right results (SI) of every sheet at every ask, so that one sheet's answers are compared with all at once;
+    the code of each sheet, and that of its student."""
 
     codes: tuple[str, ...]
+    owners: tuple[str, ...]
     by_ask: dict[str, Array]
 
 
@@ -40,13 +41,13 @@ def right_values(sheets: Sequence[Sheet]) -> RightValues:
             for key, value in variant.expected_si.items():
                 column = by_ask.setdefault(f"{number}.{key}", np.full(len(sheets), np.nan))
                 column[index] = value
-    return RightValues(tuple(sheet.code for sheet in sheets), by_ask)
+    return RightValues(tuple(s.code for s in sheets), tuple(s.student.code for s in sheets), by_ask)
 
 
 def with_other_sheets(
-    sheet: Sheet, outcomes: Outcomes, read: ReadValues, known: RightValues, students: Mapping[str, str], rules: Rules
+    sheet: Sheet, outcomes: SheetOutcomes, read: ReadValues, known: RightValues, rules: Rules
 ) -> dict[str, Outcome]:
-    """The outcomes, those that agree with another sheet marked so; `students` are the owners' codes by sheet code."""
+    """The outcomes, those that agree with another sheet marked so."""
     open_keys = [key for key, o in outcomes.items() if o.verdict in OPEN and key in read and key in known.by_ask]
     alike = {key: _agrees(read[key], known.by_ask[key], rules.figures) for key in open_keys}
     counts = sum((a.astype(int) for a in alike.values()), np.zeros(len(known.codes), int))
@@ -54,8 +55,7 @@ def with_other_sheets(
     if not len(counts) or counts.max() < LEAST_ALIKE:
         return dict(outcomes)
     best = int(counts.argmax())
-    owner = students[known.codes[best]]
-    note = f"equal to the right answer of {owner}'s sheet: sheets swapped, or worked from another sheet"
+    note = f"equal to the right answer of {known.owners[best]}'s sheet: sheets swapped, or worked from another sheet"
     return {key: _as_other(o, note) if key in alike and alike[key][best] else o for key, o in outcomes.items()}
 
 

@@ -1,5 +1,6 @@
 """What the marker says of one answer: marks, verdict, the method named, how sure, and everything else that fitted."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 from enum import StrEnum
@@ -55,3 +56,9 @@ class Outcome:
     repairs: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()
     in_tray: tuple[str, ...] = ()
+
+
+SheetOutcomes = Mapping[str, Outcome]
+"""Outcomes of one sheet by ask key (`1.a`)."""
+ClassOutcomes = Mapping[str, SheetOutcomes]
+"""Outcomes of many sheets, by sheet code."""

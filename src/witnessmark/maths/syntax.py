@@ -13,7 +13,7 @@ FUNCTIONS = {
     "sqrt": 1, "sin": 1, "cos": 1, "tan": 1, "asin": 1, "acos": 1, "atan": 1, "atan2": 2, "exp": 1, "log": 1, "abs": 1,
     "min": 2, "max": 2,
 }  # fmt: skip
-LONGEST = 2_000
+LONGEST_EXPRESSION = 2_000
 DEEPEST = 60
 VALID_NAME = re.compile(r"[A-Za-z][A-Za-z0-9_]*")
 
@@ -83,8 +83,8 @@ _COMPARE = {ast.Lt: "<", ast.LtE: "<=", ast.Gt: ">", ast.GtE: ">="}
 
 def parse(text: str) -> Tree:
     """The tree of an author's expression; raises FormulaError with the column where reading stopped."""
-    if len(text) > LONGEST:
-        raise FormulaError(f"an expression of at most {LONGEST} characters", LONGEST)
+    if len(text) > LONGEST_EXPRESSION:
+        raise FormulaError(f"an expression of at most {LONGEST_EXPRESSION} characters", LONGEST_EXPRESSION)
     try:
         body = ast.parse(text.strip(), mode="eval").body
     except (SyntaxError, ValueError, RecursionError, MemoryError) as error:

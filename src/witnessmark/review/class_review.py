@@ -5,16 +5,13 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from witnessmark.marking.outcome import Outcome, Verdict
+from witnessmark.marking.outcome import ClassOutcomes, Outcome, Verdict
 from witnessmark.questions.model.question import Misconception
 from witnessmark.questions.sheet.task import Ask, Sheet
 from witnessmark.review.shared_methods import NOT_SEARCHED, Searched
 
 PLACEHOLDER = re.compile(r"\{[^{}]*\}")
 """Where each sheet has its own number or material."""
-
-Outcomes = Mapping[str, Mapping[str, Outcome]]
-"""Outcomes by sheet code and ask key (`1.a`)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,7 +84,7 @@ class ClassReview:
 
 
 def class_review(
-    title: str, sheets: Sequence[Sheet], outcomes: Outcomes, misconceptions: Mapping[str, Misconception]
+    title: str, sheets: Sequence[Sheet], outcomes: ClassOutcomes, misconceptions: Mapping[str, Misconception]
 ) -> ClassReview:
     """The review of one task; `outcomes` holds the sheets that came back, `sheets` all that were issued."""
     back = [sheet for sheet in sheets if sheet.code in outcomes]
@@ -102,7 +99,7 @@ def class_review(
     )
 
 
-def _marked(sheets: Sequence[Sheet], outcomes: Outcomes) -> list[tuple[Sheet, Ask, Outcome]]:
+def _marked(sheets: Sequence[Sheet], outcomes: ClassOutcomes) -> list[tuple[Sheet, Ask, Outcome]]:
     return [
         (sheet, ask, outcomes[sheet.code][ask.key])
         for sheet in sheets
@@ -112,7 +109,7 @@ def _marked(sheets: Sequence[Sheet], outcomes: Outcomes) -> list[tuple[Sheet, As
 
 
 def _recurrences(
-    sheets: Sequence[Sheet], outcomes: Outcomes, misconceptions: Mapping[str, Misconception]
+    sheets: Sequence[Sheet], outcomes: ClassOutcomes, misconceptions: Mapping[str, Misconception]
 ) -> tuple[Recurrence, ...]:
     seen: dict[str, list[Seen]] = {}
     for sheet, ask, outcome in _marked(sheets, outcomes):
@@ -126,7 +123,7 @@ def _recurrences(
     return tuple(sorted(found, key=lambda r: (-len(r.students), -len(r.seen), r.misconception.key)))
 
 
-def _facilities(sheets: Sequence[Sheet], outcomes: Outcomes) -> tuple[Facility, ...]:
+def _facilities(sheets: Sequence[Sheet], outcomes: ClassOutcomes) -> tuple[Facility, ...]:
     by_label: dict[str, list[tuple[Ask, Outcome]]] = {}
     for _, ask, outcome in _marked(sheets, outcomes):
         by_label.setdefault(ask.label, []).append((ask, outcome))
@@ -143,7 +140,7 @@ def _facility(label: str, found: Sequence[tuple[Ask, Outcome]]) -> Facility:
     return Facility(label, what, ask.line is not None, share, found[0][1].out_of, tuple(c for c in counts if c[1]))
 
 
-def _in_tray(sheets: Sequence[Sheet], outcomes: Outcomes) -> tuple[TrayItem, ...]:
+def _in_tray(sheets: Sequence[Sheet], outcomes: ClassOutcomes) -> tuple[TrayItem, ...]:
     return tuple(
         TrayItem(sheet.code, sheet.student.code, ask.label, o.raw, _proposal(o), o.in_tray)
         for sheet, ask, o in _marked(sheets, outcomes)

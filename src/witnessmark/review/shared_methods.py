@@ -11,7 +11,7 @@ from decimal import Decimal
 import numpy as np
 
 from witnessmark.marking.hypotheses.wording import symbols_of
-from witnessmark.marking.outcome import Outcome, Verdict
+from witnessmark.marking.outcome import ClassOutcomes, Outcome, Verdict
 from witnessmark.marking.search.shared_odds import LEAST_STUDENTS
 from witnessmark.marking.search.unknown_methods import Search, Unexplained, UnknownMethod
 from witnessmark.maths.compiled import Array
@@ -22,15 +22,13 @@ from witnessmark.questions.checking.accepted_slips import entry_text
 from witnessmark.questions.model.question import Question
 from witnessmark.questions.sheet.task import Ask, Sheet
 from witnessmark.questions.sheet.variant import Variant
-from witnessmark.questions.working.methods import Place, dimensions, methods_at, places
+from witnessmark.questions.working.methods import NumberPlace, dimensions, methods_at, places
 from witnessmark.questions.working.working import names_of, worked
 from witnessmark.reading.column.columns import read_column
 
 OPEN = (Verdict.UNEXPLAINED, Verdict.EDIT)
 """Verdicts of answers whose method no question knows."""
 NAME_IT = "name-this-method"
-Outcomes = Mapping[str, Mapping[str, Outcome]]
-"""Outcomes by sheet code and ask key (`1.a`)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,7 +99,7 @@ class _Row:
         return self.outcomes.get(f"{self.number}.{within}")
 
 
-def search(sheets: Sequence[Sheet], outcomes: Outcomes, only: str = "") -> Searched:
+def search(sheets: Sequence[Sheet], outcomes: ClassOutcomes, only: str = "") -> Searched:
     """The shared methods of a task in the order of the sheet; `only` limits the search to one ask (`1.a`)."""
     groups = [(ask, rows) for ask, rows in _places(sheets, outcomes) if only in ("", ask.key)]
     enough = [(ask, rows) for ask, rows in groups if len(rows) >= LEAST_STUDENTS]
@@ -114,7 +112,7 @@ def search(sheets: Sequence[Sheet], outcomes: Outcomes, only: str = "") -> Searc
     return Searched(tuple(found), sum(len(rows) for _, rows in groups), sum(len(rows) for _, rows in enough))
 
 
-def _places(sheets: Sequence[Sheet], outcomes: Outcomes) -> list[tuple[Ask, list[_Row]]]:
+def _places(sheets: Sequence[Sheet], outcomes: ClassOutcomes) -> list[tuple[Ask, list[_Row]]]:
     """The answers without a known method at each place, those of one version of a question together."""
     found: dict[tuple[str, str, frozenset[str]], tuple[Ask, list[_Row]]] = {}
     for sheet in sheets:
@@ -143,7 +141,7 @@ def _found_at(ask: Ask, rows: Sequence[_Row]) -> tuple[UnknownMethod, ...]:
     return Search(question, place).find_all(_unexplained(place, rows))
 
 
-def _unexplained(place: Place, rows: Sequence[_Row]) -> Unexplained:
+def _unexplained(place: NumberPlace, rows: Sequence[_Row]) -> Unexplained:
     question = rows[0].variant.question
     values = [row.variant.values for row in rows]
     givens = {name: np.array([v[name] for v in values]) for name in values[0]}

@@ -11,7 +11,7 @@ from witnessmark.maths.quantities import unit
 from witnessmark.questions.drawing.likeness import likeness, merged, new_edits
 from witnessmark.questions.model.question import Question
 from witnessmark.questions.working.edited import edited_at, edited_twice
-from witnessmark.questions.working.methods import Method, Place, dimensions, methods_at, places
+from witnessmark.questions.working.methods import Method, NumberPlace, dimensions, methods_at, places
 from witnessmark.trial.simulated import Generator, Pool, noise, pool_of, some_figures, some_habits, work, written
 
 UNEXPLAINED = 8
@@ -47,7 +47,7 @@ def class_trial(questions: Sequence[Question], classes: int, seed: int) -> Class
     return ClassTrial(classes, found, other, classes, false)
 
 
-def _stands(question: Question) -> list[tuple[Search, Pool, Place, tuple[Method, ...]]]:
+def _stands(question: Question) -> list[tuple[Search, Pool, NumberPlace, tuple[Method, ...]]]:
     """Every calculated result of a question with its search and the unmodelled methods that are planted there."""
     pool = pool_of(question)
     if pool is None:
@@ -65,7 +65,7 @@ def _stands(question: Question) -> list[tuple[Search, Pool, Place, tuple[Method,
     return found
 
 
-def _class(pool: Pool, place: Place, method: Method | None, generator: Generator) -> Unexplained:
+def _class(pool: Pool, place: NumberPlace, method: Method | None, generator: Generator) -> Unexplained:
     rows = generator.integers(0, pool.size, UNEXPLAINED)
     value = pool.worked[place.key][rows] * noise(generator, rows.shape)
     habit, figures = some_habits(pool, generator, UNEXPLAINED), some_figures(generator, UNEXPLAINED)

@@ -19,7 +19,7 @@ from witnessmark.questions.drawing.space import choices, columns_of
 from witnessmark.questions.model.question import Question
 from witnessmark.questions.working.edited import edited_at
 from witnessmark.questions.working.evaluation import bare_factor, names_between, names_in_full, value_of
-from witnessmark.questions.working.methods import Method, Place, dimensions, methods_at, places
+from witnessmark.questions.working.methods import Method, NumberPlace, dimensions, methods_at, places
 from witnessmark.questions.working.pairs import pairs_at
 from witnessmark.questions.working.working import envelopes, names_of, worked
 from witnessmark.trial.bending import bent, bent_shares, carried_in_full
@@ -58,7 +58,7 @@ class Truth:
     """
 
     kind: str
-    place: Place
+    place: NumberPlace
     method: Method | None
     power: int = 0
     cause: str = ""
@@ -208,7 +208,7 @@ def answers(pool: Pool, truth: Truth, size: int, generator: Generator, bend: flo
     return Answers(truth, rows, entries)
 
 
-def _earlier(pool: Pool, place: Place, rows: Rows, habit: Rows, cause: str, generator: Generator) -> Array:
+def _earlier(pool: Pool, place: NumberPlace, rows: Rows, habit: Rows, cause: str, generator: Generator) -> Array:
     methods = methods_at(place, dimensions(pool.question))
     if cause == "slip" and len(methods) > 1:
         return work(pool, methods[int(generator.integers(1, len(methods)))], rows, habit)

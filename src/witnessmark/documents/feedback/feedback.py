@@ -40,10 +40,10 @@ from witnessmark.documents.page.wordings import (
     symbols_of,
 )
 from witnessmark.documents.sheet.asking import asked_runs
-from witnessmark.marking.outcome import Outcome, Verdict
+from witnessmark.marking.outcome import Outcome, SheetOutcomes, Verdict
 from witnessmark.maths.printing.pieces import letter
 from witnessmark.questions.model.question import Kind, Line, Misconception, Part
-from witnessmark.questions.sheet.task import Ask as Place
+from witnessmark.questions.sheet.task import Ask as TaskAsk
 from witnessmark.questions.sheet.task import Sheet
 from witnessmark.questions.sheet.variant import Variant
 
@@ -56,14 +56,13 @@ SOLUTION_TITLES = {
 }
 POWERS = str.maketrans("²³", "23")
 WORKED, WORKED_FROM_RIGHT = "How it works with your numbers", "How it works from the right earlier result"
-Outcomes = Mapping[str, Outcome]
 Misconceptions = Mapping[str, Misconception]
 Worked = Mapping[int, Mapping[str, float]]
 
 
 def feedback_document(
     sheet: Sheet,
-    outcomes: Outcomes,
+    outcomes: SheetOutcomes,
     worked: Worked | None = None,
     misconceptions: Misconceptions | None = None,
     with_name: bool = False,
@@ -101,7 +100,7 @@ def _each_remark_once(blocks: Iterable[Block]) -> tuple[Block, ...]:
     return tuple(b for block in blocks if (b := kept(block)))
 
 
-def total_of_outcomes(sheet: Sheet, outcomes: Outcomes) -> tuple[Decimal, Decimal]:
+def total_of_outcomes(sheet: Sheet, outcomes: SheetOutcomes) -> tuple[Decimal, Decimal]:
     """Marks earned and marks available over the parts that have an outcome."""
     return _sums([outcomes[p.key] for p in sheet.asks if p.line is None and p.key in outcomes])
 
@@ -110,7 +109,7 @@ def _sums(found: list[Outcome]) -> tuple[Decimal, Decimal]:
     return sum((o.marks for o in found), Decimal(0)), sum((o.out_of for o in found), Decimal(0))
 
 
-def _title_block(sheet: Sheet, marked: list[Place], outcomes: Outcomes, with_name: bool) -> TitleBlock:
+def _title_block(sheet: Sheet, marked: list[TaskAsk], outcomes: SheetOutcomes, with_name: bool) -> TitleBlock:
     marks = marks_of(*total_of_outcomes(sheet, outcomes))
     fields = [("For", student_field(sheet.student, with_name)), ("Marks", marks)]
     waiting = [p for p in marked if is_waiting(outcomes[p.key])]
@@ -120,7 +119,7 @@ def _title_block(sheet: Sheet, marked: list[Place], outcomes: Outcomes, with_nam
     return TitleBlock("Feedback", sheet.task.title, sheet.code, tuple(fields))
 
 
-def _summary(marked: list[Place], outcomes: Outcomes, known: Misconceptions) -> tuple[Block, ...]:
+def _summary(marked: list[TaskAsk], outcomes: SheetOutcomes, known: Misconceptions) -> tuple[Block, ...]:
     """What is right, and what to look at first: the part with the most marks to gain."""
     right = [p.label for p in marked if tone_of(outcomes[p.key]) is Tone.RIGHT]
     again = [p for p in marked if tone_of(outcomes[p.key]) in (Tone.PART, Tone.AGAIN)]
@@ -142,7 +141,7 @@ def _advice(outcome: Outcome, known: Misconceptions) -> str:
     return " ".join(known[m].say for m in outcome.misconceptions if m in known) or sentence_of(outcome)
 
 
-def _overview(sheet: Sheet, marked: list[Place], outcomes: Outcomes) -> tuple[Table, ...]:
+def _overview(sheet: Sheet, marked: list[TaskAsk], outcomes: SheetOutcomes) -> tuple[Table, ...]:
     rows = []
     for place in marked:
         outcome, variant = outcomes[place.key], sheet.variants[place.number - 1]
@@ -163,13 +162,13 @@ class _Marked:
 
     number: int
     variant: Variant
-    outcomes: Outcomes
+    outcomes: SheetOutcomes
     values: Mapping[str, float]
     known: Misconceptions
     figures: int
 
     def outcome(self, part: Part, line: Line | None = None) -> Outcome | None:
-        return self.outcomes.get(Place(self.number, part, line).key)
+        return self.outcomes.get(TaskAsk(self.number, part, line).key)
 
     def question(self) -> list[Block]:
         """Heading, setting, and every part that was marked."""

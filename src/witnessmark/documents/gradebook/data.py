@@ -4,13 +4,10 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from witnessmark.marking.outcome import Outcome
+from witnessmark.marking.outcome import ClassOutcomes, Outcome
 from witnessmark.questions.model.question import Misconception
 from witnessmark.questions.sheet.class_table_columns import asks_of
 from witnessmark.questions.sheet.task import Ask, Sheet
-
-Outcomes = Mapping[str, Mapping[str, Outcome]]
-"""Outcomes by sheet code and ask key (`1.a`)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,7 +116,7 @@ class GradebookData:
 
 
 def gradebook_data(
-    class_title: str, sheets: Sequence[Sheet], outcomes: Outcomes, proposals: Outcomes | None = None
+    class_title: str, sheets: Sequence[Sheet], outcomes: ClassOutcomes, proposals: ClassOutcomes | None = None
 ) -> GradebookData:
     """The gradebook of one task from its sheets and the outcomes of those that came back.
 
@@ -163,7 +160,7 @@ def counts(ask: Ask) -> bool:
     return ask.line is None
 
 
-def _parts(sheet: Sheet, outcomes: Outcomes, proposals: Outcomes) -> list[PartRow]:
+def _parts(sheet: Sheet, outcomes: ClassOutcomes, proposals: ClassOutcomes) -> list[PartRow]:
     marked, proposed = outcomes.get(sheet.code, {}), proposals.get(sheet.code, {})
     known = _known([sheet])
     return [
@@ -188,7 +185,7 @@ def _known(sheets: Sequence[Sheet]) -> dict[str, Misconception]:
     }
 
 
-def _facilities(sheets: Sequence[Sheet], outcomes: Outcomes) -> tuple[PartColumn, ...]:
+def _facilities(sheets: Sequence[Sheet], outcomes: ClassOutcomes) -> tuple[PartColumn, ...]:
     found = []
     for ask in asks_of(sheets):
         marked = [outcomes[s.code][ask.key] for s in sheets if ask.key in outcomes.get(s.code, {})]
@@ -199,7 +196,7 @@ def _facilities(sheets: Sequence[Sheet], outcomes: Outcomes) -> tuple[PartColumn
     return tuple(found)
 
 
-def _misconceptions(sheets: Sequence[Sheet], outcomes: Outcomes) -> tuple[MisconceptionRow, ...]:
+def _misconceptions(sheets: Sequence[Sheet], outcomes: ClassOutcomes) -> tuple[MisconceptionRow, ...]:
     """Most students first; a student who shows one in several answers is counted by answers in their own column."""
     known = _known(sheets)
     counts_by_key: dict[str, list[int]] = {}

@@ -4,7 +4,7 @@ import re
 from math import ceil
 
 UNWRITABLE = re.compile("[^\t\n\r\x20-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")  # XML 1.0, production 2
-LONGEST = 32_767  # characters of a cell
+LONGEST_IN_CELL = 32_767  # characters of a cell
 CUT = "…"
 LINE_HEIGHT = 15.0  # points of a line of 11-point text
 
@@ -12,7 +12,7 @@ LINE_HEIGHT = 15.0  # points of a line of 11-point text
 def writable(text: str) -> str:
     """The text with U+FFFD for characters that XML cannot hold, cut where a cell is full."""
     clean = UNWRITABLE.sub("\ufffd", text)
-    return clean if len(clean) <= LONGEST else clean[: LONGEST - len(CUT)] + CUT
+    return clean if len(clean) <= LONGEST_IN_CELL else clean[: LONGEST_IN_CELL - len(CUT)] + CUT
 
 
 def lines_in(text: str, width: float) -> int:

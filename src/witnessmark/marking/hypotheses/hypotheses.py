@@ -13,7 +13,7 @@ from witnessmark.maths.quantities import unit
 from witnessmark.maths.syntax import Number, Tree, substituted
 from witnessmark.questions.sheet.task import Rules
 from witnessmark.questions.working.edited import Edited
-from witnessmark.questions.working.methods import Method, Place
+from witnessmark.questions.working.methods import Method, NumberPlace
 
 MOST_CARRIED = 3
 SECOND_SLIP = Decimal(1)
@@ -46,7 +46,7 @@ class Hypothesis:
 
 
 def hypotheses(
-    place: Place, methods: Sequence[Method], pairs: Sequence[Method], own_count: int, rules: Rules
+    place: NumberPlace, methods: Sequence[Method], pairs: Sequence[Method], own_count: int, rules: Rules
 ) -> tuple[Hypothesis, ...]:
     """Every hypothesis of rungs 2 to 6 at a place; `own_count` earlier results may be carried into it.
 
@@ -59,7 +59,7 @@ def hypotheses(
 
 
 def edit_hypotheses(
-    place: Place, singles: Sequence[Edited], doubles: Sequence[Edited], own_count: int, rules: Rules
+    place: NumberPlace, singles: Sequence[Edited], doubles: Sequence[Edited], own_count: int, rules: Rules
 ) -> tuple[Hypothesis, ...]:
     """The hypotheses of rung 7: one edit of the right method, or two; alone, or from own earlier results."""
     found: list[Hypothesis] = []
@@ -74,14 +74,14 @@ def edit_hypotheses(
     return tuple(found)
 
 
-def _starts(place: Place, own_count: int) -> tuple[tuple[int, ...], ...]:
+def _starts(place: NumberPlace, own_count: int) -> tuple[tuple[int, ...], ...]:
     """What two slips or an edit may start from: the right results, all own results of earlier parts, or these and all
     own lines."""
     parts = range(min(len(place.lines_before), own_count), own_count)
     return tuple(dict.fromkeys([(), tuple(parts), tuple(range(own_count))]))
 
 
-def _pairs(place: Place, pairs: Sequence[Method], own_count: int) -> Iterator[Hypothesis]:
+def _pairs(place: NumberPlace, pairs: Sequence[Method], own_count: int) -> Iterator[Hypothesis]:
     starts = _starts(place, own_count)
     for pair in pairs:
         keeps = max(_kept(place, pair) - SECOND_SLIP, Decimal(0))
@@ -89,7 +89,7 @@ def _pairs(place: Place, pairs: Sequence[Method], own_count: int) -> Iterator[Hy
             yield Hypothesis("two slips", 6, Verdict.TWO_SLIPS, pair, own, marks=keeps)
 
 
-def _bare(place: Place, methods: Sequence[Method], own_count: int, rules: Rules) -> Iterator[Hypothesis]:
+def _bare(place: NumberPlace, methods: Sequence[Method], own_count: int, rules: Rules) -> Iterator[Hypothesis]:
     right, slips = methods[0], methods[1:]
     full = place.line.marks if place.line else place.part.marks
     carried = [
@@ -127,11 +127,11 @@ def with_round_g(method: Method) -> Method:
     return replace(method, steps=steps, final=replace(method.final, tree=substituted(method.final.tree, ten)))
 
 
-def _kept(place: Place, slip: Method) -> Decimal:
+def _kept(place: NumberPlace, slip: Method) -> Decimal:
     return Decimal(0) if place.line else slip.keeps
 
 
-def _factors(place: Place) -> tuple[Factor, ...]:
+def _factors(place: NumberPlace) -> tuple[Factor, ...]:
     powers = tuple(Factor(10.0**n, n) for n in POWERS)
     named = factors_for(unit(place.asked.unit).dimension)
     return powers + tuple(Factor(value, 0, name) for name, value in named)

@@ -11,7 +11,7 @@ from witnessmark.questions.model.same_object import SameObject
 from witnessmark.questions.sheet.task import Rules
 from witnessmark.questions.working.edited import edited_at, edited_twice
 from witnessmark.questions.working.evaluation import can_work
-from witnessmark.questions.working.methods import Method, Place, dimensions, methods_at, places
+from witnessmark.questions.working.methods import Method, NumberPlace, dimensions, methods_at, places
 from witnessmark.questions.working.pairs import pairs_at
 
 MOST_DOUBLE_EDITS = 150
@@ -33,21 +33,21 @@ class Plan:
         self._candidates: dict[tuple[str, int], Sequence[Hypothesis]] = {}
         self._further: dict[tuple[str, int], Further] = {}
 
-    def candidates(self, place: Place, own_count: int) -> Sequence[Hypothesis]:
+    def candidates(self, place: NumberPlace, own_count: int) -> Sequence[Hypothesis]:
         """The hypotheses of rungs 2 to 6 where so many own earlier results may be carried."""
         at = (place.key, own_count)
         if at not in self._candidates:
             self._candidates[at] = hypotheses(place, *self._known(place), own_count, self.rules)
         return self._candidates[at]
 
-    def further(self, place: Place, own_count: int) -> Further:
+    def further(self, place: NumberPlace, own_count: int) -> Further:
         """The hypotheses of rung 7, made at the first call."""
         at = (place.key, own_count)
         if at not in self._further:
             self._further[at] = cache(lambda: self._edits(place, own_count))
         return self._further[at]
 
-    def _known(self, place: Place) -> tuple[tuple[Method, ...], tuple[Method, ...]]:
+    def _known(self, place: NumberPlace) -> tuple[tuple[Method, ...], tuple[Method, ...]]:
         """The methods that the bank models at a place, the right one first, and their pairs."""
         if place.key not in self._methods:
             workable = tuple(m for m in methods_at(place, self.dimensions) if can_work(m, self.names))
@@ -55,7 +55,7 @@ class Plan:
             self._methods[place.key] = (methods, new_to(methods, pairs_at(methods, self.dimensions), self._alike))
         return self._methods[place.key]
 
-    def _edits(self, place: Place, own_count: int) -> Sequence[Hypothesis]:
+    def _edits(self, place: NumberPlace, own_count: int) -> Sequence[Hypothesis]:
         methods, pairs = self._known(place)
         every = edited_at(methods[0], self.dimensions, self.question)
         singles = tuple(e for e in every if can_work(e.method, self.names))

@@ -9,7 +9,7 @@ from witnessmark.maths.printing.sentence import in_sentence
 from witnessmark.maths.printing.units import unit_text
 from witnessmark.maths.quantities import from_si
 from witnessmark.questions.model.question import Question
-from witnessmark.questions.working.methods import Place
+from witnessmark.questions.working.methods import NumberPlace
 
 WILL_LOOK = "your teacher will look at your working"
 POWER_WORDS = {1: "ten", 2: "a hundred", 3: "a thousand", 6: "a million", 9: "a thousand million"}
@@ -26,13 +26,13 @@ def factor_text(power: int) -> str:
     return f"{size} times too {'large' if power > 0 else 'small'}"
 
 
-def asked_text(place: Place) -> str:
+def asked_text(place: NumberPlace) -> str:
     """What the place asks for, as a noun: `the punching force`."""
     what = place.line.is_ if place.line else place.part.is_
     return f"the {what}" if what else "the answer"
 
 
-def because(place: Place, h: Hypothesis, question: Question, read_as: str, right_text: str) -> str:
+def because(place: NumberPlace, h: Hypothesis, question: Question, read_as: str, right_text: str) -> str:
     """One sentence that says how the number on the sheet arises."""
     match h.kind:
         case "right":
@@ -55,7 +55,7 @@ def because(place: Place, h: Hypothesis, question: Question, read_as: str, right
     return _slip_text(place, h, question, read_as)
 
 
-def _slip_text(place: Place, h: Hypothesis, question: Question, read_as: str) -> str:
+def _slip_text(place: NumberPlace, h: Hypothesis, question: Question, read_as: str) -> str:
     shows = " ".join(question.misconceptions[m].shows for m in h.method.misconceptions if m in question.misconceptions)
     how = f"{read_as} is what {in_sentence(h.method.formula, symbols_of(question))} gives with your numbers"
     return f"{how}. {shows}".strip() if shows else f"{how}; that is not {asked_text(place)}."

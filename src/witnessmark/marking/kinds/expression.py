@@ -27,7 +27,7 @@ Spellings = Mapping[str, Collection[str]]
 
 
 @dataclass(frozen=True, slots=True)
-class Asked:
+class AskedFormula:
     """A formula that is asked: its letters, those of earlier results, and what is right or a slip, in givens alone."""
 
     part: Part
@@ -39,7 +39,7 @@ class Asked:
     slips: tuple[tuple[Slip, Tree], ...]
 
 
-def asked_formula(question: Question, part: Part) -> Asked:
+def asked_formula(question: Question, part: Part) -> AskedFormula:
     """What marking a part of a question needs to know."""
     assert part.answer is not None
     known = expansions(question)
@@ -47,7 +47,7 @@ def asked_formula(question: Question, part: Part) -> Asked:
     right = substituted(part.answer, known)
     cells = names_in(right).union(*(names_in(tree) for _, tree in slips))
     letters = {**symbols_of(question), **{p.symbol: p.symbol for p in question.parts if p.symbol}}
-    return Asked(part, letters, spellings(question, cells), results_before(question, part), known, right, slips)
+    return AskedFormula(part, letters, spellings(question, cells), results_before(question, part), known, right, slips)
 
 
 def expansions(question: Question) -> dict[str, Tree]:
@@ -80,7 +80,7 @@ def results_before(question: Question, part: Part) -> Spellings:
     return found
 
 
-def mark_expression(asked: Asked, text: str) -> Outcome:
+def mark_expression(asked: AskedFormula, text: str) -> Outcome:
     """The outcome of one typed formula."""
     reading = read(asked, text)
     if reading.certainty is Certainty.BLANK:
@@ -92,7 +92,7 @@ def mark_expression(asked: Asked, text: str) -> Outcome:
     return _outcome(asked, text, reading, verdicts, best)
 
 
-def read(asked: Asked, text: str) -> FormulaReading:
+def read(asked: AskedFormula, text: str) -> FormulaReading:
     """The reading of a formula; the letter of an earlier result may stand for what is asked (`R = ...`)."""
     own = [asked.part.symbol] if asked.part.symbol else []
     reading = read_formula(text, {**asked.results, **asked.givens}, own)
@@ -118,14 +118,14 @@ class _Found:
     remark: str = ""
 
 
-def _verdict(asked: Asked, tree: Tree) -> _Found:
+def _verdict(asked: AskedFormula, tree: Tree) -> _Found:
     found = _of_tree(asked, tree)
     if found.verdict is Verdict.RIGHT and names_in(tree) & asked.results.keys():
         return _Found(Verdict.UNEXPLAINED, Decimal(0), remark=BY_RESULTS)
     return found
 
 
-def _of_tree(asked: Asked, tree: Tree) -> _Found:
+def _of_tree(asked: AskedFormula, tree: Tree) -> _Found:
     written_out = substituted(tree, asked.expansions)
     named, repairs = with_constants(written_out, names_in(asked.right))
     first = _compared(asked, written_out)
@@ -135,7 +135,7 @@ def _of_tree(asked: Asked, tree: Tree) -> _Found:
     return first
 
 
-def _compared(asked: Asked, tree: Tree) -> _Found:
+def _compared(asked: AskedFormula, tree: Tree) -> _Found:
     if _same(tree, asked.right):
         return _Found(Verdict.RIGHT, asked.part.marks)
     slips = [slip for slip, wrong in asked.slips if _same(tree, wrong)]
@@ -176,7 +176,7 @@ def _replaced(tree: Tree, by: Mapping[Number, str]) -> Tree:
     return rebuilt(tree, tuple(_replaced(child, by) for child in children(tree)))
 
 
-def _outcome(asked: Asked, text: str, reading: FormulaReading, verdicts: list[_Found], best: int) -> Outcome:
+def _outcome(asked: AskedFormula, text: str, reading: FormulaReading, verdicts: list[_Found], best: int) -> Outcome:
     found, part = verdicts[best], asked.part
     shown = in_sentence(reading.trees[best], asked.symbols)
     tray: list[str] = []
@@ -193,7 +193,7 @@ def _outcome(asked: Asked, text: str, reading: FormulaReading, verdicts: list[_F
     )  # fmt: skip
 
 
-def _sentence(asked: Asked, found: _Found, shown: str) -> str:
+def _sentence(asked: AskedFormula, found: _Found, shown: str) -> str:
     what = f"the {asked.part.is_}" if asked.part.is_ else "what is asked"
     if found.verdict is Verdict.RIGHT:
         return f"Right: {shown} is {what}."

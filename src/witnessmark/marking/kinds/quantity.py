@@ -21,7 +21,7 @@ from witnessmark.maths.quantities import unit
 from witnessmark.questions.model.question import Line, Question
 from witnessmark.questions.sheet.task import Rules
 from witnessmark.questions.working.evaluation import names_between, names_in_full
-from witnessmark.questions.working.methods import Place
+from witnessmark.questions.working.methods import NumberPlace
 from witnessmark.questions.working.working import Columns, envelopes, names_of, worked
 from witnessmark.reading.column.columns import ColumnReading, read_column
 
@@ -63,7 +63,7 @@ class PlaceMarked:
     missing or foreign unit costs taken off, and where the task says so, what figures other than asked cost
     (`other_figures`); `climbed` has one climb for each candidate reading."""
 
-    place: Place
+    place: NumberPlace
     candidates: Sequence[Hypothesis]
     reading: ColumnReading
     climbed: tuple[Climbed, ...]
@@ -81,7 +81,7 @@ class PlaceMarked:
         return np.take_along_axis(fault, self.candidate[:, None], axis=1)[:, 0]
 
 
-def needs_unit(place: Place) -> bool:
+def needs_unit(place: NumberPlace) -> bool:
     """True where a missing unit costs something: not for pure numbers, and not in lines."""
     return place.line is None and place.asked.unit not in UNITS_THAT_NEED_NO_WORD
 
@@ -100,16 +100,16 @@ def mark_numbers(b: Bench, entries: Mapping[str, Sequence[str]]) -> dict[str, Pl
     return done
 
 
-def _before(place: Place) -> tuple[str, ...]:
+def _before(place: NumberPlace) -> tuple[str, ...]:
     """The keys whose own values may be carried into this place: its lines before, and the parts it carries."""
     return tuple(f"{place.part.key}.{line.name}" for line in place.lines_before) + place.part.carries
 
 
-def _names(place: Place) -> tuple[str, ...]:
+def _names(place: NumberPlace) -> tuple[str, ...]:
     return (place.line.name,) if place.line else names_of(place.part)
 
 
-def _carried_on(b: Bench, place: Place, marked: PlaceMarked) -> Own:
+def _carried_on(b: Bench, place: NumberPlace, marked: PlaceMarked) -> Own:
     figures = _best(marked.reading.figures, marked.candidate)
     half, digit = (room_of(marked.values, place.asked.unit, figures, least) for least in (b.rules.figures, IN_FULL))
     zeros = np.zeros(b.size)
@@ -122,7 +122,9 @@ def _best(columns: npt.NDArray[Any], candidate: npt.NDArray[np.intp]) -> Array:
     return chosen
 
 
-def _mark_place(b: Bench, place: Place, texts: Sequence[str], earlier: list[tuple[Own, Line | None]]) -> PlaceMarked:
+def _mark_place(
+    b: Bench, place: NumberPlace, texts: Sequence[str], earlier: list[tuple[Own, Line | None]]
+) -> PlaceMarked:
     candidates = sharpened(b.plan.candidates(place, len(earlier)), place.key, b.priors)
     edits = b.plan.further(place, len(earlier))
     further = cache(lambda: sharpened(edits(), place.key, b.priors))
@@ -165,7 +167,7 @@ def _kindest(marks: list[npt.NDArray[np.int64]], climbs: list[Climbed]) -> npt.N
     return np.asarray(np.argmax(score, axis=1))
 
 
-def _numbers(reading: ColumnReading, j: int, place: Place) -> Numbers:
+def _numbers(reading: ColumnReading, j: int, place: NumberPlace) -> Numbers:
     """The j-th reading of every entry; a number in a unit of another dimension counts as if in the asked unit."""
     u = unit(place.asked.unit)
     fits = reading.dimension_fits[:, j]
@@ -177,7 +179,7 @@ def _numbers(reading: ColumnReading, j: int, place: Place) -> Numbers:
     )  # fmt: skip
 
 
-def _unit_cost(b: Bench, place: Place, reading: ColumnReading, j: int, climbed: Climbed) -> npt.NDArray[np.int64]:
+def _unit_cost(b: Bench, place: NumberPlace, reading: ColumnReading, j: int, climbed: Climbed) -> npt.NDArray[np.int64]:
     """Hundredths that a missing unit, or one of another dimension, takes off; a conversion has paid for it already."""
     missing = hundredths(b.rules.unit_missing) if needs_unit(place) else 0
     converted = np.array([h.kind == "conversion" for h in climbed.candidates] + [False])[climbed.named]
@@ -186,7 +188,9 @@ def _unit_cost(b: Bench, place: Place, reading: ColumnReading, j: int, climbed: 
     return np.where(reading.dimension_fits[:, j], cost, foreign).astype(np.int64)
 
 
-def _other_figures(b: Bench, place: Place, reading: ColumnReading, j: int, climbed: Climbed) -> npt.NDArray[np.bool_]:
+def _other_figures(
+    b: Bench, place: NumberPlace, reading: ColumnReading, j: int, climbed: Climbed
+) -> npt.NDArray[np.bool_]:
     """Where a rule of the task takes marks off a right result because of the figures it is written to.
 
     Noughts that end a whole number may count as figures or not, in the student's favour.

@@ -12,7 +12,7 @@ from witnessmark.maths.syntax import Binary, Call, Name, Number, Tree, names_in
 from witnessmark.questions.model.constants import CONSTANTS
 from witnessmark.questions.model.question import Question
 from witnessmark.questions.working.evaluation import value_of
-from witnessmark.questions.working.methods import Method, Place
+from witnessmark.questions.working.methods import Method, NumberPlace
 from witnessmark.questions.working.working import names_of
 
 MOST_POWER = 2
@@ -102,7 +102,7 @@ def _powers_near(right: float) -> tuple[float, ...]:
     return tuple(n / halves for n in range(-int(most * halves), int(most * halves) + 1))
 
 
-def logs_of_names(question: Question, right: Method, place: Place, full: Mapping[str, Array], size: int) -> (
+def logs_of_names(question: Question, right: Method, place: NumberPlace, full: Mapping[str, Array], size: int) -> (
     tuple[tuple[str, ...], Array]
 ):  # fmt: skip
     """The names that a student may have used at a place, and the logarithms of their values, shape (k, size); of names

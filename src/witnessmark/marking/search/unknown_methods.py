@@ -33,8 +33,8 @@ from witnessmark.maths.tidying import tidied
 from witnessmark.questions.model.question import Question
 from witnessmark.questions.working.edited import Edited, edited_at, edited_twice
 from witnessmark.questions.working.evaluation import bare_factor, can_work, names_in_full, value_of
-from witnessmark.questions.working.methods import Method, Place, dimensions, fits_dimension, methods_at
-from witnessmark.questions.working.working import Asked, worked
+from witnessmark.questions.working.methods import Method, NumberPlace, dimensions, fits_dimension, methods_at
+from witnessmark.questions.working.working import AskedNumber, worked
 
 SAME_DIGITS = 1e-9
 MOST_DOUBLE_EDITS = 200
@@ -111,7 +111,7 @@ class _Fit:
 class Search:
     """The search at one place, prepared once: which products and edits there are, and what each costs in log odds."""
 
-    def __init__(self, question: Question, place: Place) -> None:
+    def __init__(self, question: Question, place: NumberPlace) -> None:
         self.question, self.place = question, place
         self._known = dimensions(question)
         self._right = methods_at(place, self._known)[0]
@@ -206,7 +206,7 @@ class Search:
                 cost = float(forms.costs[start + row] + forms.constant_costs[column])
                 if (scored := shared_odds(odds[row, column], powers[row, column], cost)) is not None:
                     asked = self.place.asked
-                    final = Asked(asked.key, forms.tree(start + row, column), asked.unit, asked.figures)
+                    final = AskedNumber(asked.key, forms.tree(start + row, column), asked.unit, asked.figures)
                     beside = _ratio(forms, start + row, column, right)
                     yield _Fit(Method((), final), (), *scored, above[row] + forms.logs[column], beside)
 

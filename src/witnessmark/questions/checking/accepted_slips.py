@@ -12,7 +12,7 @@ from witnessmark.maths.quantities import Dimension
 from witnessmark.maths.syntax import Tree, names_in, parse, substituted
 from witnessmark.questions.drawing.likeness import likeness
 from witnessmark.questions.model.question import Kind, Misconception, Part, Question, Slip
-from witnessmark.questions.working.methods import Method, Place, dimensions, methods_at, places
+from witnessmark.questions.working.methods import Method, NumberPlace, dimensions, methods_at, places
 from witnessmark.questions.working.working import names_of
 
 PLAIN_IN_BRACES = re.compile(r"[A-Za-z0-9(][\w.+*/() -]*")
@@ -120,7 +120,7 @@ def standing_of(question: Question, accepted: AcceptedSlip, figures: int) -> Sta
     known = dimensions(question)
     place = next(p for p in places(question, figures) if p.key == accepted.place)
     right, *others = methods_at(place, known)
-    mine = methods_at(Place(bare, place.line, figures), known)[1:]
+    mine = methods_at(NumberPlace(bare, place.line, figures), known)[1:]
     if not mine:
         return Standing(is_right=True)
     alike = likeness(question)

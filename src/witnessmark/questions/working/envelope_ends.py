@@ -25,7 +25,7 @@ from witnessmark.questions.working.working import (
     ALL_CONSTANTS,
     CONSTANT_SPREADS,
     SLACK,
-    Asked,
+    AskedNumber,
     asked_of,
     envelopes,
     names_of,
@@ -42,7 +42,7 @@ class _Stand:
     """One line or result as the envelope is worked there: what it is, its names' intervals, and which key each of the
     names is another stand of (constants and givens have none)."""
 
-    asked: Asked
+    asked: AskedNumber
     what: str
     names: dict[str, Interval]
     keys: dict[str, str]

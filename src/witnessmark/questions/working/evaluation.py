@@ -11,7 +11,14 @@ from witnessmark.maths.rounding import to_figures
 from witnessmark.maths.syntax import names_in
 from witnessmark.questions.model.question import Question
 from witnessmark.questions.working.methods import Method, millimetre_scale
-from witnessmark.questions.working.working import ALL_CONSTANTS, CONSTANT_SPREADS, Asked, Columns, names_of, widened
+from witnessmark.questions.working.working import (
+    ALL_CONSTANTS,
+    CONSTANT_SPREADS,
+    AskedNumber,
+    Columns,
+    names_of,
+    widened,
+)
 
 
 def rounded_in(values: Array, unit_name: str, figures: Array | int | None) -> Array:
@@ -43,8 +50,8 @@ def bounds_of(
     return widened(interval_of(method.final.tree)(own), _at(method.final, figures))
 
 
-def _at(asked: Asked, figures: int | None) -> Asked:
-    return asked if figures is None else Asked(asked.key, asked.tree, asked.unit, figures, asked.tolerance)
+def _at(asked: AskedNumber, figures: int | None) -> AskedNumber:
+    return asked if figures is None else AskedNumber(asked.key, asked.tree, asked.unit, figures, asked.tolerance)
 
 
 def bare_factor(method: Method, known: Mapping[str, Dimension]) -> tuple[dict[str, float], float]:

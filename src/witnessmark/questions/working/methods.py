@@ -14,7 +14,7 @@ from witnessmark.maths.quantities import Dimension, unit
 from witnessmark.maths.syntax import Binary, Name, Tree, names_in, substituted
 from witnessmark.questions.model.constants import CONSTANTS
 from witnessmark.questions.model.question import Kind, Line, Part, Question, Slip
-from witnessmark.questions.working.working import Asked, asked_of, names_of
+from witnessmark.questions.working.working import AskedNumber, asked_of, names_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,7 +22,7 @@ class Step:
     """One line of a method as it is worked: name, tree, and what rounding it may see."""
 
     name: str
-    asked: Asked
+    asked: AskedNumber
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,7 +33,7 @@ class Method:
     """
 
     steps: tuple[Step, ...]
-    final: Asked
+    final: AskedNumber
     misconceptions: tuple[str, ...] = ()
     keeps: Decimal = Decimal(0)
     millimetres: bool = False
@@ -74,7 +74,7 @@ class Method:
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class NumberPlace:
     """Where an entry stands: a part, or one of its lines, with the names whose own values may be carried into it."""
 
     part: Part
@@ -87,7 +87,7 @@ class Place:
         return f"{self.part.key}.{self.line.name}" if self.line else self.part.key
 
     @property
-    def asked(self) -> Asked:
+    def asked(self) -> AskedNumber:
         """The number asked here."""
         return asked_of(self.part, self.figures, self.line)
 
@@ -98,13 +98,13 @@ class Place:
         return lines if self.line is None else lines[: lines.index(self.line)]
 
 
-def places(question: Question, figures: int) -> tuple[Place, ...]:
+def places(question: Question, figures: int) -> tuple[NumberPlace, ...]:
     """Every place of a question where a number is asked, in working order."""
-    found: list[Place] = []
+    found: list[NumberPlace] = []
     for part in question.parts:
         if part.kind is Kind.QUANTITY:
-            found += [Place(part, line, figures) for line in part.lines]
-            found.append(Place(part, None, figures))
+            found += [NumberPlace(part, line, figures) for line in part.lines]
+            found.append(NumberPlace(part, None, figures))
     return tuple(found)
 
 
@@ -122,7 +122,7 @@ def dimensions(question: Question) -> dict[str, Dimension]:
     return found
 
 
-def methods_at(place: Place, names: Mapping[str, Dimension]) -> tuple[Method, ...]:
+def methods_at(place: NumberPlace, names: Mapping[str, Dimension]) -> tuple[Method, ...]:
     """The right method of a place first, then every modelled slip that can show there (`names`: see `dimensions`)."""
     found = [_method(place, {}, place.asked.tree, (), place.part.marks)]
     for slip in place.part.slips:
@@ -130,17 +130,17 @@ def methods_at(place: Place, names: Mapping[str, Dimension]) -> tuple[Method, ..
     return tuple(dict.fromkeys(found))
 
 
-def _method(place: Place, swapped: dict[str, Tree], final: Tree, who: tuple[str, ...], keeps: Decimal) -> Method:
+def _method(place: NumberPlace, swapped: dict[str, Tree], final: Tree, who: tuple[str, ...], keeps: Decimal) -> Method:
     steps = []
     for line in place.lines_before:
         asked = asked_of(place.part, place.figures, line)
         tree = swapped.get(line.name, asked.tree)
-        steps.append(Step(line.name, Asked(asked.key, tree, asked.unit, asked.figures)))
+        steps.append(Step(line.name, AskedNumber(asked.key, tree, asked.unit, asked.figures)))
     asked = place.asked
-    return Method(tuple(steps), Asked(asked.key, final, asked.unit, asked.figures, asked.tolerance), who, keeps)
+    return Method(tuple(steps), AskedNumber(asked.key, final, asked.unit, asked.figures, asked.tolerance), who, keeps)
 
 
-def _slipped(place: Place, slip: Slip, names: Mapping[str, Dimension]) -> list[Method]:
+def _slipped(place: NumberPlace, slip: Slip, names: Mapping[str, Dimension]) -> list[Method]:
     if slip.answer is None:
         return []
     swapped: dict[str, Tree] = {}
@@ -164,7 +164,7 @@ def _slipped(place: Place, slip: Slip, names: Mapping[str, Dimension]) -> list[M
     ]
 
 
-def _seen_in_line(place: Place, slip: Slip) -> Tree | None:
+def _seen_in_line(place: NumberPlace, slip: Slip) -> Tree | None:
     """What a slip of the whole part makes of a line that its answer is proportional to: line times slip over answer.
 
     In `answer: tau*A_s` with the slip `tau*pi*d**2/4`, the line shows `A_s * (tau*pi*d**2/4) / (tau*A_s)`.

@@ -7,7 +7,7 @@ from witnessmark.maths.cancelling import cancelled
 from witnessmark.maths.quantities import Dimension
 from witnessmark.maths.syntax import Binary, Tree, names_in
 from witnessmark.questions.working.methods import Method, Step, fits_dimension
-from witnessmark.questions.working.working import Asked
+from witnessmark.questions.working.working import AskedNumber
 
 
 def pairs_at(methods: Sequence[Method], names: Mapping[str, Dimension]) -> tuple[Method, ...]:
@@ -67,6 +67,6 @@ def _as_factors(right: Method, first: Method, second: Method, names: Mapping[str
 
 def _both(right: Method, first: Method, second: Method, steps: tuple[Step, ...], tree: Tree) -> Method:
     asked = right.final
-    final = Asked(asked.key, tree, asked.unit, asked.figures, asked.tolerance)
+    final = AskedNumber(asked.key, tree, asked.unit, asked.figures, asked.tolerance)
     keeps = min(first.keeps, second.keeps)
     return Method(steps, final, (*first.misconceptions, *second.misconceptions), keeps)

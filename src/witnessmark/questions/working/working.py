@@ -24,7 +24,7 @@ CONSTANT_SPREADS: Intervals = {name: (np.float64(c.low), np.float64(c.high)) for
 
 
 @dataclass(frozen=True, slots=True)
-class Asked:
+class AskedNumber:
     """One number that is asked: its key, tree, unit and the figures that the envelope allows it to be rounded to."""
 
     key: str
@@ -34,12 +34,12 @@ class Asked:
     tolerance: float = 0.0
 
 
-def asked_of(part: Part, figures: int, line: Line | None = None) -> Asked:
+def asked_of(part: Part, figures: int, line: Line | None = None) -> AskedNumber:
     """What the envelope needs to know of a quantity part, or of one of its lines."""
     if line is not None:
-        return Asked(f"{part.key}.{line.name}", line.value, line.unit, figures)
+        return AskedNumber(f"{part.key}.{line.name}", line.value, line.unit, figures)
     assert part.answer is not None
-    return Asked(part.key, part.answer, part.unit, part.figures or figures, float(part.tolerance))
+    return AskedNumber(part.key, part.answer, part.unit, part.figures or figures, float(part.tolerance))
 
 
 def names_of(part: Part) -> tuple[str, ...]:
@@ -47,7 +47,7 @@ def names_of(part: Part) -> tuple[str, ...]:
     return (part.symbol,) if is_name(part.symbol) else (part.key,)
 
 
-def widened(interval: Interval, asked: Asked) -> Interval:
+def widened(interval: Interval, asked: AskedNumber) -> Interval:
     """An interval with room for rounding to the asked figures or more, and for the question's own tolerance."""
     u = unit(asked.unit)
     low, high = (np.asarray(end, dtype=np.float64) for end in interval)

@@ -19,7 +19,7 @@ from witnessmark.reading.quantity.entry_text import understood
 from witnessmark.reading.quantity.number_with_unit import Pair
 from witnessmark.reading.quantity.tail import Refusal
 from witnessmark.reading.result import Certainty
-from witnessmark.reading.unit.asked_unit import Asked, asked_unit
+from witnessmark.reading.unit.asked_unit import AskedUnit, asked_unit
 
 Floats = npt.NDArray[np.float64]
 Bools = npt.NDArray[np.bool_]
@@ -189,7 +189,7 @@ def _read(text: str, meanings: Meanings, size_known: bool) -> tuple[Certainty, S
     return pair if is_open(pair, size_known) else _rows(pair, meanings.asked, None)
 
 
-def _rows(pair: Pair, asked: Asked, expected: float | None) -> tuple[Certainty, Sequence[Row]]:
+def _rows(pair: Pair, asked: AskedUnit, expected: float | None) -> tuple[Certainty, Sequence[Row]]:
     candidates = settled(pair, asked, expected)
     if not candidates:
         return Certainty.UNREADABLE, ()

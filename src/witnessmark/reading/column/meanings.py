@@ -16,7 +16,7 @@ from witnessmark.reading.quantity.stop_words import MONTH
 from witnessmark.reading.quantity.tail import POWERED, Refusal
 from witnessmark.reading.result import Certainty
 from witnessmark.reading.text.characters import plain
-from witnessmark.reading.unit.asked_unit import Asked
+from witnessmark.reading.unit.asked_unit import AskedUnit
 
 PROBES = ("3", "2.5")
 HEAD_AND_REST = re.compile(r"([^\d]{0,40})(\d.*)")
@@ -24,7 +24,7 @@ OPEN_HEAD = re.compile(r"(?:.*[\s(=:~≈ØΦø⌀∅])?-?", re.DOTALL)
 ODD_HEAD = re.compile(rf"err|{MONTH}|#", re.IGNORECASE)  # heads of dates and of a spreadsheet's errors
 GOES_ON = frozenset(".,'_")  # a tail that begins so may belong to the number
 TIMES_TEN = re.compile(r" ?[x×X*·] ?10 ?(?:\^|\*\*) ?[-+]? ?\d{1,2}(?!\d|[.,]\d)")
-LONGEST = 100  # characters; longer entries go the long way
+LONGEST_LOOKED_UP = 100  # characters; longer entries go the long way
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +53,7 @@ class Meaning:
 class Meanings:
     """The heads and tails met in one column, and what they stand for."""
 
-    def __init__(self, asked: Asked) -> None:
+    def __init__(self, asked: AskedUnit) -> None:
         self.asked = asked
         self._known: dict[tuple[str, str], Meaning | None] = {}
 
@@ -93,7 +93,7 @@ class Meanings:
 
     def read(self, text: str) -> tuple[tuple[Number, ...], Meaning] | None:
         """The numbers of an entry and what stands around them; None when it has to go the long way."""
-        if len(text) > LONGEST:
+        if len(text) > LONGEST_LOOKED_UP:
             return None
         entry, said = plain(text)
         match = HEAD_AND_REST.fullmatch(entry)

@@ -13,7 +13,7 @@ from witnessmark.maths.compiled import compiled
 from witnessmark.maths.syntax import Tree, names_in
 from witnessmark.reading.formula.cursor import CHOICES, Habits
 from witnessmark.reading.formula.grammar import Grammar
-from witnessmark.reading.formula.tokens import IGNORED, LONGEST, Stopped, Tokens, plain_signs, tokens_of
+from witnessmark.reading.formula.tokens import IGNORED, LONGEST_FORMULA, Stopped, Tokens, plain_signs, tokens_of
 from witnessmark.reading.formula.words import Symbols, Vocabulary, vocabulary
 from witnessmark.reading.result import Certainty
 from witnessmark.reading.text.plain_words import is_blank
@@ -65,9 +65,9 @@ def read_formula(text: str, symbols: Symbols, asked: "str | Collection[str]" = (
 
     Every text gives a reading; none raises an error and none takes long.
     """
-    if len(text) > LONGEST:
-        reason = f"a formula of at most {LONGEST} characters was expected"
-        return FormulaReading(Certainty.UNREADABLE, stopped_at=LONGEST + 1, reason=reason)
+    if len(text) > LONGEST_FORMULA:
+        reason = f"a formula of at most {LONGEST_FORMULA} characters was expected"
+        return FormulaReading(Certainty.UNREADABLE, stopped_at=LONGEST_FORMULA + 1, reason=reason)
     try:
         return _read(text, vocabulary(symbols, asked))
     except Stopped as stop:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from witnessmark.reading.formula.words import Vocabulary, Word, cuts, furthest
 from witnessmark.reading.text.near_words import nearest
 
-LONGEST = 400
+LONGEST_FORMULA = 400
 MOST_TOKENS = 160
 SIGNS = {
     "×": "*", "✕": "*", "✖": "*", "⨯": "*", "∗": "*", "·": "*", "⋅": "*", "∙": "*", "•": "*", "‧": "*", "･": "*",

@@ -16,7 +16,7 @@ from witnessmark.reading.quantity.entry_text import understood
 from witnessmark.reading.quantity.number_with_unit import Pair
 from witnessmark.reading.quantity.tail import Refusal
 from witnessmark.reading.result import Certainty, Repair
-from witnessmark.reading.unit.asked_unit import Asked, asked_unit
+from witnessmark.reading.unit.asked_unit import AskedUnit, asked_unit
 from witnessmark.reading.unit.units import UnitOption, UnitReading
 
 NEAR, FAR = 1.5, 4.5  # decades: a spare reading is taken as well when only it is near the value expected
@@ -89,7 +89,7 @@ def read_quantity(text: str, asked: str, plausible: float | None = None) -> Read
     return Reading(text, asked, certainty_of(found, readings), readings, repairs)
 
 
-def settled(pair: Pair, asked: Asked, plausible: float | None) -> tuple[Candidate, ...]:
+def settled(pair: Pair, asked: AskedUnit, plausible: float | None) -> tuple[Candidate, ...]:
     """The candidates of a pair, with finite values only: which units are meant is settled here."""
     return tuple(c for c in _candidates(pair, asked, plausible) if math.isfinite(c.si))
 
@@ -103,7 +103,7 @@ def certainty_of(pair: Pair, candidates: tuple[Candidate, ...]) -> Certainty:
     return Certainty.REPAIRED if pair.repairs or candidates[0].repairs else Certainty.CERTAIN
 
 
-def _candidates(pair: Pair, asked: Asked, plausible: float | None) -> Iterator[Candidate]:
+def _candidates(pair: Pair, asked: AskedUnit, plausible: float | None) -> Iterator[Candidate]:
     for number in pair.numbers:
         if pair.unit is None:
             yield from _without_unit(number, asked)
@@ -111,7 +111,7 @@ def _candidates(pair: Pair, asked: Asked, plausible: float | None) -> Iterator[C
             yield from (_candidate(number, option) for option in _meant(number, pair.unit, plausible))
 
 
-def _without_unit(number: Number, asked: Asked) -> Iterator[Candidate]:
+def _without_unit(number: Number, asked: AskedUnit) -> Iterator[Candidate]:
     as_asked = UnitOption(asked.name, asked.scale, asked.offset, True)
     yield _candidate(number, as_asked, typed=False, lacks=not asked.takes_bare_numbers)
     if asked.name == "percent" and 0 < abs(number.value) <= 1:

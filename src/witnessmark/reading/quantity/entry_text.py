@@ -28,7 +28,7 @@ from witnessmark.reading.result import Repair
 from witnessmark.reading.text.characters import plain
 from witnessmark.reading.unit.units import UnitReading, read_unit
 
-LONGEST = 200
+LONGEST_ENTRY = 200
 LONGEST_RAW = 4000
 EQUALS = re.compile(r"=>|->|[=≈]")
 START = re.compile(r"(?<![\w.,'])(?:[-+]? ?[.,]?\d|[-+]? ?(?:π|pi\b))")
@@ -54,7 +54,7 @@ def understood(text: str, asked: str) -> Pair | Refusal:
     entry, said = plain(text)
     if is_blank(entry):
         return Refusal("")
-    if len(entry) > LONGEST:
+    if len(entry) > LONGEST_ENTRY:
         return Refusal(TOO_LONG)
     found = _read_entry(entry, asked)
     if isinstance(found, Pair) and found.fits:

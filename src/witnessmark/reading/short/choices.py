@@ -6,9 +6,9 @@ from dataclasses import dataclass
 
 from witnessmark.reading.result import Certainty
 from witnessmark.reading.text.match_wording import Match, match
-from witnessmark.reading.text.plain_words import is_blank, plain, squeezed
+from witnessmark.reading.text.plain_words import is_blank, plain, squeezed, too_long
 
-LONGEST = 500
+LONGEST_CHOICE = 500
 LEAD = re.compile(
     r"^=?\s*(?:(?:(?:my|the)\s+)?(?:option|answer|choice|letter|ans|number|no\.|i (?:choose|chose|pick|think)|it is)\b"
     r"[\s:=.-]*)?"
@@ -37,8 +37,8 @@ class ChoiceReading:
 
 def read_choice(text: str, options: Sequence[str]) -> ChoiceReading:
     """The option that a text names; options are lettered a, b, c in their order. Never raises an error."""
-    if len(text) > LONGEST:
-        return ChoiceReading(Certainty.UNREADABLE, reason=f"an answer of at most {LONGEST} characters was expected")
+    if reason := too_long(text, LONGEST_CHOICE):
+        return ChoiceReading(Certainty.UNREADABLE, reason=reason)
     lowered = LEAD.sub("", plain(text).strip())
     worded = [i for i, option in enumerate(options) if squeezed(option) == squeezed(text)]
     if is_blank(text) and not worded:

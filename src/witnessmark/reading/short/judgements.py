@@ -23,12 +23,12 @@ from witnessmark.reading.short.judgement_words import (
     YES,
 )
 from witnessmark.reading.text.near_words import nearest
-from witnessmark.reading.text.plain_words import clauses, is_blank, plain, squeezed
+from witnessmark.reading.text.plain_words import clauses, is_blank, plain, squeezed, too_long
 
 OTHER_WORDS = (STRONGLY, NEGATORS, FILLERS, HEDGES, DOUBTS, CONDITIONS)
 LONG_WORD = 4
 SHORTEST_SWAP = 3
-LONGEST = 1_000
+LONGEST_JUDGEMENT = 1_000
 MOST_SHOWN = 8
 
 
@@ -46,8 +46,8 @@ def read_judgement(text: str, yes_words: Collection[str] = (), no_words: Collect
     """The yes or no in a text. `yes_words` and `no_words` add words of this question, or turn ours round: for "Will it
     break?" give breaks and fails as `yes_words`, survives and holds as `no_words`. Never raises an error.
     """
-    if len(text) > LONGEST:
-        return JudgementReading(Certainty.UNREADABLE, reason=f"an answer of at most {LONGEST} characters was expected")
+    if reason := too_long(text, LONGEST_JUDGEMENT):
+        return JudgementReading(Certainty.UNREADABLE, reason=reason)
     if is_blank(text):
         return JudgementReading(Certainty.BLANK)
     judge = _Judge(_senses(yes_words, no_words))

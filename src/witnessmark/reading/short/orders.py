@@ -6,9 +6,9 @@ from dataclasses import dataclass
 
 from witnessmark.reading.result import Certainty
 from witnessmark.reading.text.match_wording import match
-from witnessmark.reading.text.plain_words import is_blank, plain, squeezed
+from witnessmark.reading.text.plain_words import is_blank, plain, squeezed, too_long
 
-LONGEST = 2_000
+LONGEST_ORDER = 2_000
 LEAD = re.compile(r"^\s*(?:the\s+)?(?:order|answer|steps?|sequence)\s*(?:is|:|=)\s*")
 TURNED = re.compile(r"←|<|\bafter\b")
 JOINED = re.compile(
@@ -49,8 +49,8 @@ class _Unclear(ValueError):
 
 def read_order(text: str, steps: Sequence[str]) -> OrderReading:
     """The order in a text; steps are lettered a, b, c (or numbered 1, 2, 3) as listed. Never raises an error."""
-    if len(text) > LONGEST:
-        return OrderReading(Certainty.UNREADABLE, reason=f"an answer of at most {LONGEST} characters was expected")
+    if reason := too_long(text, LONGEST_ORDER):
+        return OrderReading(Certainty.UNREADABLE, reason=reason)
     if is_blank(text):
         return OrderReading(Certainty.BLANK)
     lowered = LEAD.sub("", plain(text)).strip()

@@ -5,9 +5,9 @@ from dataclasses import dataclass, field
 
 from witnessmark.reading.result import Certainty
 from witnessmark.reading.text.near_words import nearest
-from witnessmark.reading.text.plain_words import clauses, is_blank, plain, squeezed
+from witnessmark.reading.text.plain_words import clauses, is_blank, plain, squeezed, too_long
 
-LONGEST = 2_000
+LONGEST_TEXT = 2_000
 DENIALS = frozenset(
     ["no", "not", "non", "never", "neither", "nor", "without", "cannot", "un", "hardly", "none", "lack", "lacks",
      "lacking", "free", "absent", "instead", "except", "unlike", "rather", "avoid", "avoids", "prevent", "prevents"]
@@ -61,8 +61,8 @@ class PointsReading:
 
 def read_points(text: str, points: Mapping[str, Collection[str]]) -> PointsReading:
     """The points that a text makes; `points` maps the name of a point to its wordings. Never raises an error."""
-    if len(text) > LONGEST:
-        return PointsReading(Certainty.UNREADABLE, reason=f"an answer of at most {LONGEST} characters was expected")
+    if reason := too_long(text, LONGEST_TEXT):
+        return PointsReading(Certainty.UNREADABLE, reason=reason)
     if is_blank(text):
         return PointsReading(Certainty.BLANK)
     owners = {squeezed(w): name for name, wordings in points.items() for w in wordings if squeezed(w)}

@@ -4,7 +4,7 @@ import re
 import unicodedata
 from functools import lru_cache
 
-LONGEST = 4_000
+LONGEST_PLAIN = 4_000
 BLANKS = frozenset({
     "", "-", "--", "---", ".", "..", "...", "_", "__", "___", "n/a", "na", "n.a", "none", "blank", "empty",
     "no answer", "not answered", "not attempted", "left blank", "/", "#", "*",
@@ -37,7 +37,7 @@ def is_blank(text: str) -> bool:
 
 def plain(text: str) -> str:
     """The text in lower case with short forms spelled out; marks of punctuation stay, invisible ones go."""
-    seen = "".join(c for c in text[:LONGEST] if unicodedata.category(c) not in INVISIBLE)
+    seen = "".join(c for c in text[:LONGEST_PLAIN] if unicodedata.category(c) not in INVISIBLE)
     lowered = unicodedata.normalize("NFKC", seen).casefold().translate(APOSTROPHES)
     for form, full in SHORT_FORMS:
         lowered = re.sub(form, full, lowered)
@@ -53,3 +53,8 @@ def clauses(text: str) -> list[list[str]]:
 def squeezed(text: str) -> str:
     """The words of a text with single spaces between them, for comparing wordings."""
     return " ".join(WORD.findall(plain(text)))
+
+
+def too_long(text: str, most: int) -> str:
+    """Why a text of more than so many characters is not read; empty for any other."""
+    return f"an answer of at most {most} characters was expected" if len(text) > most else ""

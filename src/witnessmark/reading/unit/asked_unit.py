@@ -46,7 +46,7 @@ def is_angle(name: str) -> bool:
 
 
 @dataclass(frozen=True, slots=True)
-class Asked:
+class AskedUnit:
     """The unit that was asked, and what of it decides a reading."""
 
     name: str
@@ -80,10 +80,10 @@ class Asked:
 
 
 @cache
-def asked_unit(name: str) -> Asked:
+def asked_unit(name: str) -> AskedUnit:
     """The asked unit by its name in maths/units.txt; UnitError when it is none."""
     u = unit(name)
-    return Asked(name, u.scale, u.offset, u.dimension.powers, _angle_of(name))
+    return AskedUnit(name, u.scale, u.offset, u.dimension.powers, _angle_of(name))
 
 
 def _angle_of(name: str) -> int:

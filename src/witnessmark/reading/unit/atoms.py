@@ -100,13 +100,13 @@ def _with_a_gap(text: str) -> set[str]:
 
 
 WHITELIST = _whitelist()
-LONGEST = max(map(len, (*WHITELIST.exact, *WHITELIST.words))) + 1
+LONGEST_SPELLING = max(map(len, (*WHITELIST.exact, *WHITELIST.words))) + 1
 
 
 @lru_cache(maxsize=1 << 14)
 def atoms_of(text: str) -> tuple[Atom, ...]:
     """Everything that one sign or word can stand for, the most believed last; () when it is not of the whitelist."""
-    if len(text) > LONGEST:
+    if len(text) > LONGEST_SPELLING:
         return ()
     found: dict[Parts, Atom] = {}
     for atom in list(_candidates(text)) or _misspelt(text.lower()):

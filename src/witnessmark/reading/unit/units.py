@@ -22,7 +22,7 @@ from witnessmark.reading.unit.asked_unit import (
     PER_TIME,
     PRESSURE,
     TEMPERATURE,
-    Asked,
+    AskedUnit,
     Vector,
     asked_unit,
     measure,
@@ -93,7 +93,7 @@ def read_unit(text: str, asked_name: str) -> UnitReading | None:
     return _chosen(choices, asked) if choices else None
 
 
-def _choices(found: list[Product], asked: Asked, repairs: tuple[Repair, ...]) -> list["Choice"]:
+def _choices(found: list[Product], asked: AskedUnit, repairs: tuple[Repair, ...]) -> list["Choice"]:
     """The possible ones of these products, each with its option; repairs of the whole text count for all."""
     if repairs:
         found = [replace(p, cost=p.cost + LOOSE) for p in found]
@@ -104,7 +104,7 @@ def _choices(found: list[Product], asked: Asked, repairs: tuple[Repair, ...]) ->
 Choice = tuple[Product, UnitOption]
 
 
-def _chosen(choices: list[Choice], asked: Asked) -> UnitReading | None:
+def _chosen(choices: list[Choice], asked: AskedUnit) -> UnitReading | None:
     fitting = [c for c in choices if c[1].fits]
     clean = [c for c in fitting if c[0].is_clean]
     if clean:
@@ -135,7 +135,7 @@ def _of_another_kind(choices: list[Choice]) -> UnitReading | None:
     return UnitReading((mega,))
 
 
-def _settled(options: list[UnitOption], asked: Asked, spare: tuple[UnitOption, ...] = ()) -> UnitReading:
+def _settled(options: list[UnitOption], asked: AskedUnit, spare: tuple[UnitOption, ...] = ()) -> UnitReading:
     """One option, or those between which the value decides, the nearest to the asked unit first."""
     names = {o.name for o in options}
     if len(names) == 1:
@@ -145,7 +145,7 @@ def _settled(options: list[UnitOption], asked: Asked, spare: tuple[UnitOption, .
     return UnitReading(tuple(sorted(options, key=lambda o: _distance(o, asked))))
 
 
-def _distance(option: UnitOption, asked: Asked) -> float:
+def _distance(option: UnitOption, asked: AskedUnit) -> float:
     """How unlikely a unit is where nothing but the asked unit is known: milli- of a force or stress is never meant."""
     of_force = asked.dimension in {FORCE, PRESSURE} and asked.scale >= 1
     unlikely = UNLIKELY if of_force and MILLI_OF_FORCE.match(option.name) else 0.0
@@ -159,7 +159,7 @@ def _spare(best: UnitOption, fitting: list[Choice]) -> tuple[UnitOption, ...]:
     return tuple(o for _, o in fitting if o.name == "M" + best.name[1:])
 
 
-def _temperatures(reading: UnitReading, asked: Asked) -> UnitReading:
+def _temperatures(reading: UnitReading, asked: AskedUnit) -> UnitReading:
     """A temperature in degrees where kelvins are asked is a temperature or a difference: both are kept."""
     absolute = reading.options[0]
     if asked.dimension != TEMPERATURE or asked.offset or not absolute.offset:
@@ -174,7 +174,7 @@ def _temperatures(reading: UnitReading, asked: Asked) -> UnitReading:
 # --- from a product to an option --------------------------------------------------------------------------------------
 
 
-def _option(product: Product, asked: Asked, repairs: tuple[Repair, ...]) -> UnitOption:
+def _option(product: Product, asked: AskedUnit, repairs: tuple[Repair, ...]) -> UnitOption:
     parts = product.parts
     if len(parts) > 1 or (parts and parts[0][1] != 1):  # in a product, degrees are differences
         parts = tuple(("K" if n == "degC" else "delta_degF" if n == "degF" else n, p) for n, p in parts)
@@ -204,7 +204,7 @@ def _sentence(typed: str, read: str) -> str:
     return f"{typed} was read as {unit_text(read)}."
 
 
-def _is_possible(product: Product, option: UnitOption, asked: Asked) -> bool:
+def _is_possible(product: Product, option: UnitOption, asked: AskedUnit) -> bool:
     """False of readings that would be a guess: a mass as a force, nanometres where nautical miles are asked, per cent
     of a force."""
     has_ratio = len(product.parts) > 1 and any(n in RATIOS for n, _ in product.parts)
@@ -223,7 +223,7 @@ def _is_ratio_by_unit(parts: Parts) -> bool:
     return all(n in RATIOS or (power < 0 and n in {"K", "degC", "degF"}) for n, power in parts)
 
 
-def _turning(option: UnitOption, angle: int, asked: Asked) -> UnitOption:
+def _turning(option: UnitOption, angle: int, asked: AskedUnit) -> UnitOption:
     """Turns a second, hertz and 1/s where one is asked and another typed; the SI counts turning in radians."""
     if angle == 0 and asked.angle == 1:
         if option.name == "1/s" and "rad" in asked.name:
