@@ -17,7 +17,8 @@ from bank_fixture import BANK
 from programs import convert, pictures
 from witnessmark.documents.gradebook import gradebook
 from witnessmark.documents.gradebook.data import gradebook_data
-from witnessmark.files.workbooks.cells import PageCells, read_workbook
+from witnessmark.files.workbooks.pages import PageCells
+from witnessmark.files.workbooks.reader import read_workbook
 from witnessmark.questions.sheet.task import Student
 from workbooks.books import FIRST, SECOND, SHEETS, member
 from workbooks.class_outcomes import EVIL, MADE, PROPOSED, SLIP, STANDING, data

@@ -1,6 +1,7 @@
 """Every problem that a returned file can have, provoked through the public door, with its whole line."""
 
 import io
+import os
 import re
 import zipfile
 from pathlib import Path
@@ -43,10 +44,10 @@ def test_a_problem_has_its_whole_line_and_stops_nothing_else(name: str, tmp_path
 def test_a_file_that_may_not_be_read_is_a_problem(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     path = write_book(tmp_path / "S01.xlsx")
 
-    def refuse(self: Path) -> bytes:
+    def refuse(*asked: object) -> int:
         raise PermissionError(13, "Permission denied")
 
-    monkeypatch.setattr(Path, "read_bytes", refuse)
+    monkeypatch.setattr(os, "open", refuse)
     (problem,) = read_returns(tmp_path, BY_CODE).problems
     found, remedy = "Permission denied", "close it in other programs and look whether you may read it"
     assert str(problem) == f"{path}: [not-readable] expected a file that can be read, found {found}; {remedy}"

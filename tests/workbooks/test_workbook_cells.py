@@ -9,7 +9,8 @@ import pytest
 
 from programs import convert
 from witnessmark.files.workbooks.cell_texts import AS_LOGICAL, AS_NUMBER, AS_PERCENTAGE, Cell
-from witnessmark.files.workbooks.cells import PageCells, WorkbookCells, read_workbook
+from witnessmark.files.workbooks.pages import PageCells, WorkbookCells
+from witnessmark.files.workbooks.reader import read_workbook
 from workbooks.books import ANSWERS, FIRST, write_book
 
 WAYS = ("as written", "xlsx", "ods", "ods, then xlsx")

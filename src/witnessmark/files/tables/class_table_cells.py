@@ -5,9 +5,9 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from witnessmark.files.tables.csv_cells import SEPARATORS, rows_of
-from witnessmark.files.workbooks.archive import column_letters
 from witnessmark.files.workbooks.cell_texts import Cell, error_cell
-from witnessmark.files.workbooks.cells import PageCells, read_workbook
+from witnessmark.files.workbooks.pages import PageCells, column_letters
+from witnessmark.files.workbooks.reader import read_workbook
 from witnessmark.words.problems import Place, Problem
 
 WORKBOOKS = (".xlsx", ".ods")

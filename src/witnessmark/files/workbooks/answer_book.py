@@ -3,9 +3,8 @@
 from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass
 
-from witnessmark.files.workbooks.archive import column_letters, column_number
 from witnessmark.files.workbooks.cell_texts import EMPTY, Cell
-from witnessmark.files.workbooks.cells import PageCells, WorkbookCells
+from witnessmark.files.workbooks.pages import PageCells, WorkbookCells, column_letters, column_number
 from witnessmark.questions.sheet.answer_places import (
     ANSWER,
     CODE_CELL,

@@ -1,25 +1,25 @@
 """A workbook as the archive that it is, looked over before a reader opens it, so that none can exhaust the machine."""
 
 import io
-import re
 import xml.etree.ElementTree as ET
 import zipfile
 import zlib
 from collections.abc import Mapping
 from dataclasses import dataclass
-from pathlib import Path
 
+from witnessmark.files.workbooks.markup import Damaged, Foreign, Look
+from witnessmark.files.workbooks.pages import TooMuch
 from witnessmark.words.problems import Place, Problem
 
 LARGEST_FILE = 20_000_000
-LARGEST_UNPACKED = 100_000_000
+LARGEST_UNPACKED = 60_000_000
+LARGEST_XML = 40_000_000
 MOST_MEMBERS = 2_000
-MOST_CELLS = 2_000_000  # of the rectangle that holds everything on a page
 OLD_CONTAINER = bytes.fromhex("D0CF11E0A1B11AE1")
 ENCRYPTED = "EncryptedPackage".encode("utf-16-le")
-MARKUP = (b"<!DOCTYPE", b"<!ENTITY")
-XLSX_CELL = re.compile(rb"""<(?:\w+:)?c\s(?:[^>]*?\s)?r\s*=\s*["']([^"']*)["'][^>]*?(/?)>""")
-ADDRESS = re.compile(rb"([A-Z]{1,3})([0-9]{1,7})")
+UNICODE_MARKS = (b"\xef\xbb\xbf", b"\xff\xfe", b"\xfe\xff")
+NOT_NEEDED = ("docProps/", "meta.xml", "META-INF/", "settings.xml")  # that one is damaged hides nothing
+DAMAGED = "one that is damaged inside"
 SAVE_AGAIN = "open it in the spreadsheet program and save it as .xlsx or .ods"
 
 
@@ -45,22 +45,13 @@ class Archive:
         if name not in self.members:
             return None
         try:
-            return ET.fromstring(self.members[name])  # noqa: S314 - no document type and no entity, see `_foreign`
-        except (ET.ParseError, LookupError):  # LookupError: an encoding that nobody knows
+            return ET.fromstring(self.members[name])  # noqa: S314 - no document type and no entity, see `Look`
+        except (ET.ParseError, LookupError, ValueError):  # LookupError: an encoding that nobody knows
             return None
 
 
-def open_archive(path: Path, file: str) -> tuple[Archive | None, tuple[Problem, ...]]:
+def open_archive(data: bytes, file: str) -> tuple[Archive | None, tuple[Problem, ...]]:
     """The archive of a workbook; None with one problem when it cannot be one that we read."""
-    try:
-        size = path.stat().st_size
-        if size > LARGEST_FILE:
-            return None, (_too_large(file, f"at most {LARGEST_FILE} bytes", f"{size}"),)
-        data = path.read_bytes()
-    except OSError as error:
-        remedy = "close it in other programs and look whether you may read it"
-        found = error.strerror or str(error)
-        return None, (Problem("not-readable", Place(file), "a file that can be read", found, remedy),)
     problem = _not_a_zip(data, file)
     if problem:
         return None, (problem,)
@@ -88,89 +79,64 @@ def _not_a_zip(data: bytes, file: str) -> Problem | None:
 
 def _unpacked(data: bytes, file: str) -> tuple[Archive | None, tuple[Problem, ...]]:
     members: dict[str, bytes] = {}
-    left = LARGEST_UNPACKED
+    left, left_of_xml = LARGEST_UNPACKED, LARGEST_XML
     with zipfile.ZipFile(io.BytesIO(data)) as archive:
         infos = archive.infolist()
         if len(infos) > MOST_MEMBERS:
-            return None, (_too_large(file, f"at most {MOST_MEMBERS} files inside", f"{len(infos)}"),)
+            return None, (too_large(file, f"at most {MOST_MEMBERS} files inside", f"{len(infos)}"),)
         for info in infos:
             with archive.open(info) as member:
                 content = member.read(left + 1)
             left -= len(content)
             if left < 0:
-                return None, (_too_large(file, f"at most {LARGEST_UNPACKED} bytes unpacked", "more"),)
+                return None, (too_large(file, f"at most {LARGEST_UNPACKED} bytes unpacked", "more"),)
             if _is_xml(info.filename, content):
+                left_of_xml -= len(content)
                 members[info.filename] = content
+            if left_of_xml < 0:
+                return None, (too_large(file, f"at most {LARGEST_XML} bytes of XML", "more"),)
     unpacked = Archive(data, members)
-    problem = _unfit(unpacked, file)
+    problem = _another_kind(unpacked, file) or _unfit(unpacked, file)
     return (None, (problem,)) if problem else (unpacked, ())
 
 
 def _is_xml(name: str, content: bytes) -> bool:
-    return name.endswith((".xml", ".rels")) or content.lstrip(b"\xef\xbb\xbf \t\r\n").startswith(b"<")
+    start = content[:100].lstrip(b" \t\r\n\0")
+    return name.endswith((".xml", ".rels")) or start.startswith((b"<", *UNICODE_MARKS))
 
 
-def _unfit(archive: Archive, file: str) -> Problem | None:
+def _another_kind(archive: Archive, file: str) -> Problem | None:
     if not archive.is_ods and not archive.is_xlsx:
         return Problem("not-a-workbook", Place(file), "a workbook (.xlsx or .ods)", "another kind of file", SAVE_AGAIN)
     if b"encryption-data" in archive.members.get("META-INF/manifest.xml", b""):
         remedy = "open it with its password and save it without one"
         return Problem("password", Place(file), "a workbook without a password", "one that is locked", remedy)
+    return None
+
+
+def _unfit(archive: Archive, file: str) -> Problem | None:
+    look = Look()
     for name, content in archive.members.items():
-        if _foreign(content):
+        try:
+            look.at(content)
+        except Foreign:
             expected = "plain XML inside, as spreadsheet programs write it"
             found = f"a document type or entities in {name}"
             return Problem("foreign-markup", Place(file), expected, found, SAVE_AGAIN)
-        if not archive.is_ods:
-            problem = _too_wide(content, file)
-            if problem:
-                return problem
+        except TooMuch as much:
+            return too_large(file, much.expected, much.found)
+        except Damaged as damaged:
+            if not name.startswith(NOT_NEEDED):
+                return broken(file, str(damaged) or DAMAGED)
     return None
 
 
-def _foreign(content: bytes) -> bool:
-    """True of XML that declares a document type or entities, or hides in an encoding where one could not see it."""
-    return any(mark in content for mark in MARKUP) or b"\0" in content[:200]
-
-
-def _too_wide(content: bytes, file: str) -> Problem | None:
-    """A page whose filled cells span more than a machine should hold: readers fill the whole rectangle."""
-    last_row = last_column = 0
-    for match in XLSX_CELL.finditer(content):
-        address = ADDRESS.fullmatch(match[1])
-        if not address:
-            return broken(file, f"the cell address {match[1].decode(errors='replace')[:20]}")
-        if not match[2]:
-            last_row = max(last_row, int(address[2]))
-            last_column = max(last_column, column_number(address[1].decode()))
-    if last_row * last_column > MOST_CELLS:
-        found = f"{last_row} rows by {last_column} columns"
-        return _too_large(file, f"at most {MOST_CELLS} cells on a page", found)
-    return None
-
-
-def column_number(letters: str) -> int:
-    """1 for A, 27 for AA."""
-    number = 0
-    for letter in letters:
-        number = 26 * number + ord(letter) - ord("A") + 1
-    return number
-
-
-def column_letters(number: int) -> str:
-    """A for 1, AA for 27."""
-    letters = ""
-    while number:
-        number, rest = divmod(number - 1, 26)
-        letters = chr(ord("A") + rest) + letters
-    return letters
-
-
-def _too_large(file: str, expected: str, found: str) -> Problem:
+def too_large(file: str, expected: str, found: str) -> Problem:
+    """The problem of a workbook that holds more than is taken in."""
     return Problem("file-too-large", Place(file), expected, found, "keep only the answers in it, or split it")
 
 
-def broken(file: str, found: str = "one that is damaged inside") -> Problem:
+def broken(file: str, found: str = DAMAGED) -> Problem:
     """The problem of a workbook that is not whole."""
     remedy = "ask for it once more, or open and save it again in the spreadsheet program"
     return Problem("broken-workbook", Place(file), "a whole workbook", found, remedy)

@@ -1,7 +1,8 @@
-"""Reads a workbook (.xlsx or .ods) into pages of cells; the door to python-calamine, and to openpyxl for a second look.
+"""The bytes of a workbook (.xlsx or .ods) as pages of cells; the door to python-calamine and openpyxl.
 
 calamine is fast but gives nothing for an error and for a formula without a saved result, and loses number formats. So
-openpyxl looks again at pages where something of that kind may be. OpenDocument files are read by `ods_cells`.
+openpyxl looks again at pages where something of that kind may be. OpenDocument files are read by `ods_cells`. Both can
+be made to crash or to swell by a file: only the `worker` calls this.
 """
 
 import datetime as dt
@@ -12,55 +13,24 @@ import xml.etree.ElementTree as ET
 import zipfile
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from pathlib import Path
 from typing import Any
 
 import openpyxl
 from python_calamine import CalamineError, CalamineWorkbook, SheetTypeEnum
 
-from witnessmark.files.workbooks.archive import MOST_CELLS, Archive, broken, column_number, open_archive
-from witnessmark.files.workbooks.cell_texts import EMPTY, Cell, Value, cell_of, error_cell, formula_cell
-from witnessmark.files.workbooks.ods_cells import TooManyCells, ods_names, ods_pages, ods_properties, ods_saved
-from witnessmark.words.problems import Place, Problem
+from witnessmark.files.workbooks.archive import Archive, broken, open_archive, too_large
+from witnessmark.files.workbooks.cell_texts import Cell, Value, cell_of, error_cell, formula_cell
+from witnessmark.files.workbooks.ods_cells import ods_names, ods_pages, ods_properties, ods_saved
+from witnessmark.files.workbooks.pages import PageCells, Room, TooMuch, WorkbookCells
+from witnessmark.words.problems import Problem
 
 MAIN = "{http://schemas.openxmlformats.org/spreadsheetml/2006/main}"
 CUSTOM = "{http://schemas.openxmlformats.org/officeDocument/2006/custom-properties}"
 MODIFIED = "{http://purl.org/dc/terms/}modified"
 FORMULA_OR_ERROR = re.compile(rb"""<(?:\w+:)?f[\s/>]|\st\s*=\s*["']e["']""")
 NAMED_CELL = re.compile(r"(?:'((?:[^']|'')*)'|([^!'$]+))!\$?([A-Z]{1,3})\$?(\d{1,7})")
-CELL = re.compile(r"([A-Z]{1,3})([0-9]{1,7})")
-LOOK_FAILS = (LookupError, ValueError, TypeError, AttributeError, OSError, zipfile.BadZipFile, ET.ParseError)
-
-
-@dataclass(frozen=True, slots=True)
-class PageCells:
-    """One page: its rows from the first, each from column A to its last filled cell."""
-
-    name: str
-    rows: tuple[tuple[Cell, ...], ...]
-
-    def at(self, cell: str) -> Cell:
-        """The cell at an address such as `B2`; empty outside what is filled."""
-        match = CELL.fullmatch(cell)
-        if not match:
-            return EMPTY
-        row, column = int(match[2]) - 1, column_number(match[1]) - 1
-        within = 0 <= row < len(self.rows) and column < len(self.rows[row])
-        return self.rows[row][column] if within else EMPTY
-
-
-@dataclass(frozen=True, slots=True)
-class WorkbookCells:
-    """A workbook: pages, page and cell by defined name, added properties, when it was saved (ISO 8601, or empty)."""
-
-    pages: tuple[PageCells, ...]
-    names: Mapping[str, tuple[str, str]]
-    properties: Mapping[str, str]
-    saved: str = ""
-
-    def page(self, name: str) -> PageCells | None:
-        """The page of this name; None when there is none."""
-        return next((page for page in self.pages if page.name == name), None)
+LOOK_FAILS = (LookupError, ValueError, ArithmeticError, TypeError, AttributeError, OSError, zipfile.BadZipFile,
+              ET.ParseError)  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,18 +43,15 @@ class _Look:
     number_format: str = ""
 
 
-def read_workbook(path: Path, file: str = "") -> tuple[WorkbookCells | None, tuple[Problem, ...]]:
+def workbook_of(data: bytes, file: str) -> tuple[WorkbookCells | None, tuple[Problem, ...]]:
     """The cells of a workbook; None with one problem (of `file`) when it cannot be read."""
-    file = file or str(path)
-    archive, problems = open_archive(path, file)
+    archive, problems = open_archive(data, file)
     if archive is None:
         return None, problems
     try:
         return (_from_ods if archive.is_ods else _from_xlsx)(archive), ()
-    except TooManyCells as error:
-        expected = f"at most {MOST_CELLS} cells on a page"
-        remedy = "keep only the answers in it, or split it"
-        return None, (Problem("file-too-large", Place(file), expected, str(error), remedy),)
+    except TooMuch as much:
+        return None, (too_large(file, much.expected, much.found),)
     except (CalamineError, *LOOK_FAILS):
         return None, (broken(file),)
 
@@ -93,7 +60,7 @@ def _from_ods(archive: Archive) -> WorkbookCells:
     content, meta = archive.tree("content.xml"), archive.tree("meta.xml")
     if content is None:
         raise ValueError("content.xml is not whole")
-    pages = tuple(PageCells(page.name, page.rows) for page in ods_pages(content, MOST_CELLS))
+    pages = tuple(PageCells(page.name, page.rows) for page in ods_pages(content, Room()))
     return WorkbookCells(pages, ods_names(content), ods_properties(meta), ods_saved(meta))
 
 
@@ -116,7 +83,12 @@ def _needs_look(archive: Archive, values: Mapping[str, list[list[Any]]]) -> bool
 def _values(data: bytes) -> dict[str, list[list[Any]]]:
     book = CalamineWorkbook.from_filelike(io.BytesIO(data))
     pages = [sheet.name for sheet in book.sheets_metadata if sheet.typ is SheetTypeEnum.WorkSheet]
-    return {name: book.get_sheet_by_name(name).to_python(skip_empty_area=False) for name in pages}
+    room, found = Room(), {}
+    for name in pages:
+        sheet = book.get_sheet_by_name(name)
+        room.take(sheet.total_height, sheet.total_width)
+        found[name] = sheet.to_python(skip_empty_area=False)
+    return found
 
 
 def _is_number(value: Value) -> bool:

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
 from witnessmark.files.workbooks.cell_texts import EMPTY, Cell, cell_of, error_cell, formula_cell
+from witnessmark.files.workbooks.pages import MOST_CELLS, Room, TooMuch
 
 OFFICE = "{urn:oasis:names:tc:opendocument:xmlns:office:1.0}"
 TABLE = "{urn:oasis:names:tc:opendocument:xmlns:table:1.0}"
@@ -22,11 +23,8 @@ NAMED_CELL = re.compile(r"\$?(?:'((?:[^']|'')*)'|([^.'$]+))\.\$?([A-Z]{1,3})\$?(
 NAMESPACE = re.compile(r"^[A-Za-z]\w*:")  # of a formula: `of:=70/2`
 REFERENCE = re.compile(r"\[([^\]]*)\]")  # in a formula: `[.D8:.E8]`
 PERIOD = re.compile(r"(-?)PT(?:(\d+)H)?(?:(\d+)M)?(?:(\d+)(?:[.,]\d+)?S)?")
+MOST_DIGITS = 9  # of how often something is repeated: more than any page holds
 Rows = tuple[tuple[Cell, ...], ...]
-
-
-class TooManyCells(Exception):
-    """Raised when a page spans more cells than `most`."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,10 +35,12 @@ class OdsPage:
     rows: Rows
 
 
-def ods_pages(content: ET.Element, most: int) -> Iterator[OdsPage]:
-    """Every table; raises TooManyCells when one spans more than `most` cells."""
+def ods_pages(content: ET.Element, room: Room) -> Iterator[OdsPage]:
+    """Every table; raises TooMuch when they span more cells than there is room for."""
     for table in content.iter(f"{TABLE}table"):
-        yield OdsPage(table.get(f"{TABLE}name", ""), _rows(table, most))
+        rows = _rows(table, room.left)
+        room.take(len(rows), max((len(row) for row in rows), default=0))
+        yield OdsPage(table.get(f"{TABLE}name", ""), rows)
 
 
 def ods_names(content: ET.Element) -> dict[str, tuple[str, str]]:
@@ -78,7 +78,7 @@ def _rows(table: ET.Element, most: int) -> Rows:
             continue
         widest = max(widest, len(cells))
         if (len(rows) + waiting + times) * widest > most:
-            raise TooManyCells(f"{len(rows) + waiting + times} rows by {widest} columns")
+            raise _too_many(f"{len(rows) + waiting + times} rows by {widest} columns")
         rows += [()] * waiting + [cells] * times
         waiting = 0
     return tuple(rows)
@@ -95,15 +95,19 @@ def _cells(row: ET.Element, most: int) -> tuple[Cell, ...]:
                 waiting += times
                 continue
             if len(cells) + waiting + times > most:
-                raise TooManyCells(f"{len(cells) + waiting + times} columns")
+                raise _too_many(f"1 row by {len(cells) + waiting + times} columns")
             cells += [EMPTY] * waiting + [cell] * times
             waiting = 0
     return tuple(cells)
 
 
+def _too_many(found: str) -> TooMuch:
+    return TooMuch(f"at most {MOST_CELLS} cells in a book", f"a page of {found}")
+
+
 def _times(element: ET.Element, attribute: str) -> int:
     text = element.get(TABLE + attribute, "1")
-    return max(1, int(text)) if text.isascii() and text.isdigit() else 1
+    return max(1, int(text[:MOST_DIGITS])) if text.isascii() and text.isdigit() else 1
 
 
 def _cell(element: ET.Element) -> Cell:
@@ -144,7 +148,7 @@ def _typed(element: ET.Element, shown: str) -> Cell:
                 return cell_of(_date(element.get(f"{OFFICE}date-value", "")))
             case "time":
                 return cell_of(_period(element.get(f"{OFFICE}time-value", "")))
-    except ValueError:
+    except (ValueError, OverflowError):  # OverflowError: more hours than there can be
         return Cell(shown, f"the spreadsheet stored this entry as {kind}, and its value cannot be read", spoiled=True)
     return cell_of(element.get(f"{OFFICE}string-value") or shown)
 

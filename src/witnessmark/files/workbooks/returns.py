@@ -14,7 +14,8 @@ from witnessmark.files.workbooks.answer_book import (
     task_said,
     typed_outside,
 )  # fmt: skip
-from witnessmark.files.workbooks.cells import WorkbookCells, read_workbook
+from witnessmark.files.workbooks.pages import WorkbookCells
+from witnessmark.files.workbooks.reader import read_workbook
 from witnessmark.questions.sheet.answer_places import CODE_CELL
 from witnessmark.questions.sheet.class_table_columns import PAGE as CLASS_TABLE
 from witnessmark.questions.sheet.sheet_codes import codes_in
