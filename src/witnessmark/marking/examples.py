@@ -15,9 +15,8 @@ from witnessmark.questions.model.question import Kind, Part
 from witnessmark.questions.sheet.listing import letter_of, listed_options, listed_steps
 from witnessmark.questions.sheet.task import Rules
 from witnessmark.questions.sheet.variant import Variant
-from witnessmark.questions.working.evaluation import bare_factor, can_work, names_in_full, value_of
+from witnessmark.questions.working.evaluation import can_work, names_in_full, number_of
 from witnessmark.questions.working.methods import Method, NumberPlace, dimensions, methods_at
-from witnessmark.questions.working.working import worked
 
 YES_NO = {True: "yes", False: "no"}
 
@@ -69,7 +68,7 @@ def _one(misconception: str) -> tuple[str, ...]:
 
 def _numbers(variant: Variant, part: Part, rules: Rules) -> Iterator[tuple[tuple[str, ...], str]]:
     known = dimensions(variant.question)
-    names = names_in_full(variant.question, variant.columns, worked(variant.question, variant.columns))
+    names = names_in_full(variant.question, variant.columns)
     told: set[tuple[tuple[str, ...], str]] = set()
     for method in methods_at(NumberPlace(part, None, rules.figures), known)[1:]:
         if can_work(method, names):
@@ -83,15 +82,13 @@ def _numbers(variant: Variant, part: Part, rules: Rules) -> Iterator[tuple[tuple
 def si_of_method(method: Method, variant: Variant) -> float:
     """What a method gives with a student's numbers (SI); bare numbers as if they were in the unit that is asked."""
     question = variant.question
-    divisors, factor = bare_factor(method, dimensions(question))
-    names = names_in_full(question, variant.columns, worked(question, variant.columns))
-    inside = {name: value / divisors.get(name, 1.0) for name, value in names.items()}
-    return float(np.ravel(value_of(method, inside, {}) * factor)[0])
+    names = names_in_full(question, variant.columns)
+    return float(np.ravel(number_of(method, names, dimensions(question)))[0])
 
 
 def _judgement(variant: Variant, part: Part) -> Sequence[tuple[tuple[str, ...], str]]:
     assert part.judge is not None
-    names = names_in_full(variant.question, variant.columns, worked(variant.question, variant.columns))
+    names = names_in_full(variant.question, variant.columns)
     truth = bool(np.ravel(compiled(part.judge)(names))[0])
     return [(tuple(slip.misconception for slip in part.slips), YES_NO[not truth])]
 

@@ -14,11 +14,11 @@ from witnessmark.maths.quantities import Dimension, unit
 from witnessmark.maths.rounding import to_figures
 from witnessmark.questions.drawing.draw import Space
 from witnessmark.questions.drawing.likeness import Likeness, likeness, merged, new_edits, new_to
-from witnessmark.questions.drawing.separation import span_of
+from witnessmark.questions.drawing.separation import meets_but_for_tens, span_in
 from witnessmark.questions.drawing.space import choices, columns_of
 from witnessmark.questions.model.question import Question
 from witnessmark.questions.working.edited import edited_at
-from witnessmark.questions.working.evaluation import bare_factor, names_between, names_in_full, value_of
+from witnessmark.questions.working.evaluation import names_between, names_in_full, number_of
 from witnessmark.questions.working.methods import Method, NumberPlace, dimensions, methods_at, places
 from witnessmark.questions.working.pairs import pairs_at
 from witnessmark.questions.working.working import envelopes, names_of, worked
@@ -92,13 +92,8 @@ def pool_of(question: Question, size: int = POOL) -> Pool | None:
 
 def work(pool: Pool, method: Method, rows: Rows, habit: Rows, taken: Mapping[str, Array] | None = None) -> Array:
     """What students get who work by a method (SI), each with a habit (index); shape of `rows`."""
-    divisors, factor = bare_factor(method, dimensions(pool.question))
     names, figures = pool.habits.each(habit, rows)
-    own = dict(taken or {})
-    if divisors:
-        names = {k: v / divisors.get(k, 1.0) for k, v in names.items()}
-        own = {k: v / divisors.get(k, 1.0) for k, v in own.items()}
-    return np.broadcast_to(value_of(method, names, own, figures) * factor, rows.shape)
+    return np.broadcast_to(number_of(method, names, dimensions(pool.question), taken or {}, figures), rows.shape)
 
 
 def some_habits(pool: Pool, generator: Generator, size: int, bend: float = 0.0) -> Rows:
@@ -160,21 +155,13 @@ def truths(pool: Pool, generator: Generator, most_edits: int = 12) -> list[Truth
 
 def _meets(pool: Pool, truth: Truth, known: Mapping[str, Dimension], alike: Likeness) -> npt.NDArray[np.bool_]:
     """Where another known method, or a power of ten of it, has the digits of this truth."""
-    met = np.zeros(pool.size, np.bool_)
     if truth.method is None or truth.kind in ("right", "carried", "slip"):
-        return met
+        return np.zeros(pool.size, np.bool_)
     full = names_in_full(pool.question, pool.givens, pool.worked)
     between = names_between(pool.question, pool.givens, envelopes(pool.question, pool.givens, 3))
-    divisors, factor = bare_factor(truth.method, known)
-    names = {k: v / divisors.get(k, 1.0) for k, v in full.items()} if divisors else full
-    value = np.broadcast_to(value_of(truth.method, names, {}) * factor, (pool.size,))
-    for other in merged(methods_at(truth.place, known), alike):
-        if other.formula != truth.method.formula:
-            low, high = span_of(other, between, dict(known), pool.size)
-            with np.errstate(all="ignore"):
-                shifted = value * 10.0 ** np.round(np.log10(np.abs((low + high) / 2 / value)))
-            met |= (shifted >= low) & (shifted <= high)
-    return met
+    value = np.broadcast_to(number_of(truth.method, full, known), (pool.size,))
+    others = [m for m in merged(methods_at(truth.place, known), alike) if m.formula != truth.method.formula]
+    return meets_but_for_tens(value, [span_in(other, between, known, pool.size) for other in others])
 
 
 def _of_own_shape(methods: Sequence[Method], alike: Likeness) -> list[Method]:

@@ -32,9 +32,9 @@ from witnessmark.maths.syntax import Binary, Number, Tree
 from witnessmark.maths.tidying import tidied
 from witnessmark.questions.model.question import Question
 from witnessmark.questions.working.edited import Edited, edited_at, edited_twice
-from witnessmark.questions.working.evaluation import bare_factor, can_work, names_in_full, value_of
+from witnessmark.questions.working.evaluation import can_work, names_in_full, number_of
 from witnessmark.questions.working.methods import Method, NumberPlace, dimensions, fits_dimension, methods_at
-from witnessmark.questions.working.working import AskedNumber, worked
+from witnessmark.questions.working.working import AskedNumber
 
 SAME_DIGITS = 1e-9
 MOST_DOUBLE_EDITS = 200
@@ -134,7 +134,7 @@ class Search:
         answers = answers if usable.all() else answers.only(usable)
         if len(answers.si) < LEAST_STUDENTS:
             return None
-        full = names_in_full(self.question, answers.givens, worked(self.question, answers.givens))
+        full = names_in_full(self.question, answers.givens)
         full |= {n: np.where(np.isnan(v), full[n], v) for n, v in answers.own.items() if n in full}
         chance = chance_of_none(answers)
         fits = [*self._by_edits(answers, chance), *self._by_products(answers, full, chance)]
@@ -160,7 +160,7 @@ class Search:
         power = fit.power
         if not fit.method.bare and not fits_dimension(fit.method, self._known):
             in_metres, in_millimetres = (
-                _by_full(replace(fit.method, bare=True, millimetres=mm), full, self._known) for mm in (False, True)
+                number_of(replace(fit.method, bare=True, millimetres=mm), full, self._known) for mm in (False, True)
             )
             other = power - round(float(np.ravel(np.log10(np.abs(in_millimetres / in_metres)))[0]))
             power = min(power, other, key=abs)
@@ -239,17 +239,8 @@ def chance_of_none(answers: Unexplained) -> Array:
 
 def _by_habits(method: Method, ways: Habits, known: Mapping[str, Dimension], size: int) -> Array:
     """What a method gives by every habit, shape (habits, size), or (1, size) where no habit matters to it."""
-    value = np.atleast_2d(_by_full(method, ways.names, known, ways.figures))
+    value = np.atleast_2d(number_of(method, ways.names, known, figures=ways.figures))
     return np.broadcast_to(value, (len(value), size))
-
-
-def _by_full(
-    method: Method, names: Mapping[str, Array], known: Mapping[str, Dimension], figures: Array | None = None
-) -> Array:
-    """What a method gives (SI), bare numbers in its own working system."""
-    divisors, factor = bare_factor(method, known)
-    scaled = {k: v / divisors.get(k, 1.0) for k, v in names.items()} if divisors else names
-    return np.asarray(value_of(method, scaled, {}, figures) * factor)
 
 
 def _digits(value: Array, answers: Unexplained, shares: Array) -> tuple[Array, Array]:

@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Container, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 import numpy.typing as npt
@@ -21,7 +21,7 @@ from witnessmark.maths.compiled import Array
 from witnessmark.maths.intervals import Interval
 from witnessmark.maths.quantities import Dimension, unit
 from witnessmark.maths.rounding import FLOAT_ROOM, half_unit, rounding_room, to_figures
-from witnessmark.questions.working.evaluation import bare_factor, bounds_of, value_of
+from witnessmark.questions.working.evaluation import number_of, span_of
 
 Rows = npt.NDArray[np.intp]
 Truth = npt.NDArray[np.bool_]
@@ -197,23 +197,14 @@ def _taken_between(h: Hypothesis, setting: Setting) -> dict[str, Interval]:
 
 def _in_full(h: Hypothesis, setting: Setting) -> Array:
     """What the method gives in full, shape (n,)."""
-    result = _value(replace(h, factor=Factor()), setting.dimensions, setting.names, _taken(h, setting), None)
+    result = number_of(h.method, setting.names, setting.dimensions, _taken(h, setting))
     sizes = [np.shape(v) for v in setting.names.values()] + [np.shape(o.values) for o in setting.own]
     return np.broadcast_to(result, max([*sizes, np.shape(result)], key=len))
 
 
-def _value(
-    h: Hypothesis,
-    known: Mapping[str, Dimension],
-    names: dict[str, Array],
-    taken: dict[str, Array],
-    figures: Array | None,
-) -> Array:
-    divisors, factor = bare_factor(h.method, known)
-    if divisors:
-        names = {k: v / divisors.get(k, 1.0) for k, v in names.items()}
-        taken = {k: v / divisors.get(k, 1.0) for k, v in taken.items()}
-    return value_of(h.method, names, taken, figures) * (factor * h.factor.value)
+def _by_habits(h: Hypothesis, setting: Setting, habits: Habits, taken: Mapping[str, Array]) -> Array:
+    """What the hypothesis gives by each habit from these own results, shape (H, n)."""
+    return number_of(h.method, habits.names, setting.dimensions, taken, habits.figures) * h.factor.value
 
 
 def _likelihood(h: Hypothesis, digits: Digits, setting: Setting) -> tuple[npt.NDArray[np.bool_], Array]:
@@ -236,7 +227,7 @@ def _share_of_habits(h: Hypothesis, digits: Digits, setting: Setting) -> Array:
         habits = (setting.ways.only(rows) if size > piece else setting.ways).of(h.method, names)
         kinds = len(habits.shares)
         taken = {k: v[rows] for k, v in _taken(h, setting).items()}
-        value = _value(h, setting.dimensions, habits.names, taken, habits.figures)
+        value = _by_habits(h, setting, habits, taken)
         some = digits.only(rows) if size > piece else digits
         gives = _gives_digits(value, some)
         if h.carried:
@@ -265,7 +256,7 @@ def _from_full(h: Hypothesis, setting: Setting, habits: Habits, rows: Rows, digi
     numbers, ends = digits.numbers, []
     for sign in (-1.0, 1.0):
         taken = {name: o.values[rows] + sign * o.written[rows] for name, o in own}
-        value = _value(h, setting.dimensions, habits.names, taken, habits.figures)
+        value = _by_habits(h, setting, habits, taken)
         ends.append((value - numbers.offset) / numbers.scale)
     low, high = np.minimum(*ends), np.maximum(*ends)
     with np.errstate(all="ignore"):
@@ -281,12 +272,8 @@ def _only_if_told(h: Hypothesis, like: Array) -> Array:
 
 
 def _bounds(h: Hypothesis, setting: Setting) -> Interval:
-    divisors, factor = bare_factor(h.method, setting.dimensions)
-    between, taken = setting.between, _taken_between(h, setting)
-    if divisors:
-        between = {k: (a / divisors.get(k, 1.0), b / divisors.get(k, 1.0)) for k, (a, b) in between.items()}
-        taken = {k: (a / divisors.get(k, 1.0), b / divisors.get(k, 1.0)) for k, (a, b) in taken.items()}
-    ends = [end * factor * h.factor.value for end in bounds_of(h.method, between, taken, h.figures)]
+    taken = _taken_between(h, setting)
+    ends = [end * h.factor.value for end in span_of(h.method, setting.between, setting.dimensions, taken, h.figures)]
     return np.minimum(*ends), np.maximum(*ends)
 
 

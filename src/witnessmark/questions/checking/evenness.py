@@ -52,7 +52,7 @@ def judged_yes(question: Question, givens: Columns, size: int) -> tuple[tuple[st
     """How often each judgement is a yes, by part, as a share of the variants."""
     if not size:
         return ()
-    names = names_in_full(question, givens, worked(question, givens))
+    names = names_in_full(question, givens)
     trees = [(part.key, part.judge) for part in question.parts if part.kind is Kind.JUDGE]
     said = [(key, np.broadcast_to(compiled(tree)(names), size)) for key, tree in trees if tree is not None]
     return tuple((key, float(truth.mean())) for key, truth in said)

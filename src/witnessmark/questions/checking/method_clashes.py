@@ -27,7 +27,7 @@ from witnessmark.questions.model.question import Kind, Part, Question
 from witnessmark.questions.sheet.variant import DEFAULT_FIGURES
 from witnessmark.questions.working.evaluation import can_work, names_in_full, number_of
 from witnessmark.questions.working.methods import Method, dimensions, methods_at, places
-from witnessmark.questions.working.working import Columns, worked
+from witnessmark.questions.working.working import Columns
 
 RIGHT = "right"
 
@@ -95,7 +95,7 @@ class _Twin:
 
 def held_to(found: Sequence[Clash], question: Question, kept: Columns) -> tuple[Clash, ...]:
     """The clashes, `always` held to every variant that is looked at."""
-    known, names = dimensions(question), names_in_full(question, kept, worked(question, kept))
+    known, names = dimensions(question), names_in_full(question, kept)
     return tuple(
         replace(c, always=same_numbers(*(number_of(m, names, known) for m in c.methods))) if c.always else c
         for c in found
@@ -118,7 +118,7 @@ def meetings_on_sheet(question: Question, kept: Columns, size: int) -> tuple[Mee
     found = []
     for part in question.parts:
         if part.offers_values and size:
-            names = names_in_full(question, kept, worked(question, kept))
+            names = names_in_full(question, kept)
             for (first, one), (second, other) in itertools.combinations(_offered(part), 2):
                 near = near_on_the_sheet(compiled(one)(names), compiled(other)(names))
                 if np.any(near) and not _alike(one, other, names_of_sample(question)):
@@ -128,7 +128,7 @@ def meetings_on_sheet(question: Question, kept: Columns, size: int) -> tuple[Mee
 
 def pairs(question: Question, found: Sequence[Clash], kept: Columns, known_by: Known) -> tuple[Pair, ...]:
     """The pairs that are one number in all kept variants: of numbers, of offered values, and of formulae."""
-    names = names_in_full(question, kept, worked(question, kept))
+    names = names_in_full(question, kept)
     twins = [*_twins(question, found), *_twins_on_sheet(question, names)]
     pairs_of_numbers = [_pair(question, twin, Known.ALGEBRA if _proved(*twin.trees) else known_by) for twin in twins]
     formulae = [_pair(question, twin, Known.ALGEBRA) for twin in _twin_formulae(question)]

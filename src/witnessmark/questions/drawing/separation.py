@@ -22,12 +22,11 @@ from witnessmark.questions.drawing.space import choices, columns_of, pick_of
 from witnessmark.questions.model.question import Kind, Question
 from witnessmark.questions.model.same_object import SameObject
 from witnessmark.questions.working.evaluation import (
-    bare_factor,
-    bounds_of,
     can_work,
     names_between,
     names_in_full,
     number_of,
+    span_of,
 )
 from witnessmark.questions.working.methods import Method, dimensions, methods_at, places
 from witnessmark.questions.working.working import ALL_CONSTANTS, Columns, envelopes, worked
@@ -70,7 +69,7 @@ def clashes(question: Question, givens: Columns, size: int, figures: int) -> tup
         if place.key not in right:
             continue
         methods = [m for m in methods_at(place, known) if can_work(m, full)]
-        spans = [span_of(m, between, known, size) for m in methods]
+        spans = [span_in(m, between, known, size) for m in methods]
         for i, j in itertools.combinations(range(len(methods)), 2):
             rows = _meet(spans[i], spans[j])
             if methods[i].misconceptions != methods[j].misconceptions and rows.any():
@@ -120,7 +119,7 @@ def apart_on_the_sheet(question: Question, givens: Columns, size: int) -> Truth:
     """True for rows where the values that a choice offers stay apart by OFFERED_APART; those always the same aside."""
     result = np.ones(size, np.bool_)
     offering = [part for part in question.parts if part.offers_values]
-    names = names_in_full(question, givens, worked(question, givens)) if offering else {}
+    names = names_in_full(question, givens) if offering else {}
     sample = names_of_sample(question) if offering else {}
     for part in offering:
         trees = [tree for tree in (part.answer, *(slip.answer for slip in part.slips)) if tree is not None]
@@ -151,14 +150,22 @@ def uneven_numbers(question: Question, givens: Columns, size: int) -> Truth:
     return result
 
 
-def span_of(
-    method: Method, between: dict[str, Interval], known: Mapping[str, Dimension], size: int
+def span_in(
+    method: Method, between: Mapping[str, Interval], known: Mapping[str, Dimension], size: int
 ) -> tuple[Array, Array]:
     """The envelope of a method (SI), each end of shape (size,); `between` are the intervals of names."""
-    divisors, factor = bare_factor(method, known)
-    names = {k: (a / divisors.get(k, 1.0), b / divisors.get(k, 1.0)) for k, (a, b) in between.items()}
-    low, high = (end * factor for end in bounds_of(method, names if divisors else between, {}))
+    low, high = span_of(method, between, known)
     return np.broadcast_to(low, size), np.broadcast_to(high, size)
+
+
+def meets_but_for_tens(value: Array, spans: Iterable[Interval]) -> Truth:
+    """True where a value, or a power of ten of it, lies in one of these spans; shape of `value`."""
+    met = np.zeros(np.shape(value), np.bool_)
+    for low, high in spans:
+        with np.errstate(all="ignore"):
+            shifted = value * 10.0 ** np.round(np.log10(np.abs((low + high) / 2 / value)))
+        met |= (shifted >= low) & (shifted <= high)
+    return met
 
 
 def _meet(first: Interval, second: Interval) -> Truth:
@@ -199,4 +206,4 @@ def _sampled(same: SameObject[Question]) -> dict[str, Array]:
             break
     rows = kept if len(kept) else np.arange(SAMPLE)
     givens = {name: values[rows] for name, values in givens.items()}
-    return names_in_full(question, givens, worked(question, givens))
+    return names_in_full(question, givens)

@@ -4,18 +4,14 @@ No draw can keep every thinkable wrong method apart, so this forbids nothing: of
 with the least crowding are taken first.
 """
 
-from collections.abc import Mapping
-
 import numpy as np
 import numpy.typing as npt
 
-from witnessmark.maths.compiled import Array
-from witnessmark.maths.intervals import Interval
 from witnessmark.questions.drawing.likeness import Likeness, likeness, merged, new_to
-from witnessmark.questions.drawing.separation import span_of
+from witnessmark.questions.drawing.separation import meets_but_for_tens, span_in
 from witnessmark.questions.model.question import Question
 from witnessmark.questions.working.edited import edited_at
-from witnessmark.questions.working.evaluation import bare_factor, can_work, names_between, names_in_full, value_of
+from witnessmark.questions.working.evaluation import can_work, names_between, names_in_full, number_of
 from witnessmark.questions.working.methods import Method, dimensions, methods_at, places
 from witnessmark.questions.working.pairs import pairs_at
 from witnessmark.questions.working.working import Columns, envelopes, worked
@@ -36,24 +32,12 @@ class Crowding:
         between = names_between(self.question, givens, envelopes(self.question, givens, self.figures))
         total = np.zeros(size, np.int64)
         for known, others in self._rivals:
-            spans = [span_of(m, between, self._known, size) for m in known if can_work(m, full)]
+            spans = [span_in(m, between, self._known, size) for m in known if can_work(m, full)]
             for other in others:
                 if can_work(other, full):
-                    total += self._meets(other, full, spans, size)
+                    value = np.broadcast_to(number_of(other, full, self._known), (size,))
+                    total += meets_but_for_tens(value, spans)
         return total
-
-    def _meets(
-        self, other: Method, full: Mapping[str, Array], spans: list[Interval], size: int
-    ) -> npt.NDArray[np.bool_]:
-        divisors, factor = bare_factor(other, self._known)
-        names = {k: v / divisors.get(k, 1.0) for k, v in full.items()} if divisors else full
-        value = np.broadcast_to(value_of(other, names, {}) * factor, (size,))
-        met = np.zeros(size, np.bool_)
-        for low, high in spans:
-            with np.errstate(all="ignore"):
-                shifted = value * 10.0 ** np.round(np.log10(np.abs((low + high) / 2 / value)))
-            met |= (shifted >= low) & (shifted <= high)
-        return met
 
 
 def _rivals(question: Question, figures: int, alike: Likeness) -> list[tuple[tuple[Method, ...], tuple[Method, ...]]]:

@@ -18,7 +18,6 @@ from witnessmark.questions.model.question import Option, Part
 from witnessmark.questions.sheet.placeholders import filled
 from witnessmark.questions.sheet.variant import DEFAULT_FIGURES, Variant
 from witnessmark.questions.working.evaluation import names_in_full
-from witnessmark.questions.working.working import worked
 
 
 def listed_steps(part: Part) -> tuple[str, ...]:
@@ -68,7 +67,7 @@ def value_offered(variant: Variant, part: Part, tree: Tree) -> str:
 
 def si_of(tree: Tree, variant: Variant) -> float:
     """What an expression of givens and results comes to with a student's numbers (SI)."""
-    names = names_in_full(variant.question, variant.columns, worked(variant.question, variant.columns))
+    names = names_in_full(variant.question, variant.columns)
     return float(np.ravel(compiled(tree)(names))[0])
 
 

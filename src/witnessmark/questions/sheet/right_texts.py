@@ -14,7 +14,6 @@ from witnessmark.questions.sheet.placeholders import filled
 from witnessmark.questions.sheet.variant import DEFAULT_FIGURES, Variant
 from witnessmark.questions.working.envelope_words import MORE_FIGURES, value_text
 from witnessmark.questions.working.evaluation import names_in_full
-from witnessmark.questions.working.working import worked
 
 
 def right_text(variant: Variant, part: Part, line: Line | None, figures: int = DEFAULT_FIGURES) -> str:
@@ -49,7 +48,7 @@ def _value(variant: Variant, part: Part, line: Line | None, figures: int) -> str
 
 
 def _judgement(variant: Variant, part: Part) -> str:
-    names = names_in_full(variant.question, variant.columns, worked(variant.question, variant.columns))
+    names = names_in_full(variant.question, variant.columns)
     try:
         truth = bool(np.ravel(compiled(part.judge)(names))[0]) if part.judge is not None else False
     except KeyError:

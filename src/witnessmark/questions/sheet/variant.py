@@ -14,7 +14,7 @@ from witnessmark.questions.model.question import Question
 from witnessmark.questions.sheet.stated import StatedGiven, stated_given
 from witnessmark.questions.working.envelope_ends import explained
 from witnessmark.questions.working.envelope_steps import EnvelopeExplained
-from witnessmark.questions.working.evaluation import names_in_full, value_of
+from witnessmark.questions.working.evaluation import can_work, names_in_full, value_of
 from witnessmark.questions.working.methods import dimensions, methods_at, places
 from witnessmark.questions.working.working import ALL_CONSTANTS, envelopes, worked
 from witnessmark.words.errors import UnknownName
@@ -105,19 +105,14 @@ class Variant:
         newtons) where the slip has not the dimension of the answer."""
         found: dict[str, dict[str, Any]] = {}
         known = dimensions(self.question)
-        names = names_in_full(self.question, self.columns, worked(self.question, self.columns))
+        names = names_in_full(self.question, self.columns)
         for place in places(self.question, DEFAULT_FIGURES):
             for method in methods_at(place, known)[1:]:
-                if not method.millimetres and _known(method, names):
+                if not method.millimetres and can_work(method, names):
                     si = _first(value_of(method, names, {}))
                     value = si if method.bare else _quantity(self.question, place.key, si)
                     found.setdefault(place.key, {})[method.misconceptions[0]] = value
         return found
-
-
-def _known(method: Any, names: Mapping[str, Array]) -> bool:
-    used = names_in(method.final.tree).union(*(names_in(s.asked.tree) for s in method.steps))
-    return used <= set(names) | {s.name for s in method.steps}
 
 
 def _first(value: Any) -> float:

@@ -1,6 +1,8 @@
 """Methods on columns: what a method gives in full or with rounded lines, and between which bounds."""
 
 from collections.abc import Container, Mapping
+from types import MappingProxyType
+from typing import Any
 
 import numpy as np
 
@@ -8,7 +10,6 @@ from witnessmark.maths.compiled import Array, compiled
 from witnessmark.maths.intervals import Interval, interval_of
 from witnessmark.maths.quantities import Dimension, unit
 from witnessmark.maths.rounding import to_figures
-from witnessmark.maths.syntax import names_in
 from witnessmark.questions.model.question import Question
 from witnessmark.questions.working.methods import Method, millimetre_scale
 from witnessmark.questions.working.working import (
@@ -18,7 +19,10 @@ from witnessmark.questions.working.working import (
     Columns,
     names_of,
     widened,
+    worked,
 )
+
+NOTHING: Mapping[str, Any] = MappingProxyType({})
 
 
 def rounded_in(values: Array, unit_name: str, figures: Array | int | None) -> Array:
@@ -29,8 +33,9 @@ def rounded_in(values: Array, unit_name: str, figures: Array | int | None) -> Ar
     return to_figures((values - u.offset) / u.scale, figures) * u.scale + u.offset
 
 
-def value_of(method: Method, names: Columns, taken: Mapping[str, Array], figures: Array | int | None = None) -> Array:
-    """What the method gives (SI), its lines rounded to `figures`; names in `taken` are the student's own values."""
+def value_of(method: Method, names: Columns, taken: Columns, figures: Array | int | None = None) -> Array:
+    """What the method gives, in the system that its names are in, with lines rounded to `figures`; names in `taken` are
+    the student's own values."""
     own = {**names, **taken}
     for step in method.steps:
         if step.name not in taken:
@@ -42,7 +47,8 @@ def value_of(method: Method, names: Columns, taken: Mapping[str, Array], figures
 def bounds_of(
     method: Method, names: Mapping[str, Interval], taken: Mapping[str, Interval], figures: int | None = None
 ) -> Interval:
-    """The envelope of the method (SI): lines and result rounded to the asked figures (or `figures`) or more."""
+    """The envelope of the method, in the system that its names are in: lines and result rounded to the asked figures
+    (or `figures`) or more."""
     own = {**names, **taken}
     for step in method.steps:
         if step.name not in taken:
@@ -62,19 +68,48 @@ def bare_factor(method: Method, known: Mapping[str, Dimension]) -> tuple[dict[st
     return divisors, millimetre_scale(unit(method.final.unit).dimension)
 
 
-def number_of(method: Method, names: Columns, known: Mapping[str, Dimension]) -> Array:
-    """What the method gives in full (SI), a bare one worked in its own working system."""
+def number_of(
+    method: Method,
+    names: Columns,
+    known: Mapping[str, Dimension],
+    taken: Columns = NOTHING,
+    figures: Array | int | None = None,
+) -> Array:
+    """`value_of` where all is SI; a bare method is worked in its own system. `known` are the dimensions of names."""
     divisors, factor = bare_factor(method, known)
-    own = {name: value / divisors.get(name, 1.0) for name, value in names.items()} if divisors else names
-    return value_of(method, own, {}) * factor
+    if not divisors:
+        return value_of(method, names, taken, figures)
+    names, taken = ({n: v / divisors.get(n, 1.0) for n, v in columns.items()} for columns in (names, taken))
+    return value_of(method, names, taken, figures) * factor
 
 
-def names_in_full(question: Question, givens: Columns, worked: Mapping[str, Array]) -> dict[str, Array]:
-    """Every name that a final expression may use, in full: constants, givens, carried results."""
+def span_of(
+    method: Method,
+    names: Mapping[str, Interval],
+    known: Mapping[str, Dimension],
+    taken: Mapping[str, Interval] = NOTHING,
+    figures: int | None = None,
+) -> Interval:
+    """`bounds_of` where all is SI; a bare method is worked in its own system. `known` are the dimensions of names."""
+    divisors, factor = bare_factor(method, known)
+    if not divisors:
+        return bounds_of(method, names, taken, figures)
+    names, taken = (
+        {n: (a / divisors.get(n, 1.0), b / divisors.get(n, 1.0)) for n, (a, b) in ends.items()}
+        for ends in (names, taken)
+    )
+    low, high = bounds_of(method, names, taken, figures)
+    return low * factor, high * factor
+
+
+def names_in_full(question: Question, givens: Columns, right: Mapping[str, Array] | None = None) -> dict[str, Array]:
+    """Every name that a final expression may use, in full: constants, givens, carried results (`right` by key, worked
+    here where it is not handed in)."""
     names: dict[str, Array] = {**ALL_CONSTANTS, **givens}
+    results = worked(question, givens) if right is None else right
     for part in question.parts:
-        if part.key in worked:
-            names.update(dict.fromkeys(names_of(part), worked[part.key]))
+        if part.key in results:
+            names.update(dict.fromkeys(names_of(part), results[part.key]))
     return names
 
 
@@ -89,5 +124,4 @@ def names_between(question: Question, givens: Columns, envelopes: Mapping[str, I
 
 def can_work(method: Method, names: Container[str]) -> bool:
     """True where every name that the method needs is known."""
-    used = names_in(method.final.tree).union(*(names_in(s.asked.tree) for s in method.steps))
-    return all(name in names for name in used - {s.name for s in method.steps})
+    return all(name in names for name in method.names_in_trees - {s.name for s in method.steps})
