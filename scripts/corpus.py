@@ -99,15 +99,21 @@ def corpus_rules() -> dict[str, dict[str, Any]]:
 def outcomes_of(record: Record, keys: tuple[str, ...]) -> list[str]:
     """The outcomes of one question, a line each: marked as tables, as one class, and some rows alone in full."""
     question = bank(keys)[record["question"]]
-    lines = [*_table(record, question, "table"), *_table(record, question, "class"), *_alone(record, question)]
+    if has_columns(record):
+        tables = [*_table(record, question, "table"), *_table(record, question, "class")]
+        lines = [*tables, *_alone(record, question, record["full"])]
+    else:
+        lines = [*_alone(record, question, range(len(record["variant"])))]
     return [json.dumps([record["question"], *line], ensure_ascii=False) for line in lines]
 
 
-def _table(record: Record, question: Any, door: str) -> Iterator[list[Any]]:
-    """Rows marked by columns, one table for each set of rules; as a class those of the usual rules.
+def has_columns(record: Record) -> bool:
+    """False where a part has the name of a given, so that no table can have a column for both."""
+    return not record["entries"].keys() & record["variants"][0].keys()
 
-    A part that has the name of a given can have no column of its own, and is marked by the rows alone.
-    """
+
+def _table(record: Record, question: Any, door: str) -> Iterator[list[Any]]:
+    """Rows marked by columns, one table for each set of rules; as a class those of the usual rules."""
     import pandas as pd
 
     import witnessmark as wm
@@ -116,7 +122,7 @@ def _table(record: Record, question: Any, door: str) -> Iterator[list[Any]]:
     for name in ("usual",) if door == "class" else tuple(dict.fromkeys(record["rules"])):
         rows = [n for n, rule in enumerate(of_row) if rule == name]
         givens = pd.DataFrame([record["variants"][record["variant"][n]] for n in rows])
-        entries = {key: [t[n] for n in rows] for key, t in record["entries"].items() if key not in givens.columns}
+        entries = {key: [texts[n] for n in rows] for key, texts in record["entries"].items()}
         frame = pd.concat([givens, pd.DataFrame(entries)], axis=1)
         marked = wm.mark_table(question, frame, rules(name), as_class=door == "class")
         for key, texts in entries.items():
@@ -126,11 +132,11 @@ def _table(record: Record, question: Any, door: str) -> Iterator[list[Any]]:
                 yield [record["variant"][n], n, key, door, text, fields]
 
 
-def _alone(record: Record, question: Any) -> Iterator[list[Any]]:
+def _alone(record: Record, question: Any, rows: Iterable[int]) -> Iterator[list[Any]]:
     """Some rows marked one by one, with every field of every outcome."""
     import witnessmark as wm
 
-    for n in record["full"]:
+    for n in rows:
         which = record["variant"][n]
         answers = {key: texts[n] for key, texts in record["entries"].items() if texts[n]}
         marked = wm.mark(question.variant(**record["variants"][which]), answers, rules(record["rules"][which]))
