@@ -1,6 +1,7 @@
 """From the text of a question to its value: the design's example, fingerprints, bundles, and texts that are cut up."""
 
 import json
+from dataclasses import replace
 from decimal import Decimal
 from pathlib import Path
 
@@ -15,6 +16,7 @@ from witnessmark.files.bank.question_text import Known, question_from_bundle, qu
 from witnessmark.files.bank.tables_text import table_from_text
 from witnessmark.maths.syntax import parse
 from witnessmark.questions.drawable import DrawableQuestion
+from witnessmark.questions.model.fingerprint import marked_alike
 from witnessmark.questions.model.question import Kind, Misconception, Table
 from witnessmark.words.errors import ProblemsFound
 
@@ -188,7 +190,7 @@ def test_every_question_of_the_bank_is_rebuilt_from_its_bundle() -> None:
 def test_what_is_no_bundle_says_so(source: str) -> None:
     with pytest.raises(ProblemsFound) as caught:
         question_from_bundle(source)
-    said = f"a stored question: [not-a-bundle] expected witnessmark question 1, found '{source[:40]}'"
+    said = f"a stored question: [not-a-bundle] expected witnessmark question 2, found '{source[:40]}'"
     assert [str(problem) for problem in caught.value.problems] == [said]
 
 
@@ -239,3 +241,18 @@ def test_a_text_that_was_cut_up_gives_a_question_or_problems_in_their_places(tex
         assert 0 <= problem.place.line <= cut.count("\n") + 2
         assert problem.expected
         assert problem.found
+
+
+def test_questions_that_are_put_otherwise_are_marked_together_and_those_that_earn_otherwise_are_not() -> None:
+    question = _question()
+    part, *rest = question.parts
+    assert marked_alike(replace(question, title="Another", setting="Elsewhere.")) == marked_alike(question)
+    assert marked_alike(replace(question, parts=(replace(part, ask="Otherwise put."), *rest))) == marked_alike(question)
+    dearer = replace(part, marks=part.marks + 1)
+    assert marked_alike(replace(question, parts=(dearer, *rest))) != marked_alike(question)
+    (key, told), *_ = question.misconceptions.items()
+    said = {**question.misconceptions, key: replace(told, say="Look at something else.")}
+    assert marked_alike(replace(question, misconceptions=said)) != marked_alike(question)
+    slips = tuple(replace(slip, keeps=slip.keeps + 1) for slip in part.slips)
+    assert slips
+    assert marked_alike(replace(question, parts=(replace(part, slips=slips), *rest))) != marked_alike(question)

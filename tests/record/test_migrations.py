@@ -10,10 +10,11 @@ from threading import Barrier
 import pytest
 
 from record.examples import LATER, NOW, accepted, from_bundle, handed_in, outcome, sheets, slip
+from witnessmark.files.bank.question_text import question_from_bundle
 from witnessmark.marking.outcome import Verdict
 from witnessmark.record.migrations import LATEST, bring_up_to_date, statements
 from witnessmark.record.record import Record
-from witnessmark.record.rows import Moderation
+from witnessmark.record.rows import Moderation, SeveralReturns
 from witnessmark.record.schema import SCRIPTS
 
 CASES = Path(__file__).parents[1] / "cases" / "record"
@@ -63,8 +64,7 @@ def test_what_version_1_did_not_know_has_its_usual_value(old: Path) -> None:
     with Record(old, from_bundle) as record:
         assert not any(r.chosen for r in record.all_returns("shear-1"))
         assert record.moderations("shear-1")[SECOND.code]["1.a"].raw is None
-        (item,) = record.in_tray("shear-1")
-        assert item.reasons == ("2 returns, with different answers; the last, A1 again.xlsx, counts",)
+        assert record.unchosen("shear-1") == (SeveralReturns(FIRST.code, "A1", 2, "A1 again.xlsx"),)
         assert record.choose_return(FIRST.code, 1, "R. Vos", "as agreed", NOW)
 
 
@@ -137,3 +137,31 @@ def test_a_script_is_cut_into_its_statements() -> None:
     ]
     with pytest.raises(AssertionError, match="unfinished"):
         list(statements("SELECT 1"))
+
+
+@pytest.fixture(params=[1, 2, 3])
+def kept(request: pytest.FixtureRequest, path: Path) -> Path:
+    """A real class as an earlier version kept it: one question, issued from a bank that lay in two folders."""
+    with closing(sqlite3.connect(path)) as db:
+        db.executescript((CASES / f"class-of-version-{request.param}.sql").read_text(encoding="utf-8"))
+    return path
+
+
+def test_a_class_of_every_earlier_version_opens_whole(kept: Path) -> None:
+    with closing(sqlite3.connect(kept)) as db:
+        before = db.execute("SELECT s.code, ask, marks, verdict FROM outcomes JOIN sheets AS s ON s.id = sheet")
+        marks = sorted(before.fetchall())
+    with Record(kept, question_from_bundle) as record:
+        found = record.proposals("shear-1")
+        assert sorted((s, a, str(o.marks), str(o.verdict)) for s, by in found.items() for a, o in by.items()) == marks
+        assert len(record.sheets("shear-1")) == 4
+        assert len(record.all_returns("shear-1")) == 5
+        assert record.verify() == ()
+
+
+def test_no_path_of_a_bank_stays_in_a_record(kept: Path) -> None:
+    assert b"/tmp/record/old/yard/bank" in kept.read_bytes()
+    with Record(kept, question_from_bundle) as record:
+        first, *others = [sheet.variants[0].question for sheet in record.sheets("shear-1")]
+        assert all(question is first for question in others)
+    assert b"/bank/" not in kept.read_bytes()

@@ -9,7 +9,7 @@ from record.examples import LATER, NOW, handed_in, outcome, sheets, slip, task
 from witnessmark.marking.outcome import Verdict
 from witnessmark.questions.sheet.task import Rules
 from witnessmark.record.record import Record
-from witnessmark.record.rows import Event, Moderation
+from witnessmark.record.rows import Event, Moderation, SeveralReturns
 from witnessmark.words.errors import ProblemsFound
 
 FIRST, SECOND, _ = (sheet.code for sheet in sheets())
@@ -106,41 +106,39 @@ def test_what_was_not_marked_cannot_be_moderated(marked: Record) -> None:
     )
 
 
+def waiting(record: Record) -> dict[tuple[str, str], tuple[str, ...]]:
+    """Why answers wait for the teacher, by sheet code and ask key."""
+    outcomes = record.outcomes("shear-1")
+    return {(sheet, ask): o.in_tray for sheet, asks in outcomes.items() for ask, o in asks.items() if o.in_tray}
+
+
 def test_the_in_tray_holds_what_waits_until_it_is_moderated(marked: Record) -> None:
-    (item,) = marked.in_tray("shear-1")
-    assert (item.sheet, item.student, item.ask, item.reasons) == (SECOND, "A2", "1.a", ("no method fits",))
-    assert item.outcome == WAITS
+    assert marked.outcomes("shear-1")[SECOND]["1.a"] == WAITS
+    assert waiting(marked) == {(SECOND, "1.a"): ("no method fits",)}
     marked.moderate(SECOND, "1.a", Decimal(0), "R. Vos", "nothing to find in it", LATER)
-    assert marked.in_tray("shear-1") == ()
+    assert waiting(marked) == {}
 
 
 def test_a_moderation_comes_back_to_the_in_tray_when_the_entry_changes(marked: Record) -> None:
     marked.moderate(SECOND, "1.a", Decimal(2), "R. Vos", "seen", NOW)
     marked.set_outcomes("shear-1", {SECOND: {"1.a": replace(WAITS, raw="12 kN")}}, LATER, "a second return")
-    (item,) = marked.in_tray("shear-1")
-    assert item.reasons == ("the entry was '94.2 kN' when it was moderated and is '12 kN' now",)
+    said = "the entry was '94.2 kN' when it was moderated and is '12 kN' now"
+    assert waiting(marked) == {(SECOND, "1.a"): (said,)}
     marked.moderate(SECOND, "1.a", Decimal(2), "R. Vos", "seen", LATER)
-    assert marked.in_tray("shear-1") == ()
-
-
-def test_answers_of_one_sheet_wait_in_the_order_of_the_sheet(issued: Record) -> None:
-    asks = ("10.a", "2.a", "2.a.A_s", "1.b")
-    issued.set_outcomes("shear-1", {FIRST: dict.fromkeys(asks, WAITS)}, NOW, "marked")
-    assert [item.ask for item in issued.in_tray("shear-1")] == ["1.b", "2.a", "2.a.A_s", "10.a"]
+    assert waiting(marked) == {}
 
 
 def test_two_returns_with_different_answers_wait_until_a_teacher_chooses(issued: Record) -> None:
     sheet = sheets()[0]
     issued.add_returns([handed_in(sheet, "1 kN")], NOW)
     issued.add_returns([handed_in(sheet, "1 kN", "copy.xlsx")], NOW)
-    assert issued.in_tray("shear-1") == ()
+    assert issued.unchosen("shear-1") == ()
     issued.add_returns([handed_in(sheet, "2 kN", "new.xlsx")], LATER)
-    (item,) = issued.in_tray("shear-1")
-    assert item.reasons == ("3 returns, with different answers; the last, new.xlsx, counts",)
+    assert issued.unchosen("shear-1") == (SeveralReturns(sheet.code, "A1", 3, "new.xlsx"),)
     first = issued.all_returns("shear-1")[0]
     assert issued.choose_return(sheet.code, first.number, "R. Vos", "the other is a friend's", LATER)
     assert not issued.choose_return(sheet.code, first.number, "R. Vos", "the other is a friend's", LATER)
-    assert issued.in_tray("shear-1") == ()
+    assert issued.unchosen("shear-1") == ()
     assert issued.returns("shear-1") == (first.handed_in,)
     last = issued.journal("shear-1")[-1]
     assert (last.event, last.who, last.why, last.detail) == (
@@ -161,27 +159,10 @@ def test_a_choice_holds_when_known_files_are_taken_in_again_and_ends_with_a_new_
     third = handed_in(sheet, "3 kN", "third.xlsx")
     issued.add_returns([third], LATER)
     assert issued.returns("shear-1") == (third,)
-    assert len(issued.in_tray("shear-1")) == 1
+    assert len(issued.unchosen("shear-1")) == 1
 
 
 def test_a_return_of_another_sheet_cannot_be_chosen(issued: Record) -> None:
     issued.add_returns([handed_in(sheets()[0])], NOW)
     with pytest.raises(KeyError, match="has no return 1"):
         issued.choose_return(SECOND, 1, "R. Vos", "a reason", NOW)
-
-
-def test_recurrences_count_students_and_sightings_by_task(issued: Record) -> None:
-    other = sheets(task("shear-2"))
-    issued.add_sheets(other, NOW)
-    first = {s.code: {"1.a": slip(), "2.a": slip(misconception="radius")} for s in sheets()[:2]}
-    first[FIRST]["2.a"] = slip()
-    issued.set_outcomes("shear-1", first, NOW, "marked")
-    issued.set_outcomes("shear-2", {other[2].code: {"1.a": slip()}}, NOW, "marked")
-    found = [(r.task, r.misconception, r.students, r.sightings, r.returned) for r in issued.recurrences()]
-    assert found == [
-        ("shear-1", "face-for-edge", 2, 3, 2),
-        ("shear-1", "radius", 1, 1, 2),
-        ("shear-2", "face-for-edge", 1, 1, 1),
-    ]
-    issued.set_outcomes("shear-1", {FIRST: {"1.a": outcome(), "2.a": outcome()}}, LATER, "marked again")
-    assert [r.students for r in issued.recurrences(["shear-1"])] == [1, 1]

@@ -73,7 +73,8 @@ def test_expected_results_agree_with_each_sheet_worked_alone(issued: Record) -> 
 def test_a_task_keeps_its_rules_exactly(record: Record) -> None:
     rules = Rules(figures=4, wrong_unit=Decimal("1.50"), ask_below=0.1 + 0.2, half_marks=False)
     record.add_task(task(rules=rules), NOW)
-    assert record.task("shear-1") == task(rules=rules)
+    assert record.add_sheets(sheets(task(rules=rules))[:1], NOW) == 1
+    assert record.sheets("shear-1")[0].task == task(rules=rules)
     assert record.tasks() == ("shear-1",)
 
 

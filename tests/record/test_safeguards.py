@@ -43,13 +43,18 @@ SILENT_CHANGES = [
     "INSERT INTO moderations (sheet, ask, marks, machine, who, why, at) VALUES (2, '1.a', '0', '3', 'x', 'y', 'z')",
     "UPDATE journal SET why = 'another'",
     "DELETE FROM journal",
-    "INSERT OR REPLACE INTO journal SELECT id, at, event, task, sheet, ask, before, '3', who, why, detail FROM journal",
+    "INSERT OR REPLACE INTO journal SELECT id, at, event, task, sheet, ask, before, '3', who, why, '', '' FROM journal",
     "INSERT INTO saying VALUES (1, 'now', 'somebody', '')",
     "INSERT INTO accepted VALUES (9, 'shear-1', 'rivet', 'a', '', 'x', '{}', 'tau', '0', 'somebody', 'y', 'z')",
     "INSERT OR REPLACE INTO accepted SELECT * FROM accepted",
     "UPDATE accepted SET keeps = '2'",
     "UPDATE accepted SET why = 'another'",
     "DELETE FROM accepted",
+    "DELETE FROM chain",
+    "UPDATE chain SET content = ''",
+    "UPDATE chain SET link = ''",
+    "UPDATE chain SET salt = ''",
+    "INSERT OR REPLACE INTO chain SELECT row, salt, content, '', 0 FROM chain",
 ]
 
 

@@ -12,6 +12,7 @@ from witnessmark.marking.outcome import Outcome, Verdict
 from witnessmark.marking.reweighing import Rows, reweighed
 from witnessmark.marking.weighing.class_priors import ClassPriors
 from witnessmark.questions.model.question import Question
+from witnessmark.questions.sheet.alike import Alike, Groups
 from witnessmark.questions.sheet.task import Entry, Return, Rules, Sheet
 from witnessmark.questions.sheet.variant import Variant
 
@@ -39,13 +40,12 @@ class _Found:
 
 def mark_returns(sheets: Mapping[str, Sheet], returns: Sequence[Return], rules: Rules) -> dict[str, dict[str, Outcome]]:
     """Outcomes by sheet code and ask key (`1.a`) of every return; the order of returns has no say."""
-    by_question: dict[tuple[str, str, frozenset[str]], list[_Job]] = {}
+    by_question: dict[Alike, list[_Job]] = {}
+    groups = Groups(sheets[r.sheet_code] for r in returns)
     for handed_in in returns:
         sheet = sheets[handed_in.sheet_code]
         for job in _jobs(sheet, handed_in):
-            question = job.variant.question
-            alike = (question.key, question.source or question.fingerprint, frozenset(job.variant.shown))
-            by_question.setdefault(alike, []).append(job)
+            by_question.setdefault(groups.of(job.variant), []).append(job)
     found = {r.sheet_code: _Found() for r in returns}
     for jobs in by_question.values():
         _mark_together(jobs[0].variant.question, jobs, rules, found)

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
+from witnessmark.record.codec import Unreadable
 from witnessmark.words.errors import ProblemsFound
 from witnessmark.words.problems import Place, Problem
 
@@ -63,11 +64,19 @@ def told(path: Path) -> Iterator[None]:
         yield
     except sqlite3.IntegrityError:
         raise
+    except Unreadable as error:
+        raise ProblemsFound([unreadable(path, error)]) from error
     except sqlite3.DatabaseError as error:
         problem = _problem(path, error)
         if problem is None:
             raise
         raise ProblemsFound([problem]) from error
+
+
+def unreadable(path: Path, error: Exception) -> Problem:
+    """The problem of stored text that is not what its place should hold."""
+    remedy = "see what witnessmark check says of this class; witnessmark restore puts a copy in its place"
+    return Problem("record-unreadable", Place(str(path)), "stored text that can be read", str(error), remedy)
 
 
 def refuse_damaged(db: sqlite3.Connection, path: Path) -> None:

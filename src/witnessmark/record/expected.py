@@ -5,6 +5,7 @@ from collections.abc import Mapping, Sequence
 import numpy as np
 
 from witnessmark.questions.model.question import Question
+from witnessmark.questions.sheet.alike import Alike, Groups
 from witnessmark.questions.sheet.task import Sheet
 from witnessmark.questions.sheet.variant import Variant
 from witnessmark.questions.working.working import worked
@@ -15,12 +16,11 @@ Expected = Mapping[str, float]
 
 def expected_of(sheets: Sequence[Sheet]) -> dict[str, Expected]:
     """The right results of every quantity of every sheet, by sheet code."""
-    groups: dict[tuple[str, str, frozenset[str]], list[tuple[str, int, Variant]]] = {}
+    groups: dict[Alike, list[tuple[str, int, Variant]]] = {}
+    alike = Groups(sheets)
     for sheet in sheets:
         for number, variant in enumerate(sheet.variants, 1):
-            question = variant.question
-            alike = (question.key, question.source or question.fingerprint, frozenset(variant.shown))
-            groups.setdefault(alike, []).append((sheet.code, number, variant))
+            groups.setdefault(alike.of(variant), []).append((sheet.code, number, variant))
     found: dict[str, dict[str, float]] = {sheet.code: {} for sheet in sheets}
     for group in groups.values():
         for (code, number, _), results in zip(group, _worked_together(group[0][2].question, group), strict=True):

@@ -3,7 +3,7 @@
 import sqlite3
 from datetime import datetime
 from decimal import Decimal
-from typing import Any
+from typing import Any, NamedTuple
 
 from witnessmark.record.rows import Event, JournalRow
 from witnessmark.record.storing import any_text, stamp, text_back
@@ -11,15 +11,24 @@ from witnessmark.record.storing import any_text, stamp, text_back
 COLUMNS = "id, at, event, task, sheet, ask, before, after, who, why, detail"
 
 
+class About(NamedTuple):
+    """What a row is about: a task, or one sheet of it."""
+
+    task: str = ""
+    sheet: str = ""
+
+
 def write(
-    db: sqlite3.Connection, now: datetime, event: Event, why: str, *,
-    task: str = "", sheet: str = "", who: str = "", detail: str = "",
-) -> None:  # fmt: skip
-    """Add a row that is not about a mark."""
-    db.execute(
-        "INSERT INTO journal (at, event, task, sheet, ask, who, why, detail) VALUES (?, ?, ?, ?, '', ?, ?, ?)",
-        (stamp(now), str(event), task, sheet, who, why, any_text(detail)),
+    db: sqlite3.Connection, now: datetime, event: Event, why: str, about: About, *,
+    who: str = "", detail: str = "", evidence: str = "",
+) -> int:  # fmt: skip
+    """Add a row that is not about a mark, with the hash of what it tells of; its number."""
+    added = db.execute(
+        "INSERT INTO journal (at, event, task, sheet, ask, who, why, detail, evidence) "
+        "VALUES (?, ?, ?, ?, '', ?, ?, ?, ?)",
+        (stamp(now), str(event), *about, who, why, any_text(detail), evidence),
     )
+    return added.lastrowid or 0
 
 
 def rows(

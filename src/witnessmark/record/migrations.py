@@ -6,6 +6,7 @@ from functools import cache
 from pathlib import Path
 
 from witnessmark.record.connection import APPLICATION, refuse_damaged, told, transaction
+from witnessmark.record.mending import MENDING
 from witnessmark.record.schema import SCRIPTS
 from witnessmark.words.errors import ProblemsFound
 from witnessmark.words.problems import Place, Problem
@@ -28,8 +29,11 @@ def bring_up_to_date(db: sqlite3.Connection, path: Path, scripts: Sequence[str] 
                 for version in range(_version(db), len(scripts)):
                     for statement in statements(scripts[version]):
                         db.execute(statement)
+                    if version + 1 in MENDING:
+                        MENDING[version + 1](db)
                     db.execute(f"PRAGMA user_version = {version + 1}")
                 db.execute(f"PRAGMA application_id = {APPLICATION}")
+            db.execute("VACUUM")  # what a script took out is not to be found in free pages
         if _shape(db) != _shape_of(tuple(scripts)):
             expected, remedy = "the tables of a record", "put the last good copy of record.db in its place"
             raise ProblemsFound([Problem("record-altered", Place(str(path)), expected, "others", remedy)])

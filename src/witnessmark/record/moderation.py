@@ -1,6 +1,5 @@
 """The teacher's moderations, kept beside the machine's proposals, and the marks that stand."""
 
-import json
 import sqlite3
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
@@ -9,7 +8,7 @@ from decimal import Decimal
 
 from witnessmark.marking.outcome import Outcome
 from witnessmark.questions.sheet.task import Task
-from witnessmark.record.codec import load
+from witnessmark.record.codec import Unreadable, from_json, load
 from witnessmark.record.rows import Moderation, Outcomes
 from witnessmark.record.storing import any_text, mark_text, named, saying, stamp, text_back
 from witnessmark.words.errors import ProblemsFound
@@ -99,7 +98,14 @@ def _moderable(db: sqlite3.Connection, sheet: str, ask: str) -> tuple[int, Decim
         remedy = "mark the task first, then moderate"
         raise ProblemsFound([Problem("not-marked", Place(sheet), f"a marked answer {ask}", "none", remedy)])
     number, machine, out_of, body, task = row
-    return number, Decimal(machine), Decimal(out_of), json.loads(body)["raw"], load(Task, task).rules.half_marks
+    return number, Decimal(machine), Decimal(out_of), _raw(body), load(Task, task).rules.half_marks
+
+
+def _raw(body: str) -> str:
+    plain = from_json(body)
+    if not isinstance(plain, dict) or not isinstance(plain.get("raw"), str):
+        raise Unreadable("an outcome without its entry")
+    return str(plain["raw"])
 
 
 def _refuse_marks(sheet: str, ask: str, marks: Decimal, out_of: Decimal, half_marks: bool) -> None:

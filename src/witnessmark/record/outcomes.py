@@ -27,7 +27,8 @@ def _row(outcome: Outcome) -> Row:
     return marks, out_of, outcome.verdict.value, int(bool(outcome.in_tray)), dump(outcome, without=COLUMNS)
 
 
-def _outcome(marks: str, out_of: str, verdict: str, body: str) -> Outcome:
+def outcome_of(marks: str, out_of: str, verdict: str, body: str) -> Outcome:
+    """An outcome from its columns and its body."""
     columns = json.dumps({"marks": marks, "out_of": out_of, "verdict": verdict})
     return load(Outcome, f"{columns[:-1]},{body[1:]}")
 
@@ -56,7 +57,7 @@ def _differences(db: sqlite3.Connection, task: str, outcomes: Outcomes) -> Itera
 
 
 def _from_row(row: Row | None) -> Outcome | None:
-    return None if row is None else _outcome(row[0], row[1], row[2], row[4])
+    return None if row is None else outcome_of(row[0], row[1], row[2], row[4])
 
 
 def _refuse_unknown(db: sqlite3.Connection, task: str, outcomes: Outcomes) -> None:
@@ -65,13 +66,12 @@ def _refuse_unknown(db: sqlite3.Connection, task: str, outcomes: Outcomes) -> No
         raise KeyError(f"no sheets of {task}: {', '.join(strangers)}")
 
 
-def _stored_rows(db: sqlite3.Connection, task: str, waiting: bool = False) -> dict[str, dict[str, Row]]:
+def _stored_rows(db: sqlite3.Connection, task: str) -> dict[str, dict[str, Row]]:
     rows: dict[str, dict[str, Row]] = {}
     found = db.execute(
         "SELECT s.code, o.ask, o.marks, o.out_of, o.verdict, o.waits, o.body FROM outcomes AS o "
-        "JOIN sheets AS s ON s.id = o.sheet WHERE s.task = :task AND (NOT :waiting OR o.waits = 1 OR EXISTS "
-        "(SELECT 1 FROM moderations AS m WHERE m.sheet = o.sheet AND m.ask = o.ask)) ORDER BY o.sheet, o.ask",
-        {"task": task, "waiting": waiting},
+        "JOIN sheets AS s ON s.id = o.sheet WHERE s.task = ? ORDER BY o.sheet, o.ask",
+        (task,),
     )
     for code, ask, *row in found:
         rows.setdefault(code, {})[ask] = tuple(row)
@@ -88,7 +88,6 @@ def store_outcomes(
         _delete(db, [(ids[c.sheet], c.ask) for c, row in found if row is None])
         _insert(db, [(ids[c.sheet], c.ask, *row) for c, row in found if row and not c.before])
         _update(db, [(*row, ids[c.sheet], c.ask) for c, row in found if row and c.before])
-    _name_sightings(db, [(ids[c.sheet], c) for c, _ in found])
     return tuple(change for change, _ in found)
 
 
@@ -105,25 +104,9 @@ def _update(db: sqlite3.Connection, rows: Sequence[tuple[Any, ...]]) -> None:
     db.executemany(f"UPDATE outcomes SET {columns} WHERE sheet = ? AND ask = ?", rows)  # noqa: S608
 
 
-def _name_sightings(db: sqlite3.Connection, changed: Sequence[tuple[int, Change]]) -> None:
-    old = [(sheet, c.ask) for sheet, c in changed if c.before and c.before.misconceptions]
-    db.executemany("DELETE FROM sightings WHERE sheet = ? AND ask = ?", old)
-    new = [(sheet, c.ask, name) for sheet, c in changed if c.after for name in dict.fromkeys(c.after.misconceptions)]
-    db.executemany("INSERT INTO sightings VALUES (?, ?, ?)", new)
-
-
 def load_proposals(db: sqlite3.Connection, task: str) -> dict[str, dict[str, Outcome]]:
     """The machine's outcomes as they were proposed."""
-    return _outcomes(_stored_rows(db, task))
-
-
-def load_waiting(db: sqlite3.Connection, task: str) -> dict[str, dict[str, Outcome]]:
-    """Those of the machine's outcomes that wait for the teacher, or that the teacher has moderated."""
-    return _outcomes(_stored_rows(db, task, waiting=True))
-
-
-def _outcomes(stored: dict[str, dict[str, Row]]) -> dict[str, dict[str, Outcome]]:
     return {
-        sheet: {ask: _outcome(row[0], row[1], row[2], row[4]) for ask, row in rows.items()}
-        for sheet, rows in stored.items()
+        sheet: {ask: outcome_of(row[0], row[1], row[2], row[4]) for ask, row in rows.items()}
+        for sheet, rows in _stored_rows(db, task).items()
     }

@@ -18,7 +18,7 @@ from witnessmark.questions.model.question import Question
 from witnessmark.questions.sheet.task import Return, Sheet, Task
 from witnessmark.record import (
     acceptance,
-    counts,
+    chain,
     export,
     journal,
     migrations,
@@ -27,20 +27,31 @@ from witnessmark.record import (
     removal,
     returns,
     sheets,
+    steps,
+    verifying,
 )
-from witnessmark.record.connection import INTERRUPTED, WAIT_SECONDS, beside, connect, tidy, told, transaction
-from witnessmark.record.in_tray import in_tray
+from witnessmark.record.connection import (
+    INTERRUPTED,
+    WAIT_SECONDS,
+    beside,
+    connect,
+    tidy,
+    told,
+    transaction,
+    unreadable,
+)
 from witnessmark.record.rows import (
     Acceptance,
     Change,
-    InTrayItem,
     JournalRow,
     Moderation,
     Outcomes,
-    RecurrenceCount,
     Removed,
+    SeveralReturns,
     StoredReturn,
+    Undone,
 )
+from witnessmark.words.errors import ProblemsFound
 from witnessmark.words.problems import Problem
 
 
@@ -93,24 +104,39 @@ class Record:
 
     @contextmanager
     def _reading(self) -> Iterator[None]:
-        with told(self.path), transaction(self._db, "DEFERRED"):
-            yield
+        try:
+            with told(self.path), transaction(self._db, "DEFERRED"):
+                yield
+        except (ValueError, ArithmeticError) as error:  # a time, a mark, a name of an event that is none
+            raise ProblemsFound([unreadable(self.path, error)]) from error
 
     @contextmanager
     def together(self) -> Iterator[None]:
         """Several changes as one: all of them, or none when anything fails inside."""
+        outermost = not self._db.in_transaction
         with told(self.path), transaction(self._db):
+            before = chain.last_row(self._db)
             yield
+            if outermost:
+                chain.seal(self._db, before)
+
+    @contextmanager
+    def step(self, what: str, task_key: str, now: datetime, who: str = "") -> Iterator[None]:
+        """All changes inside as one that `undo` can take back; `what` names the command."""
+        with self.together():
+            before = steps.snapshot(self._db, task_key)
+            yield
+            steps.keep(self._db, task_key, what, who, before, now)
+
+    def undo(self, who: str, why: str, now: datetime) -> Undone:
+        """Take back the last step that still stands. ProblemsFound where there is none, or no name or reason."""
+        with self.together():
+            return steps.undo(self._db, who, why, now)
 
     def add_task(self, task: Task, now: datetime) -> None:
         """Store a task, or what changed in it. ProblemsFound when its questions changed after sheets were issued."""
         with self.together():
             sheets.store_task(self._db, task, now)
-
-    def task(self, key: str) -> Task | None:
-        """The task of this key as it was last stored, or None."""
-        with self._reading():
-            return sheets.load_task(self._db, key)
 
     def tasks(self) -> tuple[str, ...]:
         """The keys of all tasks, in the order in which they were set."""
@@ -237,15 +263,20 @@ class Record:
         with self._reading():
             return journal.rows(self._db, task_key, sheet_code, ask_key)
 
-    def in_tray(self, task_key: str) -> tuple[InTrayItem, ...]:
-        """What waits for the teacher in a task, by sheet."""
+    def unchosen(self, task_key: str) -> tuple[SeveralReturns, ...]:
+        """The sheets that came back more than once with different answers, where no teacher has chosen yet."""
         with self._reading():
-            return in_tray(self._db, task_key)
+            return returns.unchosen(self._db, task_key)
 
-    def recurrences(self, task_keys: Sequence[str] | None = None) -> tuple[RecurrenceCount, ...]:
-        """How often each misconception shows in these tasks, or in all."""
+    def verify(self) -> tuple[Problem, ...]:
+        """Every fault: links of the journal, marks against it, sheets, returns, stored texts that cannot be read."""
         with self._reading():
-            return counts.recurrences(self._db, self.tasks() if task_keys is None else task_keys)
+            return verifying.problems(self._db, self.path, self._make)
+
+    def head(self) -> str:
+        """The last link of the journal, which stands for all of it (64 hexadecimal digits)."""
+        with self._reading():
+            return chain.head(self._db)
 
     def remove_student(self, code: str, now: datetime, who: str = "") -> Removed:
         """Remove all data of one student; the journal keeps a row that counts and names no student.

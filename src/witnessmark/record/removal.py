@@ -6,7 +6,7 @@ import sqlite3
 from collections.abc import Sequence
 from datetime import datetime
 
-from witnessmark.record import journal
+from witnessmark.record import chain, journal, steps
 from witnessmark.record.codec import to_json
 from witnessmark.record.rows import Event, Removed
 from witnessmark.record.storing import saying
@@ -23,18 +23,29 @@ def remove_student(db: sqlite3.Connection, code: str, who: str, now: datetime) -
     afterwards, since the free pages of a file keep what was deleted.
     """
     sheets = db.execute("SELECT id, code FROM sheets WHERE student = ? ORDER BY id", (code,)).fetchall()
+    rows = _rows_of(db, [sheet for _, sheet in sheets])
     counts = [_remove_sheet(db, number, sheet, now) for number, sheet in sheets]
     found = (
         Removed(len(sheets), *(sum(column) for column in zip(*counts, strict=True))) if sheets else Removed(0, 0, 0, 0)
     )
     if sheets:
+        steps.forget(db)
         _drop_unused_texts(db)
         _leave_out_of_notes(db, [code, *(sheet for _, sheet in sheets)])
         detail = (
             f"{found.sheets} sheets, {found.returns} returns, {found.marks} marks, {found.journal_rows} journal rows"
         )
-        journal.write(db, now, Event.REMOVED, WHY, who=who, detail=detail)
+        told = journal.write(
+            db, now, Event.REMOVED, WHY, journal.About(), who=who, detail=detail, evidence=chain.evidence_of(rows)
+        )
+        chain.unsalt(db, rows, told)
     return found
+
+
+def _rows_of(db: sqlite3.Connection, sheets: Sequence[str]) -> list[int]:
+    """The numbers of the rows about these sheets."""
+    found = (db.execute("SELECT id FROM journal WHERE sheet = ?", (sheet,)).fetchall() for sheet in sheets)
+    return sorted(number for rows in found for (number,) in rows)
 
 
 def _remove_sheet(db: sqlite3.Connection, number: int, code: str, now: datetime) -> tuple[int, int, int]:

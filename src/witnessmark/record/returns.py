@@ -11,7 +11,7 @@ from typing import Any
 from witnessmark.questions.sheet.task import Entry, Return
 from witnessmark.record import journal
 from witnessmark.record.codec import to_json
-from witnessmark.record.rows import Event, StoredReturn
+from witnessmark.record.rows import Event, SeveralReturns, StoredReturn
 from witnessmark.record.storing import any_text, named, sheet_ids, stamp, text_back
 from witnessmark.words.errors import ProblemsFound
 from witnessmark.words.problems import Place, Problem
@@ -71,7 +71,13 @@ def _insert(db: sqlite3.Connection, key: tuple[int, str | bytes, str, str], hand
     )
     task = db.execute("SELECT task FROM sheets WHERE id = ?", (sheet,)).fetchone()[0]
     journal.write(
-        db, now, Event.RETURNED, "taken in", task=task, sheet=handed_in.sheet_code, detail=_name(handed_in.file)
+        db,
+        now,
+        Event.RETURNED,
+        "taken in",
+        journal.About(task, handed_in.sheet_code),
+        detail=_name(handed_in.file),
+        evidence=digest,
     )
 
 
@@ -89,7 +95,7 @@ def choose_return(db: sqlite3.Connection, sheet: str, number: int, who: str, why
         return False
     db.execute("UPDATE returns SET current = 0, chosen = 0 WHERE sheet = ? AND current = 1", (row[0],))
     db.execute("UPDATE returns SET current = 1, chosen = 1 WHERE id = ?", (number,))
-    journal.write(db, now, Event.CHOSEN, why, task=row[1], sheet=sheet, who=who, detail=text_back(row[2]))
+    journal.write(db, now, Event.CHOSEN, why, journal.About(row[1], sheet), who=who, detail=text_back(row[2]))
     return True
 
 
@@ -112,6 +118,17 @@ def load_returns(db: sqlite3.Connection, task: str, sheet: str | None = None) ->
         named,
     )
     return tuple(_stored(row, entries[row[0]]) for row in rows)
+
+
+def unchosen(db: sqlite3.Connection, task: str) -> tuple[SeveralReturns, ...]:
+    """The sheets that came back more than once with different answers, where no teacher has chosen yet."""
+    found = db.execute(
+        "SELECT s.code, s.student, count(*), max(CASE r.current WHEN 1 THEN r.name END) FROM returns AS r "
+        "JOIN sheets AS s ON s.id = r.sheet WHERE s.task = ? "
+        "GROUP BY s.id HAVING count(DISTINCT r.digest) > 1 AND max(r.chosen) = 0 ORDER BY s.id",
+        (task,),
+    )
+    return tuple(SeveralReturns(code, who, count, text_back(name or "")) for code, who, count, name in found)
 
 
 def _stored(row: Sequence[Any], entries: Sequence[tuple[str, Entry]]) -> StoredReturn:

@@ -1,4 +1,4 @@
-"""What the record gives out beside sheets and outcomes: stored returns, moderations, journal, in-tray, counts."""
+"""What the record gives out beside sheets and outcomes: stored returns, moderations, acceptances, journal."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -81,6 +81,7 @@ class Event(StrEnum):
     WITHDRAWN = "withdrawn"
     ACCEPTED = "accepted"
     DROPPED = "dropped"
+    UNDONE = "undone"
     REMOVED = "removed"
 
 
@@ -88,6 +89,7 @@ class Event(StrEnum):
 class JournalRow:
     """One thing that happened. For a mark: `before` and `after` (none before the first mark, none after a removal).
 
+    `undone` rows tell of a command that was taken back, once for the task and once for each sheet.
     `accepted` and `dropped` rows tell of a slip that a task is marked with, in `detail`.
     `marked` rows hold the machine's mark; `moderated` and `withdrawn` rows the mark that stood before and stands after.
     """
@@ -106,25 +108,32 @@ class JournalRow:
 
 
 @dataclass(frozen=True, slots=True)
-class InTrayItem:
-    """One thing that waits for the teacher; `ask` is empty where it concerns the whole sheet (then no outcome)."""
+class SeveralReturns:
+    """A sheet that came back `count` times with different answers; `file` is the one that counts."""
 
     sheet: str
     student: str
-    ask: str
-    reasons: tuple[str, ...]
-    outcome: Outcome | None = None
+    count: int
+    file: str
 
 
 @dataclass(frozen=True, slots=True)
-class RecurrenceCount:
-    """How many students of a task show a misconception, at how many asks, of how many who returned a sheet."""
+class Step:
+    """What one command changed as a whole, and can be taken back."""
 
-    misconception: str
+    number: int
+    at: datetime
+    what: str
     task: str
-    students: int
-    sightings: int
-    returned: int
+    who: str
+
+
+@dataclass(frozen=True, slots=True)
+class Undone:
+    """A step that was taken back, and the codes of the sheets that it concerned."""
+
+    step: Step
+    sheets: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)

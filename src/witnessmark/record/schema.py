@@ -10,6 +10,10 @@ cannot be replaced by another of its number (`INSERT OR REPLACE` fires no delete
 
 Version 3: slips that a teacher accepted for a task after it was issued, beside the question as it was issued.
 
+Version 4: the journal is chained (`chain`, written by the program and not by triggers, so that a row that other means
+wrote has no link), and a row about a sheet or a return says what it held (`evidence`, a SHA-256); what a command did is
+kept as a step that can be taken back; the question texts name no folder. `sightings`, which outcomes tell, goes.
+
 Columns of type ANY hold text that a student or a file system wrote: text, or bytes where UTF-8 cannot hold it.
 """
 
@@ -263,5 +267,56 @@ BEGIN
 END;
 """
 
-SCRIPTS: tuple[str, ...] = (TABLES_1 + JOURNAL_1 + MACHINE_MARKS_1 + TEACHERS_MARKS_1, TABLES_2, TABLES_3)
+TABLES_4 = """
+DROP TABLE sightings;
+
+ALTER TABLE journal ADD COLUMN evidence TEXT NOT NULL DEFAULT '';
+
+CREATE TABLE chain (
+  row INTEGER PRIMARY KEY,
+  salt TEXT NOT NULL,
+  content TEXT NOT NULL,
+  link TEXT NOT NULL,
+  removed INTEGER NOT NULL DEFAULT 0
+) STRICT;
+
+CREATE TRIGGER chain_grows BEFORE INSERT ON chain
+WHEN EXISTS (SELECT 1 FROM chain WHERE row >= NEW.row)
+BEGIN
+  SELECT RAISE(ABORT, 'the chain cannot be changed');
+END;
+
+CREATE TRIGGER chain_keeps BEFORE DELETE ON chain
+BEGIN
+  SELECT RAISE(ABORT, 'the chain cannot be shortened');
+END;
+
+CREATE TRIGGER chain_stays BEFORE UPDATE ON chain
+WHEN NEW.row <> OLD.row OR NEW.content <> OLD.content OR NEW.link <> OLD.link
+  OR OLD.removed <> 0 OR NEW.removed = 0 OR NEW.salt <> ''
+BEGIN
+  SELECT RAISE(ABORT, 'the chain cannot be changed');
+END;
+
+CREATE TABLE steps (
+  id INTEGER PRIMARY KEY AUTOINCREMENT,
+  at TEXT NOT NULL,
+  what TEXT NOT NULL,
+  task TEXT NOT NULL,
+  who TEXT NOT NULL,
+  undone INTEGER NOT NULL DEFAULT 0 CHECK (undone IN (0, 1))
+) STRICT;
+
+CREATE TABLE step_rows (
+  step INTEGER NOT NULL REFERENCES steps (id),
+  place TEXT NOT NULL,
+  key TEXT NOT NULL,
+  sheet INTEGER NOT NULL,
+  before TEXT NOT NULL,
+  after TEXT NOT NULL,
+  PRIMARY KEY (step, place, key)
+) STRICT, WITHOUT ROWID;
+"""
+
+SCRIPTS: tuple[str, ...] = (TABLES_1 + JOURNAL_1 + MACHINE_MARKS_1 + TEACHERS_MARKS_1, TABLES_2, TABLES_3, TABLES_4)
 """What makes version 1 of an empty file, version 2 of version 1, and so on."""

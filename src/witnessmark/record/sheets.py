@@ -53,12 +53,12 @@ def store_task(db: sqlite3.Connection, task: Task, now: datetime) -> None:
     before = load_task(db, task.key)
     if before is None:
         db.execute("INSERT INTO tasks (key, body) VALUES (?, ?)", (task.key, body))
-        journal.write(db, now, Event.TASK, "set", task=task.key, detail=body)
+        journal.write(db, now, Event.TASK, "set", journal.About(task.key), detail=body)
     elif dump(before) != body:
         if before.questions != task.questions and _is_issued(db, task.key):
             raise ProblemsFound([_other_questions(before, task)])
         db.execute("UPDATE tasks SET body = ? WHERE key = ?", (body, task.key))
-        journal.write(db, now, Event.TASK, "changed", task=task.key, detail=body)
+        journal.write(db, now, Event.TASK, "changed", journal.About(task.key), detail=body)
 
 
 def load_task(db: sqlite3.Connection, key: str) -> Task | None:
@@ -180,7 +180,16 @@ def _insert(db: sqlite3.Connection, sheet: Sheet, stored: _Stored, now: datetime
         "VALUES (?, ?, ?, ?, ?, ?, ?, ?)",
         rows,
     )
-    journal.write(db, now, Event.ISSUED, "issued", task=sheet.task.key, sheet=sheet.code)
+    evidence = issued_evidence(sheet.task.key, student.code, dump(student), sheet.attempt, stored.variants)
+    journal.write(db, now, Event.ISSUED, "issued", journal.About(sheet.task.key, sheet.code), evidence=evidence)
+
+
+def issued_evidence(
+    task: str, student: str, student_body: str, attempt: int, variants: Sequence[tuple[str, str, str]]
+) -> str:
+    """The SHA-256 of all that a sheet shows."""
+    whole = to_json([task, student, student_body, attempt, [list(v) for v in variants]])
+    return hashlib.sha256(whole.encode()).hexdigest()
 
 
 def _of_question(number: int, expected: Expected) -> str:

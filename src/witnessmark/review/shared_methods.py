@@ -20,6 +20,7 @@ from witnessmark.maths.quantities import unit
 from witnessmark.maths.syntax import Tree
 from witnessmark.questions.checking.accepted_slips import entry_text
 from witnessmark.questions.model.question import Question
+from witnessmark.questions.sheet.alike import Alike, Groups
 from witnessmark.questions.sheet.task import Ask, Sheet
 from witnessmark.questions.sheet.variant import Variant
 from witnessmark.questions.working.methods import NumberPlace, dimensions, methods_at, places
@@ -114,16 +115,15 @@ def search(sheets: Sequence[Sheet], outcomes: ClassOutcomes, only: str = "") -> 
 
 def _places(sheets: Sequence[Sheet], outcomes: ClassOutcomes) -> list[tuple[Ask, list[_Row]]]:
     """The answers without a known method at each place, those of one version of a question together."""
-    found: dict[tuple[str, str, frozenset[str]], tuple[Ask, list[_Row]]] = {}
+    found: dict[tuple[str, Alike], tuple[Ask, list[_Row]]] = {}
+    groups = Groups(sheets)
     for sheet in sheets:
         mine = outcomes.get(sheet.code, {})
         for ask in sheet.asks:
             variant = sheet.variants[ask.number - 1]
             row = _Row(sheet, variant, ask.number, mine)
             if ask.has_unit and _is_open(row, ask):
-                question = variant.question
-                alike = (ask.key, question.source or question.fingerprint, frozenset(variant.shown))
-                found.setdefault(alike, (ask, []))[1].append(row)
+                found.setdefault((ask.key, groups.of(variant)), (ask, []))[1].append(row)
     return list(found.values())
 
 

@@ -10,17 +10,17 @@ from witnessmark.questions.model.question import Misconception, Table
 from witnessmark.words.errors import ProblemsFound
 from witnessmark.words.problems import Place, Problem
 
-FORM = "witnessmark question 1"
+FORM, FIRST_FORM = "witnessmark question 2", "witnessmark question 1"
+"""The first form also held the path of the file, which told whose machine it was and made one question two texts."""
 SHOWN = 40
+STORED = "a stored question"
+"""Where problems of a bundle's text are said to be."""
 
 
-def question_bundle(
-    text: str, file: str, tables: Mapping[str, Table], misconceptions: Mapping[str, Misconception]
-) -> str:
+def question_bundle(text: str, tables: Mapping[str, Table], misconceptions: Mapping[str, Misconception]) -> str:
     """One JSON text that `opened_bundle` reads back; the same for the same question."""
     content = {
         "form": FORM,
-        "file": file,
         "text": text,
         "tables": {key: _kept(table) for key, table in sorted(tables.items())},
         "misconceptions": {key: asdict(one) for key, one in sorted(misconceptions.items())},
@@ -37,18 +37,18 @@ def _cell(value: Decimal | str) -> list[str]:
     return ["number", str(value)] if isinstance(value, Decimal) else ["text", value]
 
 
-def opened_bundle(source: str) -> tuple[str, str, dict[str, Table], dict[str, Misconception]]:
-    """The text, its file name, the tables and the misconceptions of a bundle; raises ProblemsFound where it is none."""
+def opened_bundle(source: str) -> tuple[str, dict[str, Table], dict[str, Misconception]]:
+    """The text, the tables and the misconceptions of a bundle; raises ProblemsFound where it is none."""
     try:
         content = json.loads(source)
-        if content["form"] != FORM:
+        if content["form"] not in (FORM, FIRST_FORM):
             raise ValueError(content["form"])
         tables = {key: _table(key, table) for key, table in content["tables"].items()}
         misconceptions = {key: _misconception(one) for key, one in content["misconceptions"].items()}
-        return str(content["text"]), str(content["file"]), tables, misconceptions
+        return str(content["text"]), tables, misconceptions
     except (ValueError, KeyError, TypeError, AttributeError, ArithmeticError, RecursionError):
         found = f"'{source[:SHOWN]}'"
-        raise ProblemsFound([Problem("not-a-bundle", Place("a stored question"), FORM, found)]) from None
+        raise ProblemsFound([Problem("not-a-bundle", Place(STORED), FORM, found)]) from None
 
 
 def _table(key: str, kept: Mapping[str, Any]) -> Table:

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import Any
 
-from witnessmark.files.bank.bundle import opened_bundle, question_bundle
+from witnessmark.files.bank.bundle import STORED, opened_bundle, question_bundle
 from witnessmark.files.bank.given_text import read_givens
 from witnessmark.files.bank.part_text import PartReader
 from witnessmark.files.bank.scope import Names, Scope
@@ -64,7 +64,7 @@ def question_from_text(
     question = _question(placed, shape, broken, tables, known)
     if placed.problems or question is None:
         return None, placed.in_order()
-    source = question_bundle(text, file, question.tables, question.misconceptions)
+    source = question_bundle(text, question.tables, question.misconceptions)
     question = replace(question, fingerprint=fingerprint_of(question), source=source)
     return question, ()
 
@@ -193,8 +193,8 @@ def _cells_there(scope: Scope, rows: Collection[RowGiven], tables: Mapping[str, 
 
 def question_from_bundle(source: str) -> DrawableQuestion:
     """The question of a bundle; raises ProblemsFound where it is not one, or not one that this version can read."""
-    text, file, tables, misconceptions = opened_bundle(source)
-    question, problems = question_from_text(text, file, tables, Known(misconceptions))
+    text, tables, misconceptions = opened_bundle(source)
+    question, problems = question_from_text(text, STORED, tables, Known(misconceptions))
     if question is None:
         raise ProblemsFound(problems)
     return question

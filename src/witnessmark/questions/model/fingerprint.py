@@ -2,6 +2,7 @@
 
 import hashlib
 import json
+from dataclasses import fields, is_dataclass, replace
 from typing import Any
 
 from witnessmark.maths.syntax import Binary, Call, Comparison, Minus, Name, Number, Tree, names_in
@@ -21,6 +22,32 @@ def fingerprint_of(question: Question) -> str:
         [_part(part) for part in question.parts],
     ]
     return hashlib.sha256(json.dumps(shape, ensure_ascii=True, separators=(",", ":")).encode()).hexdigest()
+
+
+def marked_alike(question: Question) -> str:
+    """The same for questions whose answers may be marked and searched together, whatever folder they came from.
+
+    All that marking reads must be equal, since one of them stands for all: beside what shapes the variants, the marks,
+    what each slip is called and keeps, accepted wordings, and what is said to the student. How the question itself is
+    put (title, setting, figure, caution, the sentence of a part) may differ, so that a misprint that was mended between
+    two issues does not part a class; the search for unknown methods then looks for numbers in the wording issued first.
+    """
+    parts = tuple(replace(part, ask="") for part in question.parts)
+    put_alike = replace(
+        question, title="", topic="", level=0, setting="", parts=parts, figure="", caution="", source=""
+    )
+    return hashlib.sha256(json.dumps(_whole(put_alike), ensure_ascii=True).encode()).hexdigest()
+
+
+def _whole(value: object) -> Canonical:
+    """A value with all that its fields hold, whatever it is shown as."""
+    if is_dataclass(value):
+        return [type(value).__name__, *(_whole(getattr(value, f.name)) for f in fields(value))]
+    if isinstance(value, tuple | list):
+        return [_whole(one) for one in value]
+    if isinstance(value, dict):
+        return sorted([str(key), _whole(one)] for key, one in value.items())
+    return f"{type(value).__name__} {value}"
 
 
 def _names_used(question: Question) -> frozenset[str]:
