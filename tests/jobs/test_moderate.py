@@ -75,6 +75,12 @@ def test_an_answer_is_named_by_its_label_or_key(folder: Path, answer: str) -> No
     assert moderate(folder, sheet_of(folder).code, answer, "3", "why not", "K. Dekker", LATER).label == "1a"
 
 
+def test_a_sheet_code_is_repaired_as_it_is_typed(folder: Path) -> None:
+    code = sheet_of(folder).code
+    as_typed = f" {code.lower().replace('-', ' ')} "
+    assert moderate(folder, as_typed, "1a", "3", "why not", "K. Dekker", LATER).sheet == code
+
+
 def test_a_line_has_its_own_mark(folder: Path) -> None:
     done = moderate(folder, sheet_of(folder).code, "1a A_s", "0.5", "half of it", "K. Dekker", LATER)
     assert (done.label, done.marks) == ("1a A_s", Decimal("0.5"))
@@ -91,9 +97,9 @@ def test_marks_that_the_answer_does_not_give_are_told_and_nothing_changes(folder
 
 def test_an_unknown_sheet_answer_or_unmarked_answer_is_told(folder: Path) -> None:
     sheets = sheets_of(folder)
-    assert (
-        told(folder, "AAAA-AAAA", "1a", "1") == "CLASS: [no-sheet] expected a sheet code of this class, found AAAA-AAAA"
-    )
+    remedy = "the code stands at the head of the sheet, and in the in-tray"
+    no_sheet = f"CLASS: [no-sheet] expected a sheet code of this class, found AAAA-AAAA; {remedy}"
+    assert told(folder, "AAAA-AAAA", "1a", "1") == no_sheet
     line = told(folder, sheets["HB01"].code, "9z", "1")
     assert line.startswith(f"{sheets['HB01'].code}: [no-answer] expected one of 1a A_s, 1a, 1b A_p, 1b, 1c, ")
     assert "[not-marked]" in told(folder, sheets["HB02"].code, "1a", "1")

@@ -1,14 +1,21 @@
 """How `accept` shows what it would change, and `review` the wrong methods that students share."""
 
-from typing import Any
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from witnessmark.jobs.accepting import Accepted, MarkChange
+    from witnessmark.jobs.reviewing import Reviewed
+    from witnessmark.marking.outcome import Outcome
 
 WOULD = "would change; nothing is written without --apply"
 
 
-def accepted_data(done: Any) -> dict[str, Any]:
+def accepted_data(done: Accepted) -> dict[str, object]:
     """What accepting a slip changes, as plain data: marks as text."""
     slip = done.slip
-    data: dict[str, Any] = {
+    data: dict[str, object] = {
         "task": done.task, "answer": done.label, "misconception": slip.misconception.key, "formula": slip.answer,
         "keeps": str(slip.keeps), "applied": done.applied, "dropped": done.dropped,
         "changes": [_change_data(change) for change in done.changes],
@@ -20,7 +27,7 @@ def accepted_data(done: Any) -> dict[str, Any]:
     return data
 
 
-def _change_data(change: Any) -> dict[str, Any]:
+def _change_data(change: MarkChange) -> dict[str, object]:
     return {
         "sheet": change.sheet, "student": change.student, "answer": change.label,
         "before": _outcome_data(change.before), "after": _outcome_data(change.after),
@@ -28,14 +35,14 @@ def _change_data(change: Any) -> dict[str, Any]:
     }  # fmt: skip
 
 
-def _outcome_data(outcome: Any) -> dict[str, Any] | None:
+def _outcome_data(outcome: Outcome | None) -> dict[str, object] | None:
     if outcome is None:
         return None
     return {"verdict": str(outcome.verdict), "marks": str(outcome.marks), "out_of": str(outcome.out_of),
             "misconceptions": list(outcome.misconceptions)}  # fmt: skip
 
 
-def accepted_lines(done: Any) -> list[str]:
+def accepted_lines(done: Accepted) -> list[str]:
     """What accepting a slip changes, or taking one back, as lines for a teacher."""
     slip, count = done.slip, len(done.changes)
     what = f"{done.label}: {slip.misconception.key}, {slip.answer}, keeps {slip.keeps}"
@@ -46,21 +53,21 @@ def accepted_lines(done: Any) -> list[str]:
     return [head, *(_change_line(change) for change in done.changes), *_advice_lines(done)]
 
 
-def _change_line(change: Any) -> str:
+def _change_line(change: MarkChange) -> str:
     line = f"  {change.sheet}  {change.student:8} {change.label:8} {_told(change.before)} -> {_told(change.after)}"
     if change.stands is None:
         return line
     return f"{line}; {change.stands} by {change.stands_by} stays, and waits for another look"
 
 
-def _told(outcome: Any) -> str:
+def _told(outcome: Outcome | None) -> str:
     if outcome is None:
         return "none"
     names = f" ({' + '.join(outcome.misconceptions)})" if outcome.misconceptions else ""
     return f"{outcome.verdict}{names} {outcome.marks} of {outcome.out_of}"
 
 
-def _advice_lines(done: Any) -> list[str]:
+def _advice_lines(done: Accepted) -> list[str]:
     a = done.advice
     if a is None:
         return []
@@ -74,7 +81,7 @@ def _advice_lines(done: Any) -> list[str]:
     return lines
 
 
-def shared_lines(done: Any) -> list[str]:
+def shared_lines(done: Reviewed) -> list[str]:
     """The wrong methods that students share, as lines for a teacher; a sentence where there are none."""
     from witnessmark.maths.printing.sentence import in_sentence
     from witnessmark.review import sentences

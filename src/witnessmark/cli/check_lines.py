@@ -1,6 +1,15 @@
 """How the result of `check` reads: a table of the bank, or all that is known of one question; and as data."""
 
-from typing import Any
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from witnessmark.jobs.checking import Checked, QuestionReport
+    from witnessmark.questions.checking.method_clashes import Pair
+    from witnessmark.questions.checking.spread import Spread
 
 SHOWN_BELOW = 0.75
 """A question whose separable share is smaller has the methods that meet most named below the table of a bank."""
@@ -15,7 +24,7 @@ LEGEND = (
 )
 
 
-def data_of(report: Any) -> dict[str, Any]:
+def data_of(report: QuestionReport) -> dict[str, object]:
     """One question for machines, in plain values; shares are of the variants kept, those of `even` of the issuable."""
     found = report.spread
     return {
@@ -35,12 +44,12 @@ def data_of(report: Any) -> dict[str, Any]:
     }  # fmt: skip
 
 
-def _pair_data(pair: Any) -> dict[str, Any]:
+def _pair_data(pair: Pair) -> dict[str, object]:
     return {"place": pair.key, "first": pair.first, "second": pair.second, "known_by": str(pair.known_by),
             "parted_by": list(pair.parted_by), "keeps": [str(marks) for marks in pair.keeps]}  # fmt: skip
 
 
-def lines_of(done: Any) -> list[str]:
+def lines_of(done: Checked) -> list[str]:
     """The whole result for people, without problems, notes and counts."""
     if done.one_file:
         return [line for report in done.questions for line in _all_of(report)]
@@ -48,7 +57,7 @@ def lines_of(done: Any) -> list[str]:
     return ["", HEADINGS, *rows, "", *LEGEND, *_where_it_matters(done.questions)]
 
 
-def _row(r: Any) -> str:
+def _row(r: QuestionReport) -> str:
     found = r.spread
     least, most = found.conversions
     about = " " if found.counted else "~"
@@ -61,7 +70,7 @@ def _row(r: Any) -> str:
     return row + ("  PROBLEM" if r.problems else "")
 
 
-def _where_it_matters(reports: Any) -> list[str]:
+def _where_it_matters(reports: Sequence[QuestionReport]) -> list[str]:
     lines = []
     for r in reports:
         if r.spread.separable < SHOWN_BELOW:
@@ -73,7 +82,7 @@ def _where_it_matters(reports: Any) -> list[str]:
     return [*often, *always, *([""] if remarks else []), *remarks, ""]
 
 
-def _all_of(r: Any) -> list[str]:
+def _all_of(r: QuestionReport) -> list[str]:
     found = r.spread
     least, most = found.conversions
     how = "every one looked at" if found.counted else "about, from a sample"
@@ -97,11 +106,11 @@ def _headed(heading: str, lines: list[str]) -> list[str]:
     return [f"  {heading}", *(f"    {line}" for line in lines)] if lines else []
 
 
-def _meetings(found: Any) -> list[str]:
+def _meetings(found: Spread) -> list[str]:
     return [f"{m.key:8} {m.share:6.1%}  {m.first} and {m.second}" for m in found.meetings]
 
 
-def _pairs(found: Any) -> list[str]:
+def _pairs(found: Spread) -> list[str]:
     lines = []
     for pair in found.pairs:
         parted = f"; parted where {', '.join(pair.parted_by)} is entered" if pair.parted_by else ""
@@ -109,11 +118,11 @@ def _pairs(found: Any) -> list[str]:
     return lines
 
 
-def _powers(found: Any) -> list[str]:
+def _powers(found: Spread) -> list[str]:
     return [f"{p.key}: {p.second} = {p.first} * 10^{p.power}" for p in found.power_pairs]
 
 
-def _figures(found: Any) -> list[str]:
+def _figures(found: Spread) -> list[str]:
     return [
         f"{key}: one {one:.0%}, two {two:.0%}, three {three:.0%}, more {more:.0%}"
         for key, (one, two, three, more) in found.figures

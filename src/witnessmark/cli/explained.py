@@ -1,9 +1,17 @@
 """How `explain` shows one answer: for people as lines, for machines as plain data."""
 
+from __future__ import annotations
+
 from collections.abc import Iterator, Sequence
 from dataclasses import asdict
+from decimal import Decimal
 from textwrap import wrap
-from typing import Any
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from witnessmark.jobs.explaining import AnswerExplained, Asked
+    from witnessmark.marking.outcome import Explanation, Outcome
+    from witnessmark.questions.working.envelope_steps import EnvelopeExplained
 
 Row = tuple[str, str]
 """What stands in the margin, and the text beside it."""
@@ -13,10 +21,10 @@ LEAST_SHARE = 0.0001
 SHARE_WIDTH = len(">99.99%")
 
 
-def explained_data(done: Any) -> dict[str, Any]:
+def explained_data(done: AnswerExplained) -> dict[str, object]:
     """One answer explained, as plain data: marks as text, values in SI and the ends of the range in the asked unit."""
     envelope = done.asked.envelope
-    data = {k: v for k, v in _plain(asdict(done)).items() if k != "history"}
+    data = {k: _plain(v) for k, v in asdict(done).items() if k != "history"}
     history = [{"at": row.at.isoformat(), "event": row.event.value, "before": _text(row.before),
                 "after": _text(row.after), "who": row.who, "why": row.why} for row in done.history]  # fmt: skip
     accepted = [float(end.quantity.magnitude) for end in (envelope.low, envelope.high)] if envelope else None
@@ -31,18 +39,18 @@ def explained_data(done: Any) -> dict[str, Any]:
     }
 
 
-def _plain(value: Any) -> Any:
+def _plain(value: object) -> object:
     """The same with tuples as lists and enumerations as text; dates and decimals are left to the writer of JSON."""
     if isinstance(value, dict):
         return {k: _plain(v) for k, v in value.items()}
     return [_plain(v) for v in value] if isinstance(value, list | tuple) else value
 
 
-def _text(value: Any) -> str | None:
+def _text(value: Decimal | None) -> str | None:
     return None if value is None else str(value)
 
 
-def explained_lines(done: Any) -> list[str]:
+def explained_lines(done: AnswerExplained) -> list[str]:
     """One answer explained, as lines for a teacher."""
     who = f"{done.student}, {done.name}" if done.name else done.student
     rows = [*_asked(done.asked), *_typed(done), *_marked(done), *_later(done)]
@@ -55,7 +63,7 @@ def _wrapped(name: str, text: str) -> list[str]:
     return wrap(text, WIDTH, initial_indent=f"  {name}".ljust(INDENT), subsequent_indent=blank, break_on_hyphens=False)
 
 
-def _asked(asked: Any) -> Iterator[Row]:
+def _asked(asked: Asked) -> Iterator[Row]:
     yield "asked", asked.text
     yield "given", "; ".join(f"{what} {value}" for what, value in asked.givens) or "nothing but the text"
     yield "right", asked.right or "not known: a given is absent"
@@ -65,13 +73,13 @@ def _asked(asked: Any) -> Iterator[Row]:
         yield from _range(asked.envelope)
 
 
-def _range(envelope: Any) -> Iterator[Row]:
+def _range(envelope: EnvelopeExplained) -> Iterator[Row]:
     for name, end in (("accepted from", envelope.low), ("accepted to", envelope.high)):
         yield name, end.text
         yield from (("", sentence) for sentence in end.sentences)
 
 
-def _typed(done: Any) -> Iterator[Row]:
+def _typed(done: AnswerExplained) -> Iterator[Row]:
     if done.entry is None:
         yield "typed", "nothing yet: this sheet has not come back"
         return
@@ -86,7 +94,7 @@ def _typed(done: Any) -> Iterator[Row]:
         yield "own earlier", "; ".join(f"{label}: {value}" for label, value in done.earlier)
 
 
-def _marked(done: Any) -> Iterator[Row]:
+def _marked(done: AnswerExplained) -> Iterator[Row]:
     machine = done.machine
     if machine is None:
         yield "mark", "none yet: the task has not been marked since"
@@ -101,7 +109,7 @@ def _marked(done: Any) -> Iterator[Row]:
     yield from (("to the teacher", note) for note in machine.notes)
 
 
-def _name(found: Any) -> str:
+def _name(found: Explanation | Outcome) -> str:
     return f"{found.verdict}, {' + '.join(found.misconceptions)}" if found.misconceptions else str(found.verdict)
 
 
@@ -112,7 +120,7 @@ def _share(share: float) -> str:
     return (f"<{LEAST_SHARE:.2%}" if share < LEAST_SHARE else f">{1 - LEAST_SHARE:.2%}").rjust(SHARE_WIDTH)
 
 
-def _later(done: Any) -> Iterator[Row]:
+def _later(done: AnswerExplained) -> Iterator[Row]:
     waits: Sequence[str] = done.outcome.in_tray if done.outcome is not None else ()
     yield from (("waits", reason) for reason in waits)
     if (m := done.moderation) is not None:

@@ -1,7 +1,9 @@
 """The command line: each command in a few lines over its job. Nothing heavy is imported until a command runs."""
 
+from collections.abc import Callable
+from datetime import UTC, datetime
 from pathlib import Path
-from typing import Any
+from typing import TypedDict, TypeVar, Unpack
 
 import click
 
@@ -9,6 +11,7 @@ from witnessmark.cli.output import run
 
 CLASS = click.Path(path_type=Path, file_okay=False)
 ANYWHERE = click.Path(path_type=Path)
+Command = TypeVar("Command", bound=Callable[..., object])
 
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
@@ -20,7 +23,7 @@ def main() -> None:
     """
 
 
-def _json(command: Any) -> Any:
+def _json(command: Command) -> Command:
     return click.option("--json", "as_json", is_flag=True, help="Print the result as JSON, for machines.")(command)
 
 
@@ -30,7 +33,9 @@ def _json(command: Any) -> Any:
 @_json
 def new(bank: Path, question: str, as_json: bool) -> None:
     """Write a question file to start from into a BANK, with comments that explain it."""
-    run("new", as_json, lambda shown: shown.begun(_jobs("authoring").new_question(bank, question)))
+    from witnessmark.jobs import authoring
+
+    run("new", as_json, lambda shown: shown.begun(authoring.new_question(bank, question)))
 
 
 @main.command()
@@ -38,7 +43,9 @@ def new(bank: Path, question: str, as_json: bool) -> None:
 @_json
 def check(source: Path, as_json: bool) -> None:
     """Read a bank, or one question file, and report every problem, remark and number of variants."""
-    run("check", as_json, lambda shown: shown.checked(_jobs("checking").check(source, shown.progress)))
+    from witnessmark.jobs import checking
+
+    run("check", as_json, lambda shown: shown.checked(checking.check(source, shown.progress)))
 
 
 @main.command()
@@ -49,7 +56,9 @@ def check(source: Path, as_json: bool) -> None:
 @_json
 def preview(source: Path, key: str, html: bool, out: Path | None, as_json: bool) -> None:
     """Show one question with three variants: the sheet, the working, and what each slip would earn."""
-    run("preview", as_json, lambda shown: shown.previewed(_jobs("previewing").preview(source, key, not html, out)))
+    from witnessmark.jobs import previewing
+
+    run("preview", as_json, lambda shown: shown.previewed(previewing.preview(source, key, not html, out)))
 
 
 @main.command()
@@ -83,8 +92,10 @@ def trial(
 ) -> None:
     """Let simulated students of known method work a bank, some of its QUESTIONS, or one question file, and compare
     truth with verdict."""
+    from witnessmark.jobs import trying
+
     run("trial", as_json, lambda shown: shown.tried(
-        _jobs("trying").try_out(source, questions, each, seed, bend, classes, shown.progress)))  # fmt: skip
+        trying.try_out(source, questions, each, seed, bend, classes, shown.progress)))  # fmt: skip
 
 
 @main.command()
@@ -94,7 +105,9 @@ def trial(
 @_json
 def start(folder: Path, title: str, bank: Path, as_json: bool) -> None:
     """Start a class folder, with a list for its students and a first task to edit."""
-    run("start", as_json, lambda shown: shown.started(_jobs("starting").start(folder, title, bank, _now())))
+    from witnessmark.jobs import starting
+
+    run("start", as_json, lambda shown: shown.started(starting.start(folder, title, bank, _now())))
 
 
 @main.command()
@@ -104,8 +117,10 @@ def start(folder: Path, title: str, bank: Path, as_json: bool) -> None:
 @_json
 def issue(folder: Path, task: str, repeats: bool, as_json: bool) -> None:
     """Draw every student's own sheet of a TASK and write sheets, answer books and a class table."""
+    from witnessmark.jobs import issuing
+
     run("issue", as_json, lambda shown: shown.issued(
-        _jobs("issuing").issue(folder, task, _now(), shown.progress, repeats)))  # fmt: skip
+        issuing.issue(folder, task, _now(), shown.progress, repeats)))  # fmt: skip
 
 
 @main.command()
@@ -118,9 +133,9 @@ def mark(folder: Path, task: str, source: Path | None, as_json: bool) -> None:
 
     Without SOURCE the class's own folder returned/TASK is read.
     """
-    run(
-        "mark", as_json, lambda shown: shown.marked(_jobs("marking").mark(folder, task, _now(), source, shown.progress))
-    )
+    from witnessmark.jobs import marking
+
+    run("mark", as_json, lambda shown: shown.marked(marking.mark(folder, task, _now(), source, shown.progress)))
 
 
 @main.command()
@@ -133,8 +148,10 @@ def mark(folder: Path, task: str, source: Path | None, as_json: bool) -> None:
 @_json
 def moderate(folder: Path, sheet: str, answer: str, marks: str, why: str, who: str, as_json: bool) -> None:
     """Change the mark of one ANSWER (such as 1a) on a SHEET (its code), with a reason that is kept."""
+    from witnessmark.jobs import moderating
+
     run("moderate", as_json, lambda shown: shown.moderated(
-        _jobs("moderating").moderate(folder, sheet, answer, marks, why, who, _now())))  # fmt: skip
+        moderating.moderate(folder, sheet, answer, marks, why, who, _now())))  # fmt: skip
 
 
 @main.command()
@@ -144,7 +161,9 @@ def moderate(folder: Path, sheet: str, answer: str, marks: str, why: str, who: s
 @_json
 def explain(folder: Path, sheet: str, answer: str, as_json: bool) -> None:
     """Explain one ANSWER (such as 1a) on a SHEET (its code): what is accepted and why, what fitted, the mark."""
-    run("explain", as_json, lambda shown: shown.explained(_jobs("explaining").explain(folder, sheet, answer)))
+    from witnessmark.jobs import explaining
+
+    run("explain", as_json, lambda shown: shown.explained(explaining.explain(folder, sheet, answer)))
 
 
 @main.command(name="return")
@@ -153,8 +172,10 @@ def explain(folder: Path, sheet: str, answer: str, as_json: bool) -> None:
 @_json
 def return_(folder: Path, task: str, as_json: bool) -> None:
     """Write a feedback sheet for every student who handed in a TASK, and the gradebook."""
+    from witnessmark.jobs import returning
+
     run("return", as_json, lambda shown: shown.returned(
-        _jobs("returning").return_feedback(folder, task, _now(), shown.progress)))  # fmt: skip
+        returning.return_feedback(folder, task, _now(), shown.progress)))  # fmt: skip
 
 
 @main.command()
@@ -164,7 +185,23 @@ def return_(folder: Path, task: str, as_json: bool) -> None:
 def review(folder: Path, task: str, as_json: bool) -> None:
     """Write the class's review of a TASK: recurrence of misconceptions, wrong methods that no question knows yet and
     several students share, facility of parts, the in-tray."""
-    run("review", as_json, lambda shown: shown.reviewed(_jobs("reviewing").review(folder, task)))
+    from witnessmark.jobs import reviewing
+
+    run("review", as_json, lambda shown: shown.reviewed(reviewing.review(folder, task)))
+
+
+class Acceptance(TypedDict):
+    """The options of `accept`."""
+
+    formula: str
+    found: int
+    keeps: str
+    say: str
+    drops: bool
+    who: str
+    why: str
+    apply: bool
+    into_bank: bool
 
 
 @main.command()
@@ -182,7 +219,9 @@ def review(folder: Path, task: str, as_json: bool) -> None:
 @click.option("--apply", is_flag=True, help="Do it; without this it is only shown.")
 @click.option("--into-bank", is_flag=True, help="Write it into the question's file of the bank as well.")
 @_json
-def accept(folder: Path, task: str, answer: str, misconception: str, as_json: bool, **options: Any) -> None:
+def accept(
+    folder: Path, task: str, answer: str, misconception: str, as_json: bool, **options: Unpack[Acceptance]
+) -> None:
     """Accept a wrong method at an ANSWER (such as 1a) as a slip of an issued TASK, under the key of a MISCONCEPTION.
 
     Shows every mark that would change and writes nothing, unless --apply is given.
@@ -191,13 +230,14 @@ def accept(folder: Path, task: str, answer: str, misconception: str, as_json: bo
         raise click.UsageError("Give one of --formula, --found and --drop.")
     if not options["drops"] and not options["keeps"]:
         raise click.UsageError("Give --keeps, the marks that the wrong method keeps.")
-    jobs = _jobs("accepting")
-    said = jobs.Said(options["who"], options["why"], _now(), options["apply"], options["into_bank"])
+    from witnessmark.jobs import accepting
+
+    said = accepting.Said(options["who"], options["why"], _now(), options["apply"], options["into_bank"])
     if options["drops"]:
-        run("accept", as_json, lambda shown: shown.accepted(jobs.drop(folder, task, answer, misconception, said)))
+        run("accept", as_json, lambda shown: shown.accepted(accepting.drop(folder, task, answer, misconception, said)))
         return
-    proposed = jobs.Proposed(misconception, *(options[name] for name in ("formula", "found", "keeps", "say")))
-    run("accept", as_json, lambda shown: shown.accepted(jobs.accept(folder, task, answer, proposed, said)))
+    proposed = accepting.Proposed(misconception, options["formula"], options["found"], options["keeps"], options["say"])
+    run("accept", as_json, lambda shown: shown.accepted(accepting.accept(folder, task, answer, proposed, said)))
 
 
 @main.command()
@@ -207,7 +247,9 @@ def accept(folder: Path, task: str, answer: str, misconception: str, as_json: bo
 @_json
 def remove(folder: Path, student: str, who: str, as_json: bool) -> None:
     """Remove all data of one STUDENT (a code) from a class, on request."""
-    run("remove", as_json, lambda shown: shown.removed(_jobs("removing").remove(folder, student, who, _now())))
+    from witnessmark.jobs import removing
+
+    run("remove", as_json, lambda shown: shown.removed(removing.remove(folder, student, who, _now())))
 
 
 @main.command()
@@ -215,16 +257,10 @@ def remove(folder: Path, student: str, who: str, as_json: bool) -> None:
 @_json
 def demo(folder: Path, as_json: bool) -> None:
     """Do the whole job on an invented class of 24 apprentices, from issue to review, in FOLDER."""
-    run("demo", as_json, lambda shown: shown.demonstrated(_jobs("demonstrating").demo(folder, shown.progress)))
+    from witnessmark.jobs import demonstrating
+
+    run("demo", as_json, lambda shown: shown.demonstrated(demonstrating.demo(folder, shown.progress)))
 
 
-def _jobs(name: str) -> Any:
-    from importlib import import_module
-
-    return import_module(f"witnessmark.jobs.{name}")
-
-
-def _now() -> Any:
-    from datetime import UTC, datetime
-
+def _now() -> datetime:
     return datetime.now(UTC)

@@ -1,11 +1,13 @@
 """How the command line shows results: as sentences with paths, or as JSON; problems go to standard error."""
 
+from __future__ import annotations
+
 import json
 import sys
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Protocol
 
 import click
 
@@ -13,6 +15,35 @@ from witnessmark.cli.accept_lines import accepted_data, accepted_lines, shared_l
 from witnessmark.cli.check_lines import data_of, lines_of
 from witnessmark.cli.explained import explained_data, explained_lines
 from witnessmark.cli.trial_lines import trial_data, trial_lines
+
+if TYPE_CHECKING:
+    from witnessmark.jobs.accepting import Accepted
+    from witnessmark.jobs.authoring import Begun
+    from witnessmark.jobs.checking import Checked
+    from witnessmark.jobs.demonstrating import Demonstrated
+    from witnessmark.jobs.explaining import AnswerExplained
+    from witnessmark.jobs.issuing import Issued
+    from witnessmark.jobs.marking import Marked
+    from witnessmark.jobs.moderating import Moderated
+    from witnessmark.jobs.previewing import Previewed
+    from witnessmark.jobs.removing import Removal
+    from witnessmark.jobs.returning import Returned
+    from witnessmark.jobs.reviewing import Reviewed
+    from witnessmark.jobs.starting import Started
+    from witnessmark.jobs.trying import Tried
+    from witnessmark.words.problems import Problem
+
+
+class Bar(Protocol):
+    """What is used of click's progress bar, whose own type is private."""
+
+    pos: int
+
+    def update(self, n_steps: int) -> None:
+        """So much more is done."""
+
+    def render_finish(self) -> None:
+        """The bar is left as it is."""
 
 
 @dataclass(slots=True)
@@ -22,20 +53,20 @@ class Shown:
     command: str
     as_json: bool
     problems: int = 0
-    _bar: Any = None
+    _bar: Bar | None = None
     _doing: str = ""
 
     def progress(self, what: str, done: int, total: int) -> None:
         """A progress bar on standard error, where a person watches."""
         if self.as_json or not sys.stderr.isatty():
             return
-        if self._doing != what:
+        if self._bar is None or self._doing != what:
             self._doing, self._bar = what, click.progressbar(length=total, label=what, file=sys.stderr)
         self._bar.update(done - self._bar.pos)
         if done >= total:
             self._bar.render_finish()
 
-    def say(self, data: dict[str, Any], lines: Sequence[str]) -> None:
+    def say(self, data: Mapping[str, object], lines: Sequence[str]) -> None:
         """The result: `data` for machines or `lines` for people."""
         if self.as_json:
             click.echo(json.dumps({"command": self.command, **data}, indent=1, ensure_ascii=False, default=str))
@@ -43,19 +74,19 @@ class Shown:
             for line in lines:
                 click.echo(line)
 
-    def list_problems(self, problems: Sequence[Any]) -> None:
+    def list_problems(self, problems: Sequence[Problem]) -> None:
         """Every problem, a line each, on standard error."""
         self.problems += len(problems)
         if not self.as_json:
             for problem in problems:
                 click.echo(str(problem), err=True)
 
-    def begun(self, done: Any) -> None:
+    def begun(self, done: Begun) -> None:
         """The result of `new`."""
         steps = [f"  {step}" for step in done.next_steps]
         self.say({"file": done.file}, [f"Wrote {done.file}. Next:", *steps])
 
-    def previewed(self, done: Any) -> None:
+    def previewed(self, done: Previewed) -> None:
         """The result of `preview`."""
         found = done.report
         counts = f"{found.key}: {done.variants} of {found.issuable} variants shown"
@@ -63,7 +94,7 @@ class Shown:
         data = {"file": done.file, "variants": done.variants, "remarks": remarks}
         self.say(data, [counts, *remarks, *_paths([done.file])])
 
-    def checked(self, done: Any) -> None:
+    def checked(self, done: Checked) -> None:
         """The result of `check`."""
         self.list_problems(done.problems)
         data = [data_of(report) for report in done.questions]
@@ -74,21 +105,21 @@ class Shown:
         problems = [str(problem) for problem in done.problems]
         self.say({"questions": data, "notes": notes, "problems": problems}, [*lines_of(done), *notes, said])
 
-    def tried(self, done: Any) -> None:
+    def tried(self, done: Tried) -> None:
         """The result of `trial`."""
         self.say(trial_data(done), trial_lines(done))
 
-    def started(self, done: Any) -> None:
+    def started(self, done: Started) -> None:
         """The result of `start`."""
         self.say({"files": done.files}, ["Started the class. Next:", *(f"  {step}" for step in done.next_steps)])
 
-    def issued(self, done: Any) -> None:
+    def issued(self, done: Issued) -> None:
         """The result of `issue`."""
         counts = f"{_counted(len(done.new), 'sheet')} issued now, {len(done.before)} before"
         data = {"new": [s.code for s in done.new], "before": [s.code for s in done.before], "files": done.files}
         self.say(data, [f"{done.task.title}: {counts}", *_paths(done.files)])
 
-    def marked(self, done: Any) -> None:
+    def marked(self, done: Marked) -> None:
         """The result of `mark`."""
         self.list_problems(done.problems)
         counts = (
@@ -98,23 +129,23 @@ class Shown:
                 "in_tray": done.waiting, "problems": [str(p) for p in done.problems]}  # fmt: skip
         self.say(data, [f"{counts}, in the in-tray: {_counted(done.waiting, 'answer')}"])
 
-    def moderated(self, done: Any) -> None:
+    def moderated(self, done: Moderated) -> None:
         """The result of `moderate`."""
         data = {"sheet": done.sheet, "answer": done.label, "machine": str(done.machine), "marks": str(done.marks)}
         kept = f"the machine's {done.machine} is kept beside it"
         self.say(data, [f"{done.sheet} {done.label}: {done.marks} marks now, {kept}"])
 
-    def explained(self, done: Any) -> None:
+    def explained(self, done: AnswerExplained) -> None:
         """The result of `explain`."""
         self.say(explained_data(done), explained_lines(done))
 
-    def returned(self, done: Any) -> None:
+    def returned(self, done: Returned) -> None:
         """The result of `return`."""
         data = {"sheets": len(done.sheets), "feedback": done.feedback, "gradebook": done.gradebook}
         said = f"{_counted(len(done.sheets), 'feedback sheet')} and the gradebook"
         self.say(data, [said, *_paths([done.feedback, done.gradebook])])
 
-    def reviewed(self, done: Any) -> None:
+    def reviewed(self, done: Reviewed) -> None:
         """The result of `review`."""
         found = done.review
         counts = (
@@ -126,17 +157,17 @@ class Shown:
         data = {"page": done.page, "data": done.data, "shared": methods}
         self.say(data, [counts, *top, *shared_lines(done), *_paths([done.page, done.data])])
 
-    def accepted(self, done: Any) -> None:
+    def accepted(self, done: Accepted) -> None:
         """The result of `accept`."""
         self.say(accepted_data(done), accepted_lines(done))
 
-    def removed(self, done: Any) -> None:
+    def removed(self, done: Removal) -> None:
         """The result of `remove`."""
         said = f"{done.student}: {done.sheets} sheets and {len(done.files)} files removed. Look by hand for:"
         data = {"student": done.student, "sheets": done.sheets, "files": done.files, "by_hand": done.by_hand}
         self.say(data, [said, *(f"  {what}" for what in done.by_hand)])
 
-    def demonstrated(self, done: Any) -> None:
+    def demonstrated(self, done: Demonstrated) -> None:
         """The result of `demo`."""
         self.list_problems(done.problems)
         self.problems = 0

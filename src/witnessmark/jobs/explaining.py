@@ -3,18 +3,15 @@
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from witnessmark.jobs.moderating import ask_of
+from witnessmark.jobs.moderating import ask_of, sheet_of
 from witnessmark.jobs.opened import open_class
 from witnessmark.marking.outcome import Explanation, Outcome
 from witnessmark.questions.sheet.placeholders import filled
 from witnessmark.questions.sheet.right_texts import asked_text, given_texts, relation_text, right_text
-from witnessmark.questions.sheet.sheet_codes import repaired_code
 from witnessmark.questions.sheet.task import Ask, Entry, Return, Sheet
 from witnessmark.questions.working.envelope_steps import EnvelopeExplained
 from witnessmark.record.record import Record
 from witnessmark.record.rows import JournalRow, Moderation
-from witnessmark.words.errors import ProblemsFound
-from witnessmark.words.problems import Place, Problem
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,12 +69,7 @@ def explain(class_path: Path, code: str, label: str) -> AnswerExplained:
     """Everything about one answer (label `1a`, `1a A_s`) of a sheet; raises ProblemsFound for an unknown one."""
     opened = open_class(class_path)
     with opened.record() as record:
-        sheet = record.sheet(repaired_code(code) or code)
-        if sheet is None:
-            remedy = "the code stands at the head of the sheet, and in the in-tray"
-            raise ProblemsFound(
-                [Problem("no-sheet", Place(str(class_path)), "a sheet code of this class", code, remedy)]
-            )
+        sheet = sheet_of(record, class_path, code)
         return _explained(record, sheet, ask_of(sheet, label))
 
 

@@ -7,6 +7,7 @@ from pathlib import Path
 
 from witnessmark.jobs.opened import open_class
 from witnessmark.marking.outcome import Outcome
+from witnessmark.questions.sheet.sheet_codes import repaired_code
 from witnessmark.questions.sheet.task import Ask, Sheet, ask_labelled
 from witnessmark.record.record import Record
 from witnessmark.words.errors import ProblemsFound
@@ -27,9 +28,7 @@ def moderate(class_path: Path, code: str, label: str, marks: str, why: str, who:
     """Set the mark of one answer; raises ProblemsFound when sheet, answer or marks are not possible."""
     opened = open_class(class_path)
     with opened.record() as record:
-        sheet = record.sheet(code)
-        if sheet is None:
-            raise ProblemsFound([Problem("no-sheet", Place(str(class_path)), "a sheet code of this class", code)])
+        sheet = sheet_of(record, class_path, code)
         ask = ask_of(sheet, label)
         machine = _proposal(record, sheet, ask)
         wanted = _marks(marks, machine.out_of, sheet.code)
@@ -43,6 +42,15 @@ def _proposal(record: Record, sheet: Sheet, ask: Ask) -> Outcome:
         remedy = "take it in and mark it first; work handed in on paper goes through the class table"
         raise ProblemsFound([Problem("not-marked", Place(sheet.code), "an answer that was marked", ask.label, remedy)])
     return proposals[ask.key]
+
+
+def sheet_of(record: Record, class_path: Path, code: str) -> Sheet:
+    """The sheet of a code as a person types it (small letters, blanks, O for D); raises ProblemsFound."""
+    sheet = record.sheet(repaired_code(code) or code)
+    if sheet is None:
+        remedy = "the code stands at the head of the sheet, and in the in-tray"
+        raise ProblemsFound([Problem("no-sheet", Place(str(class_path)), "a sheet code of this class", code, remedy)])
+    return sheet
 
 
 def ask_of(sheet: Sheet, label: str) -> Ask:
