@@ -15,10 +15,10 @@ from witnessmark.maths.quantities import to_si
 from witnessmark.questions.model.question import Part
 from witnessmark.questions.sheet.variant import Variant
 
-QUESTIONS = CALCULATED[::3]
+QUESTIONS = CALCULATED[::2]
 FIGURES = (1, 2)
-LEAST = 25  # as many answers must wait, or the laws below say nothing
-ROOM = 0.15  # a share of so few is hardly further below what is stated by chance
+LEAST = 12  # as many answers must wait, or the laws below say nothing
+ROOM = 0.2  # a share of so few is hardly further below what is stated by chance
 
 
 @dataclass(frozen=True)
