@@ -24,6 +24,10 @@ class Verdict(StrEnum):
     UNREADABLE = "unreadable"
 
 
+FOR_TEACHER = frozenset({Verdict.OTHER_SHEET, Verdict.UNEXPLAINED, Verdict.UNREADABLE})
+"""Verdicts of answers that only the teacher can mark."""
+
+
 @dataclass(frozen=True, slots=True)
 class Explanation:
     """One method that fits an entry. `formula` is author-style text of how the number arises; `sure` its posterior."""
@@ -56,6 +60,11 @@ class Outcome:
     repairs: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()
     in_tray: tuple[str, ...] = ()
+
+    @property
+    def is_waiting(self) -> bool:
+        """True while an answer that only the teacher can mark lies in the in-tray."""
+        return self.verdict in FOR_TEACHER and bool(self.in_tray)
 
 
 SheetOutcomes = Mapping[str, Outcome]

@@ -7,6 +7,7 @@ from datetime import datetime
 from decimal import Decimal
 
 from witnessmark.marking.outcome import Outcome
+from witnessmark.questions.model.mark_steps import is_in_steps
 from witnessmark.questions.sheet.task import Task
 from witnessmark.record.codec import Unreadable, from_json, load
 from witnessmark.record.rows import Moderation, Outcomes
@@ -109,8 +110,7 @@ def _raw(body: str) -> str:
 
 
 def _refuse_marks(sheet: str, ask: str, marks: Decimal, out_of: Decimal, half_marks: bool) -> None:
-    step = Decimal("0.5") if half_marks else Decimal(1)
-    if not marks.is_finite() or not 0 <= marks <= out_of or marks % step:
+    if not is_in_steps(marks, half_marks) or marks > out_of:
         kind = "whole or half marks" if half_marks else "whole marks"
         expected = f"{kind} from 0 to {out_of} for {ask}"
         raise ProblemsFound([Problem("marks-out-of-range", Place(sheet), expected, str(marks))])

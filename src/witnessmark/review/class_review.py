@@ -1,6 +1,7 @@
 """The review of a class: which misconceptions recur and in whom, how hard each part was, what waits for the teacher."""
 
 import re
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
@@ -8,7 +9,9 @@ from decimal import Decimal
 from witnessmark.marking.outcome import ClassOutcomes, Outcome, Verdict
 from witnessmark.questions.model.question import Misconception
 from witnessmark.questions.sheet.task import Ask, Sheet
+from witnessmark.review.facility import facility
 from witnessmark.review.shared_methods import NOT_SEARCHED, Searched
+from witnessmark.review.sightings import Marked, marked_answers, sightings
 
 PLACEHOLDER = re.compile(r"\{[^{}]*\}")
 """Where each sheet has its own number or material."""
@@ -99,52 +102,39 @@ def class_review(
     )
 
 
-def _marked(sheets: Sequence[Sheet], outcomes: ClassOutcomes) -> list[tuple[Sheet, Ask, Outcome]]:
-    return [
-        (sheet, ask, outcomes[sheet.code][ask.key])
-        for sheet in sheets
-        for ask in sheet.asks
-        if ask.key in outcomes[sheet.code]
-    ]
-
-
 def _recurrences(
     sheets: Sequence[Sheet], outcomes: ClassOutcomes, misconceptions: Mapping[str, Misconception]
 ) -> tuple[Recurrence, ...]:
-    seen: dict[str, list[Seen]] = {}
-    for sheet, ask, outcome in _marked(sheets, outcomes):
-        for key in outcome.misconceptions:
-            student = sheet.student
-            seen.setdefault(key, []).append(Seen(student.code, student.group, ask.label, outcome.sure))
-    found = [
-        Recurrence(misconceptions.get(key, Misconception(key, "", "", "")), tuple(where), len(sheets))
-        for key, where in seen.items()
-    ]
-    return tuple(sorted(found, key=lambda r: (-len(r.students), -len(r.seen), r.misconception.key)))
+    return tuple(
+        Recurrence(misconceptions.get(key, Misconception(key, "", "", "")), tuple(map(_seen, found)), len(sheets))
+        for key, found in sightings(sheets, outcomes).items()
+    )
+
+
+def _seen(marked: Marked) -> Seen:
+    student = marked.sheet.student
+    return Seen(student.code, student.group, marked.ask.label, marked.outcome.sure)
 
 
 def _facilities(sheets: Sequence[Sheet], outcomes: ClassOutcomes) -> tuple[Facility, ...]:
-    by_label: dict[str, list[tuple[Ask, Outcome]]] = {}
-    for _, ask, outcome in _marked(sheets, outcomes):
-        by_label.setdefault(ask.label, []).append((ask, outcome))
-    return tuple(_facility(label, found) for label, found in by_label.items())
+    by_label: dict[str, list[Marked]] = {}
+    for marked in marked_answers(sheets, outcomes):
+        by_label.setdefault(marked.ask.label, []).append(marked)
+    return tuple(_facility(found[0].ask, [m.outcome for m in found]) for found in by_label.values())
 
 
-def _facility(label: str, found: Sequence[tuple[Ask, Outcome]]) -> Facility:
-    out_of = sum((o.out_of for _, o in found), Decimal(0))
-    earned = sum((o.marks for _, o in found), Decimal(0))
-    counts = tuple((v, sum(o.verdict is v for _, o in found)) for v in Verdict)
-    ask = found[0][0]
+def _facility(ask: Ask, found: Sequence[Outcome]) -> Facility:
     what = ask.line.is_ if ask.line else ask.part.is_ or PLACEHOLDER.sub("…", ask.part.ask)
-    share = float(earned / out_of) if out_of else 0.0
-    return Facility(label, what, ask.line is not None, share, found[0][1].out_of, tuple(c for c in counts if c[1]))
+    counts = Counter(outcome.verdict for outcome in found)
+    verdicts = tuple((verdict, counts[verdict]) for verdict in Verdict if counts[verdict])
+    return Facility(ask.label, what, ask.line is not None, facility(found) or 0.0, found[0].out_of, verdicts)
 
 
 def _in_tray(sheets: Sequence[Sheet], outcomes: ClassOutcomes) -> tuple[TrayItem, ...]:
     return tuple(
-        TrayItem(sheet.code, sheet.student.code, ask.label, o.raw, _proposal(o), o.in_tray)
-        for sheet, ask, o in _marked(sheets, outcomes)
-        if o.in_tray
+        TrayItem(m.sheet.code, m.sheet.student.code, m.ask.label, o.raw, _proposal(o), o.in_tray)
+        for m in marked_answers(sheets, outcomes)
+        if (o := m.outcome).in_tray
     )
 
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from witnessmark.documents.feedback.solution import solution_blocks
-from witnessmark.documents.feedback.verdict_words import is_waiting, sentence_of, standing, tone_of
+from witnessmark.documents.feedback.verdict_words import sentence_of, standing, tone_of
 from witnessmark.documents.page.blocks import (
     Ask,
     Block,
@@ -112,7 +112,7 @@ def _sums(found: list[Outcome]) -> tuple[Decimal, Decimal]:
 def _title_block(sheet: Sheet, marked: list[TaskAsk], outcomes: SheetOutcomes, with_name: bool) -> TitleBlock:
     marks = marks_of(*total_of_outcomes(sheet, outcomes))
     fields = [("For", student_field(sheet.student, with_name)), ("Marks", marks)]
-    waiting = [p for p in marked if is_waiting(outcomes[p.key])]
+    waiting = [p for p in marked if outcomes[p.key].is_waiting]
     if waiting:
         open_marks = sum((outcomes[p.key].out_of for p in waiting), Decimal(0))
         fields.append(("Still with your teacher", f"{listed([p.label for p in waiting])}, {marks_words(open_marks)}"))
@@ -153,7 +153,7 @@ def _overview(sheet: Sheet, marked: list[TaskAsk], outcomes: SheetOutcomes) -> t
 
 def _marks(outcome: Outcome) -> str:
     """Marks of those available; `open` while the teacher has not looked."""
-    return "open" if is_waiting(outcome) else marks_of(outcome.marks, outcome.out_of)
+    return "open" if outcome.is_waiting else marks_of(outcome.marks, outcome.out_of)
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,7 +2,7 @@
 
 from witnessmark.documents.page.blocks import Tone
 from witnessmark.marking.hypotheses.wording import WILL_LOOK, empty_sentence
-from witnessmark.marking.outcome import Outcome, Verdict
+from witnessmark.marking.outcome import FOR_TEACHER, Outcome, Verdict
 
 STANDING = {
     Verdict.RIGHT: "right",
@@ -18,24 +18,18 @@ STANDING = {
 }
 WITH_TEACHER, BY_TEACHER = "with your teacher", "marked by your teacher"
 LOOKED_AT = "Your teacher has looked at this and given the mark."
-FOR_TEACHER = frozenset({Verdict.OTHER_SHEET, Verdict.UNEXPLAINED, Verdict.UNREADABLE})
 
 
 def standing(outcome: Outcome) -> str:
     """A few words on how the part stands."""
     if outcome.verdict in FOR_TEACHER:
-        return WITH_TEACHER if is_waiting(outcome) else BY_TEACHER
+        return WITH_TEACHER if outcome.is_waiting else BY_TEACHER
     return STANDING[outcome.verdict]
-
-
-def is_waiting(outcome: Outcome) -> bool:
-    """True while a part that only the teacher can mark lies in the in-tray."""
-    return outcome.verdict in FOR_TEACHER and bool(outcome.in_tray)
 
 
 def tone_of(outcome: Outcome) -> Tone:
     """The sign beside it: right, part, again, or open (waiting, or nothing entered)."""
-    if is_waiting(outcome) or outcome.verdict is Verdict.BLANK:
+    if outcome.is_waiting or outcome.verdict is Verdict.BLANK:
         return Tone.OPEN
     if outcome.marks >= outcome.out_of and outcome.verdict is not Verdict.UNREADABLE:
         return Tone.RIGHT

@@ -1,5 +1,6 @@
 """What the gradebook of a task shows, as values: a row for each student, a row for each answer, who shows what."""
 
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
@@ -8,6 +9,8 @@ from witnessmark.marking.outcome import ClassOutcomes, Outcome
 from witnessmark.questions.model.question import Misconception
 from witnessmark.questions.sheet.class_table_columns import asks_of
 from witnessmark.questions.sheet.task import Ask, Sheet
+from witnessmark.review.facility import facility
+from witnessmark.review.sightings import sightings
 
 
 @dataclass(frozen=True, slots=True)
@@ -189,23 +192,16 @@ def _facilities(sheets: Sequence[Sheet], outcomes: ClassOutcomes) -> tuple[PartC
     found = []
     for ask in asks_of(sheets):
         marked = [outcomes[s.code][ask.key] for s in sheets if ask.key in outcomes.get(s.code, {})]
-        out_of = sum((o.out_of for o in marked), Decimal(0))
-        if out_of:
-            earned = sum((o.marks for o in marked), Decimal(0))
-            found.append(PartColumn(ask.label, float(earned / out_of), len(marked)))
+        if (share := facility(marked)) is not None:
+            found.append(PartColumn(ask.label, share, len(marked)))
     return tuple(found)
 
 
 def _misconceptions(sheets: Sequence[Sheet], outcomes: ClassOutcomes) -> tuple[MisconceptionRow, ...]:
     """Most students first; a student who shows one in several answers is counted by answers in their own column."""
-    known = _known(sheets)
-    counts_by_key: dict[str, list[int]] = {}
-    for n, sheet in enumerate(sheets):
-        for outcome in outcomes.get(sheet.code, {}).values():
-            for key in outcome.misconceptions:
-                counts_by_key.setdefault(key, [0] * len(sheets))[n] += 1
-    rows = [
-        MisconceptionRow(key, known[key].believes if key in known else "", tuple(found))
-        for key, found in counts_by_key.items()
-    ]
+    known, rows = _known(sheets), []
+    for key, seen in sightings(sheets, outcomes).items():
+        count = Counter(marked.sheet.code for marked in seen)
+        believes = known[key].believes if key in known else ""
+        rows.append(MisconceptionRow(key, believes, tuple(count[sheet.code] for sheet in sheets)))
     return tuple(sorted(rows, key=lambda row: (-row.students, -sum(row.counts), row.key)))

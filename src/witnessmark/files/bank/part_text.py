@@ -6,7 +6,7 @@ from dataclasses import replace
 from decimal import Decimal
 from functools import singledispatchmethod
 
-from witnessmark.files.bank.working_text import HALF, WorkingReader
+from witnessmark.files.bank.working_text import WorkingReader
 from witnessmark.files.shapes.shapes import (
     ChoiceShape,
     ExpressionShape,
@@ -21,6 +21,7 @@ from witnessmark.files.shapes.shapes import (
 from witnessmark.files.shapes.yaml_text import Path
 from witnessmark.maths.quantities import Dimension
 from witnessmark.maths.syntax import names_in
+from witnessmark.questions.model.mark_steps import is_in_steps
 from witnessmark.questions.model.question import Kind, Option, Part, Point, Slip
 from witnessmark.words.nearest import near_or_all
 
@@ -176,7 +177,7 @@ class PartReader(WorkingReader):
         if shape.needed > len(shape.points):
             expected = f"at most {len(shape.points)}, the number of points listed"
             self.placed.add("needed", (*path, "needed"), expected, str(shape.needed))
-        elif shape.marks / shape.needed % HALF:
+        elif not is_in_steps(abs(shape.marks) / shape.needed):
             expected = f"marks that share out in halves over {shape.needed} points"
             self.placed.add("marks", (*path, "marks"), expected, str(shape.marks))
         wordings: dict[str, str] = {}

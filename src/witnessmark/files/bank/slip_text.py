@@ -23,10 +23,10 @@ from witnessmark.questions.checking.accepted_slips import (
     own_names,
     slip_tree,
 )
+from witnessmark.questions.model.mark_steps import keeps_text, may_keep
 from witnessmark.questions.model.question import Part, Question, Slip
 from witnessmark.words.problems import Place, Problem
 
-HALF = Decimal("0.5")
 FORMULA, KEEPS, NAME = "--formula", "--keeps", "MISCONCEPTION"
 
 
@@ -62,11 +62,8 @@ def _formula(question: Question, part: Part, slip: AcceptedSlip) -> Iterator[Pro
 
 
 def _keeps(part: Part, text: str, half_marks: bool) -> Iterator[Problem]:
-    keeps, step = read_marks(text), HALF if half_marks else Decimal(1)
-    if not 0 <= keeps < part.marks or keeps % step:
-        kind = "halves or whole marks" if half_marks else "whole marks"
-        expected = f"{kind}, at least 0 and less than {part.marks}, the marks of the part"
-        yield Problem("keeps", Place(KEEPS), expected, f"'{text}'")
+    if not may_keep(read_marks(text), part.marks, half_marks):
+        yield Problem("keeps", Place(KEEPS), keeps_text(part.marks, half_marks), f"'{text}'")
 
 
 def meaning_problems(question: Question, slip: AcceptedSlip, standing: Standing) -> tuple[Problem, ...]:

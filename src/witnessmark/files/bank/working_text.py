@@ -8,11 +8,10 @@ from witnessmark.files.shapes.shapes import LineShape, SlipShape
 from witnessmark.files.shapes.yaml_text import Path
 from witnessmark.maths.quantities import Dimension, unit
 from witnessmark.maths.syntax import Comparison, Tree, names_in, substituted
+from witnessmark.questions.model.mark_steps import is_in_steps, keeps_text, may_keep, steps_text
 from witnessmark.questions.model.question import Kind, Line, Part, Slip
 from witnessmark.questions.working.working import names_of
 from witnessmark.words.nearest import near, near_or_all
-
-HALF = Decimal("0.5")
 
 
 class WorkingReader:
@@ -146,14 +145,13 @@ class WorkingReader:
 
     def keeps(self, path: Path, keeps: Decimal, marks: Decimal) -> None:
         """A problem where a wrong method keeps full marks, or an amount that is no mark."""
-        if marks > 0 and (keeps < 0 or keeps >= marks or keeps % HALF):
-            expected = f"halves or whole marks, at least 0 and less than {marks}, the marks of the part"
-            self.placed.add("keeps", path, expected, str(keeps))
+        if marks > 0 and not may_keep(keeps, marks):
+            self.placed.add("keeps", path, keeps_text(marks), str(keeps))
 
     def marks(self, path: Path, marks: Decimal, zero: bool = False) -> None:
         """A problem where marks are not halves or whole."""
-        if marks < 0 or marks % HALF or (marks == 0 and not zero):
-            self.placed.add("marks", path, "halves or whole marks" + ("" if zero else ", more than 0"), str(marks))
+        if not is_in_steps(marks) or (marks == 0 and not zero):
+            self.placed.add("marks", path, steps_text() + ("" if zero else ", more than 0"), str(marks))
 
     def tolerance(self, path: Path, text: str) -> Decimal:
         """The share of the right value that is allowed beside rounding."""

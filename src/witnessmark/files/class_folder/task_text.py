@@ -3,15 +3,14 @@
 import re
 from collections.abc import Collection
 from datetime import date
-from decimal import Decimal
 
 from witnessmark.files.bank.question_text import check_key
-from witnessmark.files.bank.working_text import HALF
 from witnessmark.files.shapes.misfits import fitted
 from witnessmark.files.shapes.placed import Placed
 from witnessmark.files.shapes.problems import add_misfits
 from witnessmark.files.shapes.shapes import RulesShape, TaskShape
 from witnessmark.files.shapes.yaml_text import read_yaml
+from witnessmark.questions.model.mark_steps import is_in_steps, steps_text
 from witnessmark.questions.sheet.task import Rules, Task
 from witnessmark.words.nearest import near_or_all
 from witnessmark.words.problems import Problem
@@ -63,10 +62,9 @@ def _rules(placed: Placed, shape: RulesShape) -> Rules:
         shape.unit_missing, shape.rounded_early, shape.wrong_unit, shape.power_of_ten, shape.unknown_method,
         shape.figures_mark,
     )  # fmt: skip
-    step = HALF if shape.half_marks else Decimal(1)
     for key, amount in zip(TAKEN_OFF, amounts, strict=True):
-        if amount < 0 or amount % step:
-            expected = ("halves or whole marks" if shape.half_marks else "whole marks") + ", at least 0"
+        if not is_in_steps(amount, shape.half_marks):
+            expected = f"{steps_text(shape.half_marks)}, at least 0"
             remedy = "" if shape.half_marks else f"type {key}: 1 or 0, or half marks: true"
             placed.add("marks", ("rules", key), expected, str(amount), remedy)
     return Rules(shape.figures, shape.carried_forward, *amounts, shape.half_marks, float(shape.ask_below))

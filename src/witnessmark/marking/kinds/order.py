@@ -7,8 +7,9 @@ marks. Why half: whoever moves one step to where it belongs has the right order.
 from collections.abc import Sequence
 from decimal import Decimal
 
-from witnessmark.marking.kinds.without_numbers import TWO_WAYS, blank, rounded_down, unreadable
+from witnessmark.marking.kinds.without_numbers import TWO_WAYS, blank, unreadable
 from witnessmark.marking.outcome import Outcome, Verdict
+from witnessmark.questions.model.mark_steps import rounded_down
 from witnessmark.questions.model.question import Part
 from witnessmark.questions.sheet.listing import letter_of, listed_steps
 from witnessmark.questions.sheet.placeholders import filled
@@ -52,7 +53,7 @@ def out_of_place(order: Order) -> tuple[int, ...]:
 def _marks(order: Order, marks: Decimal, rules: Rules) -> Decimal:
     if list(order) == sorted(order):
         return marks
-    return rounded_down(marks / 2, rules) if out_of_place(order) else Decimal(0)
+    return rounded_down(marks / 2, rules.half_marks) if out_of_place(order) else Decimal(0)
 
 
 def _shows(part: Part, order: Order, puts: str, before: str) -> bool:

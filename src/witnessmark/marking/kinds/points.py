@@ -5,8 +5,9 @@ What is near an accepted wording but not it, and what may deny what it names, is
 
 from collections.abc import Sequence
 
-from witnessmark.marking.kinds.without_numbers import blank, rounded_down, unreadable
+from witnessmark.marking.kinds.without_numbers import blank, unreadable
 from witnessmark.marking.outcome import Outcome, Verdict
+from witnessmark.questions.model.mark_steps import rounded_down
 from witnessmark.questions.model.question import Part
 from witnessmark.questions.sheet.task import Rules
 from witnessmark.reading.result import Certainty
@@ -25,7 +26,7 @@ def mark_points(part: Part, text: str, rules: Rules) -> Outcome:
     if reading.certainty is Certainty.UNREADABLE and not reading.unmatched:
         return unreadable(part, text, reading.reason)
     count = min(len(reading.found), part.needed)
-    marks = part.marks if count == part.needed else rounded_down(part.marks * count / part.needed, rules)
+    marks = part.marks if count == part.needed else rounded_down(part.marks * count / part.needed, rules.half_marks)
     verdict = Verdict.RIGHT if count == part.needed else Verdict.WRONG if count else Verdict.UNEXPLAINED
     tray = tuple(_for_the_teacher(part, reading, text))
     return Outcome(

@@ -1,13 +1,11 @@
-"""Outcomes that all parts without numbers share: blank, unreadable, and marks in the steps of a task."""
+"""Outcomes that all parts without numbers share: blank and unreadable."""
 
-from decimal import ROUND_FLOOR, Decimal
+from decimal import Decimal
 
 from witnessmark.marking.hypotheses.wording import empty_sentence
 from witnessmark.marking.outcome import Outcome, Verdict
 from witnessmark.questions.model.question import Part
-from witnessmark.questions.sheet.task import Rules
 
-HALF, WHOLE = Decimal("0.5"), Decimal(1)
 REPAIRED = "the entry had to be repaired before it could be read"
 TWO_WAYS = "the entry can be read in two ways; the kinder one was taken"
 
@@ -22,10 +20,3 @@ def unreadable(part: Part, text: str, reason: str) -> Outcome:
     sentence = empty_sentence(Verdict.UNREADABLE, reason)
     tray = (f"could not be read: {reason}",)
     return Outcome(Decimal(0), part.marks, Verdict.UNREADABLE, sentence, raw=text, sure=0.0, in_tray=tray)
-
-
-def rounded_down(marks: Decimal, rules: Rules) -> Decimal:
-    """Marks in the steps that the task gives: halves, or whole marks."""
-    step = HALF if rules.half_marks else WHOLE
-    down = (marks / step).to_integral_value(ROUND_FLOOR) * step
-    return down.quantize(WHOLE) if down == down.to_integral_value() else down
