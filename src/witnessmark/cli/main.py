@@ -32,7 +32,10 @@ def _json(command: Command) -> Command:
 @click.argument("question", metavar="TOPIC/KEY")
 @_json
 def new(bank: Path, question: str, as_json: bool) -> None:
-    """Write a question file to start from into a BANK, with comments that explain it."""
+    """Write a question file to start from into a BANK.
+
+    Comments in it explain every key.
+    """
     from witnessmark.jobs import authoring
 
     run("new", as_json, lambda shown: shown.begun(authoring.new_question(bank, question)))
@@ -42,7 +45,10 @@ def new(bank: Path, question: str, as_json: bool) -> None:
 @click.argument("source", metavar="BANK|FILE", type=ANYWHERE)
 @_json
 def check(source: Path, as_json: bool) -> None:
-    """Read a bank, or one question file, and report every problem, remark and number of variants."""
+    """Report every problem and remark of a bank or one question file.
+
+    With them come how many variants there are, how many can be issued, and how far its wrong methods lie apart.
+    """
     from witnessmark.jobs import checking
 
     run("check", as_json, lambda shown: shown.checked(checking.check(source, shown.progress)))
@@ -55,7 +61,10 @@ def check(source: Path, as_json: bool) -> None:
 @click.option("--out", type=ANYWHERE, help="The file to write (default: exports/preview-KEY.html).")
 @_json
 def preview(source: Path, key: str, html: bool, out: Path | None, as_json: bool) -> None:
-    """Show one question with three variants: the sheet, the working, and what each slip would earn."""
+    """Show one question in three variants, with working and slips.
+
+    The page has the sheet, the working, and what each slip would earn.
+    """
     from witnessmark.jobs import previewing
 
     run("preview", as_json, lambda shown: shown.previewed(previewing.preview(source, key, not html, out)))
@@ -90,8 +99,10 @@ def preview(source: Path, key: str, html: bool, out: Path | None, as_json: bool)
 def trial(
     source: Path, questions: tuple[str, ...], each: int, seed: int, bend: float, classes: int, as_json: bool
 ) -> None:
-    """Let simulated students of known method work a bank, some of its QUESTIONS, or one question file, and compare
-    truth with verdict."""
+    """Compare verdicts with the truth, on simulated students.
+
+    Students of known method work a bank, some of its QUESTIONS, or one question file.
+    """
     from witnessmark.jobs import trying
 
     run("trial", as_json, lambda shown: shown.tried(
@@ -104,7 +115,7 @@ def trial(
 @click.option("--bank", type=CLASS, default=Path("bank"), show_default=True, help="The bank to set questions from.")
 @_json
 def start(folder: Path, title: str, bank: Path, as_json: bool) -> None:
-    """Start a class folder, with a list for its students and a first task to edit."""
+    """Start a class folder, with a student list and a task to edit."""
     from witnessmark.jobs import starting
 
     run("start", as_json, lambda shown: shown.started(starting.start(folder, title, bank, _now())))
@@ -116,7 +127,10 @@ def start(folder: Path, title: str, bank: Path, as_json: bool) -> None:
 @click.option("--repeats", is_flag=True, help="Let students share numbers where a question has too few.")
 @_json
 def issue(folder: Path, task: str, repeats: bool, as_json: bool) -> None:
-    """Draw every student's own sheet of a TASK and write sheets, answer books and a class table."""
+    """Draw every student's own sheet of a TASK and write all files.
+
+    These are the sheets, the answer books and one class table.
+    """
     from witnessmark.jobs import issuing
 
     run("issue", as_json, lambda shown: shown.issued(
@@ -129,9 +143,10 @@ def issue(folder: Path, task: str, repeats: bool, as_json: bool) -> None:
 @click.argument("source", type=ANYWHERE, required=False)
 @_json
 def mark(folder: Path, task: str, source: Path | None, as_json: bool) -> None:
-    """Take in returned answer books (a folder), or one class table (a file), and mark a TASK.
+    """Take in what was returned and mark a TASK.
 
-    Without SOURCE the class's own folder returned/TASK is read.
+    SOURCE is a folder of answer books, or one class table (a file). Without it the class's own folder returned/TASK is
+    read.
     """
     from witnessmark.jobs import marking
 
@@ -147,7 +162,10 @@ def mark(folder: Path, task: str, source: Path | None, as_json: bool) -> None:
 @click.option("--who", required=True, help="Who decides.")
 @_json
 def moderate(folder: Path, sheet: str, answer: str, marks: str, why: str, who: str, as_json: bool) -> None:
-    """Change the mark of one ANSWER (such as 1a) on a SHEET (its code), with a reason that is kept."""
+    """Change the mark of one ANSWER, with a reason that is kept.
+
+    ANSWER is such as 1a, SHEET the code of the sheet.
+    """
     from witnessmark.jobs import moderating
 
     run("moderate", as_json, lambda shown: shown.moderated(
@@ -160,7 +178,10 @@ def moderate(folder: Path, sheet: str, answer: str, marks: str, why: str, who: s
 @click.argument("answer")
 @_json
 def explain(folder: Path, sheet: str, answer: str, as_json: bool) -> None:
-    """Explain one ANSWER (such as 1a) on a SHEET (its code): what is accepted and why, what fitted, the mark."""
+    """Explain one ANSWER: what is accepted, what fitted, the mark.
+
+    ANSWER is such as 1a, SHEET the code of the sheet.
+    """
     from witnessmark.jobs import explaining
 
     run("explain", as_json, lambda shown: shown.explained(explaining.explain(folder, sheet, answer)))
@@ -171,7 +192,10 @@ def explain(folder: Path, sheet: str, answer: str, as_json: bool) -> None:
 @click.argument("task")
 @_json
 def return_(folder: Path, task: str, as_json: bool) -> None:
-    """Write a feedback sheet for every student who handed in a TASK, and the gradebook."""
+    """Write the feedback of a TASK, and the gradebook.
+
+    Every student who handed in gets a feedback sheet.
+    """
     from witnessmark.jobs import returning
 
     run("return", as_json, lambda shown: shown.returned(
@@ -183,8 +207,11 @@ def return_(folder: Path, task: str, as_json: bool) -> None:
 @click.argument("task")
 @_json
 def review(folder: Path, task: str, as_json: bool) -> None:
-    """Write the class's review of a TASK: recurrence of misconceptions, wrong methods that no question knows yet and
-    several students share, facility of parts, the in-tray."""
+    """Write the review of a TASK: what recurs, and what waits.
+
+    It has the recurrence of misconceptions, wrong methods that no question knows yet and several students share, the
+    facility of parts, and the in-tray.
+    """
     from witnessmark.jobs import reviewing
 
     run("review", as_json, lambda shown: shown.reviewed(reviewing.review(folder, task)))
@@ -222,7 +249,9 @@ class Acceptance(TypedDict):
 def accept(
     folder: Path, task: str, answer: str, misconception: str, as_json: bool, **options: Unpack[Acceptance]
 ) -> None:
-    """Accept a wrong method at an ANSWER (such as 1a) as a slip of an issued TASK, under the key of a MISCONCEPTION.
+    """Accept a wrong method as a slip of a TASK that was issued.
+
+    It becomes a slip at an ANSWER (such as 1a), under the key of a MISCONCEPTION.
 
     Shows every mark that would change and writes nothing, unless --apply is given.
     """
@@ -246,7 +275,7 @@ def accept(
 @click.option("--who", required=True, help="Who asks for it.")
 @_json
 def remove(folder: Path, student: str, who: str, as_json: bool) -> None:
-    """Remove all data of one STUDENT (a code) from a class, on request."""
+    """Remove all data of one STUDENT (a code), on request."""
     from witnessmark.jobs import removing
 
     run("remove", as_json, lambda shown: shown.removed(removing.remove(folder, student, who, _now())))
@@ -256,7 +285,10 @@ def remove(folder: Path, student: str, who: str, as_json: bool) -> None:
 @click.argument("folder", type=CLASS, default=Path("exports/demo"))
 @_json
 def demo(folder: Path, as_json: bool) -> None:
-    """Do the whole job on an invented class of 24 apprentices, from issue to review, in FOLDER."""
+    """Do the whole job on an invented class, in FOLDER.
+
+    It has 24 apprentices, from issue to review.
+    """
     from witnessmark.jobs import demonstrating
 
     run("demo", as_json, lambda shown: shown.demonstrated(demonstrating.demo(folder, shown.progress)))
