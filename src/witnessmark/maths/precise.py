@@ -88,7 +88,7 @@ def evaluated(tree: Tree, values: dict[str, Any], context: Any) -> Any:
     """The value of an expression in a context of mpmath; Undefined when it is not a real number of ordinary size."""
     match tree:
         case Number(text=text):
-            value = context.mpf(text)
+            value = context.mpf(f"0{text}")  # mpmath cannot read `.0`
         case Name(name=name):
             value = values[name]
         case Minus(of=of):

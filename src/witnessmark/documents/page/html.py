@@ -6,6 +6,7 @@ from functools import cache
 from typing import Any
 
 from witnessmark.documents.page.blocks import Block, Document, Figure, Formula, Run
+from witnessmark.documents.page.signs import on_screen
 from witnessmark.documents.page.templates import ASSETS, html_already, macro, rendered
 from witnessmark.maths.printing.mathml import mathml
 from witnessmark.maths.printing.pieces import Piece
@@ -17,7 +18,8 @@ def html_of(document: Document) -> str:
     """The document as a page: no script, no request to anywhere, every formula and figure with its words."""
     blocks = macro("blocks.html.j2", "blocks")
     body = html_already(blocks([_data(b) for b in document.blocks]))
-    return rendered("page.html.j2", document=document, style=style(), body=body)
+    head = {f.name: _data(getattr(document, f.name)) for f in fields(document) if f.name != "blocks"}
+    return rendered("page.html.j2", document=head, style=style(), body=body)
 
 
 @cache
@@ -31,8 +33,10 @@ def style() -> str:
 
 def _data(value: Any) -> Any:
     """A block or run as the templates take it: its fields, its kind as `is`, formulae as MathML, drawings as data."""
+    if isinstance(value, str):
+        return on_screen(value)
     if isinstance(value, Piece):
-        return html_already(mathml(value))
+        return html_already(on_screen(mathml(value)))
     if isinstance(value, tuple):
         return [_data(v) for v in value]
     if not hasattr(value, "__dataclass_fields__"):
@@ -41,7 +45,7 @@ def _data(value: Any) -> Any:
     if isinstance(value, Block | Run):
         found["is"] = type(value).__name__
     if isinstance(value, Formula):
-        found["piece"] = html_already(mathml(value.piece, block=True))
+        found["piece"] = html_already(on_screen(mathml(value.piece, block=True)))
     if isinstance(value, Figure):
-        found["image"] = "data:image/svg+xml;base64," + b64encode(value.svg.encode()).decode("ascii")
+        found["image"] = "data:image/svg+xml;base64," + b64encode(on_screen(value.svg).encode()).decode("ascii")
     return found

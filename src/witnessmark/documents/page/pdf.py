@@ -1,7 +1,7 @@
 """The only door to typst: documents as PDF, the same bytes on every machine, with no system font and no network."""
 
 import json
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import fields
 from functools import cache
 from pathlib import Path
@@ -11,6 +11,7 @@ from typing import Any, Literal
 import typst
 
 from witnessmark.documents.page.blocks import Block, Document, Run
+from witnessmark.documents.page.signs import on_paper, plainest
 from witnessmark.maths.printing.pieces import Piece
 from witnessmark.maths.printing.typst import typst_equation
 
@@ -41,16 +42,23 @@ def _compiler() -> typst.Compiler:
 
 
 def _compiled(documents: list[Document]) -> bytes:
-    return compiled(ready(documents))
+    """The PDF; from plainer text where signs that are shown one by one cannot be shown as they stand together."""
+    try:
+        return compiled(ready(documents))
+    except typst.TypstError:
+        return compiled(ready(documents, plainest))
 
 
-def ready(documents: Iterable[Document]) -> str:
-    """Documents as the JSON text that `compiled` takes: nothing of a document ever becomes typst source."""
-    return json.dumps([data_of(d) for d in documents], ensure_ascii=False)
+def ready(documents: Iterable[Document], shown: Callable[[str], str] = on_paper) -> str:
+    """Documents as the JSON text that `compiled` takes: nothing of a document ever becomes typst source.
+
+    Every text passes `shown`, which names the signs that no font has.
+    """
+    return json.dumps([_shown(data_of(d), shown) for d in documents], ensure_ascii=False)
 
 
 def compiled(data: str) -> bytes:
-    """The PDF of documents made `ready`."""
+    """The PDF of documents made `ready`; TypstError where typst refuses them."""
     with _ONE_AT_A_TIME:
         made = _compiler().compile(format="pdf", sys_inputs={"data": data}, timestamp=0, pdf_standards=[ACCESSIBLE])
     assert isinstance(made, bytes)
@@ -69,3 +77,12 @@ def data_of(value: Any) -> Any:
         kind = {"is": type(value).__name__} if isinstance(value, Block | Run) else {}
         return kind | {f.name: data_of(getattr(value, f.name)) for f in fields(value)}
     return value
+
+
+def _shown(data: Any, shown: Callable[[str], str]) -> Any:
+    """Plain data with every text as it can be shown."""
+    if isinstance(data, str):
+        return shown(data)
+    if isinstance(data, list):
+        return [_shown(d, shown) for d in data]
+    return {key: _shown(d, shown) for key, d in data.items()} if isinstance(data, dict) else data

@@ -52,7 +52,7 @@ class Page:
         self.kept_as_text: list[str] = []
 
     def write(self, cell: str, text: str, look: Look) -> None:
-        """Write text (or nothing) into a cell such as `B2`; characters that a workbook cannot hold become U+FFFD."""
+        """Write text (or nothing) into a cell such as `B2`; signs that a workbook cannot hold stand by name."""
         target: Any = self._sheet[cell]
         if text:
             target.value = writable(text)

@@ -84,7 +84,7 @@ def _labels(like: str, count: int) -> set[str]:
 
 
 def _letter_index(label: str, count: int) -> int:
-    index = ord(label) - ord("a")
+    index = ord(label) - ord("a") if len(label) == 1 else count
     if not 0 <= index < count:
         raise _Unclear(f"there is no step “{label}”")
     return index
