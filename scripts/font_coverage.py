@@ -83,7 +83,7 @@ def coverage(fonts: dict[str, set[int]], without: Iterable[str] = ()) -> dict[st
 
 def is_seen(sign: str) -> bool:
     """True of a character that stands for itself: no control, no half pair, nothing for private use."""
-    return unicodedata.category(sign)[0] not in "C"
+    return unicodedata.category(sign)[0] != "C"
 
 
 def ranges(codes: set[int]) -> list[list[int]]:

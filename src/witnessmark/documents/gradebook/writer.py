@@ -14,10 +14,12 @@ from typing import Any, Self
 import xlsxwriter
 from xlsxwriter.utility import xl_col_to_name, xl_range_abs, xl_rowcol_to_cell
 
-from witnessmark.documents.workbook.text import writable
+from witnessmark.documents.workbook.text import CUT, writable
 
 OPTIONS = {"in_memory": True, "strings_to_formulas": False, "strings_to_urls": False, "strings_to_numbers": False}
 BAR_COLOUR = "2F5F5F"
+PAGE_OF_PAGES = "&R&P / &N"
+LONGEST_FOOTER = 255  # characters; ECMA-376 part 1, 18.3.1.46, as Excel limits it
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,7 +114,8 @@ class GradePage:
         self._sheet.set_paper(9)  # A4; ECMA-376, ST_PaperSize
         self._sheet.fit_to_pages(1, 0)
         self._sheet.repeat_rows(first_row, last_row)
-        self._sheet.set_footer(f"&L{footer.replace('&', '&&')}&R&P / &N")
+        self._sheet.set_footer(PAGE_OF_PAGES)
+        self._sheet.footer = _footer(footer)  # set_footer takes the letters `&G` for a picture that is missing
 
     def bars(self, row: int, column: int, bars: Bars, size: tuple[int, int], source: "GradePage") -> None:
         """Draw a chart of another page's (or this one's) cells at a cell, `size` wide and high in pixels."""
@@ -164,6 +167,20 @@ class GradeBook:
         if look not in self._formats:
             self._formats[look] = self.book.add_format(_properties(look))
         return self._formats[look]
+
+
+def _footer(text: str) -> str:
+    """The text at the left of the page's number, cut to what a footer holds."""
+    room = LONGEST_FOOTER - len(f"&L{PAGE_OF_PAGES}")
+    clean = writable(" ".join(text.split()))
+    shorter = (clean[:n].rstrip() + CUT for n in range(min(len(clean), room), -1, -1))
+    told = next(t for t in (_doubled(x) for x in (clean, *shorter)) if len(t) <= room)
+    return f"&L{told}{PAGE_OF_PAGES}"
+
+
+def _doubled(text: str) -> str:
+    """The text for a footer, in which a single `&` begins a command."""
+    return text.replace("&", "&&")
 
 
 def _properties(look: Look) -> Mapping[str, Any]:

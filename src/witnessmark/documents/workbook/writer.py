@@ -118,7 +118,7 @@ class Page:
         sheet.page_margins.top = sheet.page_margins.bottom = 0.7
         foot = sheet.oddFooter
         assert foot is not None
-        foot.left.text, foot.right.text = footer.replace("&", "&&"), "&P / &N"
+        foot.left.text, foot.right.text = writable(footer).replace("&", "&&"), "&P / &N"
         sheet.sheet_view.showGridLines = False
 
 
