@@ -12,7 +12,7 @@ from scripts.font_coverage import coverage, in_fonts
 
 from documents.every_sign import documents, failing, signs
 from documents.pages import Page, words_of_pdf
-from witnessmark.documents.page.blocks import Document, Figure, Heading, Paragraph, Typed, Words, words
+from witnessmark.documents.page.blocks import Document, Figure, Paragraph, Typed, Words, words
 from witnessmark.documents.page.html import html_of
 from witnessmark.documents.page.pdf import compiled, pdf_of, ready
 from witnessmark.documents.page.signs import COVERAGE, is_unseen, on_paper, on_screen, plainest
