@@ -34,8 +34,9 @@ def task_from_text(text: str, file: str, bank_keys: Collection[str]) -> tuple[Ta
     _questions(placed, shape.questions, bank_keys)
     due = _date(placed, shape.due)
     rules = _rules(placed, shape.rules)
-    task = Task(shape.task, shape.title, tuple(shape.questions), due, rules)
-    return (None if placed.problems else task), placed.in_order()
+    if rules is None or placed.problems:
+        return None, placed.in_order()
+    return Task(shape.task, shape.title, tuple(shape.questions), due, rules), ()
 
 
 def _questions(placed: Placed, keys: list[str], bank_keys: Collection[str]) -> None:
@@ -57,14 +58,18 @@ def _date(placed: Placed, text: str) -> date | None:
     return None
 
 
-def _rules(placed: Placed, shape: RulesShape) -> Rules:
+def _rules(placed: Placed, shape: RulesShape) -> Rules | None:
+    """The rules, or None with a problem for each amount that is not in their steps."""
     amounts = (
         shape.unit_missing, shape.rounded_early, shape.wrong_unit, shape.power_of_ten, shape.unknown_method,
         shape.figures_mark,
     )  # fmt: skip
+    sound = True
     for key, amount in zip(TAKEN_OFF, amounts, strict=True):
         if not is_in_steps(amount, shape.half_marks):
+            sound = False
             expected = f"{steps_text(shape.half_marks)}, at least 0"
             remedy = "" if shape.half_marks else f"type {key}: 1 or 0, or half marks: true"
             placed.add("marks", ("rules", key), expected, str(amount), remedy)
-    return Rules(shape.figures, shape.carried_forward, *amounts, shape.half_marks, float(shape.ask_below))
+    ask_below = float(shape.ask_below)
+    return Rules(shape.figures, shape.carried_forward, *amounts, shape.half_marks, ask_below) if sound else None

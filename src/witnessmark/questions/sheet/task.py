@@ -7,6 +7,7 @@ from decimal import Decimal
 
 from witnessmark.questions.model.question import Kind, Line, Part
 from witnessmark.questions.sheet.variant import Variant
+from witnessmark.words.checks import expect, expect_marks, expect_share, expect_whole
 
 
 @dataclass(frozen=True, slots=True)
@@ -17,6 +18,10 @@ class Student:
     name: str
     group: str = ""
     more: tuple[tuple[str, str], ...] = ()
+
+
+MOST_FIGURES = 9
+TAKEN_OFF = ("unit_missing", "rounded_early", "wrong_unit", "power_of_ten", "unknown_method", "figures_mark")
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,6 +38,14 @@ class Rules:
     figures_mark: Decimal = Decimal(0)
     half_marks: bool = True
     ask_below: float = 0.9
+
+    def __post_init__(self) -> None:
+        expect_whole("figures", self.figures, 1, MOST_FIGURES)
+        for name in ("carried_forward", "half_marks"):
+            expect(isinstance(getattr(self, name), bool), name, "True or False", getattr(self, name))
+        for name in TAKEN_OFF:
+            expect_marks(name, getattr(self, name))
+        expect_share("ask_below", self.ask_below)
 
 
 @dataclass(frozen=True, slots=True)
