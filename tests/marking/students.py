@@ -13,6 +13,7 @@ from decimal import ROUND_HALF_UP, Decimal
 import numpy as np
 
 from bank_fixture import BANK
+from witnessmark.marking.answered import Answered
 from witnessmark.marking.marker import QuestionMarked, mark_question
 from witnessmark.maths.compiled import compiled
 from witnessmark.maths.quantities import from_si, to_si
@@ -122,7 +123,7 @@ def marked(
     givens = {name: np.array([v.values[name] for v in variants]) for name in sorted(names)}
     keys = sorted({key for a in answers for key in a})
     entries = {key: [a.get(key, "") for a in answers] for key in keys}
-    return mark_question(question, givens, entries, len(variants), rules or Rules())
+    return mark_question(question, Answered(givens, entries, len(variants)), rules or Rules())
 
 
 def quantities(question: Question) -> Iterator[Part]:

@@ -5,6 +5,7 @@ from dataclasses import dataclass, field, replace
 
 import numpy as np
 
+from witnessmark.marking.answered import Answered
 from witnessmark.marking.hypotheses.wording import empty_sentence
 from witnessmark.marking.marker import QuestionMarked, mark_question
 from witnessmark.marking.other_sheets import right_values, with_other_sheets
@@ -87,12 +88,11 @@ def _mark_together(question: Question, jobs: Sequence[_Job], rules: Rules, found
     givens = {name: np.array([v[name] for v in values]) for name in values[0]}
     keys = {key for job in jobs for key in job.texts}
     entries = {key: [job.texts.get(key, "") for job in jobs] for key in sorted(keys)}
-    variants = [job.variant for job in jobs]
-    first = mark_question(question, givens, entries, len(jobs), rules, variants)
+    answered = Answered(givens, entries, len(jobs), [job.variant for job in jobs])
+    first = mark_question(question, answered, rules)
 
     def again(rows: Rows, priors: ClassPriors) -> QuestionMarked:
-        some, texts = {k: v[rows] for k, v in givens.items()}, {k: [v[r] for r in rows] for k, v in entries.items()}
-        return mark_question(question, some, texts, rows.size, rules, [variants[r] for r in rows], priors)
+        return mark_question(question, answered.only(rows), rules, priors)
 
     for row, (job, (marked, at)) in enumerate(zip(jobs, reweighed(first, again).each(), strict=True)):
         mine, outcomes = found[job.sheet_code], marked.outcomes(at)

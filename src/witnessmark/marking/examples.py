@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from witnessmark.marking.answered import Answered
 from witnessmark.marking.marker import mark_question
 from witnessmark.marking.outcome import Outcome
 from witnessmark.maths.compiled import compiled
@@ -38,7 +39,7 @@ def examples(variant: Variant, rules: Rules) -> tuple[Example, ...]:
     size = len(wrong)
     givens = {name: np.repeat(values, size) for name, values in variant.columns.items()}
     entries = {p.key: [typed if part is p else "" for part, _, typed in wrong] for p in question.parts}
-    marked = mark_question(question, givens, entries, size, rules, [variant] * size) if wrong else None
+    marked = mark_question(question, Answered(givens, entries, size, [variant] * size), rules) if wrong else None
     if marked is None:
         return ()
     return tuple(

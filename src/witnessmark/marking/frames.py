@@ -3,12 +3,13 @@
 import itertools
 from collections.abc import Mapping, Sequence
 from concurrent.futures import ThreadPoolExecutor
-from typing import Any, Protocol, TypeVar
+from typing import Any, Protocol
 
 import numpy as np
 import numpy.typing as npt
 import pandas as pd
 
+from witnessmark.marking.answered import Answered
 from witnessmark.marking.answers import column_texts, judgements_of
 from witnessmark.marking.kinds.dispatch import Variants
 from witnessmark.marking.marker import QuestionMarked, mark_question
@@ -27,7 +28,6 @@ from witnessmark.words.errors import UnknownName
 from witnessmark.words.nearest import there_are
 
 Rows = npt.NDArray[np.intp]
-T = TypeVar("T")
 LETTERED = (Kind.CHOICE, Kind.ORDER)
 
 BLOCK = 200_000  # rows marked at once at most, which bounds memory
@@ -93,24 +93,15 @@ def _alike(frame: pd.DataFrame) -> tuple[Rows, Rows]:
     return firsts, which
 
 
-def _marking(question: Question, frame: pd.DataFrame, answered: Sequence[str], rules: Rules) -> Mark:
+def _marking(question: Question, frame: pd.DataFrame, keys: Sequence[str], rules: Rules) -> Mark:
     """What marks some rows of a frame."""
-    givens = _givens(question, frame)
-    entries: dict[str, list[str]] = {key: frame[key].tolist() for key in answered}
-    variants = _variants(question, frame, entries)
+    entries: dict[str, list[str]] = {key: frame[key].tolist() for key in keys}
+    answered = Answered(_givens(question, frame), entries, len(frame), _variants(question, frame, entries))
 
     def mark(rows: range | Rows, priors: ClassPriors | None = None) -> QuestionMarked:
-        where: Any = slice(rows.start, rows.stop) if isinstance(rows, range) else rows
-        some = {k: v[where] for k, v in givens.items()}
-        texts = {k: _at(v, rows) for k, v in entries.items()}
-        who = None if variants is None else _at(variants, rows)
-        return mark_question(question, some, texts, len(rows), rules, who, priors)
+        return mark_question(question, answered.only(rows), rules, priors)
 
     return mark
-
-
-def _at(values: Sequence[T], rows: range | Rows) -> Sequence[T]:
-    return values[rows.start : rows.stop] if isinstance(rows, range) else [values[row] for row in rows.tolist()]
 
 
 def _in_blocks(mark: Mark, answered: Sequence[str], size: int) -> pd.DataFrame:

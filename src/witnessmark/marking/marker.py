@@ -7,10 +7,12 @@ The single `mark` is the same with one row.
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
+from functools import cached_property
 
 import numpy as np
 import numpy.typing as npt
 
+from witnessmark.marking.answered import Answered
 from witnessmark.marking.answers import Answer, answer_texts, keys_of
 from witnessmark.marking.hypotheses.hypotheses import Hypothesis
 from witnessmark.marking.hypotheses.wording import (
@@ -22,18 +24,17 @@ from witnessmark.marking.hypotheses.wording import (
     unit_sentence,
     value_text,
 )
-from witnessmark.marking.kinds.dispatch import Variants, mark_words
+from witnessmark.marking.kinds.dispatch import mark_words
 from witnessmark.marking.kinds.quantity import Bench, PlaceMarked, bench, mark_numbers
 from witnessmark.marking.outcome import Explanation, Outcome, Verdict
 from witnessmark.marking.weighing.class_priors import ClassPriors
-from witnessmark.marking.weighing.ladder import hundredths, wrong_lines_used
+from witnessmark.marking.weighing.ladder import Climbed, hundredths, wrong_lines_used
 from witnessmark.maths.printing.numbers import as_written, shown_number
 from witnessmark.maths.printing.plain import plain
 from witnessmark.maths.printing.units import space_before, unit_text
 from witnessmark.questions.model.question import Kind, Part, Question
 from witnessmark.questions.sheet.task import Rules
 from witnessmark.questions.sheet.variant import Variant
-from witnessmark.questions.working.working import Columns
 from witnessmark.reading.quantity.entries import Candidate, Reading
 from witnessmark.reading.result import Certainty
 
@@ -123,24 +124,22 @@ def mark(variant: Variant, answers: Mapping[str, Answer], rules: Rules | None = 
     as blank. UnknownName (a KeyError) for a key that is no part or line, TypeError for what is no answer.
     """
     columns = {key: [text] for key, text in answer_texts(variant.question, answers).items()}
-    return mark_question(variant.question, variant.columns, columns, 1, rules or Rules(), [variant]).outcomes(0)
+    answered = Answered(variant.columns, columns, 1, [variant])
+    return mark_question(variant.question, answered, rules or Rules()).outcomes(0)
 
 
 def mark_question(
-    question: Question, givens: Columns, entries: Mapping[str, Sequence[str]], size: int, rules: Rules,
-    variants: Variants | None = None, priors: ClassPriors | None = None,
-) -> QuestionMarked:  # fmt: skip
-    """One question marked for `size` students: `givens` SI arrays of shape (size,), `entries` texts by key.
-
-    `variants` tell the letters of choices, which each student's sheet has in an order of its own; `priors` what the
-    class was seen to do.
-    """
-    b = bench(question, givens, rules, size, priors)
+    question: Question, answered: Answered, rules: Rules, priors: ClassPriors | None = None
+) -> QuestionMarked:
+    """One question marked for many students; `priors` are what the class was seen to do."""
+    size, entries = answered.size, answered.entries
+    b = bench(question, answered.givens, rules, size, priors)
     numbers = mark_numbers(b, entries)
+    variants = answered.variants or [None] * size
     words: dict[str, tuple[Outcome, ...]] = {}
     for part in question.parts:
         if part.kind is not Kind.QUANTITY:
-            outcomes = mark_words(b, part, entries.get(part.key) or [""] * size, numbers, variants or [None] * size)
+            outcomes = mark_words(b, part, entries.get(part.key) or [""] * size, numbers, variants)
             words |= {part.key: outcomes} if outcomes else {}
     part_marks = {p.key: _part_marks(p, numbers) for p in question.parts if p.key in numbers}
     return QuestionMarked(b, numbers, words, dict(entries), part_marks)
@@ -162,63 +161,95 @@ def _part_marks(part: Part, numbers: Mapping[str, PlaceMarked]) -> Hundredths:
     return np.minimum(total, int(part.marks * 100))
 
 
+@dataclass(frozen=True)
+class _Answer:
+    """One student's answer at one place, as far as it is marked: whose (a row), what was typed and how it was read."""
+
+    marked: QuestionMarked
+    place: PlaceMarked
+    row: int
+    raw: str
+    reading: Reading
+
+    @property
+    def key(self) -> str:
+        """`a` or `a.A_s`."""
+        return self.place.place.key
+
+    @cached_property
+    def candidate(self) -> Candidate:
+        """The reading that won."""
+        return self.reading.readings[int(self.place.candidate[self.row])]
+
+    @cached_property
+    def climbed(self) -> Climbed:
+        """How the reading that won was marked and named."""
+        return self.place.climbed[int(self.place.candidate[self.row])]
+
+    @property
+    def sure(self) -> float:
+        """The posterior of the name."""
+        return float(self.climbed.sure[self.row])
+
+    @cached_property
+    def read_as(self) -> str:
+        """The value understood, as text: `94.2 kN`."""
+        return _read_as(self.candidate)
+
+    @cached_property
+    def right_text(self) -> str:
+        """The right value, as text."""
+        return value_text(float(self.marked.bench.worked[self.key][self.row]), self.place.place.asked.unit)
+
+
 def _worded(marked: QuestionMarked, place: PlaceMarked, row: int) -> Outcome:
-    out_of = place.place.line.marks if place.place.line else place.place.part.marks
-    marks = plain_marks(int(marked.marks(place.place.key)[row]))
-    reading = place.reading.reading(row)
-    texts = marked.entries.get(place.place.key)
-    raw = texts[row] if texts else ""
-    if reading.certainty in (Certainty.BLANK, Certainty.UNREADABLE):
-        return _empty(marked, place, row, reading, raw, marks, out_of)
-    return _read(marked, place, row, reading, raw, marks, out_of)
+    texts, key = marked.entries.get(place.place.key), place.place.key
+    answer = _Answer(marked, place, row, texts[row] if texts else "", place.reading.reading(row))
+    marks, out_of = plain_marks(int(marked.marks(key)[row])), marked.out_of(key)
+    if answer.reading.certainty in (Certainty.BLANK, Certainty.UNREADABLE):
+        return _empty(answer, marks, out_of)
+    return _named(answer, marks, out_of) if place.named[row] >= 0 else _unexplained(answer, marks, out_of)
 
 
-def _empty(
-    marked: QuestionMarked, place: PlaceMarked, row: int, reading: Reading, raw: str, marks: Decimal, out_of: Decimal
-) -> Outcome:
-    blank = reading.certainty is Certainty.BLANK
+def _empty(answer: _Answer, marks: Decimal, out_of: Decimal) -> Outcome:
+    reading, blank = answer.reading, answer.reading.certainty is Certainty.BLANK
     verdict = Verdict.BLANK if blank else Verdict.UNREADABLE
     sentence = empty_sentence(verdict, reading.reason)
-    if blank and marked.implied(place.place.key)[row]:
+    if blank and answer.marked.implied(answer.key)[answer.row]:
         sentence = "Not entered; your result shows that it was right."
     tray = () if blank else (f"could not be read: {reading.reason}",)
-    return Outcome(marks, out_of, verdict, sentence, raw=raw, repairs=reading.repairs, in_tray=tray)
+    return Outcome(marks, out_of, verdict, sentence, raw=answer.raw, repairs=reading.repairs, in_tray=tray)
 
 
-def _read(
-    marked: QuestionMarked, place: PlaceMarked, row: int, reading: Reading, raw: str, marks: Decimal, out_of: Decimal
-) -> Outcome:
-    question, b = marked.bench.question, marked.bench
-    j = int(place.candidate[row])
-    climbed, candidate = place.climbed[j], reading.readings[j]
-    read_as = _read_as(candidate)
-    evidence = _evidence(marked, place, row, read_as)
-    right_text = value_text(float(b.worked[place.place.key][row]), place.place.asked.unit)
-    named = int(place.named[row])
-    repairs = tuple(dict.fromkeys(str(r) for r in (*reading.repairs, *candidate.repairs)))
-    if named < 0:
-        sentence = empty_sentence(Verdict.UNEXPLAINED, "")
-        tray: tuple[str, ...] = ("no known method gives this number",)
-        return Outcome(
-            marks, out_of, Verdict.UNEXPLAINED, sentence, (), float(climbed.sure[row]), evidence, raw, read_as,
-            repairs, in_tray=tray,
-        )  # fmt: skip
-    h = place.candidates[named]
-    verdict, sentence = h.verdict, because(place.place, h, question, read_as, right_text)
+def _unexplained(answer: _Answer, marks: Decimal, out_of: Decimal) -> Outcome:
+    return Outcome(
+        marks, out_of, Verdict.UNEXPLAINED, empty_sentence(Verdict.UNEXPLAINED, ""), (), answer.sure,
+        _evidence(answer), answer.raw, answer.read_as, _repairs(answer),
+        in_tray=("no known method gives this number",),
+    )  # fmt: skip
+
+
+def _named(answer: _Answer, marks: Decimal, out_of: Decimal) -> Outcome:
+    place, row, candidate = answer.place, answer.row, answer.candidate
+    asked, rules = place.place.asked, answer.marked.bench.rules
+    h = place.candidates[int(place.named[row])]
+    verdict = h.verdict
+    sentence = because(place.place, h, answer.marked.bench.question, answer.read_as, answer.right_text)
     if verdict is Verdict.RIGHT and place.unit_fault[row]:
         verdict = Verdict.UNIT
-        sentence = unit_sentence(place.place.asked.unit, "" if candidate.unit_missing else candidate.unit)
+        sentence = unit_sentence(asked.unit, "" if candidate.unit_missing else candidate.unit)
     if h.kind == "conversion" and not candidate.dimension_fits:
-        sentence = converted_sentence(read_as, h.factor.conversion, place.place.asked.unit)
+        sentence = converted_sentence(answer.read_as, h.factor.conversion, asked.unit)
     if place.other_figures[row]:
-        sentence = f"{sentence} {figures_sentence(b.rules.figures)}"
-    tray = _tray(marked, place, row, reading, float(climbed.sure[row]), verdict)
-    if verdict is Verdict.EDIT:
-        tray = (*tray, "a method that the bank does not know")
+        sentence = f"{sentence} {figures_sentence(rules.figures)}"
     return Outcome(
-        marks, out_of, verdict, sentence, h.method.names, float(climbed.sure[row]), evidence, raw, read_as,
-        repairs, in_tray=tray,
+        marks, out_of, verdict, sentence, h.method.names, answer.sure, _evidence(answer), answer.raw, answer.read_as,
+        _repairs(answer), in_tray=_tray(answer, verdict),
     )  # fmt: skip
+
+
+def _repairs(answer: _Answer) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(str(r) for r in (*answer.reading.repairs, *answer.candidate.repairs)))
 
 
 def _read_as(candidate: Candidate) -> str:
@@ -230,37 +261,33 @@ def _read_as(candidate: Candidate) -> str:
     return f"{digits}{space_before(candidate.unit) if unit_sign else ''}{unit_sign}"
 
 
-def _tray(
-    marked: QuestionMarked, place: PlaceMarked, row: int, reading: Reading, sure: float, verdict: Verdict
-) -> tuple[str, ...]:
+def _tray(answer: _Answer, verdict: Verdict) -> tuple[str, ...]:
+    """Why a teacher should look at an answer that has a name."""
     found: list[str] = []
-    j = int(place.candidate[row])
-    if place.climbed[j].tied[row]:
+    row, certainty = answer.row, answer.reading.certainty
+    if answer.climbed.tied[row]:
         found.append("two explanations fit about as well; the kinder one was taken")
-    elif sure < marked.bench.rules.ask_below:
-        found.append(f"the name of the method is only {sure:.0%} sure")
-    others = {int(c.named[row]) for c in place.climbed if np.isfinite(c.sure[row])}
-    if reading.certainty is Certainty.AMBIGUOUS and len(others) > 1:
+    elif answer.sure < answer.marked.bench.rules.ask_below:
+        found.append(f"the name of the method is only {answer.sure:.0%} sure")
+    others = {int(c.named[row]) for c in answer.place.climbed if np.isfinite(c.sure[row])}
+    if certainty is Certainty.AMBIGUOUS and len(others) > 1:
         found.append("the entry can be read in two ways; the kinder one was taken")
-    if reading.certainty is Certainty.REPAIRED and verdict in BLAMED_ON_READING:
+    if certainty is Certainty.REPAIRED and verdict in BLAMED_ON_READING:
         found.append("the entry had to be repaired before it could be read")
+    if verdict is Verdict.EDIT:
+        found.append("a method that the bank does not know")
     return tuple(found)
 
 
-def _evidence(marked: QuestionMarked, place: PlaceMarked, row: int, read_as: str) -> tuple[Explanation, ...]:
+def _evidence(answer: _Answer) -> tuple[Explanation, ...]:
     """Every explanation of the entry that fits, likeliest first."""
-    fits = place.climbed[int(place.candidate[row])].fits
-    mine = np.flatnonzero(fits.row == row)
+    fits, candidates = answer.climbed.fits, answer.place.candidates
+    mine = np.flatnonzero(fits.row == answer.row)
     order = mine[np.argsort(-fits.posterior[mine], kind="stable")][:MOST_EVIDENCE]
-    return tuple(
-        _explanation(marked, place, place.candidates[int(fits.hypothesis[i])], row, float(fits.posterior[i]), read_as)
-        for i in order
-    )  # fmt: skip
+    return tuple(_explanation(answer, candidates[int(fits.hypothesis[i])], float(fits.posterior[i])) for i in order)
 
 
-def _explanation(
-    marked: QuestionMarked, place: PlaceMarked, h: Hypothesis, row: int, sure: float, read_as: str
-) -> Explanation:
-    right_text = value_text(float(marked.bench.worked[place.place.key][row]), place.place.asked.unit)
-    sentence = because(place.place, h, marked.bench.question, read_as, right_text)
+def _explanation(answer: _Answer, h: Hypothesis, sure: float) -> Explanation:
+    question = answer.marked.bench.question
+    sentence = because(answer.place.place, h, question, answer.read_as, answer.right_text)
     return Explanation(h.verdict, h.method.names, h.marks, sentence, plain(h.method.formula), sure)

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from witnessmark.marking.answered import Answered
 from witnessmark.marking.marker import QuestionMarked, mark_question
 from witnessmark.marking.outcome import Verdict
 from witnessmark.maths.compiled import Array
@@ -56,7 +57,7 @@ def _marked(question: Question, givens: dict[str, Array], batch: list[Answers]) 
     keys = {key for a in batch for key in a.entries}
     entries = {k: [t for a in batch for t in (a.entries.get(k) or [""] * len(a.rows))] for k in sorted(keys)}
     columns = {name: values[rows] for name, values in givens.items()}
-    marked = mark_question(question, columns, entries, len(rows), Rules())
+    marked = mark_question(question, Answered(columns, entries, len(rows)), Rules())
     start = 0
     for one in batch:
         yield from _tallies(question, marked, one, start)
