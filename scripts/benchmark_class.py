@@ -22,6 +22,7 @@ from witnessmark.jobs.issuing import figures_of, issue
 from witnessmark.jobs.marking import mark
 from witnessmark.jobs.opened import open_class
 from witnessmark.jobs.returning import return_feedback
+from witnessmark.questions.model.kinds import unit_asked
 from witnessmark.questions.sheet.answer_places import answer_cells
 
 NOW = datetime(2027, 1, 4, tzinfo=UTC)
@@ -51,7 +52,7 @@ def handed_in(folder: Path) -> None:
             if ask.line is None and ask.within in expected[ask.number - 1]:
                 value = expected[ask.number - 1][ask.within]
                 page[cells[0]] = f"{float(value.magnitude) * (1.3 if n % 5 == 0 else 1.0):.4g}"
-                page[cells[1]] = ask.part.unit.replace("*", "")
+                page[cells[1]] = unit_asked(ask.part).replace("*", "")
         book.save(folder / "returned" / "big" / f"{sheet.student.code}.xlsx")
 
 

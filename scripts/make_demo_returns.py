@@ -24,7 +24,7 @@ from witnessmark.maths.compiled import compiled
 from witnessmark.maths.quantities import from_si, unit
 from witnessmark.maths.rounding import to_figures
 from witnessmark.maths.syntax import parse
-from witnessmark.questions.model.question import Kind, Part
+from witnessmark.questions.model.parts import JudgePart, QuantityPart
 from witnessmark.questions.sheet.answer_places import answer_cells
 from witnessmark.questions.sheet.task import Sheet
 from witnessmark.questions.sheet.variant import Variant
@@ -125,9 +125,9 @@ def question_answers(variant: Variant, number: int, person: Person) -> dict[str,
     found: dict[str, tuple[str, str]] = {}
     for part in variant.question.parts:
         did = person.did.get(f"{number}.{part.key}", "")
-        if part.kind is Kind.JUDGE and part.judge is not None:
+        if isinstance(part, JudgePart):
             found[part.key] = ("yes" if bool(compiled(part.judge)(own)) else "no", "")
-        elif part.answer is not None:
+        elif isinstance(part, QuantityPart):
             found |= worked_part(part, did, own, person)
         if did.startswith("says "):
             found[part.key] = (did.removeprefix("says "), "")
@@ -136,18 +136,18 @@ def question_answers(variant: Variant, number: int, person: Person) -> dict[str,
     return found
 
 
-def worked_part(part: Part, did: str, own: dict[str, float], person: Person) -> dict[str, tuple[str, str]]:
+def worked_part(part: QuantityPart, did: str, own: dict[str, float], person: Person) -> dict[str, tuple[str, str]]:
     """A calculated part: its lines (typed where the person shows them) and its result, rounded as typed and carried."""
     slip = next((s for s in part.slips if did == f"slip {s.misconception}"), None)
     found: dict[str, tuple[str, str]] = {}
     for line in part.lines:
-        tree = slip.answer if slip and slip.line == line.name and slip.answer else line.value
+        tree = slip.answer if slip and slip.line == line.name else line.value
         value = float(compiled(tree)(own))
         own[line.name] = value
         if person.shows_lines:
             found[f"{part.key}.{line.name}"] = typed(value, line.unit, person)
     result = slip.answer if slip and not slip.line else part.answer
-    value = float(compiled(result)(own)) if result is not None else 0.0
+    value = float(compiled(result)(own))
     if did.startswith("power "):
         value *= 10.0 ** int(did.split()[1])
     if did.startswith("works "):

@@ -23,7 +23,7 @@ ROOMS: dict[str, tuple[str, ...]] = {
     "questions": ("model", "working", "sheet", "drawing", "checking"),
     "marking": ("outcome", "weights", "hypotheses", "weighing", "kinds", "search"),
     "files": ("safe", "shapes", "bank", "workbooks", "tables", "class_folder"),
-    "documents": ("page", "workbook", "figures", "sheet", "feedback", "gradebook", "review"),
+    "documents": ("page", "workbook", "figures", "kinds", "sheet", "feedback", "gradebook", "review"),
 }
 
 

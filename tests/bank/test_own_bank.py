@@ -12,7 +12,9 @@ from witnessmark.questions.checking.levels import steps
 from witnessmark.questions.checking.remarks import remarks_on
 from witnessmark.questions.drawing.draw import draw_all
 from witnessmark.questions.drawing.separation import keeps
-from witnessmark.questions.model.question import Kind, Part, Question
+from witnessmark.questions.model.kinds import slips_of
+from witnessmark.questions.model.parts import Kind, QuantityPart, Slip
+from witnessmark.questions.model.question import Question
 from witnessmark.questions.sheet.variant import Variant
 
 TOPICS = {
@@ -31,8 +33,8 @@ def drawn(question: Question, seeds: dict[str, str]) -> list[Variant]:
     return list(draw_all(question, seeds, frozenset()).values())
 
 
-def quantities(question: Question) -> list[Part]:
-    return [part for part in question.parts if part.kind is Kind.QUANTITY]
+def quantities(question: Question) -> tuple[QuantityPart, ...]:
+    return question.quantities
 
 
 def test_there_are_seventy_two_questions_on_twelve_topics_and_at_least_four_on_each() -> None:
@@ -65,7 +67,7 @@ def test_every_calculated_part_models_at_least_three_wrong_methods() -> None:
 def test_no_slip_keeps_full_marks() -> None:
     for question in BANK.values():
         for part in question.parts:
-            assert all(slip.keeps < part.marks for slip in part.slips), question.key
+            assert all(slip.keeps < part.marks for slip in slips_of(part) if isinstance(slip, Slip)), question.key
 
 
 def test_there_are_sixty_misconceptions_each_with_what_to_say_and_show() -> None:

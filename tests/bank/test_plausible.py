@@ -14,7 +14,8 @@ from bank_fixture import BANK
 from witnessmark.maths.quantities import from_si, to_si, unit
 from witnessmark.questions.drawing.separation import keeps
 from witnessmark.questions.drawing.space import Pick, choices, columns_of, pick_of
-from witnessmark.questions.model.question import Kind, Part, Question
+from witnessmark.questions.model.parts import Kind, QuantityPart
+from witnessmark.questions.model.question import Question
 from witnessmark.questions.working.working import Columns, worked
 
 CASES = Path(__file__).parents[1] / "cases" / "plausible.csv"
@@ -77,7 +78,7 @@ def test_no_metal_is_stressed_beyond_its_strength_unless_that_is_asked(key: str,
     columns, _ = drawable(key)
     stress = worked(question, columns)[letter]
     limit = np.min([columns[name] for name in strengths(question)], axis=0)
-    if "shear" in question.part(letter).is_:
+    if "shear" in question.quantity(letter).is_:
         stated = [columns[g.name] for g in question.givens if "shear strength" in g.is_]
         limit = np.min(stated, axis=0) if stated else SHEAR_SHARE * limit
     assert np.all(stress < limit), f"{np.max(stress / limit):.2f} of the strength"
@@ -95,13 +96,13 @@ def test_a_hand_never_has_to_give_more_than_a_hand_can() -> None:
         columns, _ = drawable(question.key)
         right = worked(question, columns)
         forces = [(g.is_, columns[g.name]) for g in question.givens if "hand" in g.is_ and g.unit in ("N", "kN")]
-        forces += [(p.is_, right[p.key]) for p in question.parts if "hand" in p.is_ and p.unit in ("N", "kN")]
+        forces += [(p.is_, right[p.key]) for p in question.quantities if "hand" in p.is_ and p.unit in ("N", "kN")]
         for what, values in forces:
             assert np.max(values) <= to_si(400, "N"), (question.key, what)
 
 
-def part_of(key: str, letter: str) -> Part:
-    return BANK[key].part(letter)
+def part_of(key: str, letter: str) -> QuantityPart:
+    return BANK[key].quantity(letter)
 
 
 @pytest.mark.parametrize(("key", "letter", "unit_name"), [(r[0], r[1], r[4]) for r in ROWS])

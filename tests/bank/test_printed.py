@@ -13,7 +13,9 @@ from witnessmark.files.bank.folder import FIGURE_ENDING
 from witnessmark.jobs.previewing import drawn
 from witnessmark.marking.examples import examples
 from witnessmark.maths.syntax import Tree, names_in
-from witnessmark.questions.model.question import Part, Question
+from witnessmark.questions.model.kinds import right_trees, slips_of
+from witnessmark.questions.model.parts import Part, Slip
+from witnessmark.questions.model.question import Question
 from witnessmark.questions.sheet.task import Rules
 from witnessmark.questions.sheet.variant import Variant
 
@@ -49,11 +51,11 @@ def test_a_wrong_method_is_worked_from_nothing_that_the_sheet_does_not_show(key:
     question = BANK[key]
     shown = {name for part in question.parts for tree in rightly(part) for name in names_in(tree)}
     for part in question.parts:
-        for slip in part.slips:
-            cells = {name for name in names_in(slip.answer) if "." in name} if slip.answer is not None else set()
+        for slip in (s for s in slips_of(part) if isinstance(s, Slip)):
+            cells = {name for name in names_in(slip.answer) if "." in name}
             assert cells <= shown, f"{part.key}: {slip.misconception}"
 
 
 def rightly(part: Part) -> list[Tree]:
     """What the sheet's table of givens follows: the right working of a part."""
-    return [t for t in (*(line.value for line in part.lines), part.answer, part.judge) if t is not None]
+    return list(right_trees(part))

@@ -17,7 +17,18 @@ from witnessmark.files.bank.tables_text import table_from_text
 from witnessmark.maths.syntax import parse
 from witnessmark.questions.drawable import DrawableQuestion
 from witnessmark.questions.model.fingerprint import marked_alike
-from witnessmark.questions.model.question import Kind, Misconception, Table
+from witnessmark.questions.model.kinds import slips_of
+from witnessmark.questions.model.parts import (
+    ChoicePart,
+    ExpressionPart,
+    HandPart,
+    JudgePart,
+    Kind,
+    OrderPart,
+    PointsPart,
+    QuantityPart,
+)
+from witnessmark.questions.model.question import Misconception, Table
 from witnessmark.words.errors import ProblemsFound
 
 
@@ -50,6 +61,9 @@ def test_the_example_of_the_design_has_its_values() -> None:
     question = _question()
     a, b, c = question.parts
     assert [part.kind for part in question.parts] == [Kind.QUANTITY, Kind.QUANTITY, Kind.JUDGE]
+    assert isinstance(a, QuantityPart)
+    assert isinstance(b, QuantityPart)
+    assert isinstance(c, JudgePart)
     assert (a.answer, a.lines[0].value, a.lines[0].marks) == (parse("tau*A_s"), parse("pi*d*t"), Decimal(1))
     assert [(s.misconception, s.keeps) for s in a.slips] == [
         ("face-area-for-sheared-edge", Decimal(1)), ("radius-for-diameter", Decimal(2)),
@@ -61,7 +75,7 @@ def test_the_example_of_the_design_has_its_values() -> None:
     assert (d.one_of, d.span) == (tuple(Decimal(n) for n in (10, 12, 16, 20, 25)), None)
     assert t.span == (Decimal(1), Decimal(8), Decimal("0.5"))
     assert [row.table for row in question.rows] == ["sheet-metals", "tool-steels"]
-    assert set(question.misconceptions) == {s.misconception for part in question.parts for s in part.slips}
+    assert set(question.misconceptions) == {s.misconception for part in question.parts for s in slips_of(part)}
 
 
 def test_every_kind_of_find_has_its_values() -> None:
@@ -69,12 +83,19 @@ def test_every_kind_of_find_has_its_values() -> None:
     assert [part.kind for part in parts] == [
         Kind.EXPRESSION, Kind.CHOICE, Kind.ORDER, Kind.POINTS, Kind.HAND, Kind.QUANTITY,
     ]  # fmt: skip
-    assert parts[0].answer == parse("4*3*t*t")
-    assert [option.right for option in parts[1].options] == [True, False, False]
-    assert parts[2].steps[0] == "clamp the plate"
-    assert (parts[3].needed, parts[3].points[0].wordings) == (2, ("a high burr", "burr"))
-    assert (parts[4].marks, parts[4].criteria[1]) == (Decimal("1.5"), ("The torn part is marked.", Decimal("0.5")))
-    assert (parts[5].tolerance, parts[5].figures) == (Decimal("0.02"), 2)
+    formula, choice, order, points, hand, quantity = parts
+    assert isinstance(formula, ExpressionPart)
+    assert formula.answer == parse("4*3*t*t")
+    assert isinstance(choice, ChoicePart)
+    assert [option.right for option in choice.options] == [True, False, False]
+    assert isinstance(order, OrderPart)
+    assert order.steps[0] == "clamp the plate"
+    assert isinstance(points, PointsPart)
+    assert (points.needed, points.points[0].wordings) == (2, ("a high burr", "burr"))
+    assert isinstance(hand, HandPart)
+    assert (hand.marks, hand.criteria[1]) == (Decimal("1.5"), ("The torn part is marked.", Decimal("0.5")))
+    assert isinstance(quantity, QuantityPart)
+    assert (quantity.tolerance, quantity.figures) == (Decimal("0.02"), 2)
 
 
 def test_a_given_without_words_is_worked_out_and_not_told() -> None:
@@ -86,8 +107,8 @@ def test_a_line_or_result_in_its_own_slip_stands_for_the_right_value() -> None:
     text = DRAIN_HOLE.replace("answer: tau*pi*(d/2)*t", "line: A_s, answer: A_s/2")
     text = text.replace("answer: F/(pi*d*t)", "answer: 2*sigma")
     question = _question(text)
-    assert question.part("a").slips[1].answer == parse("pi*d*t/2")
-    assert question.part("b").slips[0].answer == parse("2*(F/A_p)")
+    assert question.quantity("a").slips[1].answer == parse("pi*d*t/2")
+    assert question.quantity("b").slips[0].answer == parse("2*(F/A_p)")
 
 
 def test_a_condition_on_results_is_kept_as_one_on_givens() -> None:
@@ -245,7 +266,7 @@ def test_a_text_that_was_cut_up_gives_a_question_or_problems_in_their_places(tex
 
 def test_questions_that_are_put_otherwise_are_marked_together_and_those_that_earn_otherwise_are_not() -> None:
     question = _question()
-    part, *rest = question.parts
+    part, rest = question.quantity("a"), question.parts[1:]
     assert marked_alike(replace(question, title="Another", setting="Elsewhere.")) == marked_alike(question)
     assert marked_alike(replace(question, parts=(replace(part, ask="Otherwise put."), *rest))) == marked_alike(question)
     dearer = replace(part, marks=part.marks + 1)

@@ -4,24 +4,34 @@ from datetime import date
 from decimal import Decimal
 
 from witnessmark.documents.page.blocks import Figure
-from witnessmark.maths.syntax import parse
-from witnessmark.questions.model.question import (
-    Given,
-    Kind,
+from witnessmark.maths.syntax import Comparison, parse
+from witnessmark.questions.model.parts import (
+    ChoicePart,
+    ExpressionPart,
+    HandPart,
+    JudgePart,
     Line,
-    Misconception,
     Option,
-    Part,
+    OrderPart,
     Point,
-    Question,
-    RowGiven,
+    PointsPart,
+    QuantityPart,
     Slip,
-    Table,
-)  # fmt: skip
+)
+from witnessmark.questions.model.question import Given, Misconception, Question, RowGiven, Table
 from witnessmark.questions.sheet.task import Sheet, Student, Task
 from witnessmark.questions.sheet.variant import Shown, Variant, variant_of
 
 D = Decimal
+
+
+def comparison(text: str) -> Comparison:
+    """A comparison as a tree."""
+    tree = parse(text)
+    assert isinstance(tree, Comparison)
+    return tree
+
+
 METALS = Table("sheet-metals", "invented", {"shear_strength": "MPa"}, {"mild steel": {"shear_strength": D(300)}})
 STEELS = Table("tool-steels", "invented", {"compressive_strength": "MPa"}, {"O1": {"compressive_strength": D(1800)}})
 FACE = Misconception(
@@ -33,19 +43,19 @@ FACE = Misconception(
     ("biscuit cutter",),
 )
 PARTS = (
-    Part(
-        "a", Kind.QUANTITY, "Find the force needed to punch the hole.", D(3), "punching force", "F", "kN",
+    QuantityPart(
+        "a", "Find the force needed to punch the hole.", D(3), "punching force", "F", "kN",
         lines=(Line("A_s", "sheared area", "mm^2", parse("pi*d*t"), D(1)),), answer=parse("tau*A_s"),
         slips=(Slip(FACE.key, parse("tau*pi*d**2/4"), D(1)),),
     ),
-    Part(
-        "b", Kind.QUANTITY, "Find the compressive stress in the punch.", D(2), "punch stress", "sigma", "MPa",
+    QuantityPart(
+        "b", "Find the compressive stress in the punch.", D(2), "punch stress", "sigma", "MPa",
         lines=(Line("A_p", "face area of the punch", "mm^2", parse("pi*d**2/4"), D(1)),), carries=("a",),
         answer=parse("F/A_p"),
     ),
-    Part(
-        "c", Kind.JUDGE, "Will a punch of compressive strength {punch.compressive_strength} survive?", D(1),
-        judge=parse("sigma < punch.compressive_strength"),
+    JudgePart(
+        "c", "Will a punch of compressive strength {punch.compressive_strength} survive?", D(1),
+        comparison("sigma < punch.compressive_strength"),
     ),
 )  # fmt: skip
 DRAIN_HOLE = Question(
@@ -66,18 +76,18 @@ WORDS = Question(
     "The yard's crane lifts a mast of {m} with a sling on {n} legs.\n\nThe rigger stands clear of the load.",
     (Given("m", "mass of the mast", "kg"), Given("n", "number of legs", "")), (), (),
     (
-        Part("a", Kind.QUANTITY, "Find the pull in one leg when they all hang straight.", D(2), "pull in a leg",
+        QuantityPart("a", "Find the pull in one leg when they all hang straight.", D(2), "pull in a leg",
              "F_leg", "kN", answer=parse("m*g/n")),
-        Part("b", Kind.CHOICE, "The legs are spread. The pull in each leg is then", D(1), options=(
+        ChoicePart("b", "The legs are spread. The pull in each leg is then", D(1), options=(
             Option("smaller"), Option("the same"), Option("larger", right=True))),
-        Part("c", Kind.ORDER, "Put the steps of the lift in order.", D("1.5"), steps=(
+        OrderPart("c", "Put the steps of the lift in order.", D("1.5"), steps=(
             "Look over the sling and its label", "Take up the slack", "Lift a hand's breadth and wait",
             "Lift to height")),
-        Part("d", Kind.POINTS, "Name reasons to lift a hand's breadth and wait.", D(2), needed=2,
-             points=(Point("brake", ("the brake holds",)),)),
-        Part("e", Kind.EXPRESSION, "Write the mass that one leg carries in terms of m and n.", D(1), "mass on one leg",
+        PointsPart("d", "Name reasons to lift a hand's breadth and wait.", D(2), needed=2,
+             points=(Point("brake", ("the brake holds",)), Point("sling", ("the sling sits well",)))),
+        ExpressionPart("e", "Write the mass that one leg carries in terms of m and n.", D(1), "mass on one leg",
              "m_1", "kg", answer=parse("m/n")),
-        Part("f", Kind.HAND, "Sketch the sling with the mast hanging level.", D(3), criteria=(
+        HandPart("f", "Sketch the sling with the mast hanging level.", D(3), criteria=(
             ("Legs meet above the centre of mass", D(2)), ("Angle shown and named", D(1)))),
     ),
 )  # fmt: skip

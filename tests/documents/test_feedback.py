@@ -9,7 +9,8 @@ import pytest
 from documents.drain_hole import DRAIN_HOLE, FACE, drain_hole, rigging, sheet
 from documents.pages import Page
 from witnessmark.documents.feedback.feedback import feedback_document, total_of_outcomes
-from witnessmark.documents.feedback.solution import CONVERSIONS, solution_blocks
+from witnessmark.documents.kinds.dispatch import solution_blocks
+from witnessmark.documents.kinds.working import CONVERSIONS
 from witnessmark.documents.page.blocks import Document, Formula, Maths, Paragraph, Result, Tone, inside
 from witnessmark.documents.page.html import html_of
 from witnessmark.documents.page.pdf import pdf_of
@@ -18,7 +19,8 @@ from witnessmark.marking.outcome import Explanation, Outcome, Verdict
 from witnessmark.maths.printing.spoken import spoken
 from witnessmark.maths.quantities import to_si
 from witnessmark.maths.syntax import parse
-from witnessmark.questions.model.question import Given, Kind, Line, Part, Question
+from witnessmark.questions.model.parts import ChoicePart, Line, Part, QuantityPart
+from witnessmark.questions.model.question import Given, Question
 from witnessmark.questions.sheet.listing import letter_of, listed_options
 from witnessmark.questions.sheet.variant import Shown, Variant
 
@@ -57,7 +59,7 @@ def one_part(part: Part, **shown: Shown) -> Variant:
 def test_a_published_punch_force_comes_out_of_the_working() -> None:
     """Pytel and Singer, Strength of Materials, 4th ed., problem 115: 549.8 kN (seen in a secondary source)."""
     variant = one_part(
-        Part("a", Kind.QUANTITY, "Find F.", D(3), "force", "F", "kN", answer=parse("tau*A"), figures=4,
+        QuantityPart("a", "Find F.", D(3), "force", "F", "kN", answer=parse("tau*A"), figures=4,
              lines=(Line("A", "sheared area", "mm^2", parse("pi*d*t"), D(1)),)),
         tau=Shown(D(350), "MPa"), d=Shown(D(20), "mm"), t=Shown(D(25), "mm"),
     )  # fmt: skip
@@ -99,7 +101,9 @@ def test_every_kind_of_part_has_a_working_or_a_right_answer() -> None:
         part.key: read(Document("s", solution_blocks(variant, part, variant.expected_si)))
         for part in variant.question.parts
     }
-    right = next(i for i, o in enumerate(listed_options(variant, variant.question.part("b"))) if o.right)
+    choice = variant.question.part("b")
+    assert isinstance(choice, ChoicePart)
+    right = next(i for i, o in enumerate(listed_options(variant, choice)) if o.right)
     assert words["b"] == f"{letter_of(right)} larger"
     assert words["c"].startswith("C Look over the sling and its label D Take up the slack A Lift a hand's")
     assert "the brake holds" in words["d"]

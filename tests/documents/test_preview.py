@@ -9,7 +9,7 @@ from witnessmark.documents.page.html import html_of
 from witnessmark.documents.page.pdf import pdf_of
 from witnessmark.documents.preview import Shown, preview_document
 from witnessmark.marking.examples import Example, examples
-from witnessmark.questions.model.question import Kind
+from witnessmark.questions.model.parts import Kind
 from witnessmark.questions.sheet.task import Rules
 from witnessmark.questions.sheet.variant import Variant
 

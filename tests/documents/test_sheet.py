@@ -17,7 +17,8 @@ from witnessmark.documents.page.wordings import date_text, filled, marks_text, m
 from witnessmark.documents.sheet.sheet import given_rows, sheet_document
 from witnessmark.maths.printing.spoken import spoken
 from witnessmark.maths.printing.symbols import symbol_for, symbol_of
-from witnessmark.questions.model.question import Kind, Part
+from witnessmark.questions.model import kinds
+from witnessmark.questions.model.parts import OrderPart
 from witnessmark.questions.sheet.listing import listed_steps
 
 B = TypeVar("B")
@@ -60,9 +61,9 @@ def test_a_given_a_line_and_a_result_never_look_alike(key: str) -> None:
     symbols = symbols_of(question)
     givens = [str(symbol_for(g.name, symbols)) for g in question.givens if g.is_]
     assert givens == [str(symbol_of(g.symbol or g.name)) for g in question.givens if g.is_]
-    results = [str(symbol_of(part.symbol)) for part in question.parts if part.symbol]
+    results = [str(symbol_of(letter)) for part in question.parts if (letter := kinds.symbol_of(part))]
     for part in question.parts:
-        seen = [*givens, *results, *(str(symbol_for(line.name, symbols)) for line in part.lines)]
+        seen = [*givens, *results, *(str(symbol_for(line.name, symbols)) for line in kinds.lines_of(part))]
         assert len(set(seen)) == len(seen), seen
 
 
@@ -115,10 +116,11 @@ def test_options_are_lettered_and_nothing_tells_which_is_right() -> None:
 
 
 def test_steps_are_listed_by_alphabet_and_never_in_their_right_order() -> None:
-    steps = rigging().question.part("c").steps
+    order = rigging().question.part("c")
+    assert isinstance(order, OrderPart)
     listed = of_kind(sheet_document(sheet(rigging()), {}), Options)[1].items
-    assert [text for _, text in listed] == sorted(steps)
-    already = Part("a", Kind.ORDER, "", Decimal(1), steps=("Clean", "Drill", "Fit"))
+    assert [text for _, text in listed] == sorted(order.steps)
+    already = OrderPart("a", "", Decimal(1), ("Clean", "Drill", "Fit"))
     assert listed_steps(already) == ("Fit", "Drill", "Clean")
 
 

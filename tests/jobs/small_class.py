@@ -9,7 +9,7 @@ from marking.students import Answers, Habit, worked
 from witnessmark.documents.sheet.answer_book import answer_book
 from witnessmark.files.class_folder.folder import start_class
 from witnessmark.jobs.opened import open_class
-from witnessmark.questions.model.question import Kind
+from witnessmark.questions.model.parts import Kind
 from witnessmark.questions.sheet.task import Sheet
 from witnessmark.questions.sheet.variant import unit_of
 

@@ -436,7 +436,7 @@ def test_the_entry_is_written_into_the_file_and_every_comment_stays(place: Path)
     after = file.read_text(encoding="utf-8").splitlines()
     assert after[done.advice.line - 1].strip() == ENTRY
     assert [line for line in after if line.strip() != ENTRY] == before
-    slip = load_bank(place / "bank")["drain-hole"].part("a").slips[-1]
+    slip = load_bank(place / "bank")["drain-hole"].quantity("a").slips[-1]
     assert (slip.misconception, slip.keeps) == (KEY, Decimal(1))
     assert done.slip.misconception.shows == "Four sides."
 

@@ -17,7 +17,8 @@ from witnessmark.jobs.checking import check
 from witnessmark.jobs.previewing import drawn, preview
 from witnessmark.questions.checking.remarks import remarks_on
 from witnessmark.questions.drawing.draw import count_allowed
-from witnessmark.questions.model.question import Kind
+from witnessmark.questions.model.kinds import slips_of
+from witnessmark.questions.model.parts import Kind
 from witnessmark.words.errors import ProblemsFound
 
 
@@ -48,7 +49,7 @@ def test_a_new_question_loads_cleanly_with_slips_of_the_bank_and_nothing_to_rema
 def test_a_new_question_loads_in_a_bank_without_misconceptions_too(tmp_path: Path) -> None:
     begun = new_question(tmp_path, "first/one")
     question = load_question_file(begun.file)["one"]
-    assert [part.slips for part in question.parts] == [(), (), ()]
+    assert [slips_of(part) for part in question.parts] == [(), (), ()]
     assert load_bank(tmp_path)["one"].topic == "first"
 
 

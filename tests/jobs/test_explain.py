@@ -15,7 +15,7 @@ from witnessmark.jobs.explaining import AnswerExplained, explain
 from witnessmark.jobs.issuing import issue
 from witnessmark.jobs.marking import mark
 from witnessmark.jobs.moderating import moderate
-from witnessmark.questions.model.question import Kind
+from witnessmark.questions.model.parts import Kind
 from witnessmark.words.errors import ProblemsFound
 
 

@@ -17,10 +17,12 @@ from witnessmark.marking.answered import Answered
 from witnessmark.marking.marker import QuestionMarked, mark_question
 from witnessmark.maths.compiled import compiled
 from witnessmark.maths.quantities import from_si, to_si
-from witnessmark.questions.model.question import Kind, Part, Question, Slip
+from witnessmark.questions.model.kinds import names_of
+from witnessmark.questions.model.parts import Kind, QuantityPart, Slip
+from witnessmark.questions.model.question import Question
 from witnessmark.questions.sheet.task import Rules
 from witnessmark.questions.sheet.variant import Variant, unit_of
-from witnessmark.questions.working.working import ALL_CONSTANTS, names_of
+from witnessmark.questions.working.working import ALL_CONSTANTS
 
 CALCULATED = [key for key, q in BANK.items() if any(p.kind is Kind.QUANTITY for p in q.parts)]
 """The questions of the bank in which something is calculated."""
@@ -88,22 +90,23 @@ def worked(
     names = {**{k: float(v) for k, v in ALL_CONSTANTS.items()}, **variant.values, "pi": habit.pi, "g": habit.g}
     answers: Answers = {}
     for part in variant.question.parts:
-        if part.kind is Kind.JUDGE and part.judge is not None:
+        if part.kind is Kind.JUDGE:
             answers[part.key] = "yes" if bool(compiled(part.judge)(names)) else "no"
         elif part.kind is Kind.QUANTITY:
             answers |= _worked_part(part, names, habit, shows_lines, (slips or {}).get(part.key))
     return answers
 
 
-def _worked_part(part: Part, names: dict[str, float], habit: Habit, shows_lines: bool, slip: Slip | None) -> Answers:
+def _worked_part(
+    part: QuantityPart, names: dict[str, float], habit: Habit, shows_lines: bool, slip: Slip | None
+) -> Answers:
     own, answers = dict(names), {}
     for line in part.lines:
-        tree = slip.answer if slip and slip.answer and slip.line == line.name else line.value
+        tree = slip.answer if slip and slip.line == line.name else line.value
         own[line.name] = _carried(float(compiled(tree)(own)), line.unit, habit.lines)
         if shows_lines:
             answers[f"{part.key}.{line.name}"] = written(own[line.name], line.unit, habit.lines or 7)
     last = slip.answer if slip and not slip.line else part.answer
-    assert last is not None
     result = float(compiled(last)(own))
     answers[part.key] = written(result, part.unit, max(habit.written, part.figures or 0))
     names.update(dict.fromkeys(names_of(part), _carried(result, part.unit, habit.lines)))
@@ -126,9 +129,9 @@ def marked(
     return mark_question(question, Answered(givens, entries, len(variants)), rules or Rules())
 
 
-def quantities(question: Question) -> Iterator[Part]:
+def quantities(question: Question) -> Iterator[QuantityPart]:
     """The parts of a question whose results are numbers."""
-    return (part for part in question.parts if part.kind is Kind.QUANTITY)
+    return iter(question.quantities)
 
 
 def drawn(key: str, seeds: Iterable[str]) -> list[Variant]:

@@ -10,9 +10,9 @@ import witnessmark as wm
 from bank_fixture import BANK
 from marking.students import Answers, marked, quantities, typed
 from witnessmark.maths.compiled import compiled
-from witnessmark.questions.model.question import Kind
+from witnessmark.questions.model.kinds import names_of
 from witnessmark.questions.sheet.variant import Variant
-from witnessmark.questions.working.working import ALL_CONSTANTS, names_of
+from witnessmark.questions.working.working import ALL_CONSTANTS
 
 HOLE = BANK["drain-hole"].variant(tau="300 MPa", d="20 mm", t="6 mm", punch="oil-hardened tool steel")
 WRONG_BY = (1.37, 1.83, 0.61, 1.29)
@@ -29,9 +29,7 @@ def answered(variant: Variant, wrong: Mapping[str, float]) -> Answers:
     """Every line and result, each worked from the student's own; those at `wrong` off by their factors."""
     names = {**{k: float(v) for k, v in ALL_CONSTANTS.items()}, **variant.values}
     answers: Answers = {}
-    for part in variant.question.parts:
-        if part.kind is not Kind.QUANTITY or part.answer is None:
-            continue
+    for part in variant.question.quantities:
         own = dict(names)
         for line in part.lines:
             key = f"{part.key}.{line.name}"

@@ -13,7 +13,8 @@ from witnessmark.marking.kinds.expression import asked_formula, mark_expression
 from witnessmark.marking.outcome import Outcome, Verdict
 from witnessmark.maths.printing.plain import plain
 from witnessmark.maths.syntax import parse
-from witnessmark.questions.model.question import Given, Kind, Line, Part, Question, RowGiven, Slip, Table
+from witnessmark.questions.model.parts import ExpressionPart, Kind, Line, QuantityPart, Slip
+from witnessmark.questions.model.question import Given, Question, RowGiven, Table
 
 CASES = Path(__file__).parents[1] / "cases" / "marked_formulas.csv"
 with CASES.open(encoding="utf-8", newline="") as file:
@@ -23,11 +24,11 @@ D = Decimal
 METALS = Table(
     "metals", "invented", {"strength": "MPa", "density": "kg/m^3"}, {"brass": {"strength": D(300), "density": D(8500)}}
 )  # fmt: skip
-FORCE = Part("a", Kind.QUANTITY, "Find F.", D(2), "force", "F", "kN", answer=parse("tau*A_s"),
+FORCE = QuantityPart("a", "Find F.", D(2), "force", "F", "kN", answer=parse("tau*A_s"),
              lines=(Line("A_s", "sheared area", "mm^2", parse("pi*d*t"), D(1)),))  # fmt: skip
 SLIPS = (Slip("face", parse("tau*pi*r**2"), D(1)), Slip("radius", parse("tau*pi*r*t"), D("0.5")))
-FORMULA = Part("b", Kind.EXPRESSION, "Write it.", D(2), "force", "P", "kN", answer=parse("tau*2*pi*r*t"), slips=SLIPS)
-WEIGHT = Part("c", Kind.EXPRESSION, "Write its weight.", D(1), answer=parse("metal.density*g*d**3"))
+FORMULA = ExpressionPart("b", "Write it.", D(2), "force", "P", "kN", parse("tau*2*pi*r*t"), SLIPS)
+WEIGHT = ExpressionPart("c", "Write its weight.", D(1), "", "", "", parse("metal.density*g*d**3"))
 QUESTION = Question(
     "q", "Q", "t", 1, "Setting.",
     (Given("tau", "shear strength", "MPa", "τ", value=parse("metal.strength")), Given("d", "diameter", "mm"),
@@ -36,7 +37,7 @@ QUESTION = Question(
 )  # fmt: skip
 
 
-def marked(text: str, part: Part = FORMULA) -> Outcome:
+def marked(text: str, part: ExpressionPart = FORMULA) -> Outcome:
     return mark_expression(asked_formula(QUESTION, part), text)
 
 
@@ -51,11 +52,10 @@ def test_a_typed_formula_of_the_bank_is_told_for_what_it_is(
 @pytest.mark.parametrize(("key", "letter"), EXPRESSIONS)
 def test_every_slip_of_a_formula_keeps_what_it_keeps_and_never_all(key: str, letter: str) -> None:
     part = BANK[key].part(letter)
+    assert isinstance(part, ExpressionPart)
     asked = asked_formula(BANK[key], part)
-    assert part.answer is not None
     assert mark_expression(asked, plain(part.answer)).marks == part.marks
     for slip in part.slips:
-        assert slip.answer is not None
         out = mark_expression(asked, plain(slip.answer))
         assert (out.marks, out.misconceptions) == (slip.keeps, (slip.misconception,))
         assert out.marks < part.marks
@@ -85,7 +85,7 @@ def test_a_number_in_the_spread_of_a_constant_stands_for_it() -> None:
 
 
 def test_an_ambiguous_formula_counts_in_its_kindest_reading_and_is_shown() -> None:
-    half = Part("d", Kind.EXPRESSION, "Write it.", D(1), answer=parse("d/(2*t)"))
+    half = ExpressionPart("d", "Write it.", D(1), "", "", "", parse("d/(2*t)"))
     asked = asked_formula(replace(QUESTION, parts=(half,)), half)
     out = mark_expression(asked, "d/2t")
     assert out.verdict is Verdict.RIGHT

@@ -7,7 +7,7 @@ import pytest
 import witnessmark as wm
 from bank_fixture import BANK
 from marking.students import right
-from witnessmark.questions.model.question import Kind
+from witnessmark.questions.model.parts import ChoicePart, Kind
 
 HOLE = BANK["drain-hole"].variant(tau="300 MPa", d="20 mm", t="6 mm", punch="oil-hardened tool steel")
 ANODE = BANK["anode"].draw("heron")
@@ -44,6 +44,7 @@ def test_a_judgement_left_blank_is_blank() -> None:
 @pytest.mark.parametrize(("key", "part"), CHOSEN)
 def test_of_a_choice_the_right_option_has_all_marks_and_a_wrong_one_its_misconception(key: str, part: str) -> None:
     variant, asked = BANK[key].draw("heron"), BANK[key].part(part)
+    assert isinstance(asked, ChoicePart)
     for option in asked.options:
         out = wm.mark(variant, {part: option.text})[part]
         if option.right:

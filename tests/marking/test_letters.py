@@ -10,13 +10,14 @@ import pytest
 
 import witnessmark as wm
 from bank_fixture import BANK
-from witnessmark.documents.feedback.solution import solution_blocks
+from witnessmark.documents.kinds.dispatch import solution_blocks
 from witnessmark.documents.page.blocks import Options
 from witnessmark.documents.sheet.answer_book import answer_book, what_is_asked
 from witnessmark.documents.sheet.asking import ask_blocks
 from witnessmark.marking.class_marking import mark_returns
 from witnessmark.questions.drawing.draw import draw_all
-from witnessmark.questions.model.question import Kind, Part, Question
+from witnessmark.questions.model.parts import ChoicePart, Kind, Part, ValueChoicePart
+from witnessmark.questions.model.question import Question
 from witnessmark.questions.sheet.listing import letter_of, listed_options
 from witnessmark.questions.sheet.task import Ask, Entry, Return, Rules, Sheet, Student, Task
 from witnessmark.questions.sheet.variant import Variant
@@ -37,6 +38,7 @@ def printed(variant: Variant, part: Part) -> dict[str, str]:
 
 
 def right_letter(variant: Variant, part: Part) -> str:
+    assert isinstance(part, ChoicePart | ValueChoicePart)
     return next(letter_of(i) for i, option in enumerate(listed_options(variant, part)) if option.right)
 
 
@@ -71,6 +73,7 @@ def test_students_have_different_orders_and_the_right_option_stands_anywhere(key
     part = question.part(letter)
     seeds = {f"{n}": f"spread|{n}" for n in range(60)}
     variants = list(draw_all(question, seeds, frozenset()).values())
+    assert isinstance(part, ChoicePart | ValueChoicePart)
     places = Counter(right_letter(v, part) for v in variants)
     assert len(places) == len(listed_options(variants[0], part))
     assert max(places.values()) < 0.6 * len(variants)  # by chance 15 of 60; 36 would be six standard deviations off
@@ -80,7 +83,9 @@ def test_the_order_of_options_is_this_one_for_ever() -> None:
     """Worked once by this program: sheets in drawers must keep their letters, so a change here is a broken promise."""
     question = BANK["limb-strap"]
     variant = question.variant(w="10 mm", t="3.2 mm", F="500 N", E="110 GPa")
-    assert [o.text for o in listed_options(variant, question.part("a"))] == EVER
+    part = question.part("a")
+    assert isinstance(part, ChoicePart)
+    assert [o.text for o in listed_options(variant, part)] == EVER
 
 
 def sheet_of(*variants: Variant, code: str = "AAAA-AAA") -> Sheet:

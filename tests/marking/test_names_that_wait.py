@@ -12,7 +12,8 @@ from bank_fixture import BANK
 from marking.students import CALCULATED, drawn, marked, right, written
 from witnessmark.marking.outcome import Outcome
 from witnessmark.maths.quantities import to_si
-from witnessmark.questions.model.question import Part
+from witnessmark.questions.model.kinds import unit_asked
+from witnessmark.questions.model.parts import Part
 from witnessmark.questions.sheet.variant import Variant
 
 QUESTIONS = CALCULATED[::2]
@@ -38,7 +39,7 @@ def slipped(variant: Variant, part: Part) -> Iterator[tuple[str, str]]:
     for name, value in variant.slips.get(part.key, {}).items():
         if not isinstance(value, float):
             for figures in FIGURES:
-                yield written(to_si(float(value.magnitude), part.unit), part.unit, figures), name
+                yield written(to_si(float(value.magnitude), unit_asked(part)), unit_asked(part), figures), name
 
 
 def waiting_at(key: str) -> Iterator[Waiting]:

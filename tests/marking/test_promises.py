@@ -44,7 +44,7 @@ from witnessmark.maths.quantities import to_si
 from witnessmark.questions.sheet.task import Entry, Return, Sheet
 from witnessmark.questions.working.working import ALL_CONSTANTS
 
-SLIPPING = [key for key in CALCULATED if any(s.answer for p in BANK[key].parts for s in p.slips)]
+SLIPPING = [key for key in CALCULATED if any(p.slips for p in quantities(BANK[key]))]
 SOURCE = Path(__file__).parents[2] / "src"
 
 
@@ -63,7 +63,9 @@ def test_1_the_right_answer_in_any_accepted_unit_and_spelling_is_right(
 ) -> None:
     key, part = asked
     variant = BANK[key].draw(seed)
-    unit, factor = sorted(SPELLED[BANK[key].part(part).unit].items())[pick % len(SPELLED[BANK[key].part(part).unit])]
+    unit, factor = sorted(SPELLED[BANK[key].quantity(part).unit].items())[
+        pick % len(SPELLED[BANK[key].quantity(part).unit])
+    ]
     entry = f"{before}{spelled(variant.expected_si[part] / factor, form)}{gap if unit else ''}{unit}"
     out = wm.mark(variant, right(variant) | {part: entry})[part]
     assert (out.verdict, out.marks) == ("right", BANK[key].part(part).marks), (entry, out)
@@ -78,7 +80,7 @@ def test_2_a_value_of_a_modelled_slip_is_never_full_marks(
     key: str, seed: str, habit: Habit, data: st.DataObject
 ) -> None:
     variant = BANK[key].draw(seed)
-    part, slip = data.draw(st.sampled_from([(p, s) for p in quantities(BANK[key]) for s in p.slips if s.answer]))
+    part, slip = data.draw(st.sampled_from([(p, s) for p in quantities(BANK[key]) for s in p.slips]))
     shown = data.draw(st.booleans())
     out = wm.mark(variant, worked(variant, habit, shown, {part.key: slip}))[part.key]
     assert out.marks < part.marks, (slip.misconception, habit, out)
@@ -135,7 +137,7 @@ def test_4_every_drawn_variant_satisfies_keep_and_is_separable(key: str, seed: s
     accepts = {k: tuple(to_si(float(end.magnitude), str(p.unit)) for end in variant.accepts[k])
                for p in quantities(BANK[key]) for k in [p.key]}  # fmt: skip
     for part in quantities(BANK[key]):
-        for slip in (s for s in part.slips if s.answer is not None):
+        for slip in part.slips:
             entry = worked(variant, habit, False, {part.key: slip})[part.key]
             (reading,) = wm.read_quantity(entry, asked=part.unit).readings[:1]
             assert not accepts[part.key][0] <= reading.si <= accepts[part.key][1], (slip.misconception, habit, entry)

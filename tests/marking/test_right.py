@@ -10,7 +10,7 @@ import witnessmark as wm
 from bank_fixture import BANK
 from marking.students import CALCULATED, HABITS, Habit, drawn, marked, quantities, worked
 from witnessmark.marking.outcome import Verdict
-from witnessmark.questions.model.question import Kind
+from witnessmark.questions.model.parts import Kind
 
 RIGHT = tuple(Verdict).index(Verdict.RIGHT)
 HOLE = BANK["drain-hole"].variant(tau="300 MPa", d="20 mm", t="6 mm", punch="oil-hardened tool steel")
@@ -25,9 +25,8 @@ def test_by_every_habit_of_rounding_proper_working_is_right_at_full_marks(key: s
     for part in quantities(BANK[key]):
         for row, (verdict, marks) in enumerate(zip(found.verdicts(part.key), found.marks(part.key), strict=True)):
             assert (verdict, marks) == (RIGHT, part.marks * 100), f"{part.key}: {rows[row][1]}: {answers[row]}"
-    for part in BANK[key].parts:
-        if part.kind is Kind.JUDGE:
-            assert all(o.marks == o.out_of for o in found.words[part.key])
+    for judged in (part for part in BANK[key].parts if part.kind is Kind.JUDGE):
+        assert all(o.marks == o.out_of for o in found.words[judged.key])
 
 
 @settings(max_examples=25)

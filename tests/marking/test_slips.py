@@ -12,20 +12,21 @@ from marking.students import CALCULATED, HABITS, Habit, drawn, marked, quantitie
 from witnessmark.files.bank.folder import load_bank
 from witnessmark.files.bank.question_text import question_from_text
 from witnessmark.maths.quantities import to_si
+from witnessmark.questions.model.kinds import carried_by, names_of
 from witnessmark.questions.working.evaluation import value_of
 from witnessmark.questions.working.methods import Method, NumberPlace, dimensions, methods_at, places
 from witnessmark.questions.working.pairs import pairs_at
-from witnessmark.questions.working.working import ALL_CONSTANTS, names_of
+from witnessmark.questions.working.working import ALL_CONSTANTS
 
 HOLE = BANK["drain-hole"].variant(tau="300 MPa", d="20 mm", t="6 mm", punch="oil-hardened tool steel")
-SLIPPING = [key for key in CALCULATED if any(s.answer for p in BANK[key].parts for s in p.slips)]
+SLIPPING = [key for key in CALCULATED if any(p.slips for p in quantities(BANK[key]))]
 SOME_HABITS = [*HABITS[:: len(HABITS) // 5], Habit(written=8)]
 
 
 @pytest.mark.parametrize("key", SLIPPING)
 def test_every_modelled_slip_is_named_and_keeps_what_it_keeps_by_every_habit(key: str) -> None:
     (variant,) = drawn(key, ("heron",))
-    cases = [(part, slip, habit) for part in quantities(BANK[key]) for slip in part.slips if slip.answer is not None
+    cases = [(part, slip, habit) for part in quantities(BANK[key]) for slip in part.slips
              for habit in SOME_HABITS]  # fmt: skip
     answers = [worked(variant, habit, shows_lines=False, slips={part.key: slip}) for part, slip, habit in cases]
     found = marked([variant] * len(cases), answers)
@@ -38,10 +39,10 @@ def test_every_modelled_slip_is_named_and_keeps_what_it_keeps_by_every_habit(key
             assert out.marks in keeps, (told, out)
 
 
-@pytest.mark.parametrize("key", [key for key in SLIPPING if any(part.carries for part in BANK[key].parts)])
+@pytest.mark.parametrize("key", [key for key in SLIPPING if any(map(carried_by, BANK[key].parts))])
 def test_what_follows_from_a_slip_is_carried_forward(key: str) -> None:
     (variant,) = drawn(key, ("heron",))
-    cases = [(part, slip) for part in quantities(BANK[key]) for slip in part.slips if slip.answer is not None]
+    cases = [(part, slip) for part in quantities(BANK[key]) for slip in part.slips]
     answers = [worked(variant, Habit(written=5), False, {part.key: slip}) for part, slip in cases]
     found = marked([variant] * len(cases), answers)
     for row, (slipped, slip) in enumerate(cases):
@@ -76,10 +77,12 @@ def test_showing_a_wrong_line_that_a_slip_passes_by_costs_nothing(shown: str) ->
     assert with_line.marks >= without.marks == 1
 
 
-@pytest.mark.parametrize("key", [key for key in SLIPPING if any(s.line for p in BANK[key].parts for s in p.slips)])
+@pytest.mark.parametrize(
+    "key", [key for key in SLIPPING if any(s.line for p in quantities(BANK[key]) for s in p.slips)]
+)
 def test_who_shows_the_line_of_a_slip_has_what_the_slip_keeps_or_what_the_line_leaves(key: str) -> None:
     (variant,) = drawn(key, ("heron",))
-    cases = [(part, slip) for part in quantities(BANK[key]) for slip in part.slips if slip.answer and slip.line]
+    cases = [(part, slip) for part in quantities(BANK[key]) for slip in part.slips if slip.line]
     answers = [worked(variant, Habit(written=4), True, {part.key: slip}) for part, slip in cases]
     found = marked([variant] * len(cases), answers)
     for row, (part, slip) in enumerate(cases):
@@ -117,7 +120,7 @@ def test_two_slips_together_keep_the_smaller_less_one() -> None:
 
 
 def test_two_slips_in_a_line_and_in_the_last_step_are_both_named() -> None:
-    slips = {s.misconception: s for s in BANK["guillotine"].part("a").slips}
+    slips = {s.misconception: s for s in BANK["guillotine"].quantity("a").slips}
     in_line, last = slips["single-shear-as-double"], slips["tensile-for-shear-strength"]
     assert (in_line.line, last.line) == ("A_s", "")
     variant = BANK["guillotine"].draw("heron")

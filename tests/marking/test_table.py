@@ -11,7 +11,7 @@ from bank_fixture import BANK
 from marking.students import CALCULATED, typed
 from marking.typed_text import FORMULAS
 from witnessmark.maths.quantities import from_si
-from witnessmark.questions.model.question import Kind
+from witnessmark.questions.model.parts import Kind
 from witnessmark.questions.sheet.variant import Variant, unit_of
 
 WORDS = ["", "", "see over", "?", "12 or 13", *FORMULAS[:3]]

@@ -16,8 +16,9 @@ from witnessmark.maths.quantities import unit
 from witnessmark.maths.rounding import to_figures
 from witnessmark.maths.syntax import parse
 from witnessmark.questions.drawing.draw import draw
+from witnessmark.questions.model.kinds import names_of
 from witnessmark.questions.working.methods import places
-from witnessmark.questions.working.working import ALL_CONSTANTS, names_of, worked
+from witnessmark.questions.working.working import ALL_CONSTANTS, worked
 
 Floats = npt.NDArray[np.float64]
 DRAWN = {key: [draw(BANK[key], f"unknown|{n}") for n in range(24)] for key in ("drain-hole", "bottle-jack")}

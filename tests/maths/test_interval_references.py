@@ -21,8 +21,9 @@ from witnessmark.maths.intervals import interval_of
 from witnessmark.maths.syntax import Binary, Call, Minus, Name, Number, Tree, parse, walk
 from witnessmark.questions.drawable import DrawableQuestion
 from witnessmark.questions.model.constants import CONSTANTS
-from witnessmark.questions.model.question import Kind
-from witnessmark.questions.working.working import envelopes, names_of
+from witnessmark.questions.model.kinds import names_of
+from witnessmark.questions.model.parts import Kind
+from witnessmark.questions.working.working import envelopes
 
 iv = mpmath.iv
 Span = tuple[float, float]

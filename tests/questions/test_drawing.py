@@ -10,7 +10,7 @@ from witnessmark.files.bank.question_text import question_from_text
 from witnessmark.maths.compiled import compiled
 from witnessmark.questions.drawing.draw import allowed, draw_all, draw_class
 from witnessmark.questions.drawing.space import choices, pick_of, space
-from witnessmark.questions.model.question import Kind
+from witnessmark.questions.model.parts import Kind
 from witnessmark.questions.sheet.task import Task
 from witnessmark.questions.working.working import ALL_CONSTANTS
 from witnessmark.words.errors import NoVariant

@@ -16,11 +16,12 @@ from witnessmark.maths.interval_ends import End
 from witnessmark.maths.quantities import from_si, to_si
 from witnessmark.maths.syntax import Tree, names_in
 from witnessmark.questions.model.constants import CONSTANTS
-from witnessmark.questions.model.question import Kind, Question
+from witnessmark.questions.model.kinds import names_of
+from witnessmark.questions.model.question import Question
 from witnessmark.questions.sheet.variant import Variant
 from witnessmark.questions.working.envelope_ends import explained
 from witnessmark.questions.working.envelope_steps import By, EnvelopeEnd, EnvelopeExplained
-from witnessmark.questions.working.working import envelopes, names_of
+from witnessmark.questions.working.working import envelopes
 
 HOLE = BANK["drain-hole"].variant(tau="300 MPa", d="20 mm", t="5 mm", punch="oil-hardened tool steel")
 SLACK = 1e-9  # relative: what each line and result may lose in binary arithmetic
@@ -79,7 +80,7 @@ def test_an_end_that_takes_one_thing_at_both_ends_is_told_with_what_one_working_
 
 def test_the_questions_own_tolerance_is_named_where_it_sets_the_end() -> None:
     question = HOLE.question
-    wide = replace(question.parts[0], tolerance=Decimal("0.05"))
+    wide = replace(question.quantity("a"), tolerance=Decimal("0.05"))
     found = explained(replace(question, parts=(wide, *question.parts[1:])), HOLE.values, "a", 3)
     assert [step.by for step in found.low.steps] == [By.ROUNDING, By.TOLERANCE]
     assert found.low.value == pytest.approx(94_050 * 0.95, rel=1e-8)
@@ -89,7 +90,7 @@ def test_the_questions_own_tolerance_is_named_where_it_sets_the_end() -> None:
 
 
 def test_a_narrow_tolerance_is_not_named() -> None:
-    part = replace(HOLE.question.parts[0], tolerance=Decimal("0.0001"))
+    part = replace(HOLE.question.quantity("a"), tolerance=Decimal("0.0001"))
     found = explained(replace(HOLE.question, parts=(part,)), HOLE.values, "a", 3)
     assert found.low.steps[-1].by is By.ROUNDING
 
@@ -161,14 +162,13 @@ def rounded_off(si: float, unit: str, figures: int, end: End) -> float:
 
 
 def names_of_lines(v: Variant) -> set[str]:
-    parts = [p for p in v.question.parts if p.kind is Kind.QUANTITY]
+    parts = v.question.quantities
     return {line.name for p in parts for line in p.lines} | {n for p in parts for n in names_of(p)}
 
 
 def tree_of(question: Question, key: str) -> Tree:
     part, _, line = key.partition(".")
-    found = question.part(part)
-    assert found.answer is not None
+    found = question.quantity(part)
     return next((n.value for n in found.lines if n.name == line), found.answer)
 
 
@@ -182,19 +182,18 @@ def all_workings(v: Variant, key: str) -> list[float]:
 def steps_to(question: Question, key: str) -> list[str]:
     """The lines and results that a place is worked from, in order, itself last."""
     found: list[str] = []
-    for part in question.parts:
-        if part.kind is Kind.QUANTITY:
-            for name in (*(f"{part.key}.{line.name}" for line in part.lines), part.key):
-                found.append(name)
-                if name == key:
-                    return [n for n in found if n == key or n in needed(question, key)]
+    for part in question.quantities:
+        for name in (*(f"{part.key}.{line.name}" for line in part.lines), part.key):
+            found.append(name)
+            if name == key:
+                return [n for n in found if n == key or n in needed(question, key)]
     raise KeyError(key)
 
 
 def needed(question: Question, key: str) -> set[str]:
     """Every line and result that a place is worked from, at any remove."""
-    part = question.part(key.partition(".")[0])
-    owners = {n: p.key for p in question.parts if p.kind is Kind.QUANTITY for n in names_of(p)}
+    part = question.quantity(key.partition(".")[0])
+    owners = {n: p.key for p in question.quantities for n in names_of(p)}
     owners |= {line.name: f"{part.key}.{line.name}" for line in part.lines}
     used = {owners[n] for n in names_in(tree_of(question, key)) if n in owners} - {key}
     return used.union(*(needed(question, k) for k in used))
@@ -205,7 +204,7 @@ def once(v: Variant, order: list[str], pi: End, g: End, sides: tuple[End, ...]) 
     value = math.nan
     for key, side in zip(order, sides, strict=True):
         value = float(compiled(tree_of(v.question, key))(names | lines_of(names, key)))
-        part = v.question.part(key.partition(".")[0])
+        part = v.question.quantity(key.partition(".")[0])
         line = next((n for n in part.lines if f"{part.key}.{n.name}" == key), None)
         figures = 3 if line else part.figures or 3
         value = rounded_off(value, line.unit if line else part.unit, figures, side)

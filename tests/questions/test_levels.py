@@ -4,9 +4,19 @@ from decimal import Decimal
 
 import pytest
 
-from witnessmark.maths.syntax import parse
+from witnessmark.maths.syntax import Comparison, parse
 from witnessmark.questions.checking.levels import level_of, steps
-from witnessmark.questions.model.question import Given, Kind, Line, Part, Question, Slip
+from witnessmark.questions.model.parts import (
+    ExpressionPart,
+    HandPart,
+    JudgePart,
+    Line,
+    Part,
+    QuantityPart,
+    Slip,
+    ValueChoicePart,
+)
+from witnessmark.questions.model.question import Given, Question
 
 D = Decimal
 GIVENS = (
@@ -18,7 +28,7 @@ STRESS_LINE = Line("s", "stress", "MPa", parse("F/A"))
 
 
 def result(key: str, symbol: str, unit: str, answer: str, *lines: Line, carries: tuple[str, ...] = ()) -> Part:
-    return Part(key, Kind.QUANTITY, "Find it.", D(1), "it", symbol, unit, lines, carries, parse(answer))
+    return QuantityPart(key, "Find it.", D(1), "it", symbol, unit, parse(answer), lines, carries)
 
 
 def question(*parts: Part) -> Question:
@@ -53,14 +63,16 @@ def test_parts_that_do_not_need_each_other_do_not_add_up() -> None:
 
 def test_a_judgement_takes_the_steps_of_what_it_carries() -> None:
     both = (result("a", "w", "N/m", "F/L"), result("b", "sigma", "MPa", "F/d**2"))
-    judged = Part("c", Kind.JUDGE, "Is it?", D(1), carries=("a", "b"), judge=parse("w*L < sigma*d**2"))
+    tree = parse("w*L < sigma*d**2")
+    assert isinstance(tree, Comparison)
+    judged = JudgePart("c", "Is it?", D(1), tree, ("a", "b"))
     assert steps(question(*both, judged)) == 2
 
 
 def test_a_formula_and_a_choice_between_values_are_one_step_and_words_are_none() -> None:
-    formula = Part("a", Kind.EXPRESSION, "Write it.", D(1), answer=parse("F/L"))
-    values = Part("a", Kind.CHOICE, "Which?", D(1), unit="N/m", answer=parse("F/L"), slips=(Slip("m", parse("F*L")),))
-    words = Part("a", Kind.HAND, "Sketch it.", D(1), criteria=(("it is there", D(1)),))
+    formula = ExpressionPart("a", "Write it.", D(1), "", "", "", parse("F/L"))
+    values = ValueChoicePart("a", "Which?", D(1), "", "N/m", parse("F/L"), (Slip("m", parse("F*L")),))
+    words = HandPart("a", "Sketch it.", D(1), (("it is there", D(1)),))
     assert [steps(question(p)) for p in (formula, values, words)] == [1, 1, 0]
 
 

@@ -5,19 +5,20 @@ from datetime import UTC, date, datetime
 from decimal import Decimal
 
 from witnessmark.marking.outcome import Explanation, Outcome, Verdict
-from witnessmark.maths.syntax import parse
+from witnessmark.maths.syntax import Comparison, Name, Number, parse
 from witnessmark.questions.checking.accepted_slips import AcceptedSlip
-from witnessmark.questions.model.question import Given, Kind, Line, Misconception, Part, Question, RowGiven, Table
+from witnessmark.questions.model.parts import JudgePart, Line, QuantityPart
+from witnessmark.questions.model.question import Given, Misconception, Question, RowGiven, Table
 from witnessmark.questions.sheet.task import Entry, Return, Rules, Sheet, Student, Task
 from witnessmark.questions.sheet.variant import Shown, Variant
 
 NOW = datetime(2027, 2, 1, 9, 30, tzinfo=UTC)
 LATER = datetime(2027, 2, 8, 17, 5, tzinfo=UTC)
-FORCE = Part(
-    "a", Kind.QUANTITY, "Find the force.", Decimal(3), "force", "F", "kN",
+FORCE = QuantityPart(
+    "a", "Find the force.", Decimal(3), "force", "F", "kN",
     lines=(Line("A_s", "sheared area", "mm^2", parse("pi*d*t"), Decimal(1)),), answer=parse("tau*A_s"),
 )  # fmt: skip
-STANDS = Part("b", Kind.JUDGE, "Does it stand?", Decimal(1), judge=parse("F < 100000"))
+STANDS = JudgePart("b", "Does it stand?", Decimal(1), Comparison("<", Name("F"), Number("100000")))
 METALS = Table("metals", "invented", {"strength": "MPa"}, {"mild steel": {"strength": Decimal(300)}})
 
 

@@ -9,7 +9,8 @@ import pytest
 from record.examples import LATER, NOW, QUESTIONS, accepted, from_bundle, sheets, task
 from witnessmark.maths.syntax import parse
 from witnessmark.questions.checking.accepted_slips import AcceptedSlip, entry_text, with_accepted
-from witnessmark.questions.model.question import Question, Slip
+from witnessmark.questions.model.parts import Slip
+from witnessmark.questions.model.question import Question
 from witnessmark.record.record import Record
 from witnessmark.record.rows import Acceptance, Event
 from witnessmark.words.errors import ProblemsFound
@@ -19,7 +20,7 @@ QUESTION = next(iter(QUESTIONS.values()))
 
 def slips(question: Question) -> tuple[Slip, ...]:
     """The slips of the first part."""
-    return question.part("a").slips
+    return question.quantity("a").slips
 
 
 def test_an_accepted_slip_is_kept_with_who_when_and_why(issued: Record) -> None:

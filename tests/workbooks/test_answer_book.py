@@ -4,6 +4,7 @@ import io
 import re
 import zipfile
 from dataclasses import replace
+from decimal import Decimal
 from typing import Any
 
 import openpyxl
@@ -11,7 +12,7 @@ import pytest
 
 from documents.drain_hole import drain_hole
 from witnessmark.documents.sheet.answer_book import HOW_TO, answer_book
-from witnessmark.questions.model.question import Kind
+from witnessmark.questions.model.parts import HandPart
 from witnessmark.questions.sheet.answer_places import answer_cells, answer_places
 from witnessmark.questions.sheet.task import Sheet, Student
 from workbooks.books import ANSWERS, BY_CODE, FIRST, member
@@ -139,7 +140,7 @@ def test_there_is_no_macro_and_no_formula_in_it(data: bytes) -> None:
 
 def test_text_that_looks_like_a_formula_is_written_as_text() -> None:
     variant = drain_hole()
-    part = replace(variant.question.parts[2], ask="=1+1 is what?", kind=Kind.HAND)
+    part = HandPart("c", "=1+1 is what?", Decimal(1), (("it is sketched", Decimal(1)),))
     question = replace(variant.question, title="=cmd|' /C calc'!A0", parts=(part,))
     made = replace(FIRST, variants=(replace(variant, question=question),), student=Student("=S01", "x"))
     page = openpyxl.load_workbook(io.BytesIO(answer_book(made, {"1.c": ("=2+2", "")})))["Answers"]

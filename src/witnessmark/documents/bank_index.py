@@ -2,20 +2,18 @@
 
 from collections.abc import Iterator, Sequence
 
+from witnessmark.documents.kinds.dispatch import manner_of
 from witnessmark.documents.page.wordings import marks_text, total_of
 from witnessmark.questions.bank import Bank
 from witnessmark.questions.checking.levels import HARDEST, steps
-from witnessmark.questions.model.question import Kind, Question
+from witnessmark.questions.model.kinds import slips_of
+from witnessmark.questions.model.question import Question
 
 LEVELS_TOLD = (
     "A level is the number of steps on the longest way to an answer: 1, 2, or 3 for more. Each result is a step, and "
     "each line that is worked from more than lengths."
 )
 LEVELS = range(1, HARDEST + 1)
-KINDS = {
-    Kind.QUANTITY: "number", Kind.JUDGE: "yes or no", Kind.CHOICE: "choice", Kind.EXPRESSION: "formula",
-    Kind.ORDER: "order", Kind.POINTS: "points", Kind.HAND: "by hand",
-}  # fmt: skip
 
 
 def index_page(bank: Bank) -> str:
@@ -24,7 +22,7 @@ def index_page(bank: Bank) -> str:
 
 
 def _head(bank: Bank) -> list[str]:
-    slips = sum(len(part.slips) for question in bank.values() for part in question.parts)
+    slips = sum(len(slips_of(part)) for question in bank.values() for part in question.parts)
     counts = f"{len(bank)} questions on {len(bank.topics())} topics, with {slips} slips"
     counts += f" and {len(bank.misconceptions)} misconceptions."
     written = "Written by `scripts/write_index.py` from the question files; a test holds it to them."
@@ -51,8 +49,8 @@ def _topic(bank: Bank, topic: str) -> Iterator[str]:
 
 
 def _facts(question: Question) -> list[str]:
-    asked = ", ".join(dict.fromkeys(KINDS[part.kind] for part in question.parts))
-    slips = sum(len(part.slips) for part in question.parts)
+    asked = ", ".join(dict.fromkeys(manner_of(part).word for part in question.parts))
+    slips = sum(len(slips_of(part)) for part in question.parts)
     marks = marks_text(total_of(question.parts))
     return [str(question.level), str(steps(question)), asked, marks, str(slips), question.figure or "–"]
 

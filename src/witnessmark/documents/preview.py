@@ -6,7 +6,7 @@ For the author alone: nothing here goes to a student.
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from witnessmark.documents.feedback.solution import solution_blocks
+from witnessmark.documents.kinds.dispatch import solution_blocks
 from witnessmark.documents.page.blocks import (
     Block,
     Document,

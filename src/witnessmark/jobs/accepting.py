@@ -17,7 +17,8 @@ from witnessmark.jobs.opened import not_issued, open_class
 from witnessmark.marking.class_marking import mark_returns
 from witnessmark.marking.outcome import Outcome
 from witnessmark.questions.checking.accepted_slips import AcceptedSlip, standing_of, with_accepted, without_accepted
-from witnessmark.questions.model.question import Kind, Misconception, Question
+from witnessmark.questions.model.parts import QuantityPart
+from witnessmark.questions.model.question import Misconception, Question
 from witnessmark.questions.sheet.task import Ask, Sheet, ask_labelled
 from witnessmark.record.record import Record
 from witnessmark.record.rows import Acceptance, Outcomes
@@ -142,7 +143,7 @@ def _ask(sheets: Sequence[Sheet], label: str) -> Ask:
     if ask is None:
         labels = ", ".join(ask.label for ask in asks if ask.has_unit)
         raise ProblemsFound([Problem("no-answer", Place("ANSWER"), f"one of {labels}", f"'{label}'")])
-    if ask.part.kind is not Kind.QUANTITY:
+    if not isinstance(ask.part, QuantityPart):
         expected, found = "an answer that is a number with a unit", f"{ask.label}, a {ask.part.kind}"
         raise ProblemsFound([Problem("not-a-quantity", Place("ANSWER"), expected, found)])
     return ask

@@ -3,11 +3,13 @@
 from dataclasses import dataclass, replace
 from pathlib import Path
 
+from witnessmark.documents.kinds.dispatch import right_text
 from witnessmark.jobs.moderating import ask_of, sheet_of
 from witnessmark.jobs.opened import open_class
 from witnessmark.marking.outcome import Explanation, Outcome
+from witnessmark.questions.model.kinds import carried_by
 from witnessmark.questions.sheet.placeholders import filled
-from witnessmark.questions.sheet.right_texts import asked_text, given_texts, relation_text, right_text
+from witnessmark.questions.sheet.right_texts import asked_text, given_texts, relation_text
 from witnessmark.questions.sheet.task import Ask, Entry, Return, Sheet
 from witnessmark.questions.working.envelope_steps import EnvelopeExplained
 from witnessmark.record.record import Record
@@ -110,4 +112,4 @@ def _before(sheet: Sheet, ask: Ask) -> tuple[Ask, ...]:
     lines = [a for a in mine if a.line and a.part.key == ask.part.key]
     if ask.line:
         lines = lines[: [a.key for a in lines].index(ask.key)]
-    return (*(a for a in mine if a.line is None and a.part.key in ask.part.carries), *lines)
+    return (*(a for a in mine if a.line is None and a.part.key in carried_by(ask.part)), *lines)

@@ -5,7 +5,9 @@ from collections.abc import Iterable, Mapping
 import numpy as np
 
 from witnessmark.maths.plain_numbers import exact_number, is_missing
-from witnessmark.questions.model.question import Kind, Question
+from witnessmark.questions.model.kinds import lines_of
+from witnessmark.questions.model.parts import Kind
+from witnessmark.questions.model.question import Question
 from witnessmark.words.errors import UnknownName
 from witnessmark.words.nearest import with_hint
 
@@ -17,7 +19,7 @@ YES_NO = {True: "yes", False: "no"}
 
 def keys_of(question: Question) -> tuple[str, ...]:
     """The key of every place for an answer, in the order of the sheet: lines before their part."""
-    return tuple(k for part in question.parts for k in (*(f"{part.key}.{n.name}" for n in part.lines), part.key))
+    return tuple(k for part in question.parts for k in (*(f"{part.key}.{n.name}" for n in lines_of(part)), part.key))
 
 
 def answer_texts(question: Question, answers: Mapping[str, Answer]) -> dict[str, str]:

@@ -20,7 +20,8 @@ from witnessmark.marking.weighing.class_priors import ClassPriors
 from witnessmark.maths.compiled import Array, compiled
 from witnessmark.maths.quantities import unit
 from witnessmark.maths.syntax import names_in
-from witnessmark.questions.model.question import Kind, Question
+from witnessmark.questions.model.kinds import has_letters
+from witnessmark.questions.model.question import Question
 from witnessmark.questions.sheet.task import Rules
 from witnessmark.questions.sheet.variant import declared_units, row_cells, variant_of
 from witnessmark.questions.working.working import ALL_CONSTANTS
@@ -28,7 +29,6 @@ from witnessmark.words.errors import UnknownName
 from witnessmark.words.nearest import there_are
 
 Rows = npt.NDArray[np.intp]
-LETTERED = (Kind.CHOICE, Kind.ORDER)
 
 BLOCK = 200_000  # rows marked at once at most, which bounds memory
 LEAST_BLOCK = 2_000  # fewer rows are not worth a second thread
@@ -181,7 +181,7 @@ def _numbers(column: pd.Series, unit_name: str) -> Array:
 
 def _variants(question: Question, frame: pd.DataFrame, entries: Mapping[str, list[str]]) -> Variants | None:
     """Each row's variant, where some part needs it for its letters and the frame has all that is drawn."""
-    lettered = any(part.kind in LETTERED and part.key in entries for part in question.parts)
+    lettered = any(has_letters(part) and part.key in entries for part in question.parts)
     drawn = [*_rows_named(question, frame), *(g.name for g in question.givens if g.value is None)]
     if not lettered or not set(drawn) <= set(frame.columns) or len(_rows_named(question, frame)) < len(question.rows):
         return None

@@ -32,7 +32,8 @@ from witnessmark.marking.weighing.ladder import Climbed, hundredths, wrong_lines
 from witnessmark.maths.printing.numbers import as_written, shown_number
 from witnessmark.maths.printing.plain import plain
 from witnessmark.maths.printing.units import space_before, unit_text
-from witnessmark.questions.model.question import Kind, Part, Question
+from witnessmark.questions.model.parts import QuantityPart
+from witnessmark.questions.model.question import Question
 from witnessmark.questions.sheet.task import Rules
 from witnessmark.questions.sheet.variant import Variant
 from witnessmark.reading.quantity.entries import Candidate, Reading
@@ -138,14 +139,13 @@ def mark_question(
     variants = answered.variants or [None] * size
     words: dict[str, tuple[Outcome, ...]] = {}
     for part in question.parts:
-        if part.kind is not Kind.QUANTITY:
-            outcomes = mark_words(b, part, entries.get(part.key) or [""] * size, numbers, variants)
-            words |= {part.key: outcomes} if outcomes else {}
-    part_marks = {p.key: _part_marks(p, numbers) for p in question.parts if p.key in numbers}
+        outcomes = mark_words(b, part, entries.get(part.key) or [""] * size, numbers, variants)
+        words |= {part.key: outcomes} if outcomes else {}
+    part_marks = {p.key: _part_marks(p, numbers) for p in question.quantities if p.key in numbers}
     return QuestionMarked(b, numbers, words, dict(entries), part_marks)
 
 
-def _part_marks(part: Part, numbers: Mapping[str, PlaceMarked]) -> Hundredths:
+def _part_marks(part: QuantityPart, numbers: Mapping[str, PlaceMarked]) -> Hundredths:
     """Hundredths of a part: those of its result, or those of its lines where they earn more.
 
     A result that follows from the student's own wrong line has lost that line's marks already, so what the line itself

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from witnessmark.marking.outcome import ClassOutcomes, Outcome, Verdict
+from witnessmark.questions.model.kinds import meaning_of
 from witnessmark.questions.model.question import Misconception
 from witnessmark.questions.sheet.task import Ask, Sheet
 from witnessmark.review.facility import facility
@@ -124,7 +125,7 @@ def _facilities(sheets: Sequence[Sheet], outcomes: ClassOutcomes) -> tuple[Facil
 
 
 def _facility(ask: Ask, found: Sequence[Outcome]) -> Facility:
-    what = ask.line.is_ if ask.line else ask.part.is_ or PLACEHOLDER.sub("…", ask.part.ask)
+    what = ask.line.is_ if ask.line else meaning_of(ask.part) or PLACEHOLDER.sub("…", ask.part.ask)
     counts = Counter(outcome.verdict for outcome in found)
     verdicts = tuple((verdict, counts[verdict]) for verdict in Verdict if counts[verdict])
     return Facility(ask.label, what, ask.line is not None, facility(found) or 0.0, found[0].out_of, verdicts)

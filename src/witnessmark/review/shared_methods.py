@@ -19,12 +19,13 @@ from witnessmark.maths.printing.plain import plain
 from witnessmark.maths.quantities import unit
 from witnessmark.maths.syntax import Tree
 from witnessmark.questions.checking.accepted_slips import entry_text
+from witnessmark.questions.model.kinds import lines_of, meaning_of, names_of, symbol_of
 from witnessmark.questions.model.question import Question
 from witnessmark.questions.sheet.alike import Alike, Groups
 from witnessmark.questions.sheet.task import Ask, Sheet
 from witnessmark.questions.sheet.variant import Variant
 from witnessmark.questions.working.methods import NumberPlace, dimensions, methods_at, places
-from witnessmark.questions.working.working import names_of, worked
+from witnessmark.questions.working.working import worked
 from witnessmark.reading.column.columns import read_column
 
 OPEN = (Verdict.UNEXPLAINED, Verdict.EDIT)
@@ -131,7 +132,7 @@ def _is_open(row: _Row, ask: Ask) -> bool:
     outcome = row.outcome(ask.within)
     if outcome is None or outcome.verdict is not Verdict.CARRIED_FORWARD:
         return outcome is not None and outcome.verdict in OPEN
-    lines = [row.outcome(f"{ask.part.key}.{line.name}") for line in ask.part.lines] if ask.line is None else []
+    lines = [row.outcome(f"{ask.part.key}.{line.name}") for line in lines_of(ask.part)] if ask.line is None else []
     return any(line is not None and line.verdict in OPEN for line in lines)
 
 
@@ -148,7 +149,7 @@ def _unexplained(place: NumberPlace, rows: Sequence[_Row]) -> Unexplained:
     si, figures, scale = _read(question, place.key, place.asked.unit, rows, givens)
     own: dict[str, Array] = {}
     for key in place.part.carries:
-        own |= dict.fromkeys(names_of(question.part(key)), _own(question, key, rows, givens))
+        own |= dict.fromkeys(names_of(question.quantity(key)), _own(question, key, rows, givens))
     return Unexplained(si, figures, scale, givens, tuple(row.sheet.code for row in rows), own)
 
 
@@ -167,7 +168,7 @@ def _read(
 
 def _own(question: Question, key: str, rows: Sequence[_Row], givens: Mapping[str, Array]) -> Array:
     """The students' own wrong results of an earlier part; nan where it was right or is not there."""
-    si, _, _ = _read(question, key, question.part(key).unit, rows, givens)
+    si, _, _ = _read(question, key, question.quantity(key).unit, rows, givens)
     wrong = [(o := row.outcome(key)) is not None and o.verdict is not Verdict.RIGHT for row in rows]
     return np.where(np.array(wrong), si, np.nan)
 
@@ -178,8 +179,8 @@ def _shared(found: UnknownMethod, ask: Ask, rows: Sequence[_Row], number: int) -
     line = ask.line.name if ask.line else ""
     answer = plain(found.answer)
     return SharedMethod(
-        number, ask.label, question.key, ask.within, ask.line.is_ if ask.line else ask.part.is_,
-        (ask.line.symbol or line) if ask.line else ask.part.symbol, _symbols(question), found.formula,
+        number, ask.label, question.key, ask.within, ask.line.is_ if ask.line else meaning_of(ask.part),
+        (ask.line.symbol or line) if ask.line else symbol_of(ask.part), _symbols(question), found.formula,
         methods_at(place, dimensions(question))[0].formula, answer, entry_text(NAME_IT, answer, Decimal(0), line),
         found.done, found.beside, found.power, tuple(_sharers(found, ask, rows)), found.log_odds, found.accidental,
         found.tried, found.answers, found.rivals,
@@ -188,7 +189,7 @@ def _shared(found: UnknownMethod, ask: Ask, rows: Sequence[_Row], number: int) -
 
 def _symbols(question: Question) -> dict[str, str]:
     """The symbol of every name, results included."""
-    return symbols_of(question) | {part.key: part.symbol for part in question.parts if part.symbol}
+    return symbols_of(question) | {part.key: symbol for part in question.parts if (symbol := symbol_of(part))}
 
 
 def _sharers(found: UnknownMethod, ask: Ask, rows: Iterable[_Row]) -> Iterator[Sharer]:

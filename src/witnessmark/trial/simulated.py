@@ -16,12 +16,13 @@ from witnessmark.questions.drawing.draw import Space
 from witnessmark.questions.drawing.likeness import Likeness, likeness, merged, new_edits, new_to
 from witnessmark.questions.drawing.separation import meets_but_for_tens, span_in
 from witnessmark.questions.drawing.space import choices, columns_of
+from witnessmark.questions.model.kinds import names_of
 from witnessmark.questions.model.question import Question
 from witnessmark.questions.working.edited import edited_at
 from witnessmark.questions.working.evaluation import names_between, names_in_full, number_of
 from witnessmark.questions.working.methods import Method, NumberPlace, dimensions, methods_at, places
 from witnessmark.questions.working.pairs import pairs_at
-from witnessmark.questions.working.working import envelopes, names_of, worked
+from witnessmark.questions.working.working import envelopes, worked
 from witnessmark.trial.bending import bent, bent_shares, carried_in_full
 
 Generator = np.random.Generator

@@ -7,8 +7,8 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
-from witnessmark.documents.feedback.solution import solution_blocks
 from witnessmark.documents.feedback.verdict_words import sentence_of, standing, tone_of
+from witnessmark.documents.kinds.dispatch import manner_of, solution_blocks
 from witnessmark.documents.page.blocks import (
     Ask,
     Block,
@@ -42,18 +42,13 @@ from witnessmark.documents.page.wordings import (
 from witnessmark.documents.sheet.asking import asked_runs
 from witnessmark.marking.outcome import Outcome, SheetOutcomes, Verdict
 from witnessmark.maths.printing.pieces import letter
-from witnessmark.questions.model.question import Kind, Line, Misconception, Part
+from witnessmark.questions.model.kinds import lines_of, meaning_of
+from witnessmark.questions.model.parts import Line, Part
+from witnessmark.questions.model.question import Misconception
 from witnessmark.questions.sheet.task import Ask as TaskAsk
 from witnessmark.questions.sheet.task import Sheet
 from witnessmark.questions.sheet.variant import Variant
 
-SOLUTION_TITLES = {
-    Kind.CHOICE: "The right choice",
-    Kind.EXPRESSION: "The formula",
-    Kind.ORDER: "The right order",
-    Kind.POINTS: "What counts",
-    Kind.HAND: "What the marks are for",
-}
 POWERS = str.maketrans("²³", "23")
 WORKED, WORKED_FROM_RIGHT = "How it works with your numbers", "How it works from the right earlier result"
 Misconceptions = Mapping[str, Misconception]
@@ -145,7 +140,7 @@ def _overview(sheet: Sheet, marked: list[TaskAsk], outcomes: SheetOutcomes) -> t
     rows = []
     for place in marked:
         outcome, variant = outcomes[place.key], sheet.variants[place.number - 1]
-        asked = place.part.is_ or filled(place.part.ask, variant)
+        asked = meaning_of(place.part) or filled(place.part.ask, variant)
         rows.append((words(place.label), words(asked), words(standing(outcome)), words(_marks(outcome))))
     table = Table(("Part", "Asked", "How it stands", "Marks"), tuple(rows), frozenset({3}), wide=1)
     return (table,) if rows else ()
@@ -187,7 +182,9 @@ class _Marked:
 
     def part(self, part: Part, outcome: Outcome) -> list[Block]:
         """What was asked, what was entered, the marks, the reason, what to look at again."""
-        steps = [(line, o) for line in part.lines if (o := self.outcome(part, line)) and o.verdict is not Verdict.BLANK]
+        steps = [
+            (line, o) for line in lines_of(part) if (o := self.outcome(part, line)) and o.verdict is not Verdict.BLANK
+        ]
         blocks: list[Block] = [Ask(part.key, asked_runs(self.variant, part))]
         blocks += [_result(o, (*self.step(line), Words(f", {line.is_}"))) for line, o in steps]
         blocks.append(_result(outcome, words("Your answer")))
@@ -212,7 +209,7 @@ class _Marked:
 
     def solution(self, part: Part, outcome: Outcome) -> Inset:
         worked = WORKED_FROM_RIGHT if outcome.verdict is Verdict.CARRIED_FORWARD else WORKED
-        title = "" if _is_plain(outcome) else SOLUTION_TITLES.get(part.kind, worked)
+        title = "" if _is_plain(outcome) else (manner_of(part).title or worked)
         return Inset(title, solution_blocks(self.variant, part, self.values, self.figures))
 
 

@@ -5,14 +5,15 @@ from datetime import date
 from decimal import Decimal
 
 from witnessmark.questions.model.constants import CONSTANTS
-from witnessmark.questions.model.question import Part, Question
+from witnessmark.questions.model.kinds import lines_of, names_of, symbol_of
+from witnessmark.questions.model.parts import HandPart, Part
+from witnessmark.questions.model.question import Question
 from witnessmark.questions.sheet.placeholders import filled
 from witnessmark.questions.sheet.task import Student
-from witnessmark.questions.working.working import names_of
 
 __all__ = [
-    "GENERAL_CAUTION", "date_text", "filled", "listed", "marks_of", "marks_text", "marks_words", "paragraphs",
-    "student_field", "symbols_of", "total_of",
+    "GENERAL_CAUTION", "criteria_texts", "date_text", "filled", "listed", "marks_of", "marks_text", "marks_words",
+    "paragraphs", "student_field", "symbols_of", "total_of",
 ]  # fmt: skip
 MONTHS = (
     "January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November",
@@ -34,9 +35,9 @@ def symbols_of(question: Question) -> dict[str, str]:
     """The symbol text of every name that the question's formulae use: givens, lines, results, constants."""
     symbols = {name: constant.symbol for name, constant in CONSTANTS.items()}
     for part in question.parts:
-        symbols |= {line.name: line.symbol for line in part.lines if line.symbol}
-        if part.symbol:
-            symbols |= dict.fromkeys((*names_of(part), part.symbol), part.symbol)
+        symbols |= {line.name: line.symbol for line in lines_of(part) if line.symbol}
+        if symbol := symbol_of(part):
+            symbols |= dict.fromkeys((*names_of(part), symbol), symbol)
     return symbols | {given.name: given.symbol for given in question.givens if given.symbol}
 
 
@@ -56,6 +57,11 @@ def marks_words(marks: Decimal) -> str:
 def marks_of(marks: Decimal, out_of: Decimal) -> str:
     """`2½ of 3`."""
     return f"{marks_text(marks)} of {marks_text(out_of)}"
+
+
+def criteria_texts(part: HandPart) -> tuple[tuple[str, str], ...]:
+    """What the teacher looks for in a part marked by hand, each with its marks, after a dot."""
+    return tuple(("•", f"{text} ({marks_words(marks)})") for text, marks in part.criteria)
 
 
 def student_field(student: Student, with_name: bool) -> str:

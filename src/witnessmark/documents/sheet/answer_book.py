@@ -5,12 +5,13 @@ It carries the sheet code three times (a cell, a hidden page, a property of the 
 
 from collections.abc import Mapping
 
+from witnessmark.documents.kinds.dispatch import lettered, manner_of
 from witnessmark.documents.page.wordings import date_text, filled, listed, marks_words
 from witnessmark.documents.workbook.text import LINE_HEIGHT, lines_in
 from witnessmark.documents.workbook.writer import Book, Look, Page
 from witnessmark.maths.printing.numbers import unit_text
 from witnessmark.maths.printing.symbols import symbol_for
-from witnessmark.questions.model.question import Kind, Part
+from witnessmark.questions.model.parts import Part
 from witnessmark.questions.sheet.answer_places import (
     ANSWER,
     CODE_CELL,
@@ -29,7 +30,7 @@ from witnessmark.questions.sheet.answer_places import (
     answer_places,
     title_rows,
 )
-from witnessmark.questions.sheet.listing import letter_of, listed_options, listed_steps
+from witnessmark.questions.sheet.listing import letter_of
 from witnessmark.questions.sheet.task import Ask, Sheet
 from witnessmark.questions.sheet.variant import Variant
 
@@ -121,17 +122,8 @@ def _place(page: Page, place: AnswerPlace, variant: Variant, typed: tuple[str, s
     page.write_row(row, cells)
     if not place.unit:
         page.join(f"{ANSWER}{row}", f"{UNIT}{row}")
-    lines = max(lines_in(what, WIDTHS[WHAT]), lines_in(how, WIDTHS[HOW]), _lines_to_write(ask.part))
+    lines = max(lines_in(what, WIDTHS[WHAT]), lines_in(how, WIDTHS[HOW]), manner_of(ask.part).rows)
     page.height(row, max(LEAST_HEIGHT, lines * LINE_HEIGHT + 6))
-
-
-def _lines_to_write(part: Part) -> int:
-    match part.kind:
-        case Kind.POINTS:
-            return 2 * max(1, part.needed)
-        case Kind.HAND:
-            return 3
-    return 1
 
 
 def what_is_asked(ask: Ask, variant: Variant) -> str:
@@ -140,18 +132,8 @@ def what_is_asked(ask: Ask, variant: Variant) -> str:
         symbols = {ask.line.name: ask.line.symbol} if ask.line.symbol else {}
         return f"{symbol_for(ask.line.name, symbols)}, {ask.line.is_} (a step of the working)"
     part = ask.part
-    lettered = (f"{letter_of(n)}  {text}" for n, text in enumerate(_lettered(part, variant)))
-    return "\n".join((f"{filled(part.ask, variant)} ({marks_words(part.marks)})", *lettered))
-
-
-def _lettered(part: Part, variant: Variant) -> tuple[str, ...]:
-    """The options or steps that this student's sheet has letters for."""
-    match part.kind:
-        case Kind.CHOICE:
-            return tuple(option.text for option in listed_options(variant, part))
-        case Kind.ORDER:
-            return tuple(filled(step, variant) for step in listed_steps(part))
-    return ()
+    listing = (f"{letter_of(n)}  {text}" for n, text in enumerate(lettered(variant, part)))
+    return "\n".join((f"{filled(part.ask, variant)} ({marks_words(part.marks)})", *listing))
 
 
 def how_to_answer(ask: Ask, variant: Variant) -> str:
@@ -159,39 +141,20 @@ def how_to_answer(ask: Ask, variant: Variant) -> str:
     if ask.line:
         unit = unit_text(ask.line.unit)
         return f"in {unit}, may stay empty" if unit else "may stay empty"
-    part = ask.part
-    letters = [letter_of(n) for n in range(len(_lettered(part, variant)))]
-    match part.kind:
-        case Kind.QUANTITY:
-            return _proposed(part.unit)
-        case Kind.JUDGE:
-            return "yes or no"
-        case Kind.CHOICE:
-            return f"one letter of {listed(letters)}"
-        case Kind.ORDER:
-            return f"the letters {listed(letters)} in the right order"
-        case Kind.EXPRESSION:
-            return "a formula in letters, such as 2*a/b"
-        case Kind.POINTS:
-            return "a few words for each, on lines of their own" if part.needed > 1 else "a few words"
-        case Kind.HAND:
-            return "on paper, for your teacher; notes can go here"
+    return manner_of(ask.part).how.format(letters=listed(_letters(ask.part, variant)))
 
 
-def _proposed(unit_name: str) -> str:
-    unit = unit_text(unit_name)
-    return f"a number in {unit}" if unit else "a number without a unit"
+def _letters(part: Part, variant: Variant) -> list[str]:
+    return [letter_of(n) for n in range(len(lettered(variant, part)))]
 
 
 def _offers(page: Page, places: tuple[AnswerPlace, ...], sheet: Sheet) -> None:
     by_choices: dict[tuple[str, ...], list[str]] = {}
     for place in places:
-        part = place.ask.part
-        if place.ask.line is None and part.kind is Kind.JUDGE:
-            by_choices.setdefault(("yes", "no"), []).append(place.answer)
-        if place.ask.line is None and part.kind is Kind.CHOICE:
-            count = len(listed_options(sheet.variants[place.ask.number - 1], part))
-            letters = tuple(letter_of(n) for n in range(count))
-            by_choices.setdefault(letters, []).append(place.answer)
+        manner = manner_of(place.ask.part)
+        letters = _letters(place.ask.part, sheet.variants[place.ask.number - 1]) if manner.picks_letter else ()
+        choices = (*manner.offers, *letters)
+        if place.ask.line is None and choices:
+            by_choices.setdefault(choices, []).append(place.answer)
     for choices, cells in by_choices.items():
         page.offer(cells, choices, "Another answer?", f"Expected here: {listed(list(choices))}. Keep it all the same?")

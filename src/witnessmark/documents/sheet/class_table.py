@@ -2,9 +2,9 @@
 
 from collections.abc import Sequence
 
+from witnessmark.documents.kinds.dispatch import manner_of
 from witnessmark.documents.workbook.writer import Book, Look, column_letter
 from witnessmark.maths.printing.numbers import unit_text
-from witnessmark.questions.model.question import Kind
 from witnessmark.questions.sheet.class_table_columns import PAGE, UNITS_ROW, WHO, asks_of
 from witnessmark.questions.sheet.task import Ask, Sheet
 
@@ -16,14 +16,6 @@ OPEN_LINE = Look(border="7F7F7F", is_open=True)
 WHO_WIDTHS = (13.0, 11.0, 24.0, 18.0)
 ANSWER_WIDTH = 14.0
 WORDS_WIDTH = 26.0
-HINTS = {
-    Kind.JUDGE: "yes or no",
-    Kind.CHOICE: "letter",
-    Kind.ORDER: "letters in order",
-    Kind.EXPRESSION: "formula",
-    Kind.POINTS: "words",
-    Kind.HAND: "on paper",
-}
 
 
 def class_table(sheets: Sequence[Sheet]) -> bytes:
@@ -55,11 +47,11 @@ def class_table(sheets: Sequence[Sheet]) -> bytes:
 
 def hint_of(ask: Ask) -> str:
     """What an answer is asked in: a unit, or a word such as `letter`."""
-    if ask.has_unit:
-        return unit_text(ask.line.unit if ask.line else ask.part.unit) or "no unit"
-    return HINTS[ask.part.kind]
+    if ask.line:
+        return unit_text(ask.line.unit) or "no unit"
+    return manner_of(ask.part).hint
 
 
 def _width(ask: Ask) -> float:
-    long = ask.line is None and ask.part.kind in (Kind.POINTS, Kind.HAND)
+    long = ask.line is None and manner_of(ask.part).in_words
     return WORDS_WIDTH if long else max(ANSWER_WIDTH, len(ask.label) + 4.0)

@@ -34,9 +34,10 @@ from witnessmark.documents.page.wordings import (
 from witnessmark.documents.sheet.asking import ask_blocks
 from witnessmark.maths.printing.numbers import quantity_text
 from witnessmark.maths.printing.pieces import letter
-from witnessmark.maths.syntax import Name, Tree, names_in
+from witnessmark.maths.syntax import Name, names_in
 from witnessmark.questions.model.constants import CONSTANTS
-from witnessmark.questions.model.question import Given, Part, Question
+from witnessmark.questions.model.kinds import right_trees
+from witnessmark.questions.model.question import Question
 from witnessmark.questions.sheet.task import Sheet
 from witnessmark.questions.sheet.variant import Variant
 
@@ -163,15 +164,6 @@ def _cell_words(name: str, variant: Variant) -> str:
 
 
 def _names_used(question: Question) -> frozenset[str]:
-    trees = [tree for part in question.parts for tree in _trees(part)]
-    trees += [given.value for given in question.givens if _hidden(given)]
-    return frozenset().union(*(names_in(tree) for tree in trees if tree is not None))
-
-
-def _hidden(given: Given) -> bool:
-    """True of a given that is worked out but not told, because it has no words."""
-    return given.value is not None and not given.is_
-
-
-def _trees(part: Part) -> list[Tree | None]:
-    return [*(line.value for line in part.lines), part.answer, part.judge]
+    trees = [tree for part in question.parts for tree in right_trees(part)]
+    trees += [given.value for given in question.givens if given.value is not None and not given.is_]  # worked, not told
+    return frozenset().union(*(names_in(tree) for tree in trees))

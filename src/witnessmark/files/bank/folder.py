@@ -14,6 +14,7 @@ from witnessmark.files.bank.tables_text import table_from_text
 from witnessmark.files.shapes.yaml_text import YamlText
 from witnessmark.questions.bank import Bank
 from witnessmark.questions.drawable import DrawableQuestion
+from witnessmark.questions.model.kinds import shown_by
 from witnessmark.questions.model.question import Misconception, Table
 from witnessmark.words.errors import ProblemsFound
 from witnessmark.words.problems import Place, Problem
@@ -216,7 +217,7 @@ def _unused_misconceptions(read: YamlText, questions: Mapping[str, DrawableQuest
     used = set()
     for question in questions.values():
         for part in question.parts:
-            used |= {slip.misconception for slip in part.slips} | {option.misconception for option in part.options}
+            used |= set(shown_by(part))
     for key in read.data if isinstance(read.data, dict) else ():
         if key not in used:
             place = read.key_place((key,))

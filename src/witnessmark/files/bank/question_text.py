@@ -19,7 +19,9 @@ from witnessmark.maths.quantities import to_si
 from witnessmark.maths.syntax import Comparison, Minus, Number, Tree, substituted
 from witnessmark.questions.drawable import DrawableQuestion
 from witnessmark.questions.model.fingerprint import fingerprint_of
-from witnessmark.questions.model.question import Misconception, Part, RowGiven, Table
+from witnessmark.questions.model.kinds import shown_by
+from witnessmark.questions.model.parts import Part
+from witnessmark.questions.model.question import Misconception, RowGiven, Table
 from witnessmark.words.errors import ProblemsFound
 from witnessmark.words.nearest import near_or_all
 from witnessmark.words.problems import Problem
@@ -131,9 +133,8 @@ def _question(
 
 def _shown_by(parts: Collection[Part], known: Mapping[str, Misconception]) -> dict[str, Misconception]:
     """The misconceptions that a slip or an option of these parts shows."""
-    keys = [slip.misconception for part in parts for slip in part.slips]
-    keys += [option.misconception for part in parts for option in part.options]
-    return {key: known[key] for key in sorted(set(keys)) if key in known}
+    keys = {key for part in parts for key in shown_by(part)}
+    return {key: known[key] for key in sorted(keys) if key in known}
 
 
 def check_key(placed: Placed, path: Path, key: str) -> None:

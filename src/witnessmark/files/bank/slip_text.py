@@ -22,9 +22,11 @@ from witnessmark.questions.checking.accepted_slips import (
     names_at,
     own_names,
     slip_tree,
+    with_part,
 )
 from witnessmark.questions.model.mark_steps import keeps_text, may_keep
-from witnessmark.questions.model.question import Part, Question, Slip
+from witnessmark.questions.model.parts import QuantityPart, Slip
+from witnessmark.questions.model.question import Question
 from witnessmark.words.problems import Place, Problem
 
 FORMULA, KEEPS, NAME = "--formula", "--keeps", "MISCONCEPTION"
@@ -41,7 +43,7 @@ def read_marks(text: str) -> Decimal:
 
 def form_problems(question: Question, slip: AcceptedSlip, keeps: str, half_marks: bool) -> tuple[Problem, ...]:
     """Every problem of what was typed for a slip of a question: its name, its formula, the marks that it keeps."""
-    part = question.part(slip.part)
+    part = question.quantity(slip.part)
     return (*_name(slip.misconception.key), *_formula(question, part, slip), *_keeps(part, keeps, half_marks))
 
 
@@ -50,7 +52,7 @@ def _name(key: str) -> Iterator[Problem]:
         yield Problem("key-form", Place(NAME), "a key of small letters, digits and single hyphens", f"'{key}'")
 
 
-def _formula(question: Question, part: Part, slip: AcceptedSlip) -> Iterator[Problem]:
+def _formula(question: Question, part: QuantityPart, slip: AcceptedSlip) -> Iterator[Problem]:
     text = YamlText(FORMULA, slip.answer, slip.answer, {(): Spot(1, 1, 0, len(slip.answer))})
     placed = Placed(text)
     tree = Scope(placed).expression((), slip.answer, names_at(question, part, slip.line), own_names(part, slip.line))
@@ -61,7 +63,7 @@ def _formula(question: Question, part: Part, slip: AcceptedSlip) -> Iterator[Pro
     yield from placed.in_order()
 
 
-def _keeps(part: Part, text: str, half_marks: bool) -> Iterator[Problem]:
+def _keeps(part: QuantityPart, text: str, half_marks: bool) -> Iterator[Problem]:
     if not may_keep(read_marks(text), part.marks, half_marks):
         yield Problem("keeps", Place(KEEPS), keeps_text(part.marks, half_marks), f"'{text}'")
 
@@ -76,7 +78,7 @@ def meaning_problems(question: Question, slip: AcceptedSlip, standing: Standing)
         return (Problem("slip-known", place, "a method that the question does not know yet", found),)
     if not standing.has_value:
         return (Problem("no-value", place, "an expression with a value for these numbers", f"{shown}, which has none"),)
-    if is_modelled(question.part(slip.part), slip):
+    if is_modelled(question.quantity(slip.part), slip):
         expected, found = "each misconception once at one place", f"'{slip.misconception.key}' again"
         return (Problem("slip-twice", Place(NAME), expected, found, "choose another key"),)
     return ()
@@ -128,11 +130,11 @@ def _inserted(text: str, after: int, *lines: str) -> Inserted:
 
 def adds_only(before: Question, after: Question | None, slip: AcceptedSlip) -> bool:
     """True where a question is another with just this slip more, the last of its part."""
-    part = after.part(slip.part) if after is not None else None
+    part = next((p for p in after.quantities if p.key == slip.part), None) if after is not None else None
     if after is None or part is None or not part.slips:
         return False
     made = Slip(slip.misconception.key, slip_tree(parse(slip.answer), part, slip.line), slip.keeps, slip.line)
-    parts = tuple(replace(p, slips=p.slips[:-1]) if p.key == slip.part else p for p in after.parts)
+    parts = with_part(after, replace(part, slips=part.slips[:-1]))
     rest = replace(
         after, parts=parts, fingerprint=before.fingerprint, source=before.source, misconceptions=before.misconceptions
     )

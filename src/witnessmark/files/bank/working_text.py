@@ -1,6 +1,7 @@
 """What the finds of a question share: lines, carried results, slips and marks, checked against the names known."""
 
 from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass
 from decimal import Decimal, InvalidOperation
 
 from witnessmark.files.bank.scope import Names, Scope
@@ -8,19 +9,30 @@ from witnessmark.files.shapes.shapes import LineShape, SlipShape
 from witnessmark.files.shapes.yaml_text import Path
 from witnessmark.maths.quantities import Dimension, unit
 from witnessmark.maths.syntax import Comparison, Tree, names_in, substituted
+from witnessmark.questions.model.kinds import result_names
 from witnessmark.questions.model.mark_steps import is_in_steps, keeps_text, may_keep, steps_text
-from witnessmark.questions.model.question import Kind, Line, Part, Slip
-from witnessmark.questions.working.working import names_of
+from witnessmark.questions.model.parts import Line, Slip
 from witnessmark.words.nearest import near, near_or_all
 
 
+@dataclass(frozen=True, slots=True)
+class Right:
+    """What the slips of a find go wrong from: its marks, its lines, its answer where that could be read, and the names
+    by which a slip calls that answer."""
+
+    marks: Decimal
+    answer: Tree | None
+    lines: tuple[Line, ...] = ()
+    names: tuple[str, ...] = ()
+
+
 class WorkingReader:
-    """Reads the expressions of one question's finds in order; `parts` are those read so far."""
+    """Reads the expressions of one question's finds in order; `quantities` are the letters of the numbers so far."""
 
     def __init__(self, scope: Scope, misconceptions: Collection[str] | None) -> None:
         self.scope, self.placed = scope, scope.placed
         self.misconceptions = misconceptions
-        self.parts: list[Part] = []
+        self.quantities: list[str] = []
 
     def lines(
         self, shapes: Mapping[str, LineShape], path: Path, key: str, names: dict[str, Dimension]
@@ -66,7 +78,7 @@ class WorkingReader:
     def carried(self, path: Path, letters: Sequence[str]) -> dict[str, Dimension]:
         """The names of the results that a part carries; a problem for a letter that is no earlier quantity."""
         carried: dict[str, Dimension] = {}
-        earlier = [part.key for part in self.parts if part.kind is Kind.QUANTITY]
+        earlier = self.quantities
         for position, letter in enumerate(letters):
             if letter not in earlier and not self.scope.is_broken(letter):
                 remedy = f"type one of [{', '.join(earlier)}]" if earlier else "delete carries"
@@ -87,53 +99,55 @@ class WorkingReader:
                 found = f"no use of {' or '.join(names)}"
                 self.placed.add("carries-unused", (*path, position), "a carried result that the answer uses", found)
 
-    def name_result(self, part: Part, path: Path, is_sound: bool) -> None:
-        """Gives the names of a result to later parts."""
-        for name in names_of(part):
-            at: Path = (*path, "symbol") if name == part.symbol else path
-            claimed = self.scope.claim(at, name, f"the result of part {part.key}", at_key=name != part.symbol)
-            if not claimed or not is_sound or part.answer is None:
-                self.scope.broken |= {name, part.key}
+    def name_result(self, key: str, symbol: str, unit_name: str, answer: Tree | None, path: Path) -> None:
+        """Gives the names of a result to later parts; `answer` is None where it could not be read, or has another
+        dimension than its unit."""
+        self.quantities.append(key)
+        for name in result_names(key, symbol):
+            at: Path = (*path, "symbol") if name == symbol else path
+            claimed = self.scope.claim(at, name, f"the result of part {key}", at_key=name != symbol)
+            if not claimed or answer is None:
+                self.scope.broken |= {name, key}
                 continue
-            self.scope.part_of[name] = part.key
-            self.scope.results[name] = unit(part.unit).dimension
-            self.scope.formulas[name] = substituted(part.answer, self.scope.formulas)
+            self.scope.part_of[name] = key
+            self.scope.results[name] = unit(unit_name).dimension
+            self.scope.formulas[name] = substituted(answer, self.scope.formulas)
 
-    def slips(self, shapes: Sequence[SlipShape], part: Part, path: Path, names: Names) -> tuple[Slip, ...]:
+    def slips(self, shapes: Sequence[SlipShape], right: Right, path: Path, names: Names) -> tuple[Slip, ...]:
         """The slips of a part."""
         found: list[Slip] = []
         for position, shape in enumerate(shapes):
             at: Path = (*path, "slips", position)
             self.misconception((*at, "misconception"), shape.misconception)
-            self.keeps((*at, "keeps"), shape.keeps, part.marks)
+            self.keeps((*at, "keeps"), shape.keeps, right.marks)
             if any((shape.misconception, shape.line) == (slip.misconception, slip.line) for slip in found):
                 self.placed.add(
                     "slip-twice", at, "each misconception once for one line", f"'{shape.misconception}' again"
                 )
-            tree = self._slip_tree(shape, part, at, names)
+            tree = self._slip_tree(shape, right, at, names)
             if tree is not None:
                 found.append(Slip(shape.misconception, tree, shape.keeps, shape.line))
         return tuple(found)
 
-    def _slip_tree(self, shape: SlipShape, part: Part, at: Path, names: Names) -> Tree | None:
+    def _slip_tree(self, shape: SlipShape, right: Right, at: Path, names: Names) -> Tree | None:
         """A slip's expression; its own line or result in it stands for the right value (`A_s/2`)."""
-        line = next((line for line in part.lines if line.name == shape.line), None)
+        line = next((line for line in right.lines if line.name == shape.line), None)
         if shape.line and line is None:
             if not self.scope.is_broken(shape.line):
-                remedy = near_or_all(shape.line, [line.name for line in part.lines])
+                remedy = near_or_all(shape.line, [line.name for line in right.lines])
                 self.placed.add("unknown-line", (*at, "line"), "a line of this part", f"'{shape.line}'", remedy)
             return None
-        right = line.value if line else part.answer
-        own = (shape.line,) if line else tuple(n for n in names_of(part) if n not in names)
-        later = part.lines[part.lines.index(line) :] if line else ()
+        meant = line.value if line else right.answer
+        own = (shape.line,) if line else tuple(n for n in right.names if n not in names)
+        later = right.lines[right.lines.index(line) :] if line else ()
         known = {**names, **self.scope.results}
         for unworked in later:
             known.pop(unworked.name, None)
         tree = self.working((*at, "answer"), shape.answer, known, own)
-        if tree is None or right is None:
+        if tree is None or meant is None:
             return None
-        tree = substituted(tree, dict.fromkeys(own, right))
-        if tree == right or substituted(tree, self.scope.formulas) == substituted(right, self.scope.formulas):
+        tree = substituted(tree, dict.fromkeys(own, meant))
+        if tree == meant or substituted(tree, self.scope.formulas) == substituted(meant, self.scope.formulas):
             self.placed.add("slip-is-right", (*at, "answer"), "a wrong expression", f"'{shape.answer}', the right one")
         return tree
 

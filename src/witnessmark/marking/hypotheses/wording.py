@@ -8,6 +8,7 @@ from witnessmark.maths.printing.numbers import quantity_text
 from witnessmark.maths.printing.sentence import in_sentence
 from witnessmark.maths.printing.units import unit_text
 from witnessmark.maths.quantities import from_si
+from witnessmark.questions.model.kinds import lines_of
 from witnessmark.questions.model.question import Question
 from witnessmark.questions.working.methods import NumberPlace
 
@@ -64,7 +65,7 @@ def _slip_text(place: NumberPlace, h: Hypothesis, question: Question, read_as: s
 def symbols_of(question: Question) -> dict[str, str]:
     """The symbol of every name of a question that states one."""
     found = {g.name: g.symbol for g in question.givens if g.symbol}
-    found |= {line.name: line.symbol for part in question.parts for line in part.lines if line.symbol}
+    found |= {line.name: line.symbol for part in question.parts for line in lines_of(part) if line.symbol}
     return found
 
 

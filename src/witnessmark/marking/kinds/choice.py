@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from witnessmark.marking.kinds.without_numbers import REPAIRED, blank, unreadable
 from witnessmark.marking.outcome import Outcome, Verdict
-from witnessmark.questions.model.question import Option, Part
+from witnessmark.questions.model.parts import ChoicePart, Find, Option, ValueChoicePart
 from witnessmark.questions.sheet.listing import listed_options
 from witnessmark.questions.sheet.variant import Variant
 from witnessmark.reading.result import Certainty
@@ -14,28 +14,30 @@ from witnessmark.reading.short.value_choices import read_value_choice
 NO_LETTERS = "what its letter stands for follows from the rows and numbers of the sheet, which are not all known here"
 
 
-def mark_choice(part: Part, text: str, variant: Variant | None) -> Outcome:
+def mark_choice(part: ChoicePart | ValueChoicePart, text: str, variant: Variant | None) -> Outcome:
     """The outcome of one choice. Without the variant the letters are not known, but words are read."""
     if variant is None:
-        return _without_letters(part, text)
+        return _without_letters(part, text, part.options if isinstance(part, ChoicePart) else ())
     options = listed_options(variant, part)
     shown = [option.text for option in options]
-    reading = read_value_choice(text, shown, part.unit) if part.offers_values else read_choice(text, shown)
+    reading = (
+        read_value_choice(text, shown, part.unit) if isinstance(part, ValueChoicePart) else read_choice(text, shown)
+    )
     return _chosen(part, text, reading, options)
 
 
-def _without_letters(part: Part, text: str) -> Outcome:
+def _without_letters(part: Find, text: str, options: Sequence[Option]) -> Outcome:
     """An option that is named the same in any order of the options was named by its words."""
-    turned = (*part.options[1:], *part.options[:1])
-    one, other = (read_choice(text, [option.text for option in order]) for order in (part.options, turned))
+    turned = (*options[1:], *options[:1])
+    one, other = (read_choice(text, [option.text for option in order]) for order in (options, turned))
     if one.certainty is Certainty.BLANK:
         return blank(part, text)
-    if one.index is None or other.index is None or part.options[one.index] != turned[other.index]:
+    if one.index is None or other.index is None or options[one.index] != turned[other.index]:
         return unreadable(part, text, NO_LETTERS)
-    return _chosen(part, text, one, part.options)
+    return _chosen(part, text, one, options)
 
 
-def _chosen(part: Part, text: str, reading: ChoiceReading, options: Sequence[Option]) -> Outcome:
+def _chosen(part: Find, text: str, reading: ChoiceReading, options: Sequence[Option]) -> Outcome:
     if reading.certainty is Certainty.BLANK:
         return blank(part, text)
     if reading.index is None:

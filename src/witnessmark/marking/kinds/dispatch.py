@@ -1,6 +1,7 @@
-"""Marking the parts that are not numbers: each kind of find has its own module."""
+"""Marking, and what would be marked wrong. The one module of `marking/` that tells kinds of find apart."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
+from typing import assert_never
 
 from witnessmark.marking.kinds.choice import mark_choice
 from witnessmark.marking.kinds.hand import for_the_teacher
@@ -8,8 +9,28 @@ from witnessmark.marking.kinds.judge import judgements
 from witnessmark.marking.kinds.order import mark_order
 from witnessmark.marking.kinds.points import mark_points
 from witnessmark.marking.kinds.quantity import Bench, PlaceMarked
+from witnessmark.marking.kinds.wrong_answers import (
+    Wrong,
+    wrong_formulae,
+    wrong_judgements,
+    wrong_letters,
+    wrong_numbers,
+    wrong_orders,
+)
 from witnessmark.marking.outcome import Outcome
-from witnessmark.questions.model.question import Kind, Part
+from witnessmark.questions.model.parts import (
+    ChoicePart,
+    ExpressionPart,
+    HandPart,
+    JudgePart,
+    OrderPart,
+    Part,
+    PointsPart,
+    QuantityPart,
+    ValueChoicePart,
+)
+from witnessmark.questions.sheet.listing import listed_options
+from witnessmark.questions.sheet.task import Rules
 from witnessmark.questions.sheet.variant import Variant
 
 Variants = Sequence[Variant | None]
@@ -19,22 +40,44 @@ Variants = Sequence[Variant | None]
 def mark_words(
     b: Bench, part: Part, texts: Sequence[str], numbers: Mapping[str, PlaceMarked], variants: Variants
 ) -> tuple[Outcome, ...] | None:
-    """The outcomes of one part that is not a number, one a student; None when its givens are absent."""
-    match part.kind:
-        case Kind.JUDGE:
+    """The outcomes of one part that is not a number, one a student; None when its givens are absent, or it is one."""
+    match part:
+        case QuantityPart():
+            return None
+        case JudgePart():
             return judgements(b, part, texts, numbers)
-        case Kind.CHOICE:
+        case ChoicePart() | ValueChoicePart():
             return tuple(mark_choice(part, text, v) for text, v in zip(texts, variants, strict=True))
-        case Kind.ORDER:
+        case OrderPart():
             return tuple(mark_order(part, text, v, b.rules) for text, v in zip(texts, variants, strict=True))
-        case Kind.POINTS:
+        case PointsPart():
             return tuple(mark_points(part, text, b.rules) for text in texts)
-        case Kind.EXPRESSION:
+        case ExpressionPart():
             return _formulae(b, part, texts)
-    return tuple(for_the_teacher(part, text) for text in texts)
+        case HandPart():
+            return tuple(for_the_teacher(part, text) for text in texts)
+    assert_never(part)
 
 
-def _formulae(b: Bench, part: Part, texts: Sequence[str]) -> tuple[Outcome, ...]:
+def wrong_answers(variant: Variant, part: Part, rules: Rules) -> Iterable[Wrong]:
+    """Every wrong answer that a part models, as it would be typed: its misconceptions, and its text."""
+    match part:
+        case QuantityPart():
+            return wrong_numbers(variant, part, rules.figures)
+        case JudgePart():
+            return wrong_judgements(variant, part)
+        case ChoicePart() | ValueChoicePart():
+            return wrong_letters(listed_options(variant, part))
+        case ExpressionPart():
+            return wrong_formulae(part)
+        case OrderPart():
+            return wrong_orders(part)
+        case PointsPart() | HandPart():
+            return ()
+    assert_never(part)
+
+
+def _formulae(b: Bench, part: ExpressionPart, texts: Sequence[str]) -> tuple[Outcome, ...]:
     from witnessmark.marking.kinds.expression import asked_formula, mark_expression  # algebra takes a second to load
 
     asked = asked_formula(b.question, part)

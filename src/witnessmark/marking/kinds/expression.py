@@ -18,7 +18,9 @@ from witnessmark.maths.printing.sentence import in_sentence
 from witnessmark.maths.syntax import Name, Number, Tree, children, is_name, names_in, rebuilt, substituted, walk
 from witnessmark.questions.checking.remarks import formulas_of
 from witnessmark.questions.model.constants import CONSTANTS
-from witnessmark.questions.model.question import Kind, Part, Question, Slip
+from witnessmark.questions.model.kinds import quantities_in, symbol_of
+from witnessmark.questions.model.parts import ExpressionPart, Part, Slip
+from witnessmark.questions.model.question import Question
 from witnessmark.reading.formula.entry import FormulaReading, read_formula
 from witnessmark.reading.result import Certainty
 
@@ -30,7 +32,7 @@ Spellings = Mapping[str, Collection[str]]
 class AskedFormula:
     """A formula that is asked: its letters, those of earlier results, and what is right or a slip, in givens alone."""
 
-    part: Part
+    part: ExpressionPart
     symbols: dict[str, str]
     givens: Spellings
     results: Spellings
@@ -39,14 +41,13 @@ class AskedFormula:
     slips: tuple[tuple[Slip, Tree], ...]
 
 
-def asked_formula(question: Question, part: Part) -> AskedFormula:
+def asked_formula(question: Question, part: ExpressionPart) -> AskedFormula:
     """What marking a part of a question needs to know."""
-    assert part.answer is not None
     known = expansions(question)
-    slips = tuple((slip, substituted(slip.answer, known)) for slip in part.slips if slip.answer is not None)
+    slips = tuple((slip, substituted(slip.answer, known)) for slip in part.slips)
     right = substituted(part.answer, known)
     cells = names_in(right).union(*(names_in(tree) for _, tree in slips))
-    letters = {**symbols_of(question), **{p.symbol: p.symbol for p in question.parts if p.symbol}}
+    letters = {**symbols_of(question), **{s: s for p in question.parts if (s := symbol_of(p))}}
     return AskedFormula(part, letters, spellings(question, cells), results_before(question, part), known, right, slips)
 
 
@@ -73,9 +74,9 @@ def spellings(question: Question, cells: Collection[str]) -> Spellings:
 def results_before(question: Question, part: Part) -> Spellings:
     """How the lines and results of earlier parts may be typed."""
     found: dict[str, Collection[str]] = {}
-    for earlier in question.parts[: question.parts.index(part)]:
+    for earlier in quantities_in(question.parts[: question.parts.index(part)]):
         found |= {line.name: (line.symbol, line.name) for line in earlier.lines}
-        if earlier.kind is Kind.QUANTITY and is_name(earlier.symbol):
+        if is_name(earlier.symbol):
             found[earlier.symbol] = (earlier.symbol,)
     return found
 

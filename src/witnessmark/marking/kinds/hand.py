@@ -6,12 +6,12 @@ Also where the entry is blank, because what is asked is mostly on paper: a sketc
 from decimal import Decimal
 
 from witnessmark.marking.outcome import Outcome, Verdict
-from witnessmark.questions.model.question import Part
+from witnessmark.questions.model.parts import HandPart
 
 BY_TEACHER = "Your teacher marks this part."
 
 
-def for_the_teacher(part: Part, text: str) -> Outcome:
+def for_the_teacher(part: HandPart, text: str) -> Outcome:
     """The outcome of a part that is marked by hand: its criteria, each with its marks, as what waits."""
     tray = tuple(f"{criterion} ({marks:g})" for criterion, marks in part.criteria)
     return Outcome(

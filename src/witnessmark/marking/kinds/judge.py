@@ -10,9 +10,9 @@ from witnessmark.marking.kinds.without_numbers import blank, unreadable
 from witnessmark.marking.outcome import Outcome, Verdict
 from witnessmark.maths.compiled import Array, compiled
 from witnessmark.maths.syntax import names_in
-from witnessmark.questions.model.question import Part
+from witnessmark.questions.model.kinds import names_of
+from witnessmark.questions.model.parts import JudgePart
 from witnessmark.questions.working.evaluation import names_in_full
-from witnessmark.questions.working.working import names_of
 from witnessmark.reading.result import Certainty
 from witnessmark.reading.short.judgements import read_judgement
 
@@ -20,18 +20,18 @@ YES_NO = {True: "yes", False: "no"}
 
 
 def judgements(
-    b: Bench, part: Part, texts: Sequence[str], numbers: Mapping[str, PlaceMarked]
+    b: Bench, part: JudgePart, texts: Sequence[str], numbers: Mapping[str, PlaceMarked]
 ) -> tuple[Outcome, ...] | None:
     """The outcomes of a judgement, one a student; None when its givens are absent."""
     names = names_in_full(b.question, b.givens, b.worked)
-    if part.judge is None or not names_in(part.judge) <= names.keys():
+    if not names_in(part.judge) <= names.keys():
         return None
     truth = np.broadcast_to(compiled(part.judge)(names), (b.size,))
     own = np.broadcast_to(compiled(part.judge)({**names, **_own_values(b, part, numbers)}), (b.size,))
     return tuple(_judgement(part, text, bool(t), bool(o)) for text, t, o in zip(texts, truth, own, strict=True))
 
 
-def _own_values(b: Bench, part: Part, numbers: Mapping[str, PlaceMarked]) -> dict[str, Array]:
+def _own_values(b: Bench, part: JudgePart, numbers: Mapping[str, PlaceMarked]) -> dict[str, Array]:
     """The student's own results where they entered one, the right ones elsewhere."""
     found: dict[str, Array] = {}
     for earlier in b.question.parts:
@@ -42,7 +42,7 @@ def _own_values(b: Bench, part: Part, numbers: Mapping[str, PlaceMarked]) -> dic
     return found
 
 
-def _judgement(part: Part, text: str, truth: bool, own: bool) -> Outcome:
+def _judgement(part: JudgePart, text: str, truth: bool, own: bool) -> Outcome:
     reading = read_judgement(text, part.yes_words, part.no_words)
     if reading.certainty is Certainty.BLANK:
         return blank(part, text)

@@ -10,7 +10,7 @@ from decimal import Decimal
 from witnessmark.marking.kinds.without_numbers import TWO_WAYS, blank, unreadable
 from witnessmark.marking.outcome import Outcome, Verdict
 from witnessmark.questions.model.mark_steps import rounded_down
-from witnessmark.questions.model.question import Part
+from witnessmark.questions.model.parts import OrderPart
 from witnessmark.questions.sheet.listing import letter_of, listed_steps
 from witnessmark.questions.sheet.placeholders import filled
 from witnessmark.questions.sheet.task import Rules
@@ -22,7 +22,7 @@ Order = tuple[int, ...]
 """Places of the steps in the right order (from 0), as a student put them."""
 
 
-def mark_order(part: Part, text: str, variant: Variant | None, rules: Rules) -> Outcome:
+def mark_order(part: OrderPart, text: str, variant: Variant | None, rules: Rules) -> Outcome:
     """The outcome of one order of steps, the kindest where it can be read in several ways."""
     listed = listed_steps(part)
     reading = read_order(text, [filled(step, variant) for step in listed] if variant else listed)
@@ -56,12 +56,12 @@ def _marks(order: Order, marks: Decimal, rules: Rules) -> Decimal:
     return rounded_down(marks / 2, rules.half_marks) if out_of_place(order) else Decimal(0)
 
 
-def _shows(part: Part, order: Order, puts: str, before: str) -> bool:
+def _shows(part: OrderPart, order: Order, puts: str, before: str) -> bool:
     """True where a step stands before one that it must follow."""
     return order.index(part.steps.index(puts)) < order.index(part.steps.index(before))
 
 
-def _sentence(part: Part, order: Order, variant: Variant | None) -> str:
+def _sentence(part: OrderPart, order: Order, variant: Variant | None) -> str:
     if list(order) == sorted(order):
         return "Right: every step is in its place."
     moved = [filled(part.steps[i], variant) if variant else part.steps[i] for i in out_of_place(order)]
@@ -70,6 +70,6 @@ def _sentence(part: Part, order: Order, variant: Variant | None) -> str:
     return f"One step is out of place: “{moved[0]}”." if moved else _first_wrong(part, order, variant)
 
 
-def _first_wrong(part: Part, order: Sequence[int], variant: Variant | None) -> str:
+def _first_wrong(part: OrderPart, order: Sequence[int], variant: Variant | None) -> str:
     step = part.steps[next(i for i, place in enumerate(order) if i != place)]
     return f"More than one step is out of place; look first for “{filled(step, variant) if variant else step}”."

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from witnessmark.marking.kinds.without_numbers import blank, unreadable
 from witnessmark.marking.outcome import Outcome, Verdict
 from witnessmark.questions.model.mark_steps import rounded_down
-from witnessmark.questions.model.question import Part
+from witnessmark.questions.model.parts import PointsPart
 from witnessmark.questions.sheet.task import Rules
 from witnessmark.reading.result import Certainty
 from witnessmark.reading.short.points import EMPTY_WORDS, PointsReading, read_points
@@ -18,7 +18,7 @@ NOT_KNOWN = "What is wanted was not clearly found in this; your teacher will rea
 COUNTED = ("none", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
 
 
-def mark_points(part: Part, text: str, rules: Rules) -> Outcome:
+def mark_points(part: PointsPart, text: str, rules: Rules) -> Outcome:
     """The outcome of one short text."""
     reading = read_points(text, {point.name: point.wordings for point in part.points})
     if reading.certainty is Certainty.BLANK:
@@ -36,7 +36,7 @@ def mark_points(part: Part, text: str, rules: Rules) -> Outcome:
     )  # fmt: skip
 
 
-def _for_the_teacher(part: Part, reading: PointsReading, text: str) -> list[str]:
+def _for_the_teacher(part: PointsPart, reading: PointsReading, text: str) -> list[str]:
     """Why a teacher should look, as far as a mark hangs on it."""
     plain = sum(not point.misspelt for point in reading.found)
     if plain >= part.needed:
@@ -56,7 +56,7 @@ def _left_over(reading: PointsReading, text: str) -> str:
     return " ".join(word for word in squeezed(text).split() if word not in used)
 
 
-def _sentence(part: Part, reading: PointsReading) -> str:
+def _sentence(part: PointsPart, reading: PointsReading) -> str:
     count = len(reading.found)
     if count == 0:
         return NOT_KNOWN

@@ -18,11 +18,13 @@ from witnessmark.marking.weighing.weighing import Numbers, Setting, room_of
 from witnessmark.maths.compiled import Array
 from witnessmark.maths.intervals import Interval
 from witnessmark.maths.quantities import unit
-from witnessmark.questions.model.question import Line, Question
+from witnessmark.questions.model.kinds import names_of
+from witnessmark.questions.model.parts import Line
+from witnessmark.questions.model.question import Question
 from witnessmark.questions.sheet.task import Rules
 from witnessmark.questions.working.evaluation import names_between, names_in_full
 from witnessmark.questions.working.methods import NumberPlace
-from witnessmark.questions.working.working import Columns, envelopes, names_of, worked
+from witnessmark.questions.working.working import Columns, envelopes, worked
 from witnessmark.reading.column.columns import ColumnReading, read_column
 
 RIGHT_IN_METHOD = (Verdict.RIGHT, Verdict.CARRIED_FORWARD)

@@ -10,10 +10,10 @@ import numpy as np
 from witnessmark.maths.compiled import Array
 from witnessmark.maths.syntax import Binary, Call, Name, Number, Tree, names_in
 from witnessmark.questions.model.constants import CONSTANTS
+from witnessmark.questions.model.kinds import names_of, right_trees, wrong_trees
 from witnessmark.questions.model.question import Question
 from witnessmark.questions.working.evaluation import value_of
 from witnessmark.questions.working.methods import Method, NumberPlace
-from witnessmark.questions.working.working import names_of
 
 MOST_POWER = 2
 MOST_NAMES = 5
@@ -107,7 +107,7 @@ def logs_of_names(question: Question, right: Method, place: NumberPlace, full: M
 ):  # fmt: skip
     """The names that a student may have used at a place, and the logarithms of their values, shape (k, size); of names
     with the same values the first. Cells of tables that nothing shows or uses are left out."""
-    carried = [n for key in place.part.carries for n in names_of(question.part(key))]
+    carried = [n for key in place.part.carries for n in names_of(question.quantity(key))]
     constants = [n for n in CONSTANTS if n != "pi" and n in names_in(right.formula)]
     cells = [n for n in full if "." in n and n in _used(question)]
     names: list[str] = []
@@ -125,8 +125,7 @@ def logs_of_names(question: Question, right: Method, place: NumberPlace, full: M
 def _used(question: Question) -> frozenset[str]:
     """Every name in an expression of the question, or between braces in its texts."""
     parts = question.parts
-    trees = [t for p in parts for t in (p.answer, p.judge, *(line.value for line in p.lines)) if t is not None]
-    trees += [s.answer for p in parts for s in p.slips if s.answer is not None]
+    trees = [tree for part in parts for tree in (*right_trees(part), *wrong_trees(part))]
     trees += [g.value for g in question.givens if g.value is not None]
     texts = " ".join([question.setting, *(p.ask for p in parts)])
     cells = {f"{r.name}.{c}" for r in question.rows for c in question.tables[r.table].units}

@@ -11,10 +11,12 @@ from witnessmark.marking.weights import LINE_HABITS
 from witnessmark.maths.compiled import Array, compiled
 from witnessmark.maths.syntax import Tree, names_in
 from witnessmark.questions.model.constants import CONSTANTS, Constant
-from witnessmark.questions.model.question import Kind, Part, Question
+from witnessmark.questions.model.kinds import judged_by, names_of, quantities_in, right_trees, wrong_trees
+from witnessmark.questions.model.parts import QuantityPart
+from witnessmark.questions.model.question import Question
 from witnessmark.questions.working.evaluation import rounded_in
 from witnessmark.questions.working.methods import Method
-from witnessmark.questions.working.working import ALL_CONSTANTS, Columns, names_of
+from witnessmark.questions.working.working import ALL_CONSTANTS, Columns
 
 Rows = npt.NDArray[np.intp]
 
@@ -59,7 +61,7 @@ def habits(question: Question, givens: Columns, least: int = 2) -> Habits:
     used = [c for c in CONSTANTS.values() if _uses(question, c.name)]
     kept = tuple((n, share) for n, share in LINE_HABITS if n is None or n >= least)
     made = _combined(kept, used, {name: np.atleast_2d(values) for name, values in givens.items()})
-    names = _chain(question.parts, dict(made.names), made.figures)
+    names = _chain(question.quantities, dict(made.names), made.figures)
     whole = {k: np.broadcast_to(v, (len(made.shares), v.shape[1])) for k, v in names.items()}
     return Habits(made.shares, made.figures, whole)
 
@@ -101,34 +103,31 @@ class Ways:
         made = _combined(lines, constants, {k: self.givens[k][self.rows][None, :] for k in used & self.givens.keys()})
         return Habits(made.shares, made.figures, _chain(before, dict(made.names), made.figures))
 
-    def _before(self, used: Set[str]) -> tuple[Part, ...]:
+    def _before(self, used: Set[str]) -> tuple[QuantityPart, ...]:
         """The parts up to the last one whose result is used."""
         parts = self.question.parts
         last = max((i for i, part in enumerate(parts) if used & set(names_of(part))), default=-1)
-        return parts[: last + 1]
+        return quantities_in(parts[: last + 1])
 
 
 def _names(trees: Iterable[Tree]) -> frozenset[str]:
     return frozenset().union(*(names_in(tree) for tree in trees))
 
 
-def _trees_of(parts: Iterable[Part]) -> list[Tree]:
-    trees = [line.value for part in parts for line in part.lines]
-    return trees + [part.answer for part in parts if part.answer is not None and part.kind is Kind.QUANTITY]
+def _trees_of(parts: Iterable[QuantityPart]) -> list[Tree]:
+    return [tree for part in parts for tree in right_trees(part)]
 
 
 def _uses(question: Question, constant: str) -> bool:
-    trees = [line.value for part in question.parts for line in part.lines]
-    trees += [part.answer for part in question.parts if part.answer is not None]
-    trees += [slip.answer for part in question.parts for slip in part.slips if slip.answer is not None]
+    trees = [
+        tree for part in question.parts if judged_by(part) is None for tree in (*right_trees(part), *wrong_trees(part))
+    ]
     return any(constant in names_in(tree) for tree in trees)
 
 
-def _chain(parts: Iterable[Part], names: dict[str, Array], figures: Array) -> dict[str, Array]:
+def _chain(parts: Iterable[QuantityPart], names: dict[str, Array], figures: Array) -> dict[str, Array]:
     """The right working of these parts by each habit: each part's result as it is carried on."""
     for part in parts:
-        if part.kind is not Kind.QUANTITY or part.answer is None:
-            continue
         own = dict(names)
         for line in part.lines:
             if names_in(line.value) <= own.keys():

@@ -15,7 +15,7 @@ from witnessmark.marking.weights import PRIOR_OF_KIND, PRIOR_OF_NONE, TIE_SHARE
 from witnessmark.maths.compiled import Array
 from witnessmark.maths.intervals import Interval
 from witnessmark.maths.rounding import half_unit
-from witnessmark.questions.model.question import Line
+from witnessmark.questions.model.parts import Line
 from witnessmark.questions.sheet.task import Rules
 
 UNNAMED = -1

@@ -11,9 +11,10 @@ from decimal import Decimal
 from witnessmark.maths.quantities import Dimension
 from witnessmark.maths.syntax import Tree, names_in, parse, substituted
 from witnessmark.questions.drawing.likeness import likeness
-from witnessmark.questions.model.question import Kind, Misconception, Part, Question, Slip
+from witnessmark.questions.model.kinds import names_of, quantities_in
+from witnessmark.questions.model.parts import Part, QuantityPart, Slip
+from witnessmark.questions.model.question import Misconception, Question
 from witnessmark.questions.working.methods import Method, NumberPlace, dimensions, methods_at, places
-from witnessmark.questions.working.working import names_of
 
 PLAIN_IN_BRACES = re.compile(r"[A-Za-z0-9(][\w.+*/() -]*")
 """What YAML takes for plain text inside braces, whatever else it takes."""
@@ -44,7 +45,8 @@ def with_accepted(question: Question, accepted: Iterable[AcceptedSlip]) -> Quest
     """
     for slip in accepted:
         if slip.question == question.key and (made := _slip(question, slip)) is not None:
-            parts = tuple(replace(p, slips=(*p.slips, made)) if p.key == slip.part else p for p in question.parts)
+            old = question.quantity(slip.part)
+            parts = with_part(question, replace(old, slips=(*old.slips, made)))
             known = {slip.misconception.key: slip.misconception} | question.misconceptions
             question = replace(question, parts=parts, misconceptions=known)
     return question
@@ -52,19 +54,24 @@ def with_accepted(question: Question, accepted: Iterable[AcceptedSlip]) -> Quest
 
 def without_accepted(question: Question, accepted: AcceptedSlip) -> Question:
     """The question without the last slip of this misconception at this place, which was accepted for it."""
-    if question.key != accepted.question or not any(p.key == accepted.part for p in question.parts):
+    if question.key != accepted.question or not any(p.key == accepted.part for p in question.quantities):
         return question
-    part = question.part(accepted.part)
+    part = question.quantity(accepted.part)
     at = [
         n for n, s in enumerate(part.slips) if (s.misconception, s.line) == (accepted.misconception.key, accepted.line)
     ]
     slips = tuple(s for n, s in enumerate(part.slips) if n != at[-1]) if at else part.slips
-    return replace(question, parts=tuple(replace(p, slips=slips) if p is part else p for p in question.parts))
+    return replace(question, parts=with_part(question, replace(part, slips=slips)))
+
+
+def with_part(question: Question, part: Part) -> tuple[Part, ...]:
+    """The parts of a question, one of them in the place of that with its key."""
+    return tuple(part if p.key == part.key else p for p in question.parts)
 
 
 def _slip(question: Question, accepted: AcceptedSlip) -> Slip | None:
-    part = next((p for p in question.parts if p.key == accepted.part), None)
-    if part is None or part.kind is not Kind.QUANTITY or is_modelled(part, accepted):
+    part = next((p for p in question.quantities if p.key == accepted.part), None)
+    if part is None or is_modelled(part, accepted):
         return None
     if accepted.line and accepted.line not in {line.name for line in part.lines}:
         return None
@@ -74,30 +81,30 @@ def _slip(question: Question, accepted: AcceptedSlip) -> Slip | None:
     return Slip(accepted.misconception.key, tree, accepted.keeps, accepted.line)
 
 
-def is_modelled(part: Part, accepted: AcceptedSlip) -> bool:
+def is_modelled(part: QuantityPart, accepted: AcceptedSlip) -> bool:
     """True of a part that has a slip of this misconception at this place."""
     return (accepted.misconception.key, accepted.line) in {(s.misconception, s.line) for s in part.slips}
 
 
-def slip_tree(tree: Tree, part: Part, line: str) -> Tree:
+def slip_tree(tree: Tree, part: QuantityPart, line: str) -> Tree:
     """A slip's expression as it is worked: the name of its own line or result in it stands for the right value."""
     right = next((x.value for x in part.lines if x.name == line), None) if line else part.answer
     return tree if right is None else substituted(tree, dict.fromkeys(own_names(part, line), right))
 
 
-def own_names(part: Part, line: str) -> tuple[str, ...]:
+def own_names(part: QuantityPart, line: str) -> tuple[str, ...]:
     """What a slip calls the right value of its own place."""
     return (line,) if line else names_of(part)
 
 
-def names_at(question: Question, part: Part, line: str = "") -> dict[str, Dimension]:
+def names_at(question: Question, part: QuantityPart, line: str = "") -> dict[str, Dimension]:
     """The names that a slip at a place may use, with their dimensions: givens, cells, constants, earlier results, the
     lines before it."""
     lines = [x.name for x in part.lines]
     before = lines[: lines.index(line)] if line else lines
     earlier = question.parts[: question.parts.index(part)]
-    every = {x.name for p in question.parts for x in p.lines} | {n for p in question.parts for n in names_of(p)}
-    usable = {*before, *(n for p in earlier if p.kind is Kind.QUANTITY for n in names_of(p))}
+    every = {x.name for p in question.quantities for x in p.lines} | {n for p in question.parts for n in names_of(p)}
+    usable = {*before, *(n for p in quantities_in(earlier) for n in names_of(p))}
     return {name: d for name, d in dimensions(question).items() if name in usable or name not in every}
 
 
@@ -113,7 +120,7 @@ class Standing:
 
 def standing_of(question: Question, accepted: AcceptedSlip, figures: int) -> Standing:
     """How a formula stands to the methods known at its place, by what it gives for variants of the question."""
-    part = question.part(accepted.part)
+    part = question.quantity(accepted.part)
     tree = slip_tree(parse(accepted.answer), part, accepted.line)
     slip = Slip("", tree, accepted.keeps, accepted.line)
     bare = replace(part, slips=(slip,))

@@ -10,11 +10,13 @@ from witnessmark.maths.quantities import Dimension, from_si, unit
 from witnessmark.maths.rounding import to_figures
 from witnessmark.maths.syntax import Call, Name, Tree, children, names_in
 from witnessmark.questions.model.constants import CONSTANTS
-from witnessmark.questions.model.question import Kind, Part, Question
+from witnessmark.questions.model.kinds import judged_by, names_of, right_trees
+from witnessmark.questions.model.parts import QuantityPart
+from witnessmark.questions.model.question import Question
 from witnessmark.questions.sheet.variant import Variant
 from witnessmark.questions.working.evaluation import names_in_full
 from witnessmark.questions.working.methods import dimensions
-from witnessmark.questions.working.working import Columns, names_of, worked
+from witnessmark.questions.working.working import Columns, worked
 
 FIGURES = (1, 2, 3)
 EXACT = 1e-9
@@ -31,8 +33,8 @@ def figures_of_results(question: Question, givens: Columns, size: int) -> tuple[
     of those that need more."""
     right = worked(question, givens) if size else {}
     found = []
-    for part in question.parts:
-        if part.kind is Kind.QUANTITY and part.key in right:
+    for part in question.quantities:
+        if part.key in right:
             u = unit(part.unit)
             needed = _figures_needed(np.broadcast_to((right[part.key] - u.offset) / u.scale, size))
             found.append((part.key, tuple(float((needed == n).mean()) for n in (*FIGURES, FIGURES[-1] + 1))))
@@ -53,7 +55,7 @@ def judged_yes(question: Question, givens: Columns, size: int) -> tuple[tuple[st
     if not size:
         return ()
     names = names_in_full(question, givens)
-    trees = [(part.key, part.judge) for part in question.parts if part.kind is Kind.JUDGE]
+    trees = [(part.key, judged_by(part)) for part in question.parts]
     said = [(key, np.broadcast_to(compiled(tree)(names), size)) for key, tree in trees if tree is not None]
     return tuple((key, float(truth.mean())) for key, truth in said)
 
@@ -69,14 +71,13 @@ def conversions(variant: Variant) -> int:
     known = dimensions(variant.question)
     units = {name: constant.unit for name, constant in CONSTANTS.items()}
     units |= {name: shown.unit for name, shown in variant.shown.items()}
-    quantities = [part for part in variant.question.parts if part.kind is Kind.QUANTITY]
-    for part in quantities:
+    for part in variant.question.quantities:
         units |= dict.fromkeys(names_of(part), part.unit)
-    return sum(_of_part(part, units, known) for part in quantities)
+    return sum(_of_part(part, units, known) for part in variant.question.quantities)
 
 
-def _of_part(part: Part, units: dict[str, str], known: dict[str, Dimension]) -> int:
-    trees = [tree for tree in (*(line.value for line in part.lines), part.answer) if tree is not None]
+def _of_part(part: QuantityPart, units: dict[str, str], known: dict[str, Dimension]) -> int:
+    trees = right_trees(part)
     used = frozenset[str]().union(*(names_in(tree) for tree in trees)) - {line.name for line in part.lines}
     plain = {name for tree in trees for name in _names_as_numbers(tree)}
     counted = [(units[n], known[n]) for n in used & units.keys() if n in plain or not _is_degrees(units[n])]

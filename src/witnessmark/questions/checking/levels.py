@@ -9,11 +9,12 @@ from collections.abc import Mapping
 
 from witnessmark.maths.quantities import Dimension
 from witnessmark.maths.syntax import names_in
-from witnessmark.questions.model.question import Kind, Line, Part, Question
+from witnessmark.questions.model.kinds import answer_of, carried_by, lines_of
+from witnessmark.questions.model.parts import Line, Part
+from witnessmark.questions.model.question import Question
 from witnessmark.questions.working.methods import dimensions
 
 HARDEST = 3
-WORKED = (Kind.QUANTITY, Kind.EXPRESSION)
 
 
 def level_of(question: Question) -> int:
@@ -26,16 +27,18 @@ def steps(question: Question) -> int:
     known = dimensions(question)
     needed: dict[str, frozenset[str]] = {}
     for part in question.parts:
-        carried = frozenset[str]().union(*(needed[key] for key in part.carries))
+        carried = frozenset[str]().union(*(needed[key] for key in carried_by(part)))
         needed[part.key] = _own(part, known) | carried
     return max(len(found) for found in needed.values())
 
 
 def _own(part: Part, known: Mapping[str, Dimension]) -> frozenset[str]:
     """The steps that a part adds, by key."""
-    if part.kind not in WORKED and not part.offers_values:
+    if answer_of(part) is None:
         return frozenset()
-    return frozenset({part.key, *(f"{part.key}.{line.name}" for line in part.lines if not is_measuring(line, known))})
+    return frozenset(
+        {part.key, *(f"{part.key}.{line.name}" for line in lines_of(part) if not is_measuring(line, known))}
+    )
 
 
 def is_measuring(line: Line, known: Mapping[str, Dimension]) -> bool:

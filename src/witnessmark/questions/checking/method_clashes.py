@@ -23,7 +23,9 @@ from witnessmark.questions.drawing.separation import (
     near_on_the_sheet,
     same_numbers,
 )
-from witnessmark.questions.model.question import Kind, Part, Question
+from witnessmark.questions.model.kinds import expressions_in, value_choices_in
+from witnessmark.questions.model.parts import ExpressionPart, ValueChoicePart
+from witnessmark.questions.model.question import Question
 from witnessmark.questions.sheet.variant import DEFAULT_FIGURES
 from witnessmark.questions.working.evaluation import can_work, names_in_full, number_of
 from witnessmark.questions.working.methods import Method, dimensions, methods_at, places
@@ -116,8 +118,8 @@ def meetings(found: Sequence[Clash], size: int) -> tuple[Meeting, ...]:
 def meetings_on_sheet(question: Question, kept: Columns, size: int) -> tuple[Meeting, ...]:
     """The same for values that a choice offers: they meet where they are too near each other to be offered both."""
     found = []
-    for part in question.parts:
-        if part.offers_values and size:
+    for part in value_choices_in(question.parts):
+        if size:
             names = names_in_full(question, kept)
             for (first, one), (second, other) in itertools.combinations(_offered(part), 2):
                 near = near_on_the_sheet(compiled(one)(names), compiled(other)(names))
@@ -170,30 +172,27 @@ def _twins(question: Question, found: Sequence[Clash]) -> Iterator[_Twin]:
 
 def _twins_on_sheet(question: Question, names: Columns) -> Iterator[_Twin]:
     drawn = worked_out(question)
-    for part in question.parts:
-        if part.offers_values:
-            yield from (twin for twin in _twins_of(part, drawn) if _alike(*twin.trees, names))
+    for part in value_choices_in(question.parts):
+        yield from (twin for twin in _twins_of(part, drawn) if _alike(*twin.trees, names))
 
 
 def _twin_formulae(question: Question) -> Iterator[_Twin]:
     """Of formulae that are asked for, those that algebra turns into one another."""
     drawn, sample = worked_out(question), names_of_sample(question)
-    for part in question.parts:
-        if part.kind is Kind.EXPRESSION:
-            yield from (t for t in _twins_of(part, drawn) if _alike(*t.trees, sample) and _proved(*t.trees))
+    for part in expressions_in(question.parts):
+        yield from (t for t in _twins_of(part, drawn) if _alike(*t.trees, sample) and _proved(*t.trees))
 
 
-def _twins_of(part: Part, drawn: dict[str, Tree]) -> Iterator[_Twin]:
+def _twins_of(part: ValueChoicePart | ExpressionPart, drawn: dict[str, Tree]) -> Iterator[_Twin]:
     keeps = {RIGHT: part.marks, **{slip.misconception: slip.keeps for slip in part.slips}}
     for (first, one), (second, other) in itertools.combinations(_offered(part), 2):
         trees = substituted(one, drawn), substituted(other, drawn)
         yield _Twin(part.key, (first, second), trees, (keeps[first], keeps[second]))
 
 
-def _offered(part: Part) -> list[tuple[str, Tree]]:
+def _offered(part: ValueChoicePart | ExpressionPart) -> list[tuple[str, Tree]]:
     """What is right and every slip of a part, by name."""
-    slips = [(slip.misconception, slip.answer) for slip in part.slips]
-    return [(name, tree) for name, tree in [(RIGHT, part.answer), *slips] if tree is not None]
+    return [(RIGHT, part.answer), *((slip.misconception, slip.answer) for slip in part.slips)]
 
 
 def _alike(one: Tree, other: Tree, names: Columns) -> bool:

@@ -14,8 +14,9 @@ from witnessmark.maths.printing.plain import plain
 from witnessmark.maths.quantities import to_si
 from witnessmark.maths.syntax import Comparison, Tree, names_in, substituted
 from witnessmark.questions.checking.levels import level_of, steps
-from witnessmark.questions.model.question import Given, Kind, Part, Question, RowGiven
-from witnessmark.questions.working.working import CONSTANT_SPREADS, names_of
+from witnessmark.questions.model.kinds import judged_by, names_of, right_trees, wrong_trees
+from witnessmark.questions.model.question import Given, Question, RowGiven
+from witnessmark.questions.working.working import CONSTANT_SPREADS
 from witnessmark.words.problems import Place, Problem
 
 RISKY = re.compile(
@@ -41,12 +42,11 @@ def remarks_on(question: Question) -> tuple[Problem, ...]:
 def formulas_of(question: Question) -> dict[str, Tree]:
     """How every line and result is worked from givens and constants alone, by name."""
     found: dict[str, Tree] = {}
-    for part in question.parts:
+    for part in question.quantities:
         for line in part.lines:
             found[line.name] = substituted(line.value, found)
-        if part.kind is Kind.QUANTITY and part.answer is not None:
-            answer = substituted(part.answer, found)
-            found |= dict.fromkeys(names_of(part), answer)
+        answer = substituted(part.answer, found)
+        found |= dict.fromkeys(names_of(part), answer)
     return found
 
 
@@ -104,17 +104,13 @@ def _conditions(question: Question) -> Iterator[Problem]:
 def _judgements(question: Question) -> Iterator[Problem]:
     spans, formulas = spans_of(question), formulas_of(question)
     for part in question.parts:
-        tree = substituted(part.judge, formulas) if part.judge is not None else None
+        judged = judged_by(part)
+        tree = substituted(judged, formulas) if judged is not None else None
         fate = _fate(tree, spans) if isinstance(tree, Comparison) else None
         if fate is not None:
             found = f"always {'yes' if fate else 'no'}"
             expected = f"a judgement in part {part.key} that falls both ways"
             yield _remark(question, "judged-one-way", expected, found, "widen the values")
-
-
-def _trees(part: Part) -> list[Tree]:
-    trees = [part.answer, part.judge, *(line.value for line in part.lines)]
-    return [tree for tree in trees if tree is not None]
 
 
 def _names(trees: Iterable[Tree]) -> frozenset[str]:
@@ -123,8 +119,7 @@ def _names(trees: Iterable[Tree]) -> frozenset[str]:
 
 def _unused_givens(question: Question) -> Iterator[Problem]:
     """Givens and rows that no working, slip, other given or text uses (what only a slip uses is there to distract)."""
-    used = _names(tree for part in question.parts for tree in _trees(part))
-    used |= _names(slip.answer for part in question.parts for slip in part.slips if slip.answer is not None)
+    used = _names(tree for part in question.parts for tree in (*right_trees(part), *wrong_trees(part)))
     used |= _names(given.value for given in question.givens if given.value is not None)
     texts = " ".join([question.setting, *(part.ask for part in question.parts)])
     expected = "a given that some part, slip or text uses"
@@ -137,8 +132,8 @@ def _unused_givens(question: Question) -> Iterator[Problem]:
 
 
 def _unused_lines(question: Question) -> Iterator[Problem]:
-    for part in question.parts:
-        used = _names(_trees(part))
+    for part in question.quantities:
+        used = _names(right_trees(part))
         for line in part.lines:
             if line.name not in used:
                 found = f"{line.name}, which neither it nor a later line uses"
@@ -146,8 +141,8 @@ def _unused_lines(question: Question) -> Iterator[Problem]:
 
 
 def _no_slips(question: Question) -> Iterator[Problem]:
-    for part in question.parts:
-        if part.kind is Kind.QUANTITY and not part.slips:
+    for part in question.quantities:
+        if not part.slips:
             expected = f"at least one slip in part {part.key}"
             yield _remark(question, "no-slips", expected, "none", "add the wrong methods that students use")
 

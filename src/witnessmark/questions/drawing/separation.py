@@ -17,9 +17,10 @@ from witnessmark.maths.compiled import Array, compiled
 from witnessmark.maths.intervals import Interval, interval_of
 from witnessmark.maths.quantities import Dimension, unit
 from witnessmark.maths.rounding import to_figures
-from witnessmark.maths.syntax import Comparison, names_in
+from witnessmark.maths.syntax import names_in
 from witnessmark.questions.drawing.space import choices, columns_of, pick_of
-from witnessmark.questions.model.question import Kind, Question
+from witnessmark.questions.model.kinds import judged_by, value_choices_in, wrong_trees
+from witnessmark.questions.model.question import Question
 from witnessmark.questions.model.same_object import SameObject
 from witnessmark.questions.working.evaluation import (
     can_work,
@@ -109,8 +110,9 @@ def clear_judgements(question: Question, givens: Columns, size: int, figures: in
     names = names_between(question, givens, envelopes(question, givens, figures))
     result = np.ones(size, np.bool_)
     for part in question.parts:
-        if part.kind is Kind.JUDGE and isinstance(part.judge, Comparison) and names_in(part.judge) <= names.keys():
-            sides = interval_of(part.judge.left)(names), interval_of(part.judge.right)(names)
+        judged = judged_by(part)
+        if judged is not None and names_in(judged) <= names.keys():
+            sides = interval_of(judged.left)(names), interval_of(judged.right)(names)
             result &= ~_meet(*((np.broadcast_to(a, size), np.broadcast_to(b, size)) for a, b in sides))
     return result
 
@@ -118,11 +120,11 @@ def clear_judgements(question: Question, givens: Columns, size: int, figures: in
 def apart_on_the_sheet(question: Question, givens: Columns, size: int) -> Truth:
     """True for rows where the values that a choice offers stay apart by OFFERED_APART; those always the same aside."""
     result = np.ones(size, np.bool_)
-    offering = [part for part in question.parts if part.offers_values]
+    offering = value_choices_in(question.parts)
     names = names_in_full(question, givens) if offering else {}
     sample = names_of_sample(question) if offering else {}
     for part in offering:
-        trees = [tree for tree in (part.answer, *(slip.answer for slip in part.slips)) if tree is not None]
+        trees = [part.answer, *wrong_trees(part)]
         for first, second in itertools.combinations([compiled(tree) for tree in trees], 2):
             near = np.broadcast_to(near_on_the_sheet(first(names), second(names)), (size,))
             result &= ~near | same_numbers(first(sample), second(sample))
@@ -140,8 +142,8 @@ def uneven_numbers(question: Question, givens: Columns, size: int) -> Truth:
     """True for rows where a result is a plain number by accident (one figure says it all), easier than the others'."""
     result = np.zeros(size, np.bool_)
     right = worked(question, givens)
-    for part in question.parts:
-        if part.key in right and part.kind is Kind.QUANTITY:
+    for part in question.quantities:
+        if part.key in right:
             u = unit(part.unit)
             number = (right[part.key] - u.offset) / u.scale
             with np.errstate(all="ignore"):

@@ -11,7 +11,8 @@ import numpy as np
 
 from witnessmark.maths.compiled import Array, compiled
 from witnessmark.maths.quantities import to_si
-from witnessmark.questions.model.question import Given, Kind, Question
+from witnessmark.questions.model.kinds import shows_numbers
+from witnessmark.questions.model.question import Given, Question
 from witnessmark.questions.sheet.variant import Shown, Variant, row_cells, with_computed
 from witnessmark.questions.working.working import ALL_CONSTANTS
 
@@ -57,7 +58,7 @@ def space(question: Question) -> int:
 
 def asks_for_numbers(question: Question) -> bool:
     """True where a number is asked, so that each student should have numbers of their own."""
-    return any(part.kind is Kind.QUANTITY or part.offers_values for part in question.parts)
+    return any(map(shows_numbers, question.parts))
 
 
 def variant_at(question: Question, pick: Pick) -> Variant:

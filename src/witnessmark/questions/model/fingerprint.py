@@ -6,7 +6,20 @@ from dataclasses import fields, is_dataclass, replace
 from typing import Any
 
 from witnessmark.maths.syntax import Binary, Call, Comparison, Minus, Name, Number, Tree, names_in
-from witnessmark.questions.model.question import Given, Part, Question, RowGiven
+from witnessmark.questions.model.kinds import (
+    answer_of,
+    carried_by,
+    figures_of,
+    judged_by,
+    lines_of,
+    right_trees,
+    slips_of,
+    tolerance_of,
+    unit_asked,
+    wrong_trees,
+)
+from witnessmark.questions.model.parts import Part, Slip
+from witnessmark.questions.model.question import Given, Question, RowGiven
 
 Canonical = Any  # nested lists of text, ready for JSON
 
@@ -53,8 +66,7 @@ def _whole(value: object) -> Canonical:
 def _names_used(question: Question) -> frozenset[str]:
     trees = [*question.keep, *(g.value for g in question.givens if g.value is not None)]
     for part in question.parts:
-        trees += [t for t in (part.answer, part.judge) if t is not None]
-        trees += [line.value for line in part.lines] + [s.answer for s in part.slips if s.answer is not None]
+        trees += [*right_trees(part), *wrong_trees(part)]
     return frozenset[str]().union(*(names_in(tree) for tree in trees))
 
 
@@ -71,11 +83,12 @@ def _given(given: Given) -> Canonical:
 
 
 def _part(part: Part) -> Canonical:
-    lines = [[line.name, line.unit, _tree(line.value)] for line in part.lines]
-    slips = [[slip.line, _tree(slip.answer)] for slip in part.slips]
-    figures = "" if part.figures is None else str(part.figures)
-    asked = [part.key, part.kind.value, part.unit, figures, str(part.tolerance), list(part.carries)]
-    return [asked, lines, _tree(part.answer), _tree(part.judge), slips]
+    lines = [[line.name, line.unit, _tree(line.value)] for line in lines_of(part)]
+    slips = [[slip.line, _tree(slip.answer)] if isinstance(slip, Slip) else ["", []] for slip in slips_of(part)]
+    figures, unit = figures_of(part), unit_asked(part)
+    told = "" if figures is None else str(figures)
+    asked = [part.key, part.kind.value, unit, told, str(tolerance_of(part)), list(carried_by(part))]
+    return [asked, lines, _tree(answer_of(part)), _tree(judged_by(part)), slips]
 
 
 def _tree(tree: Tree | None) -> Canonical:

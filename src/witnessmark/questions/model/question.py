@@ -2,23 +2,12 @@
 
 from dataclasses import dataclass, field
 from decimal import Decimal
-from enum import StrEnum
 
 from witnessmark.maths.syntax import Tree
+from witnessmark.questions.model.kinds import quantities_in
+from witnessmark.questions.model.parts import Part, QuantityPart
 from witnessmark.words.errors import UnknownName
 from witnessmark.words.nearest import with_hint
-
-
-class Kind(StrEnum):
-    """The kinds of find."""
-
-    QUANTITY = "quantity"
-    JUDGE = "judge"
-    CHOICE = "choice"
-    EXPRESSION = "expression"
-    ORDER = "order"
-    POINTS = "points"
-    HAND = "hand"
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,86 +34,6 @@ class RowGiven:
     name: str
     table: str
     rows: tuple[str, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class Line:
-    """A named intermediate result of the working, in `unit`."""
-
-    name: str
-    is_: str
-    unit: str
-    value: Tree
-    marks: Decimal = Decimal(0)
-    symbol: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class Slip:
-    """A wrong method: `answer` replaces the part's answer, or the value of line `line` when that is named.
-
-    In an order of steps it is that step `puts` stands before step `before`, which it must follow.
-    """
-
-    misconception: str
-    answer: Tree | None
-    keeps: Decimal = Decimal(0)
-    line: str = ""
-    puts: str = ""
-    before: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class Option:
-    """One option of a choice: its text, and the misconception that it shows when it is wrong."""
-
-    text: str
-    right: bool = False
-    misconception: str = ""
-    keeps: Decimal = Decimal(0)
-
-
-@dataclass(frozen=True, slots=True)
-class Point:
-    """One accepted property or reason of a `points` find, with its accepted wordings."""
-
-    name: str
-    wordings: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Part:
-    """One find. Which fields are set depends on `kind`; `carries` names earlier parts used by their symbol.
-
-    A choice has `options`, or `answer` and `slips` where its options are values (`choice: values`).
-    """
-
-    key: str
-    kind: Kind
-    ask: str
-    marks: Decimal
-    is_: str = ""
-    symbol: str = ""
-    unit: str = ""
-    lines: tuple[Line, ...] = ()
-    carries: tuple[str, ...] = ()
-    answer: Tree | None = None
-    judge: Tree | None = None
-    tolerance: Decimal = Decimal(0)
-    slips: tuple[Slip, ...] = ()
-    options: tuple[Option, ...] = ()
-    steps: tuple[str, ...] = ()
-    points: tuple[Point, ...] = ()
-    needed: int = 0
-    criteria: tuple[tuple[str, Decimal], ...] = ()
-    figures: int | None = None
-    yes_words: tuple[str, ...] = ()
-    no_words: tuple[str, ...] = ()
-
-    @property
-    def offers_values(self) -> bool:
-        """True of a choice between values: the right one (`answer`) and what each slip gives."""
-        return self.kind is Kind.CHOICE and self.answer is not None
 
 
 @dataclass(frozen=True, slots=True)
@@ -181,5 +90,20 @@ class Question:
         for part in self.parts:
             if part.key == key:
                 return part
-        keys = [part.key for part in self.parts]
-        raise UnknownName(key, f"the parts of {self.key} are {', '.join(keys)}{with_hint(key, keys)}")
+        raise self._no_part(key, self.parts)
+
+    @property
+    def quantities(self) -> tuple[QuantityPart, ...]:
+        """The finds that ask a number with a unit, in order."""
+        return quantities_in(self.parts)
+
+    def quantity(self, key: str) -> QuantityPart:
+        """The find with this key, which asks a number with a unit; UnknownName (a KeyError) when there is none."""
+        for part in self.quantities:
+            if part.key == key:
+                return part
+        raise self._no_part(key, self.quantities)
+
+    def _no_part(self, key: str, parts: tuple[Part, ...]) -> UnknownName:
+        keys = [part.key for part in parts]
+        return UnknownName(key, f"the parts of {self.key} are {', '.join(keys)}{with_hint(key, keys)}")

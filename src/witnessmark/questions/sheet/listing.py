@@ -14,13 +14,13 @@ from witnessmark.maths.compiled import compiled
 from witnessmark.maths.printing.numbers import quantity_text
 from witnessmark.maths.quantities import from_si
 from witnessmark.maths.syntax import Tree
-from witnessmark.questions.model.question import Option, Part
+from witnessmark.questions.model.parts import ChoicePart, Option, OrderPart, Part, ValueChoicePart
 from witnessmark.questions.sheet.placeholders import filled
 from witnessmark.questions.sheet.variant import DEFAULT_FIGURES, Variant
 from witnessmark.questions.working.evaluation import names_in_full
 
 
-def listed_steps(part: Part) -> tuple[str, ...]:
+def listed_steps(part: OrderPart) -> tuple[str, ...]:
     """The steps of an `order` find as the sheet lists them: by alphabet, which tells nothing of their right order.
 
     Where the alphabet happens to be the right order, it runs backwards.
@@ -29,12 +29,12 @@ def listed_steps(part: Part) -> tuple[str, ...]:
     return by_alphabet if by_alphabet != part.steps else tuple(reversed(by_alphabet))
 
 
-def listed_options(variant: Variant, part: Part) -> tuple[Option, ...]:
+def listed_options(variant: Variant, part: ChoicePart | ValueChoicePart) -> tuple[Option, ...]:
     """The options of a `choice` find as this student's sheet lists them, with their numbers filled in.
 
     Sorted by SHA-256 of the variant's numbers and rows, the part and the option's place in the question.
     """
-    options = values_offered(variant, part) if part.offers_values else part.options
+    options = part.options if isinstance(part, ChoicePart) else values_offered(variant, part)
     lots = {option: _lot(variant, part, place) for place, option in enumerate(options)}
     listed = sorted(options, key=lambda option: lots[option])
     return tuple(replace(option, text=filled(option.text, variant)) for option in listed)
@@ -45,22 +45,20 @@ def _lot(variant: Variant, part: Part, place: int) -> str:
     return hashlib.sha256(seed.encode()).hexdigest()
 
 
-def values_offered(variant: Variant, part: Part) -> tuple[Option, ...]:
+def values_offered(variant: Variant, part: ValueChoicePart) -> tuple[Option, ...]:
     """The options of a choice between values: what is right first, then what each slip gives, no text twice.
 
     KeyError where the variant lacks a given that they need.
     """
-    assert part.answer is not None
     right = Option(value_offered(variant, part, part.answer), right=True)
     found = {right.text: right}
     for slip in sorted(part.slips, key=lambda slip: -slip.keeps):
-        assert slip.answer is not None
         text = value_offered(variant, part, slip.answer)
         found.setdefault(text, Option(text, False, slip.misconception, slip.keeps))
     return tuple(found.values())
 
 
-def value_offered(variant: Variant, part: Part, tree: Tree) -> str:
+def value_offered(variant: Variant, part: ValueChoicePart, tree: Tree) -> str:
     """One value as an option is printed: rounded to the figures of the part, with its unit."""
     return quantity_text(from_si(si_of(tree, variant), part.unit), part.unit, part.figures or DEFAULT_FIGURES)
 

@@ -5,7 +5,8 @@ from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
 
-from witnessmark.questions.model.question import Kind, Line, Part
+from witnessmark.questions.model.kinds import lines_of
+from witnessmark.questions.model.parts import Line, Part, QuantityPart
 from witnessmark.questions.sheet.variant import Variant
 from witnessmark.words.checks import expect, expect_marks, expect_share, expect_whole
 
@@ -85,7 +86,7 @@ class Ask:
     @property
     def has_unit(self) -> bool:
         """True where a number with a unit is wanted."""
-        return self.line is not None or self.part.kind is Kind.QUANTITY
+        return self.line is not None or isinstance(self.part, QuantityPart)
 
 
 def ask_labelled(asks: Iterable[Ask], label: str) -> Ask | None:
@@ -114,7 +115,7 @@ class Sheet:
         found: list[Ask] = []
         for number, variant in enumerate(self.variants, 1):
             for part in variant.question.parts:
-                found += [Ask(number, part, line) for line in part.lines]
+                found += [Ask(number, part, line) for line in lines_of(part)]
                 found.append(Ask(number, part))
         return tuple(found)
 

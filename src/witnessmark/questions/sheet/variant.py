@@ -10,6 +10,7 @@ import numpy as np
 from witnessmark.maths.compiled import Array, compiled
 from witnessmark.maths.quantities import from_si, quantity, to_si
 from witnessmark.maths.syntax import names_in
+from witnessmark.questions.model.kinds import lines_of, unit_asked
 from witnessmark.questions.model.question import Question
 from witnessmark.questions.sheet.stated import StatedGiven, stated_given
 from witnessmark.questions.working.envelope_ends import explained
@@ -123,7 +124,7 @@ def unit_of(question: Question, key: str) -> str:
     """The asked unit of a part (`a`) or a line (`a.A_s`)."""
     part_key, _, line_name = key.partition(".")
     part = question.part(part_key)
-    return next((line.unit for line in part.lines if line.name == line_name), part.unit)
+    return next((line.unit for line in lines_of(part) if line.name == line_name), unit_asked(part))
 
 
 def _quantity(question: Question, key: str, si: float) -> Any:

@@ -18,7 +18,9 @@ from witnessmark.maths.quantities import unit
 from witnessmark.maths.rounding import half_unit
 from witnessmark.maths.syntax import names_in
 from witnessmark.questions.model.constants import CONSTANTS
-from witnessmark.questions.model.question import Kind, Part, Question
+from witnessmark.questions.model.kinds import names_of
+from witnessmark.questions.model.parts import QuantityPart
+from witnessmark.questions.model.question import Question
 from witnessmark.questions.working.envelope_steps import By, EnvelopeEnd, EnvelopeExplained, Step, Taken
 from witnessmark.questions.working.envelope_words import MORE_FIGURES, sentences, value_text
 from witnessmark.questions.working.working import (
@@ -28,7 +30,6 @@ from witnessmark.questions.working.working import (
     AskedNumber,
     asked_of,
     envelopes,
-    names_of,
     widened,
     worked,
 )
@@ -67,9 +68,7 @@ def _stands(question: Question, givens: Mapping[str, float], figures: int) -> It
     bounds = envelopes(question, {k: np.asarray(v) for k, v in givens.items()}, figures)
     names: dict[str, Interval] = {**CONSTANT_SPREADS, **{k: (v, v) for k, v in givens.items()}}
     keys: dict[str, str] = {}
-    for part in question.parts:
-        if part.kind is not Kind.QUANTITY or part.answer is None:
-            continue
+    for part in question.quantities:
         own, owners = dict(names), dict(keys)
         for line in part.lines:
             asked = asked_of(part, figures, line)
@@ -82,7 +81,7 @@ def _stands(question: Question, givens: Mapping[str, float], figures: int) -> It
             keys |= dict.fromkeys(names_of(part), part.key)
 
 
-def _called(part: Part) -> str:
+def _called(part: QuantityPart) -> str:
     return part.is_ or part.symbol or f"result of {part.key}"
 
 

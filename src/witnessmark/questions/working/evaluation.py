@@ -10,17 +10,10 @@ from witnessmark.maths.compiled import Array, compiled
 from witnessmark.maths.intervals import Interval, interval_of
 from witnessmark.maths.quantities import Dimension, unit
 from witnessmark.maths.rounding import to_figures
+from witnessmark.questions.model.kinds import names_of
 from witnessmark.questions.model.question import Question
 from witnessmark.questions.working.methods import Method, millimetre_scale
-from witnessmark.questions.working.working import (
-    ALL_CONSTANTS,
-    CONSTANT_SPREADS,
-    AskedNumber,
-    Columns,
-    names_of,
-    widened,
-    worked,
-)
+from witnessmark.questions.working.working import ALL_CONSTANTS, CONSTANT_SPREADS, AskedNumber, Columns, widened, worked
 
 NOTHING: Mapping[str, Any] = MappingProxyType({})
 

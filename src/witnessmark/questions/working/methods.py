@@ -13,8 +13,10 @@ from witnessmark.maths.dimensions import DimensionError, dimension_of
 from witnessmark.maths.quantities import Dimension, unit
 from witnessmark.maths.syntax import Binary, Name, Tree, names_in, substituted
 from witnessmark.questions.model.constants import CONSTANTS
-from witnessmark.questions.model.question import Kind, Line, Part, Question, Slip
-from witnessmark.questions.working.working import AskedNumber, asked_of, names_of
+from witnessmark.questions.model.kinds import names_of
+from witnessmark.questions.model.parts import Line, QuantityPart, Slip
+from witnessmark.questions.model.question import Question
+from witnessmark.questions.working.working import AskedNumber, asked_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,7 +79,7 @@ class Method:
 class NumberPlace:
     """Where an entry stands: a part, or one of its lines, with the names whose own values may be carried into it."""
 
-    part: Part
+    part: QuantityPart
     line: Line | None
     figures: int
 
@@ -101,10 +103,9 @@ class NumberPlace:
 def places(question: Question, figures: int) -> tuple[NumberPlace, ...]:
     """Every place of a question where a number is asked, in working order."""
     found: list[NumberPlace] = []
-    for part in question.parts:
-        if part.kind is Kind.QUANTITY:
-            found += [NumberPlace(part, line, figures) for line in part.lines]
-            found.append(NumberPlace(part, None, figures))
+    for part in question.quantities:
+        found += [NumberPlace(part, line, figures) for line in part.lines]
+        found.append(NumberPlace(part, None, figures))
     return tuple(found)
 
 
@@ -115,10 +116,9 @@ def dimensions(question: Question) -> dict[str, Dimension]:
         table = question.tables.get(row.table)
         found |= {f"{row.name}.{c}": unit(u).dimension for c, u in (table.units if table else {}).items()}
     found |= {given.name: unit(given.unit).dimension for given in question.givens}
-    for part in question.parts:
+    for part in question.quantities:
         found |= {line.name: unit(line.unit).dimension for line in part.lines}
-        if part.kind is Kind.QUANTITY:
-            found |= dict.fromkeys(names_of(part), unit(part.unit).dimension)
+        found |= dict.fromkeys(names_of(part), unit(part.unit).dimension)
     return found
 
 
@@ -141,8 +141,6 @@ def _method(place: NumberPlace, swapped: dict[str, Tree], final: Tree, who: tupl
 
 
 def _slipped(place: NumberPlace, slip: Slip, names: Mapping[str, Dimension]) -> list[Method]:
-    if slip.answer is None:
-        return []
     swapped: dict[str, Tree] = {}
     final: Tree | None = slip.answer
     if slip.line:
@@ -170,7 +168,7 @@ def _seen_in_line(place: NumberPlace, slip: Slip) -> Tree | None:
     In `answer: tau*A_s` with the slip `tau*pi*d**2/4`, the line shows `A_s * (tau*pi*d**2/4) / (tau*A_s)`.
     """
     part, line = place.part, place.line
-    if line is None or slip.answer is None or part.answer is None or part.lines[-1] is not line:
+    if line is None or part.lines[-1] is not line:
         return None
     if not _proportional(part.answer, line.name) or line.name in names_in(slip.answer):
         return None

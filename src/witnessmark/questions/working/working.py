@@ -13,9 +13,11 @@ from witnessmark.maths.compiled import Array, compiled
 from witnessmark.maths.intervals import Interval, Intervals, interval_of
 from witnessmark.maths.quantities import unit
 from witnessmark.maths.rounding import half_unit
-from witnessmark.maths.syntax import Tree, is_name, names_in
+from witnessmark.maths.syntax import Tree, names_in
 from witnessmark.questions.model.constants import CONSTANTS
-from witnessmark.questions.model.question import Kind, Line, Part, Question
+from witnessmark.questions.model.kinds import names_of
+from witnessmark.questions.model.parts import Line, QuantityPart
+from witnessmark.questions.model.question import Question
 
 Columns = Mapping[str, Array]
 SLACK = 1e-9  # relative: what binary arithmetic may lose between two ways of working the same thing
@@ -34,17 +36,11 @@ class AskedNumber:
     tolerance: float = 0.0
 
 
-def asked_of(part: Part, figures: int, line: Line | None = None) -> AskedNumber:
+def asked_of(part: QuantityPart, figures: int, line: Line | None = None) -> AskedNumber:
     """What the envelope needs to know of a quantity part, or of one of its lines."""
     if line is not None:
         return AskedNumber(f"{part.key}.{line.name}", line.value, line.unit, figures)
-    assert part.answer is not None
     return AskedNumber(part.key, part.answer, part.unit, part.figures or figures, float(part.tolerance))
-
-
-def names_of(part: Part) -> tuple[str, ...]:
-    """The names by which later expressions call a part's result: its symbol where that can be typed, else its key."""
-    return (part.symbol,) if is_name(part.symbol) else (part.key,)
 
 
 def widened(interval: Interval, asked: AskedNumber) -> Interval:
@@ -64,10 +60,8 @@ def worked(question: Question, givens: Columns) -> dict[str, Array]:
     """Every right line and result, in full (SI), by key; parts whose givens are absent are left out."""
     found: dict[str, Array] = {}
     names: dict[str, Array] = {**ALL_CONSTANTS, **givens}
-    for part in question.parts:
+    for part in question.quantities:
         own = dict(names)
-        if part.kind is not Kind.QUANTITY or part.answer is None:
-            continue
         for line in part.lines:
             if names_in(line.value) <= own.keys():
                 own[line.name] = found[f"{part.key}.{line.name}"] = compiled(line.value)(own)
@@ -85,10 +79,8 @@ def envelopes(question: Question, givens: Columns, figures: int) -> dict[str, In
     """
     found: dict[str, Interval] = {}
     names: dict[str, Interval] = {**CONSTANT_SPREADS, **{k: (v, v) for k, v in givens.items()}}
-    for part in question.parts:
+    for part in question.quantities:
         own = dict(names)
-        if part.kind is not Kind.QUANTITY or part.answer is None:
-            continue
         for line in part.lines:
             if names_in(line.value) <= own.keys():
                 bounds = widened(interval_of(line.value)(own), asked_of(part, figures, line))

@@ -4,20 +4,20 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 
+from witnessmark.documents.kinds.manner import number_word
 from witnessmark.documents.page.blocks import Block, Formula, Maths, Note, Options, Paragraph, Words, words
-from witnessmark.documents.page.wordings import filled, marks_words, symbols_of
-from witnessmark.documents.sheet.asking import number_word
+from witnessmark.documents.page.wordings import symbols_of
 from witnessmark.maths.compiled import compiled
 from witnessmark.maths.printing.pieces import EQUALS, Amount, Letter, Piece, amount, formula, row, substituted_formula
 from witnessmark.maths.printing.symbols import symbol_for
 from witnessmark.maths.quantities import from_si
 from witnessmark.maths.rounding import decimal_to_figures
-from witnessmark.maths.syntax import Comparison, Tree, names_in
+from witnessmark.maths.syntax import Tree, names_in
 from witnessmark.questions.model.constants import CONSTANTS
-from witnessmark.questions.model.question import Kind, Part
-from witnessmark.questions.sheet.listing import letter_of, listed_options, listed_steps, si_of
+from witnessmark.questions.model.kinds import names_of, right_trees, unit_asked
+from witnessmark.questions.model.parts import ExpressionPart, JudgePart, Part, PointsPart, QuantityPart, ValueChoicePart
+from witnessmark.questions.sheet.listing import si_of
 from witnessmark.questions.sheet.variant import Variant
-from witnessmark.questions.working.working import names_of
 
 MORE_FIGURES = 2  # steps on the way are shown with so many figures more than the result
 KEPT_AS_SYMBOL = frozenset({"pi"})
@@ -30,33 +30,8 @@ CONVERSIONS = {
 }
 
 
-def solution_blocks(variant: Variant, part: Part, values: Mapping[str, float], figures: int = 3) -> tuple[Block, ...]:
-    """The worked solution of a part. `values` holds right values in SI by key: `a`, and `a.A_s` for a line.
-
-    KeyError when a value that the part needs is missing.
-    """
-    working = _Working(variant, values, part.figures or figures)
-    match part.kind:
-        case Kind.QUANTITY:
-            return working.quantity(part)
-        case Kind.JUDGE:
-            return working.judgement(part)
-        case Kind.EXPRESSION:
-            return working.expression(part)
-        case Kind.CHOICE:
-            listed = enumerate(listed_options(variant, part))
-            right = Options(tuple((letter_of(i), option.text) for i, option in listed if option.right))
-            return (*working.offered(part), right) if part.offers_values else (right,)
-        case Kind.ORDER:
-            steps = listed_steps(part)
-            return (Options(tuple((letter_of(steps.index(s)), filled(s, variant)) for s in part.steps)),)
-        case Kind.POINTS:
-            return _points(part)
-        case Kind.HAND:
-            return (Options(tuple(("•", f"{text} ({marks_words(marks)})") for text, marks in part.criteria)),)
-
-
-def _points(part: Part) -> tuple[Block, ...]:
+def points_blocks(part: PointsPart) -> tuple[Block, ...]:
+    """Every point that counts, in the first of its wordings."""
     accepted = tuple(("•", point.wordings[0] if point.wordings else point.name) for point in part.points)
     every, needed = len(part.points), number_word(part.needed)
     lead = "Each of these counts:" if part.needed >= every else f"Any {needed} of these will do:"
@@ -64,18 +39,20 @@ def _points(part: Part) -> tuple[Block, ...]:
 
 
 @dataclass(frozen=True, slots=True)
-class _Working:
+class Working:
+    """A student's numbers, and how they are worked: right values in SI by key, results to `figures` figures."""
+
     variant: Variant
     values: Mapping[str, float]
     figures: int
 
     @property
     def symbols(self) -> dict[str, str]:
+        """The symbol of every name in the formulae."""
         return symbols_of(self.variant.question)
 
-    def quantity(self, part: Part) -> tuple[Block, ...]:
+    def quantity(self, part: QuantityPart) -> tuple[Block, ...]:
         """Each line, then the result: in symbols, and below in numbers."""
-        assert part.answer is not None
         blocks: list[Block] = []
         known = self.known(part)
         for line in part.lines:
@@ -106,7 +83,7 @@ class _Working:
             if earlier.key == part.key:
                 break
             if earlier.key in self.values:
-                found |= dict.fromkeys(names_of(earlier), self.on_the_way(earlier.key, earlier.unit, more))
+                found |= dict.fromkeys(names_of(earlier), self.on_the_way(earlier.key, unit_asked(earlier), more))
         return found
 
     def amount(self, key: str, unit: str) -> Amount:
@@ -118,10 +95,9 @@ class _Working:
         number = Decimal(f"{from_si(self.values[key], unit):.12g}")
         return amount(decimal_to_figures(number, self.figures + more), unit)
 
-    def remarks(self, part: Part, known: Mapping[str, Amount]) -> list[Block]:
+    def remarks(self, part: QuantityPart, known: Mapping[str, Amount]) -> list[Block]:
         """Units that meet in the numbers, and that rounding comes last: one note, a run for each sentence."""
-        trees = [*(line.value for line in part.lines), part.answer]
-        names = frozenset().union(*(names_in(tree) for tree in trees if tree is not None))
+        names = frozenset[str]().union(*(names_in(tree) for tree in right_trees(part)))
         units = {known[name].unit for name in names if name in known} | {part.unit}
         sentences = [f"{CONVERSIONS[u]}." for u in CONVERSIONS if u in units and len(units) > 1]
         carried = any(set(names_of(p)) & names for p in self.variant.question.parts if p.key != part.key)
@@ -129,32 +105,29 @@ class _Working:
             sentences.append(f"Only the result is rounded, to {self.figures} figures; steps keep more.")
         return [Note(tuple(Words(f"{sentence} ") for sentence in sentences))] if sentences else []
 
-    def judgement(self, part: Part) -> tuple[Block, ...]:
+    def judgement(self, part: JudgePart) -> tuple[Block, ...]:
         """The comparison in symbols, and in numbers with its answer."""
-        assert isinstance(part.judge, Comparison)
         known = self.known(part, more=0)
         says = "Yes." if self.truth(part) else "No."
         numbers = substituted_formula(part.judge, known, self.symbols)
         asked = Paragraph((Words("Is "), Maths(numbers), Words("? "), Words(says, strong=True)))
         return (Formula(formula(part.judge, self.symbols)), asked)
 
-    def truth(self, part: Part) -> bool:
+    def truth(self, part: JudgePart) -> bool:
         """What the comparison says of the right values."""
-        assert part.judge is not None
         names = {name: constant.value for name, constant in CONSTANTS.items()} | self.variant.values
         for earlier in self.variant.question.parts:
             if earlier.key in self.values:
                 names |= dict.fromkeys(names_of(earlier), self.values[earlier.key])
         return bool(compiled(part.judge)(names))
 
-    def offered(self, part: Part) -> tuple[Block, ...]:
+    def offered(self, part: ValueChoicePart) -> tuple[Block, ...]:
         """How the right one of the values offered is worked."""
-        assert part.answer is not None
         known = self.known(part)
         found = amount(from_si(si_of(part.answer, self.variant), part.unit), part.unit, self.figures)
         return tuple(self.step("", part.answer, known, found))
 
-    def expression(self, part: Part) -> tuple[Block, ...]:
-        assert part.answer is not None
+    def expression(self, part: ExpressionPart) -> tuple[Block, ...]:
+        """The formula, after its letter."""
         left: tuple[Piece, ...] = (Letter(symbol_for(part.symbol, self.symbols)), EQUALS) if part.symbol else ()
         return (Formula(row(*left, formula(part.answer, self.symbols))),)

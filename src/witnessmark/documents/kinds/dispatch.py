@@ -1,0 +1,146 @@
+"""Each kind of find on paper. The one module of `documents/` that tells kinds apart."""
+
+from collections.abc import Mapping
+from typing import assert_never
+
+from witnessmark.documents.kinds.boxes import hand_boxes, quantity_boxes, symbol_box
+from witnessmark.documents.kinds.manner import Manner, number_word
+from witnessmark.documents.kinds.working import Working, points_blocks
+from witnessmark.documents.page.blocks import AnswerBox, Block, Options, words
+from witnessmark.documents.page.wordings import criteria_texts, filled
+from witnessmark.maths.printing.numbers import unit_text
+from witnessmark.maths.printing.sentence import in_sentence
+from witnessmark.questions.model.kinds import figures_of
+from witnessmark.questions.model.parts import (
+    ChoicePart,
+    ExpressionPart,
+    HandPart,
+    JudgePart,
+    Line,
+    OrderPart,
+    Part,
+    PointsPart,
+    QuantityPart,
+    ValueChoicePart,
+)
+from witnessmark.questions.sheet.listing import letter_of, listed_options, listed_steps
+from witnessmark.questions.sheet.right_texts import judged_text, number_text, symbols_of
+from witnessmark.questions.sheet.variant import DEFAULT_FIGURES, Variant
+
+
+def manner_of(part: Part, figures: int = DEFAULT_FIGURES) -> Manner:
+    """In which manner a find is asked and answered, on a sheet that asks for so many significant figures."""
+    match part:
+        case QuantityPart():
+            unit = unit_text(part.unit)
+            own = part.figures not in (None, figures)
+            also = f" Give it to {part.figures} significant figures." if own else ""
+            return Manner(
+                "number", unit or "no unit", f"a number in {unit}" if unit else "a number without a unit", also
+            )
+        case JudgePart():
+            return Manner("yes or no", "yes or no", "yes or no", offers=("yes", "no"))
+        case ChoicePart() | ValueChoicePart():
+            return Manner("choice", "letter", "one letter of {letters}", title="The right choice", picks_letter=True)
+        case ExpressionPart():
+            also = " Write it in the letters of this question, without numbers put in."
+            how = "a formula in letters, such as 2*a/b"
+            return Manner("formula", "formula", how, also, "The formula", in_letters=True)
+        case OrderPart():
+            also, how = " Write their letters one after the other.", "the letters {letters} in the right order"
+            return Manner("order", "letters in order", how, also, "The right order")
+        case PointsPart():
+            several, needed = part.needed > 1, number_word(part.needed)
+            also = f" Give {needed}." if several and needed not in part.ask.casefold().split() else ""
+            how = "a few words for each, on lines of their own" if several else "a few words"
+            return Manner("points", "words", how, also, "What counts", rows=2 * part.needed, in_words=True)
+        case HandPart():
+            how, title = "on paper, for your teacher; notes can go here", "What the marks are for"
+            return Manner("by hand", "on paper", how, title=title, rows=3, in_words=True)
+    assert_never(part)
+
+
+def lettered(variant: Variant, part: Part) -> tuple[str, ...]:
+    """The options or steps that this student's sheet has letters for."""
+    match part:
+        case ChoicePart() | ValueChoicePart():
+            return tuple(option.text for option in listed_options(variant, part))
+        case OrderPart():
+            return tuple(filled(step, variant) for step in listed_steps(part))
+        case QuantityPart() | JudgePart() | ExpressionPart() | PointsPart() | HandPart():
+            return ()
+    assert_never(part)
+
+
+def answer_boxes(variant: Variant, part: Part) -> list[Block]:
+    """The options or steps, and the places to write, steps of the working first."""
+    listed = Options(tuple((letter_of(n), text) for n, text in enumerate(lettered(variant, part))))
+    match part:
+        case QuantityPart():
+            return quantity_boxes(variant, part)
+        case ExpressionPart():
+            return [symbol_box(variant, part)]
+        case JudgePart():
+            return [AnswerBox(words("Answer"), choices=manner_of(part).offers)]
+        case ChoicePart() | ValueChoicePart():
+            return [listed, AnswerBox(words("Letter"))]
+        case OrderPart():
+            return [listed, AnswerBox(words("Order"))]
+        case PointsPart():
+            return [AnswerBox((), lines=2 * part.needed)]
+        case HandPart():
+            return hand_boxes(part)
+    assert_never(part)
+
+
+def solution_blocks(variant: Variant, part: Part, values: Mapping[str, float], figures: int = 3) -> tuple[Block, ...]:
+    """The worked solution of a part. `values` holds right values in SI by key: `a`, and `a.A_s` for a line.
+
+    KeyError when a value that the part needs is missing.
+    """
+    working = Working(variant, values, figures_of(part) or figures)
+    match part:
+        case QuantityPart():
+            return working.quantity(part)
+        case JudgePart():
+            return working.judgement(part)
+        case ExpressionPart():
+            return working.expression(part)
+        case ChoicePart() | ValueChoicePart():
+            listed = enumerate(listed_options(variant, part))
+            right = Options(tuple((letter_of(i), option.text) for i, option in listed if option.right))
+            return (*working.offered(part), right) if isinstance(part, ValueChoicePart) else (right,)
+        case OrderPart():
+            steps = listed_steps(part)
+            return (Options(tuple((letter_of(steps.index(s)), filled(s, variant)) for s in part.steps)),)
+        case PointsPart():
+            return points_blocks(part)
+        case HandPart():
+            return (Options(criteria_texts(part)),)
+    assert_never(part)
+
+
+def right_text(variant: Variant, part: Part, line: Line | None, figures: int = DEFAULT_FIGURES) -> str:
+    """The right answer: a value with more figures than are asked, yes or no, the letters of choices, a formula.
+
+    Empty where givens are absent.
+    """
+    match part:
+        case QuantityPart():
+            return number_text(variant, part, line, figures)
+        case JudgePart():
+            return judged_text(variant, part)
+        case ChoicePart() | ValueChoicePart():
+            options = enumerate(listed_options(variant, part))
+            return " or ".join(f"{letter_of(i)}, {option.text}" for i, option in options if option.right)
+        case OrderPart():
+            listed = listed_steps(part)
+            return " ".join(letter_of(listed.index(step)) for step in part.steps)
+        case ExpressionPart():
+            return in_sentence(part.answer, symbols_of(variant.question))
+        case PointsPart():
+            said = "; ".join(point.wordings[0] if point.wordings else point.name for point in part.points)
+            return f"any {part.needed} of: {said}"
+        case HandPart():
+            return "; ".join(text for text, _ in part.criteria)
+    assert_never(part)

@@ -1,0 +1,69 @@
+"""Wrong answers that a question models, as one student would type them, kind by kind of find."""
+
+from collections.abc import Iterator, Sequence
+
+import numpy as np
+
+from witnessmark.marking.kinds.judge import YES_NO
+from witnessmark.maths.compiled import compiled
+from witnessmark.maths.printing.numbers import quantity_text
+from witnessmark.maths.printing.plain import plain
+from witnessmark.maths.quantities import from_si
+from witnessmark.questions.model.parts import ExpressionPart, JudgePart, Option, OrderPart, QuantityPart
+from witnessmark.questions.sheet.listing import letter_of, listed_steps
+from witnessmark.questions.sheet.variant import Variant
+from witnessmark.questions.working.evaluation import can_work, names_in_full, number_of
+from witnessmark.questions.working.methods import Method, NumberPlace, dimensions, methods_at
+
+Wrong = tuple[tuple[str, ...], str]
+"""The misconceptions that an answer comes from, and what is typed."""
+
+
+def wrong_numbers(variant: Variant, part: QuantityPart, figures: int) -> Iterator[Wrong]:
+    """What every modelled slip gives, to the figures that are asked; each number once for one misconception."""
+    known = dimensions(variant.question)
+    names = names_in_full(variant.question, variant.columns)
+    told: set[Wrong] = set()
+    for method in methods_at(NumberPlace(part, None, figures), known)[1:]:
+        if can_work(method, names):
+            number = from_si(si_of_method(method, variant), part.unit)
+            found = (method.misconceptions, quantity_text(number, part.unit, part.figures or figures))
+            if found not in told:
+                told.add(found)
+                yield found
+
+
+def si_of_method(method: Method, variant: Variant) -> float:
+    """What a method gives with a student's numbers (SI); bare numbers as if they were in the unit that is asked."""
+    question = variant.question
+    names = names_in_full(question, variant.columns)
+    return float(np.ravel(number_of(method, names, dimensions(question)))[0])
+
+
+def wrong_judgements(variant: Variant, part: JudgePart) -> Iterator[Wrong]:
+    """The judgement that the right numbers do not bear out."""
+    names = names_in_full(variant.question, variant.columns)
+    truth = bool(np.ravel(compiled(part.judge)(names))[0])
+    yield tuple(slip.misconception for slip in part.slips), YES_NO[not truth]
+
+
+def wrong_letters(options: Sequence[Option]) -> Iterator[Wrong]:
+    """The letter of every wrong option, as a sheet lists them."""
+    for place, option in enumerate(options):
+        if not option.right:
+            yield (option.misconception,) if option.misconception else (), letter_of(place)
+
+
+def wrong_formulae(part: ExpressionPart) -> Iterator[Wrong]:
+    """The formula of every slip."""
+    for slip in part.slips:
+        yield (slip.misconception,), plain(slip.answer)
+
+
+def wrong_orders(part: OrderPart) -> Iterator[Wrong]:
+    """For every slip the right order with one step taken forward, in the letters of the sheet."""
+    listed = listed_steps(part)
+    for slip in part.slips:
+        rest = [step for step in part.steps if step != slip.puts]
+        rest.insert(rest.index(slip.before), slip.puts)
+        yield (slip.misconception,), ", ".join(letter_of(listed.index(step)) for step in rest)

@@ -1,0 +1,249 @@
+"""The kinds of find, one small type each, with only the fields that this kind has. `kinds.py` tells them apart.
+
+Each checks itself: ValueError for what no question can mean. Marks are exact; tolerances are shares of the value.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from enum import StrEnum
+from typing import ClassVar, Literal
+
+from witnessmark.maths.syntax import Comparison, Tree
+
+FEWEST_STEPS = 3
+
+
+class Kind(StrEnum):
+    """The kinds of find, as files and pages call them."""
+
+    QUANTITY = "quantity"
+    JUDGE = "judge"
+    CHOICE = "choice"
+    EXPRESSION = "expression"
+    ORDER = "order"
+    POINTS = "points"
+    HAND = "hand"
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """A named intermediate result of the working, in `unit`."""
+
+    name: str
+    is_: str
+    unit: str
+    value: Tree
+    marks: Decimal = Decimal(0)
+    symbol: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Slip:
+    """A wrong method: `answer` replaces the part's answer, or the value of line `line` when that is named."""
+
+    misconception: str
+    answer: Tree
+    keeps: Decimal = Decimal(0)
+    line: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class JudgeSlip:
+    """What whoever judges against their own number believes."""
+
+    misconception: str
+
+
+@dataclass(frozen=True, slots=True)
+class OrderSlip:
+    """A wrong order: step `puts` stands before step `before`, which it must follow."""
+
+    misconception: str
+    puts: str
+    before: str
+
+
+@dataclass(frozen=True, slots=True)
+class Option:
+    """One option of a choice: its text, and the misconception that it shows when it is wrong."""
+
+    text: str
+    right: bool = False
+    misconception: str = ""
+    keeps: Decimal = Decimal(0)
+
+
+@dataclass(frozen=True, slots=True)
+class Point:
+    """One accepted property or reason of a `points` find, with its accepted wordings."""
+
+    name: str
+    wordings: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Find:
+    """What every kind of find has: its letter, what is asked, the marks that it earns."""
+
+    key: str
+    ask: str
+    marks: Decimal
+
+
+@dataclass(frozen=True, slots=True)
+class QuantityPart(Find):
+    """A number with a unit, worked by lines; `carries` names earlier parts whose results are used by their names."""
+
+    kind: ClassVar[Literal[Kind.QUANTITY]] = Kind.QUANTITY
+    is_: str
+    symbol: str
+    unit: str
+    answer: Tree
+    lines: tuple[Line, ...] = ()
+    carries: tuple[str, ...] = ()
+    slips: tuple[Slip, ...] = ()
+    tolerance: Decimal = Decimal(0)
+    figures: int | None = None
+
+    def __post_init__(self) -> None:
+        named = {line.name for line in self.lines}
+        _check_marks(self)
+        _check(len(named) == len(self.lines), f"part {self.key} has two lines of one name")
+        _check({slip.line for slip in self.slips} <= {*named, ""}, f"part {self.key} has a slip in a line it lacks")
+        _check(0 <= self.tolerance < 1, f"part {self.key} has a tolerance of {self.tolerance}, which is no share")
+        _check_figures(self.key, self.figures)
+
+
+@dataclass(frozen=True, slots=True)
+class JudgePart(Find):
+    """Yes or no, judged on the student's own number: yes where the comparison holds."""
+
+    kind: ClassVar[Literal[Kind.JUDGE]] = Kind.JUDGE
+    judge: Comparison
+    carries: tuple[str, ...] = ()
+    slips: tuple[JudgeSlip, ...] = ()
+    yes_words: tuple[str, ...] = ()
+    no_words: tuple[str, ...] = ()
+
+    def __post_init__(self) -> None:
+        _check_marks(self)
+        _check(not set(self.yes_words) & set(self.no_words), f"part {self.key} has a word that means yes and no")
+
+
+@dataclass(frozen=True, slots=True)
+class ChoicePart(Find):
+    """One right option among several that the question words."""
+
+    kind: ClassVar[Literal[Kind.CHOICE]] = Kind.CHOICE
+    options: tuple[Option, ...]
+
+    def __post_init__(self) -> None:
+        right = sum(option.right for option in self.options)
+        _check_marks(self)
+        _check(right == 1, f"part {self.key} has {right} right options, where one is needed")
+        _check_each_once(self.key, [option.text for option in self.options])
+
+
+@dataclass(frozen=True, slots=True)
+class ValueChoicePart(Find):
+    """One right value (`answer`) among those that the slips give (`choice: values`)."""
+
+    kind: ClassVar[Literal[Kind.CHOICE]] = Kind.CHOICE
+    is_: str
+    unit: str
+    answer: Tree
+    slips: tuple[Slip, ...]
+    figures: int | None = None
+
+    def __post_init__(self) -> None:
+        _check_marks(self)
+        _check(bool(self.slips), f"part {self.key} offers no value but the right one")
+        _check(not any(slip.line for slip in self.slips), f"part {self.key} has a slip in a line, and no lines")
+        _check_figures(self.key, self.figures)
+
+
+@dataclass(frozen=True, slots=True)
+class ExpressionPart(Find):
+    """A formula, equal by algebra; `unit` is `` where its dimension is not stated."""
+
+    kind: ClassVar[Literal[Kind.EXPRESSION]] = Kind.EXPRESSION
+    is_: str
+    symbol: str
+    unit: str
+    answer: Tree
+    slips: tuple[Slip, ...] = ()
+
+    def __post_init__(self) -> None:
+        _check_marks(self)
+        _check(not any(slip.line for slip in self.slips), f"part {self.key} has a slip in a line, and no lines")
+
+
+@dataclass(frozen=True, slots=True)
+class OrderPart(Find):
+    """Steps of a process in their right order."""
+
+    kind: ClassVar[Literal[Kind.ORDER]] = Kind.ORDER
+    steps: tuple[str, ...]
+    slips: tuple[OrderSlip, ...] = ()
+
+    def __post_init__(self) -> None:
+        named = {step for slip in self.slips for step in (slip.puts, slip.before)}
+        _check_marks(self)
+        _check(len(self.steps) >= FEWEST_STEPS, f"part {self.key} has fewer than {FEWEST_STEPS} steps")
+        _check(named <= set(self.steps), f"part {self.key} has a slip of a step it lacks")
+        _check_each_once(self.key, self.steps)
+        for slip in self.slips:
+            follows = self.steps.index(slip.puts) > self.steps.index(slip.before)
+            _check(follows, f"part {self.key} has a slip that puts its steps as they belong")
+
+
+@dataclass(frozen=True, slots=True)
+class PointsPart(Find):
+    """Short text: any `needed` of the accepted points."""
+
+    kind: ClassVar[Literal[Kind.POINTS]] = Kind.POINTS
+    points: tuple[Point, ...]
+    needed: int
+
+    def __post_init__(self) -> None:
+        count = len(self.points)
+        _check_marks(self)
+        _check(0 < self.needed <= count, f"part {self.key} needs {self.needed} points of {count}")
+
+
+@dataclass(frozen=True, slots=True)
+class HandPart(Find):
+    """Marked by the teacher against named criteria, whose marks add up to those of the part."""
+
+    kind: ClassVar[Literal[Kind.HAND]] = Kind.HAND
+    criteria: tuple[tuple[str, Decimal], ...]
+
+    def __post_init__(self) -> None:
+        total = sum((marks for _, marks in self.criteria), Decimal(0))
+        _check_marks(self)
+        _check(total == self.marks, f"part {self.key} has criteria that add up to {total}, not {self.marks}")
+
+
+Part = (
+    QuantityPart | JudgePart | ChoicePart | ValueChoicePart | ExpressionPart | OrderPart | PointsPart | HandPart
+)  # fmt: skip
+"""One find, of whatever kind. Whoever asks which matches on the type, in the one module of the layer that does so."""
+AnySlip = Slip | JudgeSlip | OrderSlip
+
+
+def _check(holds: bool, otherwise: str) -> None:
+    if not holds:
+        raise ValueError(otherwise)
+
+
+def _check_marks(part: Find) -> None:
+    _check(part.marks > 0, f"part {part.key} has marks of {part.marks}, which is not more than 0")
+
+
+def _check_figures(key: str, figures: int | None) -> None:
+    _check(figures is None or figures > 0, f"part {key} asks {figures} significant figures")
+
+
+def _check_each_once(key: str, texts: Sequence[str]) -> None:
+    _check(len(set(texts)) == len(texts), f"part {key} has one text twice")
