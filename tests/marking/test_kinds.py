@@ -12,7 +12,7 @@ from witnessmark.questions.model.parts import ChoicePart, Kind
 HOLE = BANK["drain-hole"].variant(tau="300 MPa", d="20 mm", t="6 mm", punch="oil-hardened tool steel")
 ANODE = BANK["anode"].draw("heron")
 JUDGED = [(key, part.key) for key, q in BANK.items() for part in q.parts if part.kind is Kind.JUDGE]
-CHOSEN = [(key, part.key) for key, q in BANK.items() for part in q.parts if part.kind is Kind.CHOICE]
+CHOSEN = [(key, part.key) for key, q in BANK.items() for part in q.parts if isinstance(part, ChoicePart)]
 
 
 @pytest.mark.parametrize(("key", "part"), JUDGED)
