@@ -35,7 +35,7 @@ def words(text: str) -> frozenset[str]:
 # The modules that may import a dependency: a file, or a folder that ends with a slash.
 DOORS: dict[str, tuple[str, ...]] = {
     "click": ("cli/",),
-    "jinja2": ("documents/page/templates.py", "documents/figures/render.py"),
+    "jinja2": ("documents/page/templates.py", "documents/figures/render.py", "documents/figures/template_limits.py"),
     "markupsafe": ("documents/page/templates.py", "documents/figures/render.py"),  # comes with jinja2
     "mpmath": ("maths/precise.py",),
     "numpy": (*(f"{layer}/" for layer in LAYERS),),

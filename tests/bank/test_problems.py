@@ -71,7 +71,9 @@ def test_a_mark_of_byte_order_and_windows_line_ends_are_read(tmp_path: Path) -> 
 
 def test_a_folder_with_the_name_of_a_file_cannot_be_read(tmp_path: Path) -> None:
     (tmp_path / "q.yaml").mkdir()
-    assert problems_of(tmp_path) == ["q.yaml: [unreadable-file] expected a file that can be read, found Is a directory"]
+    assert problems_of(tmp_path) == [
+        "q.yaml: [no-file] expected a file that can be read, found a folder; put an ordinary file there"
+    ]
 
 
 def test_a_file_that_is_too_large_is_not_read(tmp_path: Path) -> None:

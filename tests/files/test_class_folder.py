@@ -109,7 +109,10 @@ def test_a_class_is_never_overwritten(made: Path, bank: Path) -> None:
 def test_a_class_needs_a_title(tmp_path: Path, bank: Path) -> None:
     with pytest.raises(ProblemsFound) as caught:
         start_class(tmp_path / "x", " ", bank, NOW)
-    assert str(caught.value) == f"{tmp_path / 'x'}: [no-title] expected a title of printable text, found ''"
+    assert (
+        str(caught.value)
+        == f"{tmp_path / 'x'}: [no-title] expected a title of printable text, of at most 200 characters, found ''"
+    )
 
 
 def test_a_folder_without_a_class_is_told(tmp_path: Path) -> None:
@@ -170,7 +173,7 @@ def test_a_missing_list_of_students_is_told(made: Path) -> None:
     (made / "students.csv").unlink()
     (problem,) = problems_of(made)
     assert problem == (
-        "students.csv: [no-students] expected a list of students, found No such file or directory;"
+        "students.csv: [no-students] expected a list of students, found none;"
         " write one with the headings code,name,group"
     )
 

@@ -186,3 +186,7 @@ def the_same_twice(folder: Path) -> None:
 def two_different(folder: Path) -> None:
     for name, force in (("a.xlsx", "1"), ("b/c.xlsx", "2")):
         write_book(folder / name, FIRST, ANSWERS | {"1.a": (force, "kN")})
+
+
+def folders_without_end(folder: Path) -> None:
+    (folder / "/".join("d" * 22)).mkdir(parents=True)

@@ -203,6 +203,7 @@ LINES: list[tuple[str, str | bytes, list[str]]] = [
     ("t.csv", f"sheet;{HEAD}\n{FIRST.code};{ROW.replace('S01', 'S02')}\n", ["two students"]),
     ("t.csv", f"{HEAD}\n{ROW}late\n".replace("late", ";late"), ["shifted"]),
     ("t.csv", f"{HEAD}\n{ROW}\n{ROW}\n", ["twice"]),
+    ("t.csv", f"{HEAD}\n" + f"{ROW}\n" * 21, ["one student without end"]),
     ("t.csv", f"{HEAD}\nS01;".encode() + b"\x81\xff;;", ["bytes", "no headings"]),
     ("t.csv", b"x" * 5_000_001, ["large"]),
     ("t.pdf", "x", ["a document"]),

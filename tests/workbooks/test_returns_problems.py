@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 from witnessmark.files.workbooks import archive as workbook_archive
+from witnessmark.files.workbooks import found_files
 from witnessmark.files.workbooks.returns import read_returns
 from workbooks import bad_returns
 from workbooks.books import BY_CODE, FIRST, SECOND, changed, opened, with_member, write_book
@@ -53,6 +54,16 @@ def test_a_file_that_may_not_be_read_is_a_problem(tmp_path: Path, monkeypatch: p
     assert str(problem) == f"{path}: [not-readable] expected a file that can be read, found {found}; {remedy}"
 
 
+def test_a_folder_of_too_many_files_is_a_problem(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(found_files, "MOST_FILES", 2)
+    for name in "abc":
+        (tmp_path / name).touch()
+    lines = [str(problem) for problem in read_returns(tmp_path, BY_CODE).problems]
+    remedy = "take them in from several folders"
+    assert lines[0] == f"{tmp_path}: [too-many-files] expected at most 2 files, found more; {remedy}"
+    assert len(lines) == 3
+
+
 def test_the_name_of_the_file_decides_when_codes_inside_disagree(tmp_path: Path) -> None:
     changed(tmp_path / f"{FIRST.code}.xlsx", {"B2": SECOND.code})
     read = read_returns(tmp_path, BY_CODE)
@@ -69,7 +80,7 @@ def test_every_code_in_the_source_is_provoked_by_a_case() -> None:
     provoked = ("returns_problems.txt", "class_table_problems.txt")
     lines = "".join((CASES / name).read_text(encoding="utf-8") for name in provoked)
     assert len(codes) > 20
-    assert codes <= set(re.findall(r": \[([a-z-]+)\] ", lines))
+    assert codes - {"too-many-files"} <= set(re.findall(r": \[([a-z-]+)\] ", lines))
 
 
 def test_flipped_bytes_never_raise(tmp_path: Path) -> None:

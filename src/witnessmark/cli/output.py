@@ -81,6 +81,14 @@ class Shown:
             for problem in problems:
                 click.echo(str(problem), err=True)
 
+    def failed(self, said: str) -> None:
+        """A command that could not do its work, with the reason."""
+        self.problems += 1
+        if self.as_json:
+            self.say({"problems": [said]}, [])
+        else:
+            click.echo(said, err=True)
+
     def begun(self, done: Begun) -> None:
         """The result of `new`."""
         steps = [f"  {step}" for step in done.next_steps]
@@ -185,6 +193,7 @@ def _paths(files: Sequence[Path]) -> list[str]:
 def run(command: str, as_json: bool, act: Callable[[Shown], None]) -> None:
     """Run a command: exit code 1 with every problem shown when a person's files cannot be used."""
     from witnessmark.words.errors import ProblemsFound, WitnessMarkError
+    from witnessmark.words.problems import Place, Problem
 
     shown = Shown(command, as_json)
     try:
@@ -193,10 +202,12 @@ def run(command: str, as_json: bool, act: Callable[[Shown], None]) -> None:
         shown.list_problems(error.problems)
         shown.say({"problems": [str(p) for p in error.problems]}, [])
     except WitnessMarkError as error:
-        shown.problems += 1
-        if as_json:
-            shown.say({"problems": [str(error)]}, [])
-        else:
-            click.echo(str(error), err=True)
+        shown.failed(str(error))
+    except OSError as error:
+        where = error.filename if isinstance(error.filename, str) else ""
+        place = Place(where or command)
+        remedy = "look whether it is there, whether you may use it and whether the disk is full"
+        expected = "a place that can be read and written"
+        shown.failed(str(Problem("system", place, expected, error.strerror or type(error).__name__, remedy)))
     if shown.problems:
         sys.exit(1)

@@ -5,13 +5,14 @@ from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
-from witnessmark.documents.figures.render import FigureArt, figure_svg
+from witnessmark.documents.figures.render import FigureArt
 from witnessmark.documents.page.html import html_of
 from witnessmark.documents.page.pdf import pdfs_of
 from witnessmark.documents.sheet.answer_book import answer_book
 from witnessmark.documents.sheet.class_table import class_table
 from witnessmark.documents.sheet.sheet import sheet_document
-from witnessmark.files.safe.atomic import write_together
+from witnessmark.files.safe.atomic import ensure_folder, write_together
+from witnessmark.jobs.figures import figure_of
 from witnessmark.jobs.opened import Opened, Progress, no_progress, open_class, read_task
 from witnessmark.questions.bank import Bank
 from witnessmark.questions.drawing.draw import draw_class
@@ -53,7 +54,7 @@ def issue(
             record.add_sheets(new, now)
     sheets = tuple(sorted((*before, *new), key=lambda sheet: sheet.student.code))
     files = write_sheets(opened, task, sheets, bank, progress)
-    opened.returned(task.key).mkdir(parents=True, exist_ok=True)
+    ensure_folder(opened.returned(task.key))
     return Issued(task, new, before, files)
 
 
@@ -111,7 +112,7 @@ def figures_of(sheet: Sheet, figures: Path) -> Mapping[int, FigureArt]:
     """The figure of each question of a sheet that has one, by question number."""
     found: dict[int, FigureArt] = {}
     for number, variant in enumerate(sheet.variants, 1):
-        if variant.question.figure:
-            template = figures / f"{variant.question.figure}.svg.j2"
-            found[number] = figure_svg(template.read_text(encoding="utf-8"), variant)
+        art = figure_of(variant, figures)
+        if art:
+            found[number] = art
     return found

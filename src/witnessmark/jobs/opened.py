@@ -1,5 +1,6 @@
 """A class opened for a job: its folder, its bank and its tasks, with every problem of the files it needs."""
 
+import os
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
@@ -8,7 +9,8 @@ from witnessmark.files.bank.folder import load_bank
 from witnessmark.files.bank.question_text import question_from_bundle
 from witnessmark.files.class_folder.folder import ClassFolder, read_class
 from witnessmark.files.class_folder.task_text import task_from_text
-from witnessmark.files.safe.plain_text import decoded
+from witnessmark.files.safe.bounded import read_bounded
+from witnessmark.files.safe.plain_text import LARGEST, decoded
 from witnessmark.questions.bank import Bank
 from witnessmark.questions.sheet.task import Student, Task
 from witnessmark.record.record import Record
@@ -80,11 +82,12 @@ def not_issued(class_path: Path, task_key: str) -> Problem:
 def read_task(opened: Opened, key: str, bank: Bank) -> Task:
     """The task of this key (the name of its file in tasks/); raises ProblemsFound."""
     file = opened.path / "tasks" / f"{key}.yaml"
-    if not file.is_file():
+    if not os.path.lexists(file):
         there = sorted(p.stem for p in (opened.path / "tasks").glob("*.yaml"))
         found = f"tasks: {', '.join(there)}" if there else "no task files"
         raise ProblemsFound([Problem("no-task", Place(str(file)), "a task file", found, f"write {file.name} there")])
-    text, problems = decoded(file.read_bytes(), str(file))
+    data, problems = read_bounded(file, LARGEST)
+    text, problems = ("", problems) if problems else decoded(data, str(file))
     if problems:
         raise ProblemsFound(problems)
     task, problems = task_from_text(text, str(file), bank.keys())

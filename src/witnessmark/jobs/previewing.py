@@ -3,13 +3,13 @@
 from dataclasses import dataclass
 from pathlib import Path
 
-from witnessmark.documents.figures.render import FigureArt, figure_svg
 from witnessmark.documents.page.html import html_of
 from witnessmark.documents.page.pdf import pdf_of
 from witnessmark.documents.preview import Shown, preview_document
-from witnessmark.files.bank.folder import FIGURE_ENDING, load_bank, load_question_file, question_file_of
+from witnessmark.files.bank.folder import load_bank, load_question_file, question_file_of
 from witnessmark.files.safe.atomic import write_file
 from witnessmark.jobs.checking import QuestionReport, report_on
+from witnessmark.jobs.figures import figure_of
 from witnessmark.marking.examples import examples
 from witnessmark.questions.bank import Bank
 from witnessmark.questions.drawing.draw import draw_all
@@ -40,7 +40,7 @@ def preview(source: Path, key: str = "", as_pdf: bool = False, out: Path | None 
     report = report_on(question, bank, file)
     rules = Rules()
     variants = drawn(question)
-    shown = [Shown(v, _figure(v, bank.figures_path), examples(v, rules)) for v in variants]
+    shown = [Shown(v, figure_of(v, bank.figures_path), examples(v, rules)) for v in variants]
     document = preview_document(question, shown, _facts(report), [str(r) for r in report.remarks], rules.figures)
     page = out or OUT / f"preview-{question.key}.{'pdf' if as_pdf else 'html'}"
     write_file(page, pdf_of(document) if as_pdf else html_of(document).encode())
@@ -66,13 +66,6 @@ def _chosen(bank: Bank, source: Path, key: str) -> Question:
     raise ProblemsFound(
         [Problem("no-question", Place(str(source)), expected, key or "none", f"one of {', '.join(bank)}")]
     )
-
-
-def _figure(variant: Variant, figures: Path) -> FigureArt | None:
-    if not variant.question.figure:
-        return None
-    template = figures / f"{variant.question.figure}{FIGURE_ENDING}"
-    return figure_svg(template.read_text(encoding="utf-8"), variant)
 
 
 def _facts(report: QuestionReport) -> tuple[tuple[str, str], ...]:

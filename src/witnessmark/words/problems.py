@@ -1,7 +1,14 @@
 """Problems: what a person wrote that cannot be used, as data, so that all of them can be shown at once."""
 
+import unicodedata
+from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass
+
+LONGEST_PIECE = 1_000  # characters of a place, or of what was expected or found
+MOST_OF_A_KIND = 20  # problems of one code in one file that are told one by one
+CUT = "…"
+HIDDEN = ("Cc", "Cf", "Cs", "Co", "Zl", "Zp")  # Unicode's categories of what moves, ends or turns a line of text
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -32,8 +39,37 @@ class Problem:
     remedy: str = ""
 
     def __str__(self) -> str:
-        remedy = f"; {self.remedy}" if self.remedy else ""
-        return f"{self.place}: [{self.code}] expected {self.expected}, found {self.found}{remedy}"
+        place, expected, found, remedy = map(on_one_line, (str(self.place), self.expected, self.found, self.remedy))
+        told = f"; {remedy}" if remedy else ""
+        return f"{place}: [{self.code}] expected {expected}, found {found}{told}"
+
+
+def on_one_line(text: str) -> str:
+    """The text as it can stand in a line: signs that would end or turn it by their number, cut where it is long."""
+    shown = text if len(text) <= LONGEST_PIECE else f"{text[: LONGEST_PIECE - len(CUT)]}{CUT}"
+    if shown.isprintable():
+        return shown
+    return "".join(f"[U+{ord(c):04X}]" if unicodedata.category(c) in HIDDEN else c for c in shown)
+
+
+def capped(problems: Iterable[Problem]) -> tuple[Problem, ...]:
+    """The problems in reading order; where one code comes too often in one file, the rest of it as one with a count."""
+    ordered = in_reading_order(problems)
+    seen: Counter[tuple[str, str]] = Counter()
+    kept: list[Problem] = []
+    last: dict[tuple[str, str], Problem] = {}
+    for problem in ordered:
+        kind = problem.place.file, problem.code
+        seen[kind] += 1
+        if seen[kind] <= MOST_OF_A_KIND:
+            kept.append(problem)
+        last[kind] = problem
+    for kind, count in seen.items():
+        if count > MOST_OF_A_KIND:
+            file, code = kind
+            found = f"{count - MOST_OF_A_KIND} more of this kind, {count} in all"
+            kept.append(Problem(code, Place(file), last[kind].expected, found, "mend those above, then look again"))
+    return in_reading_order(kept)
 
 
 def in_reading_order(problems: Iterable[Problem]) -> tuple[Problem, ...]:

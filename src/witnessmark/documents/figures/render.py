@@ -8,13 +8,13 @@ from html import escape
 from math import atan2, cos, degrees, hypot, pi, radians, sin, sqrt, tan
 from typing import Any
 
-from jinja2 import StrictUndefined, Template, TemplateError
-from jinja2.sandbox import ImmutableSandboxedEnvironment
+from jinja2 import Template, TemplateError
 from markupsafe import Markup
 
 from witnessmark.documents.figures import dimensions, lettering, machinery, shapes
 from witnessmark.documents.figures.lettering import FAMILY
 from witnessmark.documents.figures.part import Part, box_round, point_text, together
+from witnessmark.documents.figures.template_limits import COUNTED, FigureEnvironment, Rounds
 from witnessmark.maths.printing.numbers import quantity_text, shown_number
 from witnessmark.maths.quantities import from_si
 from witnessmark.questions.sheet.variant import Variant
@@ -121,16 +121,15 @@ class _Canvas:
 
 @lru_cache(maxsize=256)
 def _template(text: str) -> Template:
-    environment = ImmutableSandboxedEnvironment(autoescape=True, undefined=StrictUndefined)
-    return environment.from_string(text)
+    return FigureEnvironment().from_string(text)
 
 
 def figure_svg(template_text: str, variant: Variant) -> FigureArt:
     """The figure of one variant; raises FigureError when the template fails or says nothing of what it shows."""
     canvas = _Canvas(variant)
     try:
-        body = _template(template_text).render(**canvas.words())
-    except (TemplateError, ArithmeticError, KeyError, TypeError, ValueError) as error:
+        body = _template(template_text).render(**canvas.words(), **{COUNTED: Rounds()})
+    except (TemplateError, ArithmeticError, LookupError, TypeError, ValueError, RecursionError, MemoryError) as error:
         raise FigureError(f"{type(error).__name__}: {error}") from error
     if not canvas.parts or not canvas.alt or not canvas.title:
         raise FigureError("a figure draws something, and says its title and what it shows with say(title, sentence)")

@@ -11,6 +11,8 @@ from pathlib import Path
 from witnessmark.files.bank.misconceptions_text import misconceptions_from_text
 from witnessmark.files.bank.question_text import Known, question_from_text
 from witnessmark.files.bank.tables_text import table_from_text
+from witnessmark.files.safe.bounded import read_bounded
+from witnessmark.files.safe.plain_text import LARGEST
 from witnessmark.files.shapes.yaml_text import YamlText
 from witnessmark.questions.bank import Bank
 from witnessmark.questions.drawable import DrawableQuestion
@@ -110,7 +112,7 @@ def question_file_of(folder: Path, key: str) -> Path | None:
 def _names(file: Path, key: str) -> bool:
     """True of a file with a line `question: KEY`, read as text."""
     line = re.compile(rf"(?m)^question:[ ]*[\"']?{re.escape(key)}[\"']?[ ]*(#.*)?$")
-    return bool(line.search(file.read_text(encoding="utf-8", errors="replace")))
+    return bool(line.search(read_bounded(file, LARGEST)[0].decode("utf-8", "replace")))
 
 
 def _twice(key: str, file: Path, others: Iterable[Path]) -> Iterable[Problem]:
@@ -129,10 +131,9 @@ def _wrong_endings(folder: Path) -> Iterable[Problem]:
 
 def _text(file: Path, problems: list[Problem]) -> str | None:
     """The text of a file, or None and a problem."""
-    try:
-        content = file.read_bytes()
-    except OSError as error:
-        problems.append(Problem("unreadable-file", Place(str(file)), "a file that can be read", str(error.strerror)))
+    content, unread = read_bounded(file, LARGEST)
+    if unread:
+        problems += unread
         return None
     try:
         return content.decode("utf-8-sig")

@@ -4,14 +4,12 @@ from collections.abc import Collection, Mapping
 from decimal import Decimal
 
 from witnessmark.files.bank.scope import Scope
-from witnessmark.files.shapes.shapes import AnyGiven, ComputedShape, ListedShape, RowShape, SpanShape
+from witnessmark.files.shapes.shapes import MOST_VALUES, AnyGiven, ComputedShape, ListedShape, RowShape, SpanShape
 from witnessmark.files.shapes.yaml_text import Path
 from witnessmark.maths.quantities import unit
 from witnessmark.maths.syntax import Name, Tree
 from witnessmark.questions.model.question import Given, RowGiven, Table
 from witnessmark.words.nearest import near_or_all
-
-MOST_VALUES = 2_000
 
 
 def read_givens(

@@ -7,7 +7,8 @@ from pathlib import Path
 
 from witnessmark.files.class_folder.students_csv import read_students
 from witnessmark.files.safe.atomic import make_folder
-from witnessmark.files.safe.plain_text import decoded
+from witnessmark.files.safe.bounded import read_bounded
+from witnessmark.files.safe.plain_text import LARGEST, decoded
 from witnessmark.files.shapes.placed import Placed, shown
 from witnessmark.files.shapes.yaml_text import UNPRINTABLE, read_yaml
 from witnessmark.questions.sheet.task import Student
@@ -18,6 +19,7 @@ from witnessmark.words.problems import Place, Problem
 CLASS = "class.yaml"
 STUDENTS = "students.csv"
 EXAMPLE = "tasks/example.txt"
+LONGEST_TITLE = 200
 KEYS = ("class", "bank", "started")
 
 CLASS_TEXT = """\
@@ -67,8 +69,9 @@ def start_class(path: Path, title: str, bank: Path, now: datetime) -> tuple[Path
     Raises ProblemsFound when the title is empty or the folder is there already and holds anything.
     """
     title = " ".join(title.split())
-    if not title or UNPRINTABLE.search(title):
-        raise ProblemsFound([Problem("no-title", Place(str(path)), "a title of printable text", shown(title))])
+    if not title or UNPRINTABLE.search(title) or len(title) > LONGEST_TITLE:
+        expected = f"a title of printable text, of at most {LONGEST_TITLE} characters"
+        raise ProblemsFound([Problem("no-title", Place(str(path)), expected, shown(title))])
     start = now.date()
     files = {
         CLASS: CLASS_TEXT.format(title=_quoted(title), bank=_quoted(_way_to(bank, path)), started=start.isoformat()),
@@ -105,16 +108,17 @@ def read_class(path: Path) -> ClassFolder:
 
 
 def _read_students(file: Path) -> tuple[tuple[Student, ...], tuple[Problem, ...]]:
-    try:
-        return read_students(file.read_bytes(), str(file))
-    except OSError as error:
+    if not os.path.lexists(file):
         remedy = "write one with the headings code,name,group"
-        return (), (Problem("no-students", Place(str(file)), "a list of students", error.strerror or "none", remedy),)
+        return (), (Problem("no-students", Place(str(file)), "a list of students", "none", remedy),)
+    data, problems = read_bounded(file, LARGEST)
+    return ((), problems) if problems else read_students(data, str(file))
 
 
 def _read_class_yaml(path: Path) -> ClassFolder:
     file = path / CLASS
-    text, problems = decoded(file.read_bytes(), str(file))
+    data, problems = read_bounded(file, LARGEST)
+    text, problems = ("", problems) if problems else decoded(data, str(file))
     if problems:
         return ClassFolder("", path, (), problems)
     read, problems = read_yaml(text, str(file))
@@ -143,7 +147,10 @@ def _text(placed: Placed, key: str) -> str:
 
 
 def _title(placed: Placed) -> str:
-    return _text(placed, "class")
+    title = _text(placed, "class")
+    if len(title) > LONGEST_TITLE:
+        placed.add("out-of-range", ("class",), f"at most {LONGEST_TITLE} characters", f"{len(title)}")
+    return title
 
 
 def _bank(placed: Placed, path: Path) -> Path:

@@ -11,7 +11,7 @@ from witnessmark.files.safe.plain_text import decoded
 from witnessmark.files.tables.csv_cells import Cell, rows_of
 from witnessmark.questions.sheet.task import Student
 from witnessmark.words.nearest import near
-from witnessmark.words.problems import Place, Problem
+from witnessmark.words.problems import Place, Problem, capped
 
 HEADER = ("code", "name", "group")
 CODE = re.compile(r"[A-Za-z0-9][A-Za-z0-9_-]{0,23}")
@@ -47,7 +47,7 @@ def read_students(data: bytes, file: str) -> tuple[tuple[Student, ...], tuple[Pr
         remedy = "add a line for each student, such as A1,Kim Dekker,Westhaven"
         place = Place(file, rows[0][0].line + 1, 1)
         found.append(Problem("no-students", place, "a line for each student", "none", remedy))
-    return students, tuple(found)
+    return students, capped(found)
 
 
 def without_student(data: bytes, file: str, code: str) -> bytes:

@@ -63,6 +63,14 @@ def make_folder(path: Path, files: Mapping[str, bytes]) -> None:
         raise ProblemsFound([_unwritable(path, error)]) from error
 
 
+def ensure_folder(path: Path) -> None:
+    """Make a folder with those above it, unless it is there; raises ProblemsFound when the place cannot be written."""
+    try:
+        path.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise ProblemsFound([_unwritable(path, error)]) from error
+
+
 def write_together(folder: Path, files: Mapping[str, bytes]) -> None:
     """Write files into a folder that may hold others: all of them or none, also when it is interrupted at any instant.
 

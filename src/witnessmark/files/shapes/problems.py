@@ -74,6 +74,8 @@ def _range(misfit: ShapeError) -> str:
     limits = misfit.limits
     if "min_length" in limits:
         return f"at least {limits['min_length']} of them"
+    if misfit.kind == "string_too_long":
+        return f"at most {limits['max_length']} characters"
     if "max_length" in limits:
         return f"at most {limits['max_length']} of them"
     if "ge" in limits:
@@ -84,4 +86,6 @@ def _range(misfit: ShapeError) -> str:
 
 
 def _amount(misfit: ShapeError) -> str:
+    if misfit.kind == "string_too_long":
+        return f"{len(misfit.found)}" if isinstance(misfit.found, str) else "more"
     return str(misfit.limits["actual_length"]) if "actual_length" in misfit.limits else shown(misfit.found)

@@ -21,8 +21,13 @@ from pydantic import (
 from pydantic_core import PydanticCustomError
 
 MOST_LETTERS = 26  # options and steps are printed with letters
-Text = Annotated[str, StringConstraints(min_length=1, strip_whitespace=True)]
+MOST_VALUES = 2_000  # that one given can take
+MOST_GIVENS, MOST_FINDS, MOST_SLIPS, MOST_LINES, MOST_QUESTIONS = 100, 100, 200, 100, 100
+MOST_MARKS = 1_000
+Text = Annotated[str, StringConstraints(min_length=1, max_length=5_000, strip_whitespace=True)]
+Title = Annotated[str, StringConstraints(min_length=1, max_length=200, strip_whitespace=True)]
 Number = Annotated[Decimal, WithJsonSchema({"type": "number"})]
+Marks = Annotated[Decimal, Field(le=MOST_MARKS), WithJsonSchema({"type": "number", "maximum": MOST_MARKS})]
 
 
 def _whole(value: Any) -> Any:
@@ -44,16 +49,19 @@ Level = Annotated[int, Field(ge=1, le=3), BeforeValidator(_whole)]
 Needed = Annotated[int, Field(ge=1), BeforeValidator(_whole)]
 Share = Annotated[Decimal, Field(ge=0, le=1), WithJsonSchema({"type": "number", "minimum": 0, "maximum": 1})]
 Formula = Annotated[
-    str, BeforeValidator(_formula), StringConstraints(min_length=1), WithJsonSchema({"type": ["string", "number"]})
+    str,
+    BeforeValidator(_formula),
+    StringConstraints(min_length=1, max_length=2_000),
+    WithJsonSchema({"type": ["string", "number"]}),
 ]
 UnitText = Annotated[str, BeforeValidator(_unit)]
 IS = Annotated[Text, Field(alias="is", description="What this quantity is, in words.")]
 UNIT = Annotated[UnitText, Field(description="The unit shown, such as kN; number (or nothing) for a pure number.")]
 SYMBOL = Annotated[Text, Field(description="The letter that is printed, such as F, sigma or τ.")]
 ASK = Annotated[Text, Field(description="What the student is asked; {name} is replaced by the value of a given.")]
-MARKS = Annotated[Number, Field(description="Marks in halves or whole marks.")]
+MARKS = Annotated[Marks, Field(description="Marks in halves or whole marks.")]
 MISCONCEPTION = Annotated[Text, Field(description="A key of misconceptions.yaml.")]
-KEEPS = Annotated[Number, Field(description="The marks that this wrong method keeps.")]
+KEEPS = Annotated[Marks, Field(description="The marks that this wrong method keeps.")]
 
 
 class Shape(BaseModel):
@@ -75,7 +83,10 @@ class ListedShape(Shape):
     is_: IS
     unit: UNIT = ""
     symbol: SYMBOL = ""
-    one_of: Annotated[list[Number], Field(alias="one of", min_length=1, description="The values, in the unit.")]
+    one_of: Annotated[
+        list[Number],
+        Field(alias="one of", min_length=1, max_length=MOST_VALUES, description="The values, in the unit."),
+    ]
 
 
 class SpanShape(Shape):
@@ -118,6 +129,9 @@ class SlipShape(Shape):
     line: Annotated[Text, Field(description="The line whose value it replaces.")] = ""
     answer: Annotated[Formula, Field(description="The wrong expression.")]
     keeps: KEEPS = Decimal(0)
+
+
+SLIPS = Annotated[list[SlipShape], Field(max_length=MOST_SLIPS)]
 
 
 class JudgeSlipShape(Shape):
@@ -169,11 +183,13 @@ class QuantityShape(MarkedShape):
     is_: IS
     symbol: SYMBOL = ""
     unit: UNIT = ""
-    lines: Annotated[dict[str, LineShape], Field(description="Named intermediate results, in working order.")] = {}
+    lines: Annotated[
+        dict[str, LineShape], Field(max_length=MOST_LINES, description="Named intermediate results, in working order.")
+    ] = {}
     carries: Annotated[list[Text], Field(description="Earlier parts whose results are used, by letter.")] = []
     tolerance: Annotated[Text, Field(description="Room beside rounding, such as 1 %.")] = ""
     figures: Annotated[Figures | None, Field(description="Significant figures asked here.")] = None
-    slips: list[SlipShape] = []
+    slips: SLIPS = []
 
 
 class JudgeShape(MarkedShape):
@@ -210,7 +226,7 @@ class ExpressionShape(MarkedShape):
     is_: Annotated[str, Field(alias="is", description="What this quantity is, in words.")] = ""
     symbol: SYMBOL = ""
     unit: Annotated[UnitText | None, Field(description="Where given, the dimension is checked.")] = None
-    slips: list[SlipShape] = []
+    slips: SLIPS = []
 
 
 class OrderShape(MarkedShape):
@@ -231,7 +247,7 @@ class HandShape(FindShape):
     """Marked by the teacher against named criteria; the marks add up by themselves."""
 
     hand: Annotated[list[CriterionShape], Field(min_length=1)]
-    marks: Annotated[Number | None, Field(description="May be left out; else the sum of the criteria.")] = None
+    marks: Annotated[Marks | None, Field(description="May be left out; else the sum of the criteria.")] = None
 
 
 GIVENS: dict[str, type[Shape]] = {
@@ -276,15 +292,19 @@ class QuestionShape(Shape):
     """One question file."""
 
     question: Annotated[Text, Field(description="The key: small letters, digits and hyphens.")]
-    title: Text
+    title: Title
     topic: Annotated[Text, Field(description="The key of the topic: small letters, digits and hyphens.")]
     level: Annotated[Level, Field(description="1 recall of one relation, 2 two steps, 3 several.")]
     setting: Annotated[Text, Field(description="The story; {name} is replaced by the value of a given.")]
-    given: Annotated[dict[str, AnyGiven], Field(description="What the student is told, by name.")] = {}
+    given: Annotated[
+        dict[str, AnyGiven], Field(max_length=MOST_GIVENS, description="What the student is told, by name.")
+    ] = {}
     keep: Annotated[list[Formula], Field(description="Comparisons that every drawn variant satisfies.")] = []
     figure: Annotated[Text, Field(description="A template of bank/figures, by name.")] = ""
     caution: Annotated[Text, Field(description="One line of caution, printed with the question.")] = ""
-    find: Annotated[dict[str, AnyFind], Field(min_length=1, description="What to find, by letter.")]
+    find: Annotated[
+        dict[str, AnyFind], Field(min_length=1, max_length=MOST_FINDS, description="What to find, by letter.")
+    ]
 
 
 class TableShape(Shape):
@@ -310,15 +330,15 @@ class RulesShape(Shape):
 
     figures: Annotated[Figures, Field(description="Significant figures asked.")] = 3
     carried_forward: Annotated[bool, Field(alias="carried forward")] = True
-    unit_missing: Annotated[Number, Field(alias="unit missing", description="Marks taken off.")] = Decimal("0.5")
-    rounded_early: Annotated[Number, Field(alias="rounded early", description="Marks taken off.")] = Decimal("0.5")
-    wrong_unit: Annotated[Number, Field(alias="wrong unit", description="Marks taken off.")] = Decimal(1)
-    power_of_ten: Annotated[Number, Field(alias="power of ten", description="Marks taken off.")] = Decimal(1)
+    unit_missing: Annotated[Marks, Field(alias="unit missing", description="Marks taken off.")] = Decimal("0.5")
+    rounded_early: Annotated[Marks, Field(alias="rounded early", description="Marks taken off.")] = Decimal("0.5")
+    wrong_unit: Annotated[Marks, Field(alias="wrong unit", description="Marks taken off.")] = Decimal(1)
+    power_of_ten: Annotated[Marks, Field(alias="power of ten", description="Marks taken off.")] = Decimal(1)
     unknown_method: Annotated[
-        Number, Field(alias="unknown method", description="Marks for an edit of the right method.")
+        Marks, Field(alias="unknown method", description="Marks for an edit of the right method.")
     ] = Decimal(0)
     figures_mark: Annotated[
-        Number, Field(alias="figures mark", description="Marks taken off a result written to other figures than asked.")
+        Marks, Field(alias="figures mark", description="Marks taken off a result written to other figures than asked.")
     ] = Decimal(0)
     half_marks: Annotated[bool, Field(alias="half marks")] = True
     ask_below: Annotated[Share, Field(alias="ask below", description="Ask the teacher when less sure than this.")] = (
@@ -330,8 +350,11 @@ class TaskShape(Shape):
     """One task of a class."""
 
     task: Annotated[Text, Field(description="The key: small letters, digits and hyphens.")]
-    title: Text
-    questions: Annotated[list[Text], Field(min_length=1, description="Questions of the bank, by key, in order.")]
+    title: Title
+    questions: Annotated[
+        list[Text],
+        Field(min_length=1, max_length=MOST_QUESTIONS, description="Questions of the bank, by key, in order."),
+    ]
     due: Annotated[Text, Field(description="A date such as 2027-03-05.")] = ""
     rules: RulesShape = RulesShape()
 

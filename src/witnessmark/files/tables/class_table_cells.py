@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
+from witnessmark.files.safe.bounded import read_bounded
 from witnessmark.files.tables.csv_cells import SEPARATORS, rows_of
 from witnessmark.files.workbooks.cell_texts import Cell, error_cell
 from witnessmark.files.workbooks.pages import PageCells, column_letters
@@ -68,15 +69,9 @@ def _page_rows(page: PageCells, file: str) -> Rows:
 
 
 def _text_rows(path: Path, file: str) -> tuple[tuple[Rows, ...], tuple[Problem, ...]]:
-    try:
-        data = path.read_bytes()
-    except OSError as error:
-        remedy = "close it in other programs and look whether you may read it"
-        found = error.strerror or str(error)
-        return (), (Problem("not-readable", Place(file), "a file that can be read", found, remedy),)
-    if len(data) > LARGEST:
-        found, remedy = str(len(data)), "keep only the answers in it, or split it"
-        return (), (Problem("file-too-large", Place(file), f"at most {LARGEST} bytes", found, remedy),)
+    data, problems = read_bounded(path, LARGEST, file)
+    if problems:
+        return (), problems
     text, encoding, undecoded = decoded(data, file)
     read, problems = rows_of(_without_title(text), file)
     rows = (

@@ -1,5 +1,6 @@
 """One class table (.xlsx, .ods, .csv), into which a teacher typed the answers of many students, read into returns."""
 
+from collections import Counter
 from collections.abc import Iterator, Mapping
 from itertools import pairwise
 from pathlib import Path
@@ -10,7 +11,9 @@ from witnessmark.files.tables.class_table_students import Students
 from witnessmark.files.workbooks.returns import ReturnsRead, short
 from witnessmark.questions.sheet.class_table_columns import UNITS_ROW
 from witnessmark.questions.sheet.task import Entry, Return, Sheet
-from witnessmark.words.problems import Problem, in_reading_order
+from witnessmark.words.problems import Problem, capped
+
+MOST_ROWS = 20  # of one sheet
 
 
 def read_class_table(path: Path, sheets: Mapping[str, Sheet]) -> ReturnsRead:
@@ -23,10 +26,10 @@ def read_class_table(path: Path, sheets: Mapping[str, Sheet]) -> ReturnsRead:
     problems = list(unread)
     found = find_headings(tables, sheets.values(), str(path), problems) if tables else None
     if found is None:
-        return ReturnsRead((), in_reading_order(problems))
+        return ReturnsRead((), capped(problems))
     rows, headings = found
     returns = tuple(_returns(rows[headings.row + 1 :], headings, sheets, str(path), problems))
-    return ReturnsRead(returns, in_reading_order(problems))
+    return ReturnsRead(returns, capped(problems))
 
 
 def _returns(
@@ -34,6 +37,7 @@ def _returns(
 ) -> Iterator[Return]:
     students = Students(sheets)
     seen: dict[str, Row] = {}
+    rows_of: Counter[str] = Counter()
     for row in rows:
         if any(cell.text.casefold() == UNITS_ROW for cell in row):
             continue
@@ -46,6 +50,10 @@ def _returns(
             continue
         sheet = students.sheet_of(row, headings.who, problems)
         if sheet is None:
+            continue
+        rows_of[sheet.code] += 1
+        if rows_of[sheet.code] > MOST_ROWS:
+            problems.append(_too_many(sheet, row))
             continue
         if sheet.code in seen:
             problems.append(_twice(sheet, seen[sheet.code], row))
@@ -91,6 +99,11 @@ def _entry(placed: PlacedCell | None) -> Entry:
 def _cell(row: Row, column: int) -> PlacedCell | None:
     """The filled cell of a column, or None."""
     return row[column] if column < len(row) and row[column].text else None
+
+
+def _too_many(sheet: Sheet, row: Row) -> Problem:
+    expected = f"at most {MOST_ROWS} rows for sheet {sheet.code} ({sheet.student.code})"
+    return Problem("too-many-rows", row[0].place, expected, "another row", "delete what is not meant; it was not read")
 
 
 def _twice(sheet: Sheet, first: Row, second: Row) -> Problem:

@@ -12,6 +12,8 @@ from witnessmark.words.problems import Place, Problem
 SEPARATORS = ",;\t"
 QUOTE = '"'
 COMMENT = "#"
+MOST_LINES, MOST_CELLS = 20_000, 200_000
+LONGEST_LINE = 100_000  # characters
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,16 +30,33 @@ class Cell:
 
 
 def rows_of(text: str, file: str) -> tuple[tuple[tuple[Cell, ...], ...], tuple[Problem, ...]]:
-    """The rows that hold text, and the problems of quotes and of characters that cannot be printed."""
+    """The rows that hold text, and the problems of quotes and of characters that cannot be printed.
+
+    Of a text with more cells or lines than any table has, nothing is read.
+    """
+    crowded = _crowded(text, file)
+    if crowded:
+        return (), (crowded,)
     problems: list[Problem] = []
     rows = tuple(row for row in _Scanner(text, file, problems).rows() if any(cell.text for cell in row))
     for row in rows:
         for cell in row:
+            if cell.text.isprintable():
+                continue
             strange = next((c for c in cell.text if not c.isprintable() and c not in "\n\u00ad\u200c\u200d"), "")
             if strange:
                 found, expected = f"the character U+{ord(strange):04X}", "text that can be printed"
                 problems.append(Problem("unprintable", cell.place(file), expected, found, "delete it"))
     return rows, tuple(problems)
+
+
+def _crowded(text: str, file: str) -> Problem | None:
+    lines = text.count("\n") + 1
+    cells = lines + max(text.count(separator) for separator in SEPARATORS)
+    if lines <= MOST_LINES and cells <= MOST_CELLS and max(map(len, text.split("\n"))) <= LONGEST_LINE:
+        return None
+    expected = f"at most {MOST_LINES} lines of {LONGEST_LINE} characters, and {MOST_CELLS} cells"
+    return Problem("file-too-large", Place(file), expected, "more", "keep only what belongs there, or split it")
 
 
 def separator_of(text: str) -> str:

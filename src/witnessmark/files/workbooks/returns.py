@@ -14,16 +14,17 @@ from witnessmark.files.workbooks.answer_book import (
     task_said,
     typed_outside,
 )  # fmt: skip
+from witnessmark.files.workbooks.found_files import LIBRE_LOCK, files_below
 from witnessmark.files.workbooks.pages import WorkbookCells
 from witnessmark.files.workbooks.reader import read_workbook
 from witnessmark.questions.sheet.answer_places import CODE_CELL
 from witnessmark.questions.sheet.class_table_columns import PAGE as CLASS_TABLE
 from witnessmark.questions.sheet.sheet_codes import codes_in
 from witnessmark.questions.sheet.task import Return, Sheet
-from witnessmark.words.problems import Place, Problem, in_reading_order
+from witnessmark.words.problems import Place, Problem, capped
 
 READ = (".xlsx", ".ods")
-OFFICE_LOCK, LIBRE_LOCK = "~$", ".~lock."
+OFFICE_LOCK = "~$"
 LONGEST_SHOWN = 60
 
 
@@ -55,28 +56,20 @@ def read_returns(folder: Path, sheets: Mapping[str, Sheet]) -> ReturnsRead:
     """
     taken: list[_Taken] = []
     problems: list[Problem] = []
-    files = list(_files(folder))
+    files, unseen = files_below(folder)
+    problems += unseen
     for path in files:
         problem = _unfit(path)
         if problem:
             problems.append(problem)
         else:
             taken += _read_book(path, sheets, problems)
-    if not files:
+    if not files and not unseen:
         remedy = "put the returned files there"
         problems.append(Problem("no-books", Place(str(folder)), "answer books (.xlsx or .ods)", "none", remedy))
     problems += _twice(taken, sheets, folder)
     taken.sort(key=lambda t: (t.handed_in.sheet_code, *t.age))
-    return ReturnsRead(tuple(t.handed_in for t in taken), in_reading_order(problems))
-
-
-def _files(folder: Path) -> Iterator[Path]:
-    """The files that somebody put there, by path; what systems leave behind (.DS_Store, Thumbs.db) is passed over."""
-    for path in sorted(folder.rglob("*")):
-        inside = path.relative_to(folder).parts
-        hidden = any(part.startswith(".") for part in inside) and not path.name.startswith(LIBRE_LOCK)
-        if path.is_file() and not hidden and path.name not in ("Thumbs.db", "desktop.ini") and "__MACOSX" not in inside:
-            yield path
+    return ReturnsRead(tuple(t.handed_in for t in taken), capped(problems))
 
 
 def _unfit(path: Path) -> Problem | None:

@@ -1,5 +1,6 @@
 """Wrong answers that a question models, as one student would type them, kind by kind of find."""
 
+import math
 from collections.abc import Iterator, Sequence
 
 import numpy as np
@@ -27,6 +28,8 @@ def wrong_numbers(variant: Variant, part: QuantityPart, figures: int) -> Iterato
     for method in methods_at(NumberPlace(part, None, figures), known)[1:]:
         if can_work(method, names):
             number = from_si(si_of_method(method, variant), part.unit)
+            if not math.isfinite(number):
+                continue
             found = (method.misconceptions, quantity_text(number, part.unit, part.figures or figures))
             if found not in told:
                 told.add(found)

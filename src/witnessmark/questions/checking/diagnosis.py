@@ -7,8 +7,13 @@ them. They are one where they keep different marks, since the smaller can never 
 from collections.abc import Iterable, Iterator
 from typing import TypeVar
 
+import numpy as np
+
+from witnessmark.maths.compiled import compiled
+from witnessmark.maths.syntax import names_in
 from witnessmark.questions.checking.method_clashes import RIGHT, Known, Meeting, Pair
 from witnessmark.questions.checking.spread import Spread
+from witnessmark.questions.drawing.separation import names_of_sample
 from witnessmark.questions.drawing.space import asks_for_numbers
 from witnessmark.questions.model.question import Question
 from witnessmark.words.problems import Place, Problem
@@ -28,7 +33,7 @@ Met = TypeVar("Met", Pair, Meeting)
 
 def problems_of(question: Question, found: Spread) -> tuple[Problem, ...]:
     """What keeps a question from being issued or its wrong answers from being told apart, in working order."""
-    apart = tuple(_never_apart(question, found))
+    apart = (*_never_a_number(question), *_never_apart(question, found))
     return (*apart, *(() if apart and not found.issuable else _too_few(question, found)))
 
 
@@ -52,6 +57,18 @@ def _nothing_drawn(question: Question, found: Spread) -> Iterator[Problem]:
             "give values to draw from, or issue with --repeats",
         )
         yield _problem(question, "nothing-drawn", expected, "one variant for all", remedy)
+
+
+def _never_a_number(question: Question) -> Iterator[Problem]:
+    sample = names_of_sample(question)
+    for part in question.parts:
+        for slip in part.slips:
+            if slip.answer is None or not names_in(slip.answer) <= sample.keys():
+                continue
+            if not np.isfinite(compiled(slip.answer)(sample)).any():
+                expected = f"a slip of {part.key} that gives a number"
+                seen = f"{slip.misconception}, which gives none with any values, as when something is divided by 0"
+                yield _problem(question, "no-number", expected, seen, "change or delete the slip")
 
 
 def _never_apart(question: Question, found: Spread) -> Iterator[Problem]:

@@ -47,12 +47,13 @@ def widened(interval: Interval, asked: AskedNumber) -> Interval:
     """An interval with room for rounding to the asked figures or more, and for the question's own tolerance."""
     u = unit(asked.unit)
     low, high = (np.asarray(end, dtype=np.float64) for end in interval)
-    ends = [(low - u.offset) / u.scale, (high - u.offset) / u.scale]
-    room = [half_unit(end, asked.figures) * abs(u.scale) + np.abs(end * u.scale) * SLACK for end in ends]
-    wide_low, wide_high = low - room[0], high + room[1]
-    if asked.tolerance:
-        wide_low = np.minimum(wide_low, low - np.abs(low) * asked.tolerance)
-        wide_high = np.maximum(wide_high, high + np.abs(high) * asked.tolerance)
+    with np.errstate(all="ignore"):  # a slip may leave the numbers that there are
+        ends = [(low - u.offset) / u.scale, (high - u.offset) / u.scale]
+        room = [half_unit(end, asked.figures) * abs(u.scale) + np.abs(end * u.scale) * SLACK for end in ends]
+        wide_low, wide_high = low - room[0], high + room[1]
+        if asked.tolerance:
+            wide_low = np.minimum(wide_low, low - np.abs(low) * asked.tolerance)
+            wide_high = np.maximum(wide_high, high + np.abs(high) * asked.tolerance)
     return wide_low, wide_high
 
 
