@@ -77,8 +77,8 @@ def folders_inside_each_other(folder: Path) -> None:
     (folder / "/".join("d" * 60)).mkdir(parents=True)
 
 
-def two_thousand_files_of_no_kind(folder: Path) -> None:
-    for n in range(2000):
+def files_of_no_kind(folder: Path) -> None:
+    for n in range(300):
         (folder / f"{n}.xyz").touch()
 
 
@@ -97,7 +97,7 @@ def a_pdf(folder: Path) -> None:
 
 
 def a_picture_called_a_book(folder: Path) -> None:
-    (folder / "x.xlsx").write_bytes(b"\xff\xd8\xff\xe0" + bytes(1_000_000))
+    (folder / "x.xlsx").write_bytes(b"\xff\xd8\xff\xe0" + bytes(100_000))
 
 
 def a_document(folder: Path) -> None:
@@ -105,7 +105,7 @@ def a_document(folder: Path) -> None:
 
 
 def an_archive_of_noughts(folder: Path) -> None:
-    zipped(folder / "x.zip", {f"{n}.xlsx": bytes(50_000_000) for n in range(4)})
+    zipped(folder / "x.zip", {f"{n}.xlsx": bytes(21_000_000) for n in range(3)})
 
 
 def an_archive_that_leads_outside(folder: Path) -> None:

@@ -64,8 +64,8 @@ def a_column_without_end(folder: Path) -> None:
     _one(folder, f'<row><c r="{"Z" * 30}1"><v>1</v></c></row>')
 
 
-def a_cell_of_ninety_megabytes(folder: Path) -> None:
-    _one(folder, f'<row><c r="A1" t="inlineStr"><is><t>{"x" * 90_000_000}</t></is></c></row>')
+def a_cell_of_forty_megabytes(folder: Path) -> None:
+    _one(folder, f'<row><c r="A1" t="inlineStr"><is><t>{"x" * 41_000_000}</t></is></c></row>')
 
 
 def a_cell_of_a_million_characters(folder: Path) -> None:
@@ -183,7 +183,7 @@ def members_that_lead_outside(folder: Path) -> None:
 
 
 def a_bomb_in_a_picture(folder: Path) -> None:
-    with_member(folder / "x.xlsx", "xl/media/image1.png", bytes(80_000_000))
+    with_member(folder / "x.xlsx", "xl/media/image1.png", bytes(61_000_000))
 
 
 def a_page_that_is_packed_as_a_picture(folder: Path) -> None:

@@ -203,7 +203,6 @@ LINES: list[tuple[str, str | bytes, list[str]]] = [
     ("t.csv", f"sheet;{HEAD}\n{FIRST.code};{ROW.replace('S01', 'S02')}\n", ["two students"]),
     ("t.csv", f"{HEAD}\n{ROW}late\n".replace("late", ";late"), ["shifted"]),
     ("t.csv", f"{HEAD}\n{ROW}\n{ROW}\n", ["twice"]),
-    ("t.csv", f"{HEAD}\n" + f"{ROW}\n" * 21, ["one student without end"]),
     ("t.csv", f"{HEAD}\nS01;".encode() + b"\x81\xff;;", ["bytes", "no headings"]),
     ("t.csv", b"x" * 5_000_001, ["large"]),
     ("t.pdf", "x", ["a document"]),
@@ -218,6 +217,18 @@ def test_a_problem_has_its_whole_line(case: tuple[str, str | bytes, list[str]], 
     path.write_bytes(content if isinstance(content, bytes) else content.encode())
     read = read_class_table(path, BY_CODE)
     assert sorted(lines(read, path)) == sorted(line for n in expected for line in said(n))
+
+
+def test_of_one_student_so_many_rows_are_read_and_no_more(tmp_path: Path) -> None:
+    read, path = table(tmp_path / "t.csv", f"{HEAD}\n" + f"{ROW}\n" * 23)
+    assert len(read.returns) == 20
+    expected = f"at most 20 rows for sheet {FIRST.code} (S01)"
+    told = [
+        f"t.csv:{line}:1: [too-many-rows] expected {expected}, found another row; delete what is not meant; "
+        "it was not read"
+        for line in (22, 23, 24)
+    ]
+    assert lines(read, path)[-3:] == told
 
 
 def test_a_file_that_is_not_there_is_a_problem(tmp_path: Path) -> None:
