@@ -49,7 +49,8 @@ BANKS = kinds(bank_kinds)
 FIGURES = kinds(figure_kinds)
 TOGETHER: tuple[Callable[[Path], None], ...] = (
     xlsx_kinds.an_attribute_that_hides_an_address, xlsx_kinds.a_hyphen_in_a_prefix, xlsx_kinds.entities,
-    xlsx_kinds.a_link_to_elsewhere, xlsx_kinds.members_that_lead_outside, xlsx_kinds.answers_of_thirty_thousand_characters,
+    xlsx_kinds.a_link_to_elsewhere, xlsx_kinds.members_that_lead_outside,
+    xlsx_kinds.answers_of_thirty_thousand_characters,
     ods_kinds.two_thousand_nested_spans, ods_kinds.a_time_of_thirty_nines, other_kinds.a_pipe,
     other_kinds.a_link_to_a_device, other_kinds.a_name_with_a_new_line, other_kinds.a_name_that_is_no_text,
     other_kinds.python_beside_the_books, other_kinds.an_archive_that_leads_outside, other_kinds.a_program,
