@@ -15,6 +15,8 @@ from witnessmark.questions.checking.method_clashes import RIGHT, Known, Meeting,
 from witnessmark.questions.checking.spread import Spread
 from witnessmark.questions.drawing.separation import names_of_sample
 from witnessmark.questions.drawing.space import asks_for_numbers
+from witnessmark.questions.model.kinds import slips_of
+from witnessmark.questions.model.parts import Slip
 from witnessmark.questions.model.question import Question
 from witnessmark.words.problems import Place, Problem
 
@@ -62,8 +64,8 @@ def _nothing_drawn(question: Question, found: Spread) -> Iterator[Problem]:
 def _never_a_number(question: Question) -> Iterator[Problem]:
     sample = names_of_sample(question)
     for part in question.parts:
-        for slip in part.slips:
-            if slip.answer is None or not names_in(slip.answer) <= sample.keys():
+        for slip in slips_of(part):
+            if not isinstance(slip, Slip) or not names_in(slip.answer) <= sample.keys():
                 continue
             if not np.isfinite(compiled(slip.answer)(sample)).any():
                 expected = f"a slip of {part.key} that gives a number"
