@@ -6,10 +6,11 @@ from typing import Any
 
 import openpyxl
 
+from witnessmark.documents.sheet.answer_book import answer_book
 from witnessmark.documents.sheet.class_table import class_table
 from witnessmark.files.workbooks import archive as workbook_archive
 from witnessmark.questions.sheet.sheet_codes import sheet_code
-from workbooks.books import ANSWERS, FIRST, SECOND, SHEETS, changed, opened, with_member, write_book
+from workbooks.books import ANSWERS, FIRST, SECOND, SHEETS, THIRD, changed, opened, with_member, write_book
 
 ELSEWHERE = sheet_code("winter-9", "S01", 1)
 NAMES = (
@@ -190,3 +191,47 @@ def two_different(folder: Path) -> None:
 
 def folders_without_end(folder: Path) -> None:
     (folder / "/".join("d" * 22)).mkdir(parents=True)
+
+
+def a_scan_named_for_a_student(folder: Path) -> None:
+    (folder / "S02 sheet.pdf").write_bytes(b"%PDF")
+
+
+def a_table_among_the_books(folder: Path) -> None:
+    (folder / "paper.csv").write_text("student,1a")
+
+
+def another_archive(folder: Path) -> None:
+    (folder / "books.rar").write_bytes(b"Rar!")
+
+
+def an_older_workbook(folder: Path) -> None:
+    (folder / "S01.xls").write_bytes(workbook_archive.OLD_CONTAINER)
+
+
+def _archive(folder: Path, **members: bytes) -> None:
+    with zipfile.ZipFile(folder / "all.zip", "w") as archive:
+        archive.writestr("north/.DS_Store", b"x")
+        for name, content in members.items():
+            archive.writestr(f"{name}", content)
+
+
+def an_archive_of_books(folder: Path) -> None:
+    books = {f"north/{owner.student.code}.xlsx": answer_book(owner, ANSWERS) for owner in (FIRST, THIRD)}
+    _archive(folder, **books)
+
+
+def an_archive_with_a_picture(folder: Path) -> None:
+    _archive(folder, **{"IMG_1.jpg": b"x", "../../S01.xlsx": answer_book(FIRST, ANSWERS)})
+
+
+def a_broken_archive(folder: Path) -> None:
+    (folder / "all.zip").write_bytes(b"PK")
+
+
+def a_row_put_in_by_hand(folder: Path) -> None:
+    book = opened()
+    page = book["Answers"]
+    page.insert_rows(8)
+    page["B8"], page["C8"] = "my second try", "95 kN"
+    book.save(folder / "S01.xlsx")

@@ -13,10 +13,11 @@ import pytest
 from programs import convert
 from witnessmark.documents.sheet.class_table import class_table
 from witnessmark.files.tables.class_tables import read_class_table
+from witnessmark.files.tables.returned import read_returned
 from witnessmark.files.workbooks.returns import ReturnsRead
 from witnessmark.questions.sheet.sheet_codes import sheet_code
 from witnessmark.questions.sheet.task import Student
-from workbooks.books import BY_CODE, FIRST, SECOND, SHEETS, THIRD
+from workbooks.books import BY_CODE, FIRST, SECOND, SHEETS, THIRD, write_book
 
 CASES = Path(__file__).parents[1] / "cases" / "workbooks"
 HEAD = "student;1a A_s;1a;1b A_p;1b;1c;2a;2b;2c;2d;2e;2f"
@@ -205,6 +206,7 @@ LINES: list[tuple[str, str | bytes, list[str]]] = [
     ("t.csv", f"{HEAD}\n{ROW}\n{ROW}\n", ["twice"]),
     ("t.csv", f"{HEAD}\nS01;".encode() + b"\x81\xff;;", ["bytes", "no headings"]),
     ("t.csv", b"x" * 5_000_001, ["large"]),
+    ("t.csv", "1a A_s;1a\n1;2\n", ["nobody's column"]),
     ("t.pdf", "x", ["a document"]),
     ("t", "x", ["no type"]),
 ]
@@ -217,6 +219,24 @@ def test_a_problem_has_its_whole_line(case: tuple[str, str | bytes, list[str]], 
     path.write_bytes(content if isinstance(content, bytes) else content.encode())
     read = read_class_table(path, BY_CODE)
     assert sorted(lines(read, path)) == sorted(line for n in expected for line in said(n))
+
+
+def test_a_name_in_the_column_of_codes_is_understood_where_one_student_has_it(tmp_path: Path) -> None:
+    read, _ = table(tmp_path / "t.csv", f"{HEAD}\n{ROW.replace('S01', 'idris  vael')}\n")
+    assert [one.sheet_code for one in read.returns] == [SECOND.code]
+    assert read.problems == ()
+
+
+def test_an_unknown_heading_is_named_once(tmp_path: Path) -> None:
+    read, path = table(tmp_path / "t.csv", f"{HEAD};remarks;Remarks\n{ROW};late;late\n")
+    assert lines(read, path) == said("remarks")
+
+
+def test_one_answer_book_is_taken_in_by_its_own_name(tmp_path: Path) -> None:
+    book = write_book(tmp_path / "by itself.xlsx")
+    assert [one.sheet_code for one in read_returned(book, BY_CODE).returns] == [FIRST.code]
+    filled = template(tmp_path / "t.xlsx", {"F3": "70 kN"})
+    assert len(read_returned(filled, BY_CODE).returns) == 1
 
 
 def test_of_one_student_so_many_rows_are_read_and_no_more(tmp_path: Path) -> None:

@@ -1,17 +1,18 @@
 """The job `mark`: take in what came back, store it as received, mark it, store the proposals."""
 
 import hashlib
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
-from witnessmark.files.tables.class_tables import read_class_table
-from witnessmark.files.workbooks.returns import ReturnsRead, read_returns
+from witnessmark.files.tables.returned import read_returned
+from witnessmark.files.workbooks.reader import start_reading
+from witnessmark.files.workbooks.returns import ReturnsRead
 from witnessmark.jobs.opened import Progress, no_progress, not_issued, open_class
 from witnessmark.marking.class_marking import mark_returns
 from witnessmark.marking.outcome import Outcome
-from witnessmark.questions.sheet.task import Return, Sheet
+from witnessmark.questions.sheet.task import Sheet
 from witnessmark.words.errors import ProblemsFound
 from witnessmark.words.problems import Place, Problem
 
@@ -39,6 +40,7 @@ def mark(
     Every return ever taken in is marked again, so that marking twice changes nothing; a file that cannot be used is a
     problem by name and never stops the others. Raises ProblemsFound when the task was not issued or nothing is there.
     """
+    start_reading()
     opened = open_class(class_path)
     where = source or opened.returned(task_key)
     with opened.record() as record:
@@ -47,7 +49,7 @@ def mark(
             raise ProblemsFound([not_issued(class_path, task_key)])
         read = _read(where, sheets)
         progress("returns read", len(read.returns), len(sheets))
-        hashes = _hashes(where, read.returns)
+        hashes = _hashes(where, read)
         with record.together():
             for handed_in in read.returns:  # one by one: the last received of a sheet counts
                 record.add_returns([handed_in], now, hashes)
@@ -57,10 +59,10 @@ def mark(
         return Marked(sheets, record.outcomes(task_key), (*record.warnings, *read.problems), len(read.returns))
 
 
-def _hashes(where: Path, returns: Sequence[Return]) -> dict[str, str]:
+def _hashes(where: Path, read: ReturnsRead) -> dict[str, str]:
     """The SHA-256 of every file that was read, by the name it has in its return."""
-    found: dict[str, str] = {}
-    for name in {r.file for r in returns}:
+    found = {name: hashlib.sha256(content).hexdigest() for name, content in read.contents.items()}
+    for name in {r.file for r in read.returns} - found.keys():
         file = where if where.is_file() else where / name
         if file.is_file():
             found[name] = hashlib.sha256(file.read_bytes()).hexdigest()
@@ -68,10 +70,8 @@ def _hashes(where: Path, returns: Sequence[Return]) -> dict[str, str]:
 
 
 def _read(where: Path, sheets: Mapping[str, Sheet]) -> ReturnsRead:
-    if where.is_dir():
-        return read_returns(where, sheets)
-    if where.is_file():
-        return read_class_table(where, sheets)
+    if where.is_dir() or where.is_file():
+        return read_returned(where, sheets)
     raise ProblemsFound([
         Problem("nothing-returned", Place(str(where)), "a folder of returned answer books, or a class table", "nothing",
                 "put the returned files there, or name another place")

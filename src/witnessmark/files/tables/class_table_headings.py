@@ -44,6 +44,12 @@ def find_headings(
             if known > best[0] and any(_who(cell) for cell in row):
                 best = (known, rows, number)
     score, rows, number = best
+    nobodys = None if score else _row_of_answers(tables, asks)
+    if nobodys:
+        expected = f"a column {SHEET}, {STUDENT} or {NAME} beside the answers, which says whose row it is"
+        remedy = f"put a column in front, with {STUDENT} above it and a student code in each row"
+        problems.append(Problem("no-code-column", nobodys[0].place, expected, "none", remedy))
+        return None
     if not score or not any(ask_of(cell.text, asks) for cell in rows[number]):
         labels = ", ".join(ask.label for ask in asks[:3])
         expected = f"a row of headings with {SHEET}, {STUDENT} or {NAME}, and {labels or 'answers'} ..."
@@ -53,15 +59,25 @@ def find_headings(
     return rows, _headings(rows, number, asks, problems)
 
 
+def _row_of_answers(tables: Sequence[Rows], asks: Sequence[Ask]) -> Row | None:
+    """The first row that has nothing but headings of answers, two at least."""
+    rows = (row for rows in tables for row in rows[:SOUGHT_IN])
+    return next((row for row in rows if sum(ask_of(cell.text, asks) is not None for cell in row) > 1), None)
+
+
 def _headings(rows: Rows, number: int, asks: Sequence[Ask], problems: list[Problem]) -> Headings:
     who: dict[str, int] = {}
     by_column: dict[int, Ask] = {}
     seen: dict[str, PlacedCell] = {}
+    strange: set[str] = set()
     width = max(cell.column + 1 for cell in rows[number] if cell.text)
     for cell in rows[number][:width]:
         ask = None if _who(cell) else ask_of(cell.text, asks)
         what = _who(cell) or (ask.label if ask else "")
         if not cell.text or not what:
+            if cell.text and cell.text.casefold() in strange:
+                continue  # named once
+            strange.add(cell.text.casefold())
             _unknown(cell, rows[number + 1 :], asks, problems)
         elif what in seen:
             found = f"'{cell.text}' again, as in {seen[what].where}"

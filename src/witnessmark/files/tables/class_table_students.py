@@ -63,7 +63,10 @@ class Students:
         if what == SHEET:
             sheet = self._sheets.get(repaired_code(cell.text) or "")
             return (sheet,) if sheet else ()
-        return (self._by_code if what == STUDENT else self._by_name).get(_plain(cell.text), ())
+        by_name = self._by_name.get(_plain(cell.text), ())
+        if what == NAME:
+            return by_name
+        return self._by_code.get(_plain(cell.text)) or by_name
 
 
 def _unknown(what: str, cell: PlacedCell) -> Problem:

@@ -1,5 +1,6 @@
 """One returned answer book: whose sheet it says it is, and where each answer stands, also after rows moved."""
 
+import re
 from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass
 
@@ -9,6 +10,7 @@ from witnessmark.questions.sheet.answer_places import (
     ANSWER,
     CODE_CELL,
     CODE_PROPERTY,
+    HEADING_ROW,
     HIDDEN_CODE_CELL,
     HIDDEN_PAGE,
     HIDDEN_TASK_CELL,
@@ -23,6 +25,7 @@ from witnessmark.questions.sheet.task import Entry, Sheet
 
 COLUMNS = 5  # of an answer book
 BEHIND = 2  # columns of it behind the answer: unit, and how to answer
+TITLE_TEXT = re.compile(r"[0-9]+  \S")  # as `documents.sheet.answer_book` writes the title of a question
 LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 
 
@@ -156,3 +159,27 @@ def typed_outside(book: WorkbookCells, found: Iterable[Found]) -> Iterator[tuple
             for column, cell in enumerate(cells, 1):
                 if cell.text.strip() and (row > last_row or column > last_column):
                     yield f"{page.name}!{column_letters(column)}{row}", cell.text
+
+
+def typed_between(
+    book: WorkbookCells, found: Iterable[Found], lost: Iterable[AnswerPlace]
+) -> Iterator[tuple[str, str]]:
+    """The same of what stands among the answers in rows that are nobody's: put in by hand, or moved there.
+
+    What the book itself has there is passed over: titles of questions, and all but the answer of a row that lost its
+    label (`lost`).
+    """
+    rows: dict[str, set[int]] = {}
+    for answer in found:
+        rows.setdefault(answer.page, set()).add(answer.row)
+    unlabelled = {place.row for place in lost}
+    for page in book.pages:
+        answered = rows.get(page.name, set())
+        for number in range(HEADING_ROW + 1, max(answered, default=0)):
+            cells = () if number in answered else page.rows[number - 1]
+            filled = [(column, cell.text) for column, cell in enumerate(cells, 1) if cell.text.strip()]
+            if number in unlabelled:
+                filled = [(column, text) for column, text in filled if column_letters(column) in (ANSWER, UNIT)]
+            elif filled and TITLE_TEXT.match(filled[0][1]):
+                filled = filled[1:]
+            yield from ((f"{page.name}!{column_letters(column)}{number}", text) for column, text in filled)

@@ -1,8 +1,8 @@
 """A folder of returned answer books, read into returns; whatever is wrong with one never stops the others."""
 
 import re
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from witnessmark.files.workbooks.answer_book import (
@@ -12,11 +12,14 @@ from witnessmark.files.workbooks.answer_book import (
     find_answers,
     front_page,
     task_said,
+    typed_between,
     typed_outside,
 )  # fmt: skip
 from witnessmark.files.workbooks.found_files import LIBRE_LOCK, files_below
+from witnessmark.files.workbooks.other_files import unsupported
 from witnessmark.files.workbooks.pages import WorkbookCells
-from witnessmark.files.workbooks.reader import read_workbook
+from witnessmark.files.workbooks.reader import read_workbook, workbook_from
+from witnessmark.files.workbooks.zipped import members_of
 from witnessmark.questions.sheet.answer_places import CODE_CELL
 from witnessmark.questions.sheet.class_table_columns import PAGE as CLASS_TABLE
 from witnessmark.questions.sheet.sheet_codes import codes_in
@@ -24,16 +27,21 @@ from witnessmark.questions.sheet.task import Return, Sheet
 from witnessmark.words.problems import Place, Problem, capped
 
 READ = (".xlsx", ".ods")
+ARCHIVE = ".zip"
 OFFICE_LOCK = "~$"
 LONGEST_SHOWN = 60
 
 
 @dataclass(frozen=True, slots=True)
 class ReturnsRead:
-    """What came back: returns by file name, those of one sheet from the oldest to the newest, and every problem."""
+    """What came back: returns by file name, those of one sheet from the oldest to the newest, and every problem.
+
+    `contents` holds, by `Return.file`, the bytes of files that do not lie in a folder by themselves (of an archive).
+    """
 
     returns: tuple[Return, ...]
     problems: tuple[Problem, ...]
+    contents: Mapping[str, bytes] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,25 +62,48 @@ def read_returns(folder: Path, sheets: Mapping[str, Sheet]) -> ReturnsRead:
     Books may be renamed, saved by another program, or have rows moved. All copies of a sheet are kept; the one that
     says it was saved last counts (by file name where none says), and stands last.
     """
-    taken: list[_Taken] = []
-    problems: list[Problem] = []
     files, unseen = files_below(folder)
-    problems += unseen
-    for path in files:
-        problem = _unfit(path)
-        if problem:
-            problems.append(problem)
-        else:
-            taken += _read_book(path, sheets, problems)
+    read = read_book_files(files, folder, sheets)
+    problems = [*unseen, *read.problems]
     if not files and not unseen:
         remedy = "put the returned files there"
         problems.append(Problem("no-books", Place(str(folder)), "answer books (.xlsx or .ods)", "none", remedy))
+    return ReturnsRead(read.returns, capped(problems), read.contents)
+
+
+def read_book_files(files: Iterable[Path], folder: Path, sheets: Mapping[str, Sheet]) -> ReturnsRead:
+    """The same of these files, which lie in the folder; of an archive (.zip) every file inside is taken as one."""
+    taken: list[_Taken] = []
+    problems: list[Problem] = []
+    contents: dict[str, bytes] = {}
+    for path in files:
+        if path.suffix.lower() == ARCHIVE:
+            members, unread = members_of(path)
+            problems += unread
+            for inside, content in members:
+                found = _taken_in(inside, sheets, problems, content)
+                contents |= {one.handed_in.file: content for one in found}
+                taken += found
+        else:
+            taken += _taken_in(path, sheets, problems)
     problems += _twice(taken, sheets, folder)
     taken.sort(key=lambda t: (t.handed_in.sheet_code, *t.age))
-    return ReturnsRead(tuple(t.handed_in for t in taken), capped(problems))
+    return ReturnsRead(tuple(t.handed_in for t in taken), capped(problems), contents)
 
 
-def _unfit(path: Path) -> Problem | None:
+def _taken_in(
+    path: Path, sheets: Mapping[str, Sheet], problems: list[Problem], content: bytes | None = None
+) -> list[_Taken]:
+    problem = _unfit(path, sheets)
+    if problem:
+        problems.append(problem)
+        return []
+    book, unreadable = read_workbook(path) if content is None else workbook_from(content, str(path))
+    problems += unreadable
+    return _read_book(book, path, sheets, problems) if book else []
+
+
+def _unfit(path: Path, sheets: Mapping[str, Sheet]) -> Problem | None:
     name = path.name
     if name.startswith((OFFICE_LOCK, LIBRE_LOCK)):
         book = name.removeprefix(OFFICE_LOCK).removeprefix(LIBRE_LOCK).removesuffix("#")
@@ -80,17 +111,11 @@ def _unfit(path: Path) -> Problem | None:
         found = f"'{book}' is open in a program"
         return Problem("still-open", Place(str(path)), "answer books that are closed", found, remedy)
     if path.suffix.lower() not in READ:
-        found = f"a file of type '{path.suffix}'" if path.suffix else "a file without a type"
-        remedy = "open it in the spreadsheet program and save it as .xlsx; a class table is taken in by its own name"
-        return Problem("unsupported-type", Place(str(path)), "an answer book (.xlsx or .ods)", found, remedy)
+        return unsupported(path, sheets)
     return None
 
 
-def _read_book(path: Path, sheets: Mapping[str, Sheet], problems: list[Problem]) -> list[_Taken]:
-    book, unreadable = read_workbook(path)
-    problems += unreadable
-    if book is None:
-        return []
+def _read_book(book: WorkbookCells, path: Path, sheets: Mapping[str, Sheet], problems: list[Problem]) -> list[_Taken]:
     sheet = _sheet_of(book, path, sheets, problems)
     if sheet is None:
         return []
@@ -102,7 +127,7 @@ def _read_book(path: Path, sheets: Mapping[str, Sheet], problems: list[Problem])
         remedy = f"look for it in the book, and type {place.ask.label} into the first cell of its row"
         problems.append(Problem("answer-not-found", Place(file, cell=place.answer), expected, found_text, remedy))
     expected, remedy = "answers in their own cells", "look whether it belongs to an answer"
-    for where, text in typed_outside(book, found.values()):
+    for where, text in (*typed_between(book, found.values(), lost), *typed_outside(book, found.values())):
         problems.append(Problem("text-outside", Place(file, cell=where), expected, f"'{short(text)}'", remedy))
     entries = tuple((key, entry_of(answer)) for key, answer in found.items())
     return [_Taken(Return(sheet.code, file, entries), book.saved)]
