@@ -7,7 +7,7 @@ from typing import TypedDict, TypeVar, Unpack
 
 import click
 
-from witnessmark.cli.output import run
+from witnessmark.cli.output import remember_debug, run
 
 CLASS = click.Path(path_type=Path, file_okay=False)
 ANYWHERE = click.Path(path_type=Path)
@@ -24,7 +24,15 @@ def main() -> None:
 
 
 def _json(command: Command) -> Command:
-    return click.option("--json", "as_json", is_flag=True, help="Print the result as JSON, for machines.")(command)
+    debug = click.option(
+        "--debug",
+        is_flag=True,
+        expose_value=False,
+        callback=remember_debug,
+        help="Show where a fault arose.",
+    )
+    machines = click.option("--json", "as_json", is_flag=True, help="Print the result as JSON, for machines.")
+    return machines(debug(command))
 
 
 @main.command()

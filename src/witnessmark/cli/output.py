@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import io
 import json
 import sys
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING, Protocol
+from typing import TYPE_CHECKING, Protocol, TextIO
 
 import click
 
@@ -15,6 +16,7 @@ from witnessmark.cli.accept_lines import accepted_data, accepted_lines, shared_l
 from witnessmark.cli.check_lines import data_of, lines_of
 from witnessmark.cli.explained import explained_data, explained_lines
 from witnessmark.cli.trial_lines import trial_data, trial_lines
+from witnessmark.documents.page.signs import on_screen
 
 if TYPE_CHECKING:
     from witnessmark.jobs.accepting import Accepted
@@ -31,7 +33,14 @@ if TYPE_CHECKING:
     from witnessmark.jobs.reviewing import Reviewed
     from witnessmark.jobs.starting import Started
     from witnessmark.jobs.trying import Tried
+    from witnessmark.words.faults import Fault
     from witnessmark.words.problems import Problem
+
+
+DEBUG = "witnessmark.debug"
+NOT_WRITTEN = "the others are written; a file of that name is an earlier one. --debug shows where; please report it"
+SET_ASIDE = "it waits for you as unreadable, the others are marked. --debug shows where; please report it"
+REPORT = "--debug shows where in the program; please report it"
 
 
 class Bar(Protocol):
@@ -69,17 +78,28 @@ class Shown:
     def say(self, data: Mapping[str, object], lines: Sequence[str]) -> None:
         """The result: `data` for machines or `lines` for people."""
         if self.as_json:
-            click.echo(json.dumps({"command": self.command, **data}, indent=1, ensure_ascii=False, default=str))
+            told = {"command": self.command, **data}
+            click.echo(json.dumps(told, indent=1, ensure_ascii=not _takes_all_signs(sys.stdout), default=str))
         else:
             for line in lines:
-                click.echo(line)
+                click.echo(on_screen(line))
 
     def list_problems(self, problems: Sequence[Problem]) -> None:
         """Every problem, a line each, on standard error."""
         self.problems += len(problems)
         if not self.as_json:
             for problem in problems:
-                click.echo(str(problem), err=True)
+                click.echo(on_screen(str(problem)), err=True)
+
+    def list_faults(self, faults: Sequence[Fault], expected: str, remedy: str) -> dict[str, object]:
+        """Every fault as a problem, with its trace where that is asked for; the same as data."""
+        problems = [fault.problem(expected, remedy) for fault in faults]
+        self.list_problems(problems)
+        if not self.as_json and _debugs():
+            for fault in faults:
+                click.echo(fault.trace, err=True)
+        told = [{"problem": str(p), "trace": f.trace} for p, f in zip(problems, faults, strict=True)]
+        return {"faults": told} if told else {}
 
     def failed(self, said: str) -> None:
         """A command that could not do its work, with the reason."""
@@ -87,7 +107,7 @@ class Shown:
         if self.as_json:
             self.say({"problems": [said]}, [])
         else:
-            click.echo(said, err=True)
+            click.echo(on_screen(said), err=True)
 
     def begun(self, done: Begun) -> None:
         """The result of `new`."""
@@ -124,7 +144,12 @@ class Shown:
     def issued(self, done: Issued) -> None:
         """The result of `issue`."""
         counts = f"{_counted(len(done.new), 'sheet')} issued now, {len(done.before)} before"
-        data = {"new": [s.code for s in done.new], "before": [s.code for s in done.before], "files": done.files}
+        data: dict[str, object] = {
+            "new": [s.code for s in done.new],
+            "before": [s.code for s in done.before],
+            "files": done.files,
+        }
+        data |= self.list_faults(done.faults, "a document", NOT_WRITTEN)
         self.say(data, [f"{done.task.title}: {counts}", *_paths(done.files)])
 
     def marked(self, done: Marked) -> None:
@@ -135,6 +160,7 @@ class Shown:
         )
         data = {"taken_in": done.taken_in, "marked": len(done.outcomes), "issued": len(done.sheets),
                 "in_tray": done.waiting, "problems": [str(p) for p in done.problems]}  # fmt: skip
+        data |= self.list_faults(done.faults, "an entry that can be marked", SET_ASIDE)
         self.say(data, [f"{counts}, in the in-tray: {_counted(done.waiting, 'answer')}"])
 
     def moderated(self, done: Moderated) -> None:
@@ -150,6 +176,7 @@ class Shown:
     def returned(self, done: Returned) -> None:
         """The result of `return`."""
         data = {"sheets": len(done.sheets), "feedback": done.feedback, "gradebook": done.gradebook}
+        data |= self.list_faults(done.faults, "a document", NOT_WRITTEN)
         said = f"{_counted(len(done.sheets), 'feedback sheet')} and the gradebook"
         self.say(data, [said, *_paths([done.feedback, done.gradebook])])
 
@@ -190,11 +217,34 @@ def _paths(files: Sequence[Path]) -> list[str]:
     return [f"  {path}" for path in files]
 
 
+def remember_debug(context: click.Context, _option: click.Parameter, asked: bool) -> None:
+    """Keep for the time of a command that traces of faults are shown."""
+    context.meta[DEBUG] = asked
+
+
+def _debugs() -> bool:
+    context = click.get_current_context(silent=True)
+    return bool(context and context.meta.get(DEBUG))
+
+
+def _takes_all_signs(stream: TextIO) -> bool:
+    return "utf" in (stream.encoding or "").lower()
+
+
+def _never_refuse() -> None:
+    """Let a terminal that knows few signs show the numbers of others, instead of failing."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors="backslashreplace")
+
+
 def run(command: str, as_json: bool, act: Callable[[Shown], None]) -> None:
     """Run a command: exit code 1 with every problem shown when a person's files cannot be used."""
     from witnessmark.words.errors import ProblemsFound, WitnessMarkError
+    from witnessmark.words.faults import fault
     from witnessmark.words.problems import Place, Problem
 
+    _never_refuse()
     shown = Shown(command, as_json)
     try:
         act(shown)
@@ -209,5 +259,7 @@ def run(command: str, as_json: bool, act: Callable[[Shown], None]) -> None:
         remedy = "look whether it is there, whether you may use it and whether the disk is full"
         expected = "a place that can be read and written"
         shown.failed(str(Problem("system", place, expected, error.strerror or type(error).__name__, remedy)))
+    except Exception as error:  # noqa: BLE001 - a fault of the program is told in a sentence, with its trace on request
+        shown.say(shown.list_faults([fault(error, Place(command))], "no fault of the program", REPORT), [])
     if shown.problems:
         sys.exit(1)

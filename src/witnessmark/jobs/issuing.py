@@ -6,12 +6,14 @@ from datetime import datetime
 from pathlib import Path
 
 from witnessmark.documents.figures.render import FigureArt
+from witnessmark.documents.page.blocks import Document
 from witnessmark.documents.page.html import html_of
-from witnessmark.documents.page.pdf import pdfs_of
+from witnessmark.documents.page.pdf import pdf_of
 from witnessmark.documents.sheet.answer_book import answer_book
 from witnessmark.documents.sheet.class_table import class_table
 from witnessmark.documents.sheet.sheet import sheet_document
 from witnessmark.files.safe.atomic import ensure_folder, write_together
+from witnessmark.jobs.documents import Documents
 from witnessmark.jobs.figures import figure_of
 from witnessmark.jobs.opened import Opened, Progress, no_progress, open_class, read_task
 from witnessmark.questions.bank import Bank
@@ -20,17 +22,20 @@ from witnessmark.questions.sheet.sheet_codes import sheet_code
 from witnessmark.questions.sheet.task import Sheet, Student, Task
 from witnessmark.questions.sheet.variant import Variant
 from witnessmark.words.errors import NoVariant, ProblemsFound
+from witnessmark.words.faults import Fault
 from witnessmark.words.problems import Place, Problem
 
 
 @dataclass(frozen=True, slots=True)
 class Issued:
-    """What was issued: the sheets new in this run, those issued before, and the files to open."""
+    """What was issued: the sheets new in this run, those issued before, the files to open, and the faults of documents
+    that could not be made."""
 
     task: Task
     new: tuple[Sheet, ...]
     before: tuple[Sheet, ...]
     files: tuple[Path, ...]
+    faults: tuple[Fault, ...] = ()
 
 
 def issue(
@@ -53,9 +58,9 @@ def issue(
             record.add_task(task, now)
             record.add_sheets(new, now)
     sheets = tuple(sorted((*before, *new), key=lambda sheet: sheet.student.code))
-    files = write_sheets(opened, task, sheets, bank, progress)
+    files, faults = write_sheets(opened, task, sheets, bank, progress)
     ensure_folder(opened.returned(task.key))
-    return Issued(task, new, before, files)
+    return Issued(task, new, before, files, faults)
 
 
 def _drawn(
@@ -93,19 +98,31 @@ def _new_code(task: Task, student: Student, used: set[str]) -> str:
 
 def write_sheets(
     opened: Opened, task: Task, sheets: Sequence[Sheet], bank: Bank, progress: Progress = no_progress
-) -> tuple[Path, ...]:
-    """Every sheet as PDF and HTML, every answer book, and the class table; the paths to open, folders last."""
-    files: dict[str, bytes] = {"class-table.xlsx": class_table(sheets)}
-    documents = [sheet_document(sheet, figures_of(sheet, bank.figures_path)) for sheet in sheets]
-    for n, (sheet, document, pdf) in enumerate(zip(sheets, documents, pdfs_of(documents), strict=True), 1):
-        name = sheet.student.code
-        files[f"sheets/{name}.pdf"] = pdf
-        files[f"pages/{name}.html"] = html_of(document).encode()
-        files[f"books/{name}.xlsx"] = answer_book(sheet)
+) -> tuple[tuple[Path, ...], tuple[Fault, ...]]:
+    """Every sheet as PDF and HTML, every answer book, and the class table; the paths to open, folders last.
+
+    A document that cannot be made is a fault with its student; all others are written.
+    """
+    made = Documents()
+    made.add("class-table.xlsx", lambda: class_table(sheets))
+    for n, sheet in enumerate(sheets, 1):
+        _add_sheet(made, sheet, bank)
         progress("sheets", n, len(sheets))
     folder = opened.issued(task.key)
-    write_together(folder, files)
-    return (folder / "class-table.xlsx", folder / "sheets", folder / "pages", folder / "books")
+    write_together(folder, made.files)
+    paths = (folder / "class-table.xlsx", folder / "sheets", folder / "pages", folder / "books")
+    return paths, tuple(made.faults)
+
+
+def _add_sheet(made: Documents, sheet: Sheet, bank: Bank) -> None:
+    name = sheet.student.code
+
+    def page() -> Document:
+        return sheet_document(sheet, figures_of(sheet, bank.figures_path))
+
+    made.add(f"sheets/{name}.pdf", lambda: pdf_of(page()), sheet.student)
+    made.add(f"pages/{name}.html", lambda: html_of(page()).encode(), sheet.student)
+    made.add(f"books/{name}.xlsx", lambda: answer_book(sheet), sheet.student)
 
 
 def figures_of(sheet: Sheet, figures: Path) -> Mapping[int, FigureArt]:

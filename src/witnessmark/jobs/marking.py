@@ -14,6 +14,7 @@ from witnessmark.marking.class_marking import mark_returns
 from witnessmark.marking.outcome import Outcome
 from witnessmark.questions.sheet.task import Sheet
 from witnessmark.words.errors import ProblemsFound
+from witnessmark.words.faults import Fault
 from witnessmark.words.problems import Place, Problem
 
 
@@ -25,6 +26,7 @@ class Marked:
     outcomes: Mapping[str, Mapping[str, Outcome]]
     problems: tuple[Problem, ...]
     taken_in: int
+    faults: tuple[Fault, ...] = ()
 
     @property
     def waiting(self) -> int:
@@ -54,9 +56,11 @@ def mark(
             for handed_in in read.returns:  # one by one: the last received of a sheet counts
                 record.add_returns([handed_in], now, hashes)
         rules = next(iter(sheets.values())).task.rules
-        outcomes = mark_returns(sheets, record.returns(task_key), rules)
+        faults: list[Fault] = []
+        outcomes = mark_returns(sheets, record.returns(task_key), rules, faults.append)
         record.set_outcomes(task_key, outcomes, now, "marked")
-        return Marked(sheets, record.outcomes(task_key), (*record.warnings, *read.problems), len(read.returns))
+        return Marked(sheets, record.outcomes(task_key), (*record.warnings, *read.problems), len(read.returns),
+                      tuple(faults))  # fmt: skip
 
 
 def _hashes(where: Path, read: ReturnsRead) -> dict[str, str]:

@@ -1,30 +1,36 @@
-"""The job `return`: a feedback sheet for every student who handed in, and the gradebook."""
+"""The job `return`: a feedback sheet for every student who handed in, and the gradebook.
+
+A document that cannot be made is set aside as a fault with its student; all others are written.
+"""
 
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime
+from functools import partial
 from pathlib import Path
 
 from witnessmark.documents.feedback.feedback import feedback_document
 from witnessmark.documents.gradebook import gradebook
 from witnessmark.documents.gradebook.data import gradebook_data
-from witnessmark.documents.page.blocks import Document
-from witnessmark.documents.page.pdf import pdfs_of
+from witnessmark.documents.page.pdf import pdf_of
 from witnessmark.files.safe.atomic import write_together
+from witnessmark.jobs.documents import Documents
 from witnessmark.jobs.opened import Progress, no_progress, open_class
 from witnessmark.marking.outcome import Outcome
 from witnessmark.questions.sheet.task import Sheet
 from witnessmark.words.errors import ProblemsFound
+from witnessmark.words.faults import Fault
 from witnessmark.words.problems import Place, Problem
 
 
 @dataclass(frozen=True, slots=True)
 class Returned:
-    """What was written: feedback for these sheets, and the gradebook."""
+    """What was written: feedback for these sheets, and the gradebook; `faults` are documents that were not."""
 
     sheets: tuple[Sheet, ...]
     feedback: Path
     gradebook: Path
+    faults: tuple[Fault, ...] = ()
 
 
 def return_feedback(class_path: Path, task_key: str, now: datetime, progress: Progress = no_progress) -> Returned:
@@ -37,19 +43,18 @@ def return_feedback(class_path: Path, task_key: str, now: datetime, progress: Pr
     if not marked:
         remedy = f"witnessmark mark {class_path} {task_key}"
         raise ProblemsFound([Problem("not-marked", Place(str(class_path)), "a marked task", task_key, remedy)])
-    files: dict[str, bytes] = {}
-    documents = [_feedback(sheet, outcomes[sheet.code]) for sheet in marked]
-    for n, (sheet, pdf) in enumerate(zip(marked, pdfs_of(documents), strict=True), 1):
-        files[f"feedback/{task_key}/{sheet.student.code}.pdf"] = pdf
+    made = Documents()
+    for n, sheet in enumerate(marked, 1):
+        name, make = f"feedback/{task_key}/{sheet.student.code}.pdf", partial(_feedback, sheet, outcomes[sheet.code])
+        made.add(name, make, sheet.student)
         progress("feedback", n, len(marked))
-    files[book_name := f"gradebook-{task_key}.xlsx"] = gradebook(
-        gradebook_data(opened.title, sheets, outcomes, proposals), now
-    )
-    write_together(class_path, files)
-    return Returned(marked, opened.feedback(task_key), class_path / book_name)
+    book_name = f"gradebook-{task_key}.xlsx"
+    made.add(book_name, lambda: gradebook(gradebook_data(opened.title, sheets, outcomes, proposals), now))
+    write_together(class_path, made.files)
+    return Returned(marked, opened.feedback(task_key), class_path / book_name, tuple(made.faults))
 
 
-def _feedback(sheet: Sheet, outcomes: Mapping[str, Outcome]) -> Document:
+def _feedback(sheet: Sheet, outcomes: Mapping[str, Outcome]) -> bytes:
     worked = {number: variant.expected_si for number, variant in enumerate(sheet.variants, 1)}
     misconceptions = {k: m for v in sheet.variants for k, m in v.question.misconceptions.items()}
-    return feedback_document(sheet, outcomes, worked, misconceptions)
+    return pdf_of(feedback_document(sheet, outcomes, worked, misconceptions))

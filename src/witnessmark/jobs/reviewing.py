@@ -40,8 +40,8 @@ def review(class_path: Path, task_key: str) -> Reviewed:
     found = class_review(f"{opened.title}: {sheets[0].task.title}", sheets, outcomes, misconceptions)
     found = replace(found, searched=search(sheets, outcomes))
     page, data = class_path / f"review-{task_key}.html", class_path / f"review-{task_key}.json"
-    told = json.dumps(as_json(found), indent=1, ensure_ascii=False)
-    write_together(class_path, {page.name: review_page(found).encode(), data.name: told.encode()})
+    told = json.dumps(as_json(found), indent=1, ensure_ascii=False).encode(errors="backslashreplace")
+    write_together(class_path, {page.name: review_page(found).encode(), data.name: told})
     return Reviewed(found, page, data, class_path, task_key)
 
 

@@ -1,13 +1,15 @@
 """Marking what a whole class handed in: sheets that share a question are marked together, by columns."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from decimal import Decimal
+from functools import partial
 
 import numpy as np
 
 from witnessmark.marking.answered import Answered
 from witnessmark.marking.hypotheses.wording import empty_sentence
-from witnessmark.marking.marker import QuestionMarked, mark_question
+from witnessmark.marking.marker import QuestionMarked, mark, mark_question
 from witnessmark.marking.other_sheets import right_values, with_other_sheets
 from witnessmark.marking.outcome import Outcome, Verdict
 from witnessmark.marking.reweighing import Rows, reweighed
@@ -16,9 +18,18 @@ from witnessmark.questions.model.question import Question
 from witnessmark.questions.sheet.alike import Alike, Groups
 from witnessmark.questions.sheet.task import Entry, Return, Rules, Sheet
 from witnessmark.questions.sheet.variant import Variant
+from witnessmark.words.faults import Fault, attempt
+from witnessmark.words.problems import Place
 
 SPOILED = "\N{NULL}"
 """Read in place of an entry that a spreadsheet spoiled: no reader takes it for an answer."""
+STOPPED = "the marking has a fault that this entry brings out"
+OnFault = Callable[[Fault], None]
+"""Told of each entry that was set aside; the place is the sheet's code and the key of the answer (`1.a`)."""
+
+
+def pass_over(fault: Fault) -> None:
+    """For who looks at the outcomes alone."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,8 +50,13 @@ class _Found:
     values: dict[str, float] = field(default_factory=dict)
 
 
-def mark_returns(sheets: Mapping[str, Sheet], returns: Sequence[Return], rules: Rules) -> dict[str, dict[str, Outcome]]:
-    """Outcomes by sheet code and ask key (`1.a`) of every return; the order of returns has no say."""
+def mark_returns(
+    sheets: Mapping[str, Sheet], returns: Sequence[Return], rules: Rules, on_fault: OnFault = pass_over
+) -> dict[str, dict[str, Outcome]]:
+    """Outcomes by sheet code and ask key (`1.a`) of every return; the order of returns has no say.
+
+    An entry that stops the marking is unreadable and waits; `on_fault` is told of it, and all others are marked.
+    """
     by_question: dict[Alike, list[_Job]] = {}
     groups = Groups(sheets[r.sheet_code] for r in returns)
     for handed_in in returns:
@@ -49,7 +65,7 @@ def mark_returns(sheets: Mapping[str, Sheet], returns: Sequence[Return], rules: 
             by_question.setdefault(groups.of(job.variant), []).append(job)
     found = {r.sheet_code: _Found() for r in returns}
     for jobs in by_question.values():
-        _mark_together(jobs[0].variant.question, jobs, rules, found)
+        _mark_apart(jobs, rules, found, on_fault)
     known = right_values([sheets[code] for code in sorted(sheets)])
     marked: dict[str, dict[str, Outcome]] = {}
     for handed_in in returns:
@@ -57,6 +73,45 @@ def mark_returns(sheets: Mapping[str, Sheet], returns: Sequence[Return], rules: 
         compared = with_other_sheets(sheets[code], mine.outcomes, mine.values, known, rules)
         marked[code] = _in_sheet_order(sheets[code], _with_notes(compared, dict(handed_in.entries)))
     return marked
+
+
+def _mark_apart(jobs: Sequence[_Job], rules: Rules, found: Mapping[str, _Found], on_fault: OnFault) -> None:
+    """Mark them together; where that fails, without the entries that fail alone, and those as unreadable."""
+    question = jobs[0].variant.question
+    whole = attempt(lambda: _mark_together(question, jobs, rules, found), Place(question.key))
+    if not isinstance(whole, Fault):
+        return
+    stopped = {(job.sheet_code, key): fault for job in jobs for key, fault in _stopping(job, rules)}
+    kept = [_without(job, stopped) for job in jobs]
+    again = attempt(lambda: _mark_together(question, kept, rules, found), Place(question.key))
+    if isinstance(again, Fault):  # nothing of this question can be marked: every entry of it waits
+        stopped |= {(job.sheet_code, key): again for job in jobs for key in job.texts}
+    for job in jobs:
+        for key, text in job.texts.items():
+            if fault := stopped.get((job.sheet_code, key)):
+                on_fault(replace(fault, place=Place(job.sheet_code, cell=f"{job.number}.{key}")))
+                found[job.sheet_code].outcomes[f"{job.number}.{key}"] = _set_aside(question, key, text, fault)
+
+
+def _stopping(job: _Job, rules: Rules) -> list[tuple[str, Fault]]:
+    """The entries of one student that stop the marking by themselves, by key within the question."""
+    tried = ((k, attempt(partial(mark, job.variant, {k: text}, rules), Place(k))) for k, text in job.texts.items())
+    return [(key, result) for key, result in tried if isinstance(result, Fault)]
+
+
+def _without(job: _Job, stopped: Mapping[tuple[str, str], Fault]) -> _Job:
+    texts = {key: SPOILED if (job.sheet_code, key) in stopped else text for key, text in job.texts.items()}
+    return replace(job, texts=texts)
+
+
+def _set_aside(question: Question, key: str, text: str, fault: Fault) -> Outcome:
+    """The outcome of an entry that stops the marking: no marks yet, and the teacher is asked."""
+    part = question.part(key.partition(".")[0])
+    out_of = next((line.marks for line in part.lines if f"{part.key}.{line.name}" == key), part.marks)
+    return Outcome(
+        Decimal(0), out_of, Verdict.UNREADABLE, empty_sentence(Verdict.UNREADABLE, STOPPED), raw=text, sure=0.0,
+        notes=(fault.reason,), in_tray=(f"could not be read: {STOPPED}",),
+    )  # fmt: skip
 
 
 def _with_notes(outcomes: Mapping[str, Outcome], entries: Mapping[str, Entry]) -> dict[str, Outcome]:

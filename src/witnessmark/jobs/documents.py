@@ -1,0 +1,25 @@
+"""The files that a job writes, while they are made: one that cannot be made is a fault, and the others go on."""
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+
+from witnessmark.questions.sheet.task import Student
+from witnessmark.words.faults import Fault, attempt
+from witnessmark.words.problems import Place
+
+
+@dataclass(slots=True)
+class Documents:
+    """Finished files by name, and the faults of those that could not be made."""
+
+    files: dict[str, bytes] = field(default_factory=dict)
+    faults: list[Fault] = field(default_factory=list)
+
+    def add(self, name: str, make: Callable[[], bytes], student: Student | None = None) -> None:
+        """Make one file; the fault of one that fails names the student whose it is."""
+        whose = f"{name} ({student.code} {student.name})" if student else name
+        made = attempt(make, Place(whose))
+        if isinstance(made, Fault):
+            self.faults.append(made)
+        else:
+            self.files[name] = made
