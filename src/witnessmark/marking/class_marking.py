@@ -14,6 +14,7 @@ from witnessmark.marking.other_sheets import right_values, with_other_sheets
 from witnessmark.marking.outcome import Outcome, Verdict
 from witnessmark.marking.reweighing import Rows, reweighed
 from witnessmark.marking.weighing.class_priors import ClassPriors
+from witnessmark.questions.model.kinds import lines_of
 from witnessmark.questions.model.question import Question
 from witnessmark.questions.sheet.alike import Alike, Groups
 from witnessmark.questions.sheet.task import Entry, Return, Rules, Sheet
@@ -107,7 +108,7 @@ def _without(job: _Job, stopped: Mapping[tuple[str, str], Fault]) -> _Job:
 def _set_aside(question: Question, key: str, text: str, fault: Fault) -> Outcome:
     """The outcome of an entry that stops the marking: no marks yet, and the teacher is asked."""
     part = question.part(key.partition(".")[0])
-    out_of = next((line.marks for line in part.lines if f"{part.key}.{line.name}" == key), part.marks)
+    out_of = next((line.marks for line in lines_of(part) if f"{part.key}.{line.name}" == key), part.marks)
     return Outcome(
         Decimal(0), out_of, Verdict.UNREADABLE, empty_sentence(Verdict.UNREADABLE, STOPPED), raw=text, sure=0.0,
         notes=(fault.reason,), in_tray=(f"could not be read: {STOPPED}",),

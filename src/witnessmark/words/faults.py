@@ -3,7 +3,6 @@
 import traceback
 from collections.abc import Callable
 from dataclasses import dataclass
-from pathlib import PurePath
 from typing import TypeVar
 
 from witnessmark.words.problems import Place, Problem
@@ -38,4 +37,5 @@ def fault(error: Exception, place: Place) -> Fault:
     trace = "".join(traceback.format_exception(error))
     where = traceback.extract_tb(error.__traceback__)[-1]
     said = " ".join(str(error).split())[:LONGEST_REASON]
-    return Fault(place, f"{type(error).__name__} ({PurePath(where.filename).name}:{where.lineno}): {said}", trace)
+    file = where.filename.replace("\\", "/").rpartition("/")[2]
+    return Fault(place, f"{type(error).__name__} ({file}:{where.lineno}): {said}", trace)
