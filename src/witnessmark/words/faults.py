@@ -5,6 +5,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TypeVar
 
+from witnessmark.words.errors import WitnessMarkError
 from witnessmark.words.problems import Place, Problem
 
 T = TypeVar("T")
@@ -25,9 +26,11 @@ class Fault:
 
 
 def attempt(act: Callable[[], T], place: Place) -> T | Fault:
-    """What `act` gives, or the fault that it ran into."""
+    """What `act` gives, or the fault that it ran into; what a person's files are to blame for goes on as it is."""
     try:
         return act()
+    except WitnessMarkError:
+        raise
     except Exception as error:  # noqa: BLE001 - whatever one place brings on, the others go on
         return fault(error, place)
 
