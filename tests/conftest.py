@@ -9,8 +9,11 @@ from hypothesis import settings
 from programs import needed
 
 # Time limits would fail on a busy machine. In CI the same examples each time: a failure there can be repeated here.
-settings.register_profile("witnessmark", deadline=None, print_blob=True, derandomize=os.environ.get("CI") == "true")
-settings.load_profile("witnessmark")
+# `scripts/test --deep` takes the last: fresh examples, twenty times as many (`searching.examples` follows it).
+settings.register_profile("fresh", deadline=None, print_blob=True)
+settings.register_profile("same", deadline=None, print_blob=True, derandomize=True)
+settings.register_profile("deep", deadline=None, print_blob=True, derandomize=False, max_examples=2_000)
+settings.load_profile("same" if os.environ.get("CI") == "true" else "fresh")
 
 
 @pytest.fixture(scope="session")

@@ -21,7 +21,7 @@ LOCKS = [SCRIPTS / "requirements.lock", SCRIPTS / "requirements-run.lock"]
 PROJECT = tomllib.loads((REPOSITORY / "pyproject.toml").read_text(encoding="utf-8"))
 TOP_LEVEL = {"README.md", "DEVELOPERS.md", "LICENSE", "pyproject.toml", "src", "bank", "tests", "exports", "scripts"}
 SHELL_SCRIPTS = [
-    *(SCRIPTS / name for name in ("test", "demo", "renew-lock")), *sorted(SCRIPTS.glob("lib/*.sh")),
+    *(SCRIPTS / name for name in ("test", "demo", "renew-lock", "mutate")), *sorted(SCRIPTS.glob("lib/*.sh")),
     REPOSITORY / ".ci" / "run",
 ]  # fmt: skip
 
@@ -103,7 +103,10 @@ def test_what_the_package_runs_on_is_a_part_of_the_whole_lock_without_the_tools(
     assert "hatchling" in running
 
 
-@pytest.mark.skipif(Path(sys.prefix) != REPOSITORY / ".venv", reason="not the environment that scripts/test makes")
+@pytest.mark.skipif(
+    Path(sys.prefix).parent != REPOSITORY or not Path(sys.prefix).name.startswith(".venv"),
+    reason="not an environment that scripts/test makes",
+)
 def test_this_environment_is_the_locked_one() -> None:
     installed = {name: metadata.version(name) for name in pins_here(LOCKS[0])}
     assert installed == pins_here(LOCKS[0])
@@ -169,6 +172,106 @@ def test_without_a_python_the_message_says_what_to_install(tmp_path: Path) -> No
     assert "no Python of 3.11 or later was found; install one (Debian: apt-get install python3)" in done.stdout
 
 
+ANSWERS = """\
+case "$*" in
+    *version_info*) [ "${*: -1}" = %s ] ;;
+    *ensurepip*) exit %s ;;
+esac"""
+"""A Python that says which version it is, and whether it can make environments."""
+
+
+@pytest.mark.parametrize(
+    ("path", "kept", "taken"),
+    [
+        ({"python3.12": ("3.12", 0), "python3.13": ("3.13", 0)}, {}, "bin/python3.13"),
+        ({"python3.14": ("3.15", 0), "python3.13": ("3.13", 1), "python3.12": ("3.12", 0)}, {}, "bin/python3.12"),
+        ({"python3.12": ("3.12", 0)}, {"3.13.0": ("3.13", 0)}, "kept/versions/3.13.0/bin/python"),
+        ({"python3.11": ("3.11", 0)}, {"3.11.7": ("3.11", 0)}, None),
+    ],
+    ids=["newest", "runs and is complete", "kept by a version manager", "none"],
+)
+def test_the_newest_later_python_is_found(
+    tmp_path: Path, path: dict[str, tuple[str, int]], kept: dict[str, tuple[str, int]], taken: str | None
+) -> None:
+    for name, answers in path.items():
+        program(tmp_path / "bin", name, ANSWERS % answers)
+    for name, answers in kept.items():
+        folder = tmp_path / "kept" / "versions" / name
+        folder.mkdir(parents=True)
+        program(folder / "bin", "python", ANSWERS % answers)
+    done = bash("newest_python", tmp_path, PATH=f"{tmp_path / 'bin'}", PYENV_ROOT=f"{tmp_path / 'kept'}")
+    assert done.stdout.strip() == (f"{tmp_path / taken}" if taken else "")
+    assert (done.returncode == 0) == (taken is not None)
+
+
+def test_a_later_python_is_installed_where_debian_offers_one(tmp_path: Path) -> None:
+    path = path_without_tools(tmp_path / "bin")
+    (path / "id").unlink()
+    program(path, "id", "echo 0")
+    program(path, "apt-cache", '[ "$2" != python3.13-venv ] || echo "Package: $2"')
+    made = f"cat >{path}/python3.13 <<'END'\n#!/bin/bash\n{ANSWERS % ('3.13', 0)}\nEND\nchmod +x {path}/python3.13"
+    program(path, "apt-get", f'[ "$1" = update ] || {{ echo "$@" >calls\n{made}\n}}')
+    done = bash("provide_later_python 2>/dev/null", tmp_path, PATH=str(path), PYENV_ROOT="/nowhere")
+    assert done.stdout.splitlines() == [str(path / "python3.13")]
+    assert (tmp_path / "calls").read_text().split()[-1] == "python3.13-venv"
+
+
+def scripts_test(folder: Path, *typed: str, later: str = "") -> list[str]:
+    """What `scripts/test` runs with these arguments, every program but bash itself a stand-in; `later` is a Python."""
+    for name in ("scripts/lib", ".venv/bin", ".venv-3.13/bin", "bin"):
+        (folder / name).mkdir(parents=True)
+    shutil.copy(SCRIPTS / "test", folder / "scripts")
+    for part in SCRIPTS.glob("lib/*.sh"):
+        shutil.copy(part, folder / "scripts" / "lib")
+    with (folder / "scripts" / "lib" / "tools.sh").open("a", encoding="utf-8") as file:
+        found = f'echo "{later}"' if later else "return 1"
+        file.write('\nmake_environment() { echo "made: $*"; }\nprovide_tools() { :; }\n')
+        file.write(f"provide_later_python() {{ {found}; }}\n")
+    for name in (".venv/bin/python", ".venv-3.13/bin/python", "later"):
+        says = f'case "$2" in *cpu_count*) echo 2 ;; *version_info*) echo 3.13 ;; *) echo "{name}: $*" ;; esac'
+        program((folder / name).parent, Path(name).name, says)
+    for name in ("ruff", "mypy"):
+        program(folder / ".venv" / "bin", name, "")
+    done = subprocess.run(
+        ["bash", folder / "scripts" / "test", *typed], capture_output=True, text=True, timeout=60, check=False
+    )
+    assert done.returncode == 0, done.stdout + done.stderr
+    return [line for line in done.stdout.splitlines() if re.match("made|NOT RUN|.*pytest --num|.*-m pytest", line)]
+
+
+PYTEST = "-m pytest --numprocesses 2 --dist loadscope"
+
+
+def test_the_tests_run_on_one_python_unless_more_are_asked_for(tmp_path: Path) -> None:
+    assert scripts_test(tmp_path, "tests/cli", "-k", "a b") == [
+        "made: scripts/requirements.lock", f".venv/bin/python: {PYTEST} tests/cli -k a b",
+    ]  # fmt: skip
+
+
+def test_all_tests_run_again_on_every_python(tmp_path: Path) -> None:
+    assert scripts_test(tmp_path, "--every-python", later=f"{tmp_path}/later")[1:] == [
+        f".venv/bin/python: {PYTEST}", f"made: scripts/requirements.lock .venv-3.13 {tmp_path}/later",
+        f".venv-3.13/bin/python: {PYTEST}",
+    ]  # fmt: skip
+
+
+def test_of_the_core_alone_the_later_python_gets_folders_that_are_there(tmp_path: Path) -> None:
+    ran = scripts_test(tmp_path, "--every-python=core", later=f"{tmp_path}/later")
+    assert ran[1] == f".venv/bin/python: {PYTEST}"
+    paths = ran[-1].removeprefix(f".venv-3.13/bin/python: {PYTEST} ").split()
+    assert {"tests/maths", "tests/marking", "tests/questions", "tests/files"} <= set(paths)
+    assert [path for path in paths if not (REPOSITORY / path).exists()] == []
+
+
+def test_a_machine_with_one_python_says_what_was_not_run(tmp_path: Path) -> None:
+    assert scripts_test(tmp_path, "--every-python")[-1].startswith("NOT RUN: no Python of 3.14 3.13 3.12 is here")
+
+
+def test_a_deep_run_takes_fresh_examples_and_the_tests_marked_so(tmp_path: Path) -> None:
+    deep = "--hypothesis-profile=deep -m deep or not deep"
+    assert scripts_test(tmp_path, "--deep", "tests/maths")[-1] == f".venv/bin/python: {PYTEST} {deep} tests/maths"
+
+
 @pytest.fixture
 def repository(tmp_path: Path) -> Path:
     """A repository with lock files, and an empty .venv that says it was made from the one for running."""
@@ -184,6 +287,14 @@ def stamp(repository: Path, lock: str) -> None:
     python = repository / ".venv/bin/python"
     done = bash(f'echo "{lock} $(fingerprint_of {python} "{lock}")" >.venv/installed-from', repository)
     assert done.returncode == 0, done.stdout
+
+
+def test_another_python_gets_an_environment_of_its_own(repository: Path) -> None:
+    made = 'install_from() { echo "installed $*"; }\nmake_environment "$RUN_LOCK" .venv-later '
+    done = bash(made + sys.executable, repository)
+    assert done.stdout.splitlines()[-1] == "installed scripts/requirements-run.lock .venv-later"
+    assert (repository / ".venv-later" / "bin" / "python").exists()
+    assert is_current(repository, "$RUN_LOCK")
 
 
 def is_current(repository: Path, lock: str) -> bool:
@@ -325,7 +436,7 @@ def test_ci_runs_the_same_script_as_anybody_else(tmp_path: Path) -> None:
         capture_output=True, text=True, timeout=60, check=False,
     )  # fmt: skip
     assert done.returncode == 5
-    assert done.stdout == f"CI=true in {tmp_path} with -k a b\n"
+    assert done.stdout == f"CI=true in {tmp_path} with --every-python=core -k a b\n"
 
 
 def test_help_is_shown_in_a_few_times_what_python_takes_to_start() -> None:

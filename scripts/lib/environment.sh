@@ -1,4 +1,4 @@
-# Makes .venv in the repository from a lock file, and leaves it alone while nothing has changed.
+# Makes .venv (or another environment) in the repository from a lock file, and leaves it alone while nothing has changed.
 # Sourced after say.sh and privileges.sh; needs $repository.
 
 # Prints the first Python of 3.11 or later that really runs (a shim of a version manager may be found and not run).
@@ -40,36 +40,40 @@ print(hashlib.sha256(json.dumps(parts).encode()).hexdigest())
 PYTHON
 }
 
-# True when .venv holds what this lock file asks for. An environment made for the tests serves the demo too.
+# True when an environment (.venv if none is named) holds what this lock file asks for. One made for the tests serves the
+# demo too.
 is_current() {
-    local python=$repository/.venv/bin/python lock=$1 stamp=$repository/.venv/installed-from
+    local lock=$1 environment=$repository/${2:-.venv}
+    local python=$environment/bin/python stamp=$environment/installed-from
     [ -f "$stamp" ] && "$python" -c '' 2>/dev/null || return 1
     grep -qxF "$lock $(fingerprint_of "$python" "$lock")" "$stamp" && return 0
-    [ "$lock" = "$RUN_LOCK" ] && is_current "$ALL_LOCK"
+    [ "$lock" = "$RUN_LOCK" ] && is_current "$ALL_LOCK" "${2:-.venv}"
 }
 
 ALL_LOCK=scripts/requirements.lock
 RUN_LOCK=scripts/requirements-run.lock
 
-# Makes or renews .venv from a lock file (path relative to the repository).
+# Makes or renews an environment from a lock file (path relative to the repository): .venv with the first Python that
+# serves, unless a folder and a Python are named.
 make_environment() {
-    local lock=$1 python environment=$repository/.venv
-    if is_current "$lock"; then
-        say "unchanged: .venv is as $lock asks"
+    local lock=$1 folder=${2:-.venv} python=${3:-}
+    if is_current "$lock" "$folder"; then
+        say "unchanged: $folder is as $lock asks"
         return 0
     fi
-    python=$(find_python) || stop "no Python of 3.11 or later was found; install one (Debian: apt-get install python3)"
+    [ -n "$python" ] || python=$(find_python) ||
+        stop "no Python of 3.11 or later was found; install one (Debian: apt-get install python3)"
     complete_python "$python"
-    say "making .venv with $python ($("$python" -c 'import platform; print(platform.python_version())')) from $lock"
-    "$python" -m venv --clear "$environment"
-    install_from "$lock"
+    say "making $folder with $python ($("$python" -c 'import platform; print(platform.python_version())')) from $lock"
+    "$python" -m venv --clear "$repository/$folder"
+    install_from "$lock" "$folder"
 }
 
 # Installs what the lock file names, each file checked against its hash, then this package itself as a link to src.
 install_from() {
-    local lock=$1 python=$repository/.venv/bin/python
-    local quiet="--quiet --disable-pip-version-check --no-input"
+    local lock=$1 environment=$repository/${2:-.venv}
+    local python=$environment/bin/python quiet="--quiet --disable-pip-version-check --no-input"
     "$python" -m pip install $quiet --only-binary :all: --require-hashes -r "$repository/$lock"
     "$python" -m pip install $quiet --no-build-isolation --no-deps --editable "$repository"
-    printf '%s %s\n' "$lock" "$(fingerprint_of "$python" "$lock")" >"$repository/.venv/installed-from"
+    printf '%s %s\n' "$lock" "$(fingerprint_of "$python" "$lock")" >"$environment/installed-from"
 }

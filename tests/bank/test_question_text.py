@@ -6,10 +6,11 @@ from decimal import Decimal
 from pathlib import Path
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from bank_cases import SMALL_BANK
+from searching import examples
 from witnessmark.files.bank.folder import load_bank
 from witnessmark.files.bank.misconceptions_text import misconceptions_from_text
 from witnessmark.files.bank.question_text import Known, question_from_bundle, question_from_text
@@ -236,7 +237,7 @@ TYPED = st.one_of(
     "old",
     ["answer: tau*A_s\n", "unit: kN\n", "symbol: F\n", "ask: Find the force needed to punch the hole.\n", "- t < d"],
 )
-@settings(max_examples=60)
+@examples(60)
 @given(typed=TYPED)
 def test_whatever_an_author_types_is_a_question_or_a_problem(old: str, typed: str) -> None:
     key, _, _ = old.partition(": ") if ": " in old else ("-", "", "")
@@ -246,7 +247,7 @@ def test_whatever_an_author_types_is_a_question_or_a_problem(old: str, typed: st
     assert (question is None) == bool(problems)
 
 
-@settings(max_examples=300)
+@examples(300)
 @given(st.sampled_from([DRAIN_HOLE, CUT_EDGE]), st.data())
 def test_a_text_that_was_cut_up_gives_a_question_or_problems_in_their_places(text: str, data: st.DataObject) -> None:
     start = data.draw(st.integers(0, len(text)))

@@ -7,9 +7,10 @@ import sys
 from pathlib import Path
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
+from searching import examples
 from witnessmark.files.safe.atomic import finish_interrupted, make_folder, write_file, write_together
 from witnessmark.words.errors import ProblemsFound
 
@@ -131,7 +132,7 @@ FILES = st.dictionaries(NAMES | st.builds("d{}/{}".format, NAMES, NAMES), st.bin
 
 
 @given(FILES, FILES)
-@settings(max_examples=40)
+@examples(40)
 def test_files_written_together_are_there_byte_for_byte(
     tmp_path_factory: pytest.TempPathFactory, one: dict[str, bytes], other: dict[str, bytes]
 ) -> None:

@@ -13,7 +13,7 @@ from xml.etree import ElementTree as ET
 from zipfile import ZipFile
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 import witnessmark as wm
@@ -33,6 +33,7 @@ from jobs.small_class import (
 from marking.students import CALCULATED, HABITS, Habit, quantities, right, typed, worked
 from marking.typed_text import FORMULAS, SPELLED, anything_typed, spelled
 from programs import needed, run
+from searching import examples
 from witnessmark.jobs.demonstrating import TASK as DEMO_TASK
 from witnessmark.jobs.issuing import issue
 from witnessmark.jobs.marking import mark
@@ -53,7 +54,7 @@ SOURCE = Path(__file__).parents[2] / "src"
 ASKED = [(key, part.key) for key in CALCULATED for part in quantities(BANK[key]) if part.unit in SPELLED]
 
 
-@settings(max_examples=50)
+@examples(50)
 @given(
     asked=st.sampled_from(ASKED), seed=st.text(max_size=4), pick=st.integers(0, 99), before=st.sampled_from(["", "= "]),
     form=st.sampled_from(["plain", "comma", "E", "times", "dot"]), gap=st.sampled_from([" ", "  ", "\u00a0"]),
@@ -74,7 +75,7 @@ def test_1_the_right_answer_in_any_accepted_unit_and_spelling_is_right(
 # 2. A value of a modelled slip is never full marks.
 
 
-@settings(max_examples=25)
+@examples(25)
 @given(key=st.sampled_from(SLIPPING), seed=st.text(max_size=4), habit=st.sampled_from(HABITS), data=st.data())
 def test_2_a_value_of_a_modelled_slip_is_never_full_marks(
     key: str, seed: str, habit: Habit, data: st.DataObject
@@ -89,7 +90,7 @@ def test_2_a_value_of_a_modelled_slip_is_never_full_marks(
 # 3. Marking does not depend on the order of students or files, and marking twice changes nothing.
 
 
-@settings(max_examples=4)
+@examples(4)
 @given(data=st.data())
 def test_3_the_order_of_files_has_no_say_and_marking_twice_changes_nothing(
     one_question: Path, data: st.DataObject
@@ -128,7 +129,7 @@ def one_question(tmp_path_factory: pytest.TempPathFactory) -> Path:
 # 4. Every drawn variant satisfies `keep` and is separable.
 
 
-@settings(max_examples=60)
+@examples(60)
 @given(key=st.sampled_from(SLIPPING), seed=st.text(max_size=8), habit=st.sampled_from(HABITS))
 def test_4_every_drawn_variant_satisfies_keep_and_is_separable(key: str, seed: str, habit: Habit) -> None:
     variant = BANK[key].draw(seed)
@@ -146,7 +147,7 @@ def test_4_every_drawn_variant_satisfies_keep_and_is_separable(key: str, seed: s
 # 5. Nothing a student typed is lost: the raw entry is stored as received, always.
 
 
-@settings(max_examples=30)
+@examples(30)
 @given(texts=st.lists(st.one_of(anything_typed("kN"), st.text(st.characters(), max_size=60)), min_size=1, max_size=7))
 def test_5_the_raw_entry_is_stored_as_received_always(one_question: Path, texts: list[str]) -> None:
     sheet = next(iter(sheets_of(one_question).values()))

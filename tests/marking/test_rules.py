@@ -4,7 +4,7 @@ import itertools
 from decimal import Decimal
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 import witnessmark as wm
@@ -12,6 +12,7 @@ from bank_fixture import BANK
 from marking.students import CALCULATED, marked
 from marking.typed_text import anything_typed
 from witnessmark.questions.model.kinds import unit_asked
+from searching import examples
 
 HOLE = BANK["drain-hole"].variant(tau="300 MPa", d="20 mm", t="6 mm", punch="oil-hardened tool steel")
 AMOUNTS = st.sampled_from([Decimal(n) / 2 for n in range(8)])
@@ -32,7 +33,7 @@ ANSWERS = st.fixed_dictionaries(
 )
 
 
-@settings(max_examples=20)
+@examples(20)
 @given(rules=RULES, answers=st.lists(ANSWERS, min_size=6, max_size=12))
 def test_marks_are_exact_halves_never_negative_and_never_over(rules: wm.Rules, answers: list[dict[str, str]]) -> None:
     found = marked([HOLE] * len(answers), answers, rules)
@@ -44,7 +45,7 @@ def test_marks_are_exact_halves_never_negative_and_never_over(rules: wm.Rules, a
             assert 0 <= outcome.sure <= 1, (key, mine, outcome)
 
 
-@settings(max_examples=20)
+@examples(20)
 @given(key=st.sampled_from(CALCULATED), seed=st.text(max_size=3), data=st.data())
 def test_whatever_is_typed_into_any_question_has_marks_within_bounds_and_is_kept(
     key: str, seed: str, data: st.DataObject

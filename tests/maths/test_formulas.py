@@ -10,9 +10,10 @@ from pathlib import Path
 import numpy as np
 import pytest
 import sympy
-from hypothesis import assume, given, settings
+from hypothesis import assume, given
 from hypothesis import strategies as st
 
+from searching import examples
 from witnessmark.maths.compiled import compiled
 from witnessmark.maths.formulas import Same, constant_ratio, equal, proportional, simplified
 from witnessmark.maths.printing.plain import plain
@@ -154,7 +155,7 @@ def turned_round(tree: Tree, rng: random.Random) -> Tree:
 
 
 @given(tree=trees, seed=st.integers(0, 1000))
-@settings(max_examples=150)
+@examples(150)
 def test_a_formula_turned_round_is_never_called_another(tree: Tree, seed: int) -> None:
     start = time.perf_counter()
     assert equal(tree, turned_round(tree, random.Random(seed))).same is not Same.NO
@@ -162,7 +163,7 @@ def test_a_formula_turned_round_is_never_called_another(tree: Tree, seed: int) -
 
 
 @given(first=trees, other=trees, seed=st.integers(0, 99), turned=st.booleans())
-@settings(max_examples=150)
+@examples(150)
 def test_what_is_called_the_same_has_the_same_values(first: Tree, other: Tree, seed: int, turned: bool) -> None:
     second = turned_round(first, random.Random(seed)) if turned else other
     assume(equal(first, second).same is Same.YES)
@@ -186,7 +187,7 @@ def exact(tree: Tree, values: dict[str, Fraction]) -> Fraction:
 
 
 @given(first=st.deferred(lambda: rational_trees), second=st.deferred(lambda: rational_trees))
-@settings(max_examples=150)
+@examples(150)
 def test_what_is_called_different_differs_at_exact_fractions(first: Tree, second: Tree) -> None:
     """A name for pi may take any fraction here: pi solves no equation of whole numbers."""
     assume(equal(first, second).same is Same.NO)
@@ -202,7 +203,7 @@ def test_what_is_called_different_differs_at_exact_fractions(first: Tree, second
 
 
 @given(tree=trees)
-@settings(max_examples=150)
+@examples(150)
 def test_a_simplified_formula_has_the_same_values(tree: Tree) -> None:
     short = simplified(tree)
     assert sum(1 for _ in walk(short)) <= sum(1 for _ in walk(tree))
@@ -230,7 +231,7 @@ rational_trees: st.SearchStrategy[Tree] = st.recursive(
 
 
 @given(first=rational_trees, seed=st.integers(0, 99), other=rational_trees, same=st.booleans())
-@settings(max_examples=60)
+@examples(60)
 def test_rational_formulas_are_judged_as_sympy_judges_them(first: Tree, seed: int, other: Tree, same: bool) -> None:
     second = turned_round(first, random.Random(seed)) if same else other
     reference = sympy.simplify(_reference(first) - _reference(second))

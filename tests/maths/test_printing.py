@@ -10,10 +10,11 @@ from xml.etree import ElementTree as ET
 
 import numpy as np
 import pytest
-from hypothesis import assume, given, settings
+from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from maths.read_pieces import value_of_pieces
+from searching import examples
 from witnessmark.maths.compiled import compiled
 from witnessmark.maths.printing.mathml import mathml
 from witnessmark.maths.printing.numbers import quantity_text, shown_number
@@ -88,14 +89,14 @@ def test_what_goes_to_typst_is_json_with_words_for_it(tree: Tree) -> None:
     assert equation["alt"]
 
 
-@settings(max_examples=400)
+@examples(400)
 @given(trees())
 def test_the_brackets_that_are_printed_keep_the_value(tree: Tree) -> None:
     """A second reader works out the printed pieces as a person would: by the sign of each and the brackets alone."""
     assert value_of_pieces(formula(tree), VALUES) == pytest.approx(settled_value(tree, VALUES), rel=1e-6)
 
 
-@settings(max_examples=400)
+@examples(400)
 @given(trees())
 def test_numbers_put_for_names_keep_the_value(tree: Tree) -> None:
     amounts = {name: amount(value) for name, value in VALUES.items()}
@@ -103,7 +104,7 @@ def test_numbers_put_for_names_keep_the_value(tree: Tree) -> None:
     assert found == pytest.approx(settled_value(tree, VALUES), rel=1e-6)
 
 
-@settings(max_examples=400)
+@examples(400)
 @given(trees())
 def test_negative_numbers_put_for_names_keep_the_value(tree: Tree) -> None:
     negative = {name: -value for name, value in VALUES.items()}

@@ -1,13 +1,21 @@
 """Rounding to significant figures against published examples (numbers only)."""
 
-from decimal import Decimal
+import sys
+from decimal import ROUND_HALF_UP, Decimal
 
 import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from witnessmark.maths.rounding import FLOAT_ROOM, decimal_to_figures, half_unit, rounding_room, to_figures
+from witnessmark.maths.rounding import (
+    FLOAT_FIGURES,
+    FLOAT_ROOM,
+    decimal_to_figures,
+    half_unit,
+    rounding_room,
+    to_figures,
+)
 
 PUBLISHED = [
     ("12.223", 3, "12.2", "ISO 80000-1:2009 Annex B, B.2 (secondary source)"),
@@ -74,3 +82,90 @@ def test_a_value_lies_in_the_room_of_a_number_just_where_it_is_rounded_to_it(
     is_rounded_to_it = abs(float(to_figures(value, figures)) / written - 1) < FLOAT_ROOM
     is_on_the_border = min(abs(value - low), abs(value - high)) < 1e-10 * abs(written)
     assert (low <= value <= high) == is_rounded_to_it or is_on_the_border
+
+
+# Ties and borders, against the decimal module of Python, which rounds the printed digits (ROUND_HALF_UP is ISO 80000-1
+# Annex B rule B, and ASTM E29 calls it rounding half up).
+
+
+def rounded(text: str, figures: int) -> Decimal:
+    """A printed number rounded by the decimal module."""
+    exact = Decimal(text)
+    return exact.quantize(Decimal(1).scaleb(exact.adjusted() + 1 - figures), rounding=ROUND_HALF_UP)
+
+
+def unit_of(number: Decimal, figures: int) -> Decimal:
+    """What one in the last of so many figures of a number is worth."""
+    return Decimal(1).scaleb(number.adjusted() + 1 - figures)
+
+
+@pytest.mark.parametrize("power", [-300, -30, -12, -5, -1, 0, 1, 6, 12, 22, 30, 290])
+@pytest.mark.parametrize("sign", ["", "-"])
+def test_every_printed_tie_of_three_figures_goes_away_from_zero(power: int, sign: str) -> None:
+    texts = [f"{sign}{n}5E{power}" for n in range(100, 1000)]
+    found = to_figures(np.array([float(t) for t in texts]), 3)
+    assert found == pytest.approx([float(rounded(t, 3)) for t in texts], rel=1e-14, abs=0)
+
+
+def test_two_units_of_the_twelfth_figure_below_a_tie_is_not_a_tie() -> None:
+    texts = [f"1.{n}49999999{end}" for n in range(10) for end in ("98", "97", "90")]  # 1.n5 less 2, 3, 10 of them
+    assert [float(to_figures(float(t), 2)) for t in texts] == [float(rounded(t, 2)) for t in texts]
+
+
+@pytest.mark.parametrize("figures", range(1, 15))
+def test_rounding_moves_no_value_by_more_than_half_a_unit_however_many_figures(figures: int) -> None:
+    values = np.linspace(1.1, 99.7, 200) ** 3 / 7
+    moved = [abs(Decimal(y) - Decimal(x)) for x, y in zip(values, to_figures(values, figures).tolist(), strict=True)]
+    assert max(m / unit_of(Decimal(x), figures) for m, x in zip(moved, values, strict=True)) <= Decimal("0.52")
+
+
+def test_as_many_figures_as_a_float_holds_are_left_alone() -> None:
+    assert FLOAT_FIGURES == sys.float_info.dig == 15  # IEEE 754: so many decimal digits survive in a double
+    third = 0.1 + 0.2  # 0.30000000000000004
+    assert float(to_figures(third, 15)) == third
+    assert float(to_figures(third, 14)) == 0.3
+
+
+@pytest.mark.parametrize("figures", [1, 2, 3, 6])
+@pytest.mark.parametrize("text", ["1", "-1", "94.2", "-94.2", "0.000999", "9.99", "100", "1E-290", "2.5E+290", "0.5"])
+def test_half_a_unit_is_half_of_what_one_in_the_last_figure_is_worth(text: str, figures: int) -> None:
+    exact = float(unit_of(Decimal(text), figures) / 2)
+    assert float(half_unit(float(text), figures)) == pytest.approx(exact, rel=1e-14)
+
+
+def test_nothing_has_no_last_figure() -> None:
+    assert half_unit(np.array([0.0, np.inf, np.nan]), 3).tolist() == [0.0, 0.0, 0.0]
+
+
+WRITTEN = ["942", "-942", "100", "-100", "1E+6", "0.1", "-0.001", "999", "0.000123", "5E-8", "-1E-300", "7.1E+290"]
+
+
+@pytest.mark.parametrize("figures", [1, 2, 3, 5])
+@pytest.mark.parametrize("text", WRITTEN)
+def test_the_room_of_a_number_reaches_from_tie_to_tie_and_holds_the_one_that_is_rounded_to_it(
+    text: str, figures: int
+) -> None:
+    written = rounded(text, figures)
+    size, half = abs(written), unit_of(written, figures) / 2
+    below = half / 10 if size == Decimal(10) ** size.adjusted() else half  # under a power of ten figures are finer
+    low, high = (float(x) for x in rounding_room(float(written), figures))
+    inner, outer = (low, high) if written > 0 else (-high, -low)
+    assert (inner, outer) == pytest.approx((float(size - below), float(size + half)), rel=1e-10)
+    assert rounded(str(size - below), figures) == size  # the lower tie goes up to the number, the upper one beyond it
+    assert inner <= float(size - below)
+    assert rounded(str(size + half), figures) > size
+    assert outer < float(size + half)
+
+
+@pytest.mark.parametrize("written", [2.0, -2.0, 1.0])
+def test_where_figures_are_finer_than_a_billionth_the_room_is_a_billionth_each_way(written: float) -> None:
+    assert FLOAT_ROOM == 1e-9
+    low, high = (float(x) for x in rounding_room(written, 14))
+    assert ((high - written) * 1e9, (written - low) * 1e9) == pytest.approx((abs(written), abs(written)), rel=0.05)
+
+
+def test_one_exact_value_keeps_every_digit_until_it_is_rounded() -> None:
+    assert str(decimal_to_figures(Decimal("0.12345678901234567895"), 19)) == "0.1234567890123456790"
+    assert str(decimal_to_figures(2.675, 3)) == "2.68"  # Python documentation of round(): the float is 2.67499999...
+    assert str(decimal_to_figures(Decimal(1), 3)) == "1.00"
+    assert [str(decimal_to_figures(Decimal(t), 3)) for t in ("0", "NaN", "-Infinity")] == ["0", "NaN", "-Infinity"]

@@ -5,10 +5,11 @@ from collections.abc import Sequence
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from reading.reading_cases import ALL, CASES
+from searching import examples
 from witnessmark.maths.quantities import unit
 from witnessmark.reading.column.columns import CODES, ColumnReading, read_column
 from witnessmark.reading.quantity.entries import read_quantity
@@ -56,7 +57,7 @@ def test_a_column_of_the_hostile_corpus_is_read_as_one_by_one() -> None:
 
 
 @given(st.lists(st.text(SIGNS_OF_QUANTITIES, max_size=14), max_size=6), st.sampled_from(ASKED))
-@settings(max_examples=400)
+@examples(400)
 def test_any_column_is_read_as_one_by_one(texts: list[str], asked: str) -> None:
     assert_same(texts, asked)
 
@@ -84,7 +85,7 @@ TAILS = st.sampled_from(
     st.lists(st.tuples(HEADS, NUMBERS, TAILS).map("".join), max_size=8),
     st.sampled_from(["kN", "MPa", "deg", "percent", ""]),
 )
-@settings(max_examples=400)
+@examples(400)
 def test_any_column_of_numbers_with_something_around_them_is_read_as_one_by_one(texts: list[str], asked: str) -> None:
     assert_same(texts, asked)
 

@@ -8,9 +8,10 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from hypothesis import assume, given, settings
+from hypothesis import assume, given
 from hypothesis import strategies as st
 
+from searching import examples
 from witnessmark.maths.formulas import Same, equal
 from witnessmark.maths.printing.plain import plain
 from witnessmark.maths.syntax import Binary, Call, Minus, Name, Number, Tree, parse, walk
@@ -109,7 +110,7 @@ PIECES = st.sampled_from(
 
 
 @given(text=st.one_of(st.text(max_size=60), st.lists(PIECES, max_size=25).map("".join)))
-@settings(max_examples=1500)
+@examples(1500)
 def test_any_text_gives_a_reading_that_keeps_its_promises(text: str) -> None:
     reading = read(text)
     known = {*SYMBOLS, "pi"}
@@ -138,7 +139,7 @@ def test_a_text_that_was_once_slow_is_read_in_time() -> None:
 
 
 @given(text=st.lists(PIECES, max_size=25).map("".join))
-@settings(max_examples=300)
+@examples(300)
 def test_reading_twice_gives_the_same(text: str) -> None:
     assert read(text) == read(text)
 
@@ -162,7 +163,7 @@ trees: st.SearchStrategy[Tree] = st.recursive(st.sampled_from(LEAVES), grown, ma
 
 
 @given(tree=trees)
-@settings(max_examples=500)
+@examples(500)
 def test_what_the_plain_printer_prints_is_read_back_as_the_same_tree(tree: Tree) -> None:
     reading = read(plain(tree))
     assume("at most" not in reading.reason and "--" not in plain(tree))  # too large; two signs in a row are refused
@@ -203,7 +204,7 @@ def as_people_write(tree: Tree) -> str:
 
 
 @given(tree=trees)
-@settings(max_examples=300)
+@examples(300)
 def test_the_same_in_signs_of_the_page_is_read_as_an_equal_tree(tree: Tree) -> None:
     text = as_people_write(tree)
     assume(not any(f"{b}{n}" in text for b in ")|" for n in "0123456789") and "||" not in text and text.count("|") <= 2)

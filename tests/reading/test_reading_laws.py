@@ -5,10 +5,11 @@ import time
 from decimal import Decimal
 
 import pytest
-from hypothesis import assume, given, settings
+from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from reading.reading_cases import ALL, CASES
+from searching import examples
 from witnessmark.maths.quantities import from_si, unit
 from witnessmark.reading.quantity.entries import read_quantity
 from witnessmark.reading.unit.asked_unit import asked_unit, is_angle
@@ -65,7 +66,7 @@ def test_a_right_sign_of_one_dimension_is_never_repaired_into_another(sign: str,
 
 
 @given(st.sampled_from(SIGNS), st.data())
-@settings(max_examples=300)
+@examples(300)
 def test_other_capitals_never_change_the_dimension(pair: tuple[str, str], data: st.DataObject) -> None:
     sign, name = pair
     capitals = data.draw(st.lists(st.booleans(), min_size=len(sign), max_size=len(sign)))
@@ -78,7 +79,7 @@ def test_other_capitals_never_change_the_dimension(pair: tuple[str, str], data: 
 
 
 @given(st.sampled_from(OF_ONE_KIND), st.decimals(-10_000, 10_000, places=3))
-@settings(max_examples=400)
+@examples(400)
 def test_a_value_is_the_same_in_any_unit_of_its_dimension(pair: tuple[str, str, str], number: Decimal) -> None:
     sign, name, asked_name = pair
     readings = read_quantity(f"{number} {sign}", asked_name).readings
@@ -144,7 +145,7 @@ def assert_sound(text: str, asked: str) -> None:
 
 
 @given(st.text(), st.sampled_from(ASKED))
-@settings(max_examples=300)
+@examples(300)
 def test_any_text_is_read_soundly(text: str, asked: str) -> None:
     assert_sound(text, asked)
 
@@ -153,7 +154,7 @@ SIGNS_OF_QUANTITIES = "0123456789.,'- +eExX×·*/^²³⁴⁻µΩ°kNmMPaJWhsgKlL
 
 
 @given(st.text(SIGNS_OF_QUANTITIES), st.sampled_from(ASKED))
-@settings(max_examples=600)
+@examples(600)
 def test_any_text_of_the_signs_of_quantities_is_read_soundly(text: str, asked: str) -> None:
     assert_sound(text, asked)
 
@@ -162,7 +163,7 @@ ENTRIES = st.sampled_from([c.entry for c in ALL])
 
 
 @given(ENTRIES, ENTRIES, st.integers(0, 12), st.integers(0, 12), st.sampled_from(ASKED))
-@settings(max_examples=300)
+@examples(300)
 def test_pieces_of_known_entries_put_together_are_read_soundly(a: str, b: str, i: int, j: int, asked: str) -> None:
     assert_sound(a[:i] + b[j:], asked)
 

@@ -8,10 +8,11 @@ from decimal import Decimal
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from record.examples import NOW, from_bundle, handed_in, outcome, sheets
+from searching import examples
 from witnessmark.marking.outcome import Explanation, Outcome, Verdict
 from witnessmark.questions.sheet.task import Entry, Return, Rules, Sheet, Student
 from witnessmark.questions.sheet.variant import Shown, Variant
@@ -47,7 +48,7 @@ def fresh() -> Iterator[Record]:
 
 
 @given(ENTRIES, TEXT)
-@settings(max_examples=60)
+@examples(60)
 def test_any_entry_comes_back_identical(entries: tuple[tuple[str, Entry], ...], file: str) -> None:
     given_in = Return(CODES[0], file, entries)
     with fresh() as record:
@@ -59,7 +60,7 @@ def test_any_entry_comes_back_identical(entries: tuple[tuple[str, Entry], ...], 
 @given(
     st.dictionaries(st.sampled_from(CODES), st.dictionaries(st.sampled_from(ASKS), OUTCOMES, min_size=1), min_size=1)
 )
-@settings(max_examples=60)
+@examples(60)
 def test_any_outcome_comes_back_identical_and_twice_is_once(marked: dict[str, dict[str, Outcome]]) -> None:
     with fresh() as record:
         record.set_outcomes("shear-1", marked, NOW, "marked")
@@ -75,7 +76,7 @@ def test_every_field_of_an_outcome_is_among_those_tried() -> None:
 
 
 @given(st.lists(st.tuples(st.sampled_from("abcdefgh"), DECIMALS, TEXT), min_size=1, unique_by=lambda t: t[0]), TEXT)
-@settings(max_examples=60)
+@examples(60)
 def test_shown_values_come_back_digit_for_digit(shown: list[tuple[str, Decimal, str]], name: str) -> None:
     of = WHOLE[0].variants[0].question
     values = {key: Shown(number, "mm") for key, number, _ in shown}
@@ -106,7 +107,7 @@ WITHDRAWN = st.tuples(st.just("withdraw"), st.sampled_from(CODES[:2]), st.sample
 
 
 @given(st.lists(MARKED | MODERATED | WITHDRAWN, max_size=12))
-@settings(max_examples=80)
+@examples(80)
 def test_the_journal_alone_tells_every_mark_that_stands(steps: list[tuple[str, str, object]]) -> None:
     with fresh() as record:
         for n, (kind, code, what) in enumerate(steps):

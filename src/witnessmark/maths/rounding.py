@@ -18,6 +18,7 @@ ABOVE = np.concatenate([np.ones(MOST_TENS), TENS])  # ten to the place, where th
 BELOW = ABOVE[::-1]  # ten to less the place, where that is negative: only whole powers are exact
 FLOAT_ROOM = 1e-9  # relative: nearer than this two numbers are the same
 TIE = 1e-11  # relative: lifts a decimal tie that binary floats hold a hair below
+MOST_LIFT = 0.005  # and at most by so much of the last figure, which is more than a hair where figures are many
 
 
 def to_figures(x: Any, figures: Any) -> Array:
@@ -29,7 +30,8 @@ def to_figures(x: Any, figures: Any) -> Array:
         exponent = np.floor(np.log10(size))
         counts = np.isfinite(exponent) & (np.asarray(figures) < FLOAT_FIGURES)
         up, down = _powers(np.where(counts, np.asarray(figures) - 1 - exponent, 0.0))
-        rounded = np.floor(size / down * up * (1 + TIE) + 0.5) / up * down
+        units = size / down * up
+        rounded = np.floor(units + np.minimum(units * TIE, MOST_LIFT) + 0.5) / up * down
         kept: Array = np.where(counts, np.copysign(rounded, x), x)
         return kept
 

@@ -1,0 +1,202 @@
+"""Runs the tests over mutants of the source, in copies of the tree, and names each mutant that no test noticed.
+
+Run as `bash scripts/mutate [MODULE ...]`; a module is a path under src/witnessmark, or the beginning of one. Without
+one every module of CONCERNS is tried. The same seed takes the same sample. A mutant that changes no result is listed in
+`equivalent_mutants.toml`, with the reason, and left out. Exit code 1 where fewer than BAR are noticed.
+"""
+
+import argparse
+import importlib
+import multiprocessing
+import os
+import random
+import shutil
+import signal
+import sys
+import tempfile
+import time
+import tomllib
+from collections.abc import Sequence
+from dataclasses import dataclass
+from multiprocessing.context import ForkProcess as Process
+from pathlib import Path
+
+import pytest
+
+from mutants import Mutant, mutants_of
+
+REPOSITORY = Path(__file__).resolve().parents[1]
+PACKAGE = Path("src") / "witnessmark"
+EQUIVALENT = Path(__file__).with_name("equivalent_mutants.toml")
+BAR = 0.95
+ROOM = 3.0  # times what the tests take without a mutant, and START more: then a mutant hangs, which is noticed too
+START = 20.0
+POLL = 0.05
+HEAVY = ("numpy", "pandas", "sympy", "mpmath", "pint", "pydantic", "yaml", "rapidfuzz.fuzz")
+FORK = multiprocessing.get_context("fork")
+
+# The tests that concern a module: those of the longest beginning that fits. The quickest first, since one that fails
+# ends the run.
+CONCERNS: dict[str, tuple[str, ...]] = {
+    "maths/rounding.py": ("tests/maths/test_rounding.py",),
+    "questions/drawing/": (
+        "tests/questions/test_drawing_laws.py", "tests/questions/test_separation.py", "tests/questions/test_drawing.py",
+        "tests/questions/test_evenness.py",
+    ),
+    "marking/weighing/": ("tests/marking/test_weighing_laws.py", "tests/marking"),
+    "marking/": ("tests/marking",),
+    "record/": ("tests/record",),
+}  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Tried:
+    """A mutant of a module, and what became of it: `killed`, `survived` or `hung`."""
+
+    module: str
+    mutant: Mutant
+    fate: str
+
+    def __str__(self) -> str:
+        return f"{PACKAGE / self.module}:{self.mutant.line} {self.mutant.old}  ->  {self.mutant.new}"
+
+
+def modules_of(beginnings: Sequence[str]) -> list[str]:
+    """Every module of the package that begins so, with tests that concern it."""
+    root = REPOSITORY / PACKAGE
+    every = sorted(p.relative_to(root).as_posix() for p in root.rglob("*.py") if p.stat().st_size)
+    wanted = [m for m in every if not beginnings or any(m.startswith(b) for b in beginnings)]
+    return [m for m in wanted if tests_of(m)]
+
+
+def tests_of(module: str) -> tuple[str, ...]:
+    """The tests that concern a module; those files that are there."""
+    fitting = [beginning for beginning in CONCERNS if module.startswith(beginning)]
+    named = CONCERNS[max(fitting, key=len)] if fitting else ()
+    return tuple(test for test in named if (REPOSITORY / test).exists())
+
+
+def known_equivalent() -> set[tuple[str, str, str]]:
+    """Module, old and new lines of each mutant that changes no result; each has its reason beside it."""
+    entries = tomllib.loads(EQUIVALENT.read_text(encoding="utf-8")).get("equivalent", [])
+    assert all(entry["because"] for entry in entries)
+    return {(entry["module"], entry["old"], entry["new"]) for entry in entries}
+
+
+def sample_of(module: str, size: int, seed: int) -> list[Mutant]:
+    """Some mutants of a module, those known to be equivalent left out; the same for the same seed."""
+    known = known_equivalent()
+    text = (REPOSITORY / PACKAGE / module).read_text(encoding="utf-8")
+    found = [m for m in mutants_of(text) if (module, m.old, m.new) not in known]
+    chosen = random.Random(f"{seed}|{module}").sample(range(len(found)), min(size, len(found)))  # noqa: S311
+    return [found[i] for i in sorted(chosen)]
+
+
+def copy_of_the_tree(folder: Path) -> Path:
+    """A copy of what the tests need, in which the source may be changed."""
+    tree = folder / "tree"
+    left_out = shutil.ignore_patterns(".git", ".venv*", ".*_cache", "__pycache__", ".hypothesis", "dist")
+    shutil.copytree(REPOSITORY, tree, ignore=left_out)
+    return tree
+
+
+def run_tests(tree: Path, tests: Sequence[str]) -> Process:
+    """A process that ends with what pytest ends with, at the first test that fails."""
+    process = FORK.Process(target=_pytest, args=(tree, tests))
+    process.start()
+    return process
+
+
+def _pytest(tree: Path, tests: Sequence[str]) -> None:
+    os.setpgid(0, 0)
+    nothing = os.open(os.devnull, os.O_WRONLY)
+    for stream in (1, 2):
+        os.dup2(nothing, stream)
+    os.chdir(tree)
+    os.environ["PYTHONPATH"] = str(tree / "src")
+    sys.dont_write_bytecode = True
+    os._exit(pytest.main(["-x", "-q", "-p", "no:cacheprovider", "--hypothesis-profile=same", *tests]))
+
+
+def seconds_without(tree: Path, tests: tuple[str, ...]) -> float:
+    """How long the tests take on the source as it is; they must pass."""
+    began = time.monotonic()
+    process = run_tests(tree, tests)
+    process.join()
+    if process.exitcode != 0:
+        raise SystemExit(f"without any mutant pytest ends with {process.exitcode}: {' '.join(tests)}")
+    return time.monotonic() - began
+
+
+class Trial:
+    """One mutant under test in a tree of its own, whose module holds it as long as the trial goes on."""
+
+    def __init__(self, tree: Path, module: str, mutant: Mutant, seconds: float) -> None:
+        self.module, self.mutant = module, mutant
+        self._path = tree / PACKAGE / module
+        self._before = self._path.read_text(encoding="utf-8")
+        self._path.write_text(mutant.text, encoding="utf-8")
+        self._until = time.monotonic() + seconds
+        self._process = run_tests(tree, tests_of(module))
+
+    def fate(self) -> str | None:
+        """What became of it, and the module as it was before; None while the tests still run."""
+        code, hangs = self._process.exitcode, time.monotonic() > self._until
+        if code is None and not hangs:
+            return None
+        if code is None:
+            os.killpg(self._process.pid or 0, signal.SIGKILL)
+            self._process.join()
+        self._path.write_text(self._before, encoding="utf-8")
+        return "hung" if code is None else "killed" if code else "survived"
+
+
+def try_all(modules: Sequence[str], size: int, seed: int, jobs: int) -> list[Tried]:
+    """The fates of the samples of these modules, told as they become known."""
+    waiting = [(module, mutant) for module in modules for mutant in sample_of(module, size, seed)]
+    found: list[Tried] = []
+    with tempfile.TemporaryDirectory() as folder:
+        trees = [copy_of_the_tree(Path(folder) / str(n)) for n in range(jobs)]
+        takes = {tests: seconds_without(trees[0], tests) for tests in dict.fromkeys(map(tests_of, modules))}
+        running: dict[Path, Trial] = {}
+        while waiting or running:
+            for tree in trees:
+                if tree not in running and waiting:
+                    module, mutant = waiting.pop(0)
+                    running[tree] = Trial(tree, module, mutant, takes[tests_of(module)] * ROOM + START)
+            time.sleep(POLL)
+            for tree, trial in list(running.items()):
+                if (fate := trial.fate()) is not None:
+                    found.append(Tried(trial.module, trial.mutant, fate))
+                    print(f"{fate}: {found[-1]}", flush=True)
+                    del running[tree]
+    return found
+
+
+def main() -> None:
+    """Tries the mutants, and tells the share killed, module by module."""
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("modules", nargs="*", help="paths under src/witnessmark, or how they begin")
+    parser.add_argument("--sample", type=int, default=15, help="how many mutants of each module (default 15)")
+    parser.add_argument("--seed", type=int, default=1, help="which sample (default 1)")
+    parser.add_argument("--jobs", type=int, default=2, help="how many at once (default 2)")
+    asked = parser.parse_args()
+    modules = modules_of(asked.modules)
+    if not modules:
+        raise SystemExit(f"no module begins so and has tests in CONCERNS: {' '.join(asked.modules)}")
+    for library in HEAVY:  # once, for every process that is forked from this one
+        importlib.import_module(library)
+    found = try_all(modules, asked.sample, asked.seed, asked.jobs)
+    print()
+    for module in modules:
+        own = [t for t in found if t.module == module]
+        print(f"{sum(t.fate != 'survived' for t in own):4} of {len(own):4} noticed  {module}")
+    survivors = [t for t in found if t.fate == "survived"]
+    share = 1 - len(survivors) / len(found)
+    print(f"\n{len(found) - len(survivors)} of {len(found)} noticed, {share:.1%} (at least {BAR:.0%} are wanted)")
+    print(*survivors, sep="\n")
+    raise SystemExit(share < BAR)
+
+
+if __name__ == "__main__":
+    main()
