@@ -30,7 +30,7 @@ PACKAGE = Path("src") / "witnessmark"
 EQUIVALENT = Path(__file__).with_name("equivalent_mutants.toml")
 BAR = 0.95
 ROOM = 3.0  # times what the tests take without a mutant, and START more: then a mutant hangs, which is noticed too
-START = 20.0
+START = 60.0
 POLL = 0.05
 HEAVY = ("numpy", "pandas", "sympy", "mpmath", "pint", "pydantic", "yaml", "rapidfuzz.fuzz")
 FORK = multiprocessing.get_context("fork")
@@ -115,7 +115,7 @@ def _pytest(tree: Path, tests: Sequence[str]) -> None:
     os.chdir(tree)
     os.environ["PYTHONPATH"] = str(tree / "src")
     sys.dont_write_bytecode = True
-    os._exit(pytest.main(["-x", "-q", "-p", "no:cacheprovider", "--hypothesis-profile=same", *tests]))
+    os._exit(pytest.main(["-x", "-q", "-p", "no:cacheprovider", "--hypothesis-profile=mutants", *tests]))
 
 
 def seconds_without(tree: Path, tests: tuple[str, ...]) -> float:

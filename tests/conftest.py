@@ -4,7 +4,7 @@ import os
 from pathlib import Path
 
 import pytest
-from hypothesis import settings
+from hypothesis import Phase, settings
 
 from programs import needed
 
@@ -13,6 +13,8 @@ from programs import needed
 settings.register_profile("fresh", deadline=None, print_blob=True)
 settings.register_profile("same", deadline=None, print_blob=True, derandomize=True)
 settings.register_profile("deep", deadline=None, print_blob=True, derandomize=False, max_examples=2_000)
+# `scripts/mutate` wants to know whether a test fails, not the smallest example on which it does.
+settings.register_profile("mutants", settings.get_profile("same"), phases=[Phase.explicit, Phase.generate])
 settings.load_profile("same" if os.environ.get("CI") == "true" else "fresh")
 
 
