@@ -6,12 +6,13 @@ from pathlib import Path
 
 import pytest
 import typst
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from scripts.font_coverage import coverage, in_fonts
 
 from documents.every_sign import documents, failing, signs
 from documents.pages import Page, words_of_pdf
+from searching import examples
 from witnessmark.documents.page.blocks import Document, Figure, Paragraph, Typed, Words, words
 from witnessmark.documents.page.html import html_of
 from witnessmark.documents.page.pdf import compiled, pdf_of, ready
@@ -78,7 +79,7 @@ def test_the_table_of_fonts_is_true_of_this_typst() -> None:
     assert coverage(in_fonts(), TABLE["refused"]) == TABLE["fonts"]
 
 
-@settings(max_examples=20)
+@examples(20)
 @given(st.lists(st.text(st.sampled_from(sorted(IN_FONTS)) | st.characters(), max_size=12), min_size=1, max_size=40))
 def test_signs_in_any_company_never_stop_a_document(texts: list[str]) -> None:
     assert pdf_of(both(*texts)).startswith(b"%PDF")

@@ -11,8 +11,8 @@ import witnessmark as wm
 from bank_fixture import BANK
 from marking.students import CALCULATED, marked
 from marking.typed_text import anything_typed
-from witnessmark.questions.model.kinds import unit_asked
 from searching import examples
+from witnessmark.questions.model.kinds import unit_asked
 
 HOLE = BANK["drain-hole"].variant(tau="300 MPa", d="20 mm", t="6 mm", punch="oil-hardened tool steel")
 AMOUNTS = st.sampled_from([Decimal(n) / 2 for n in range(8)])
