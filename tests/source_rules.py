@@ -35,9 +35,11 @@ def words(text: str) -> frozenset[str]:
 # The modules that may import a dependency: a file, or a folder that ends with a slash.
 DOORS: dict[str, tuple[str, ...]] = {
     "click": ("cli/",),
+    "fcntl": ("files/safe/in_use.py",),
     "jinja2": ("documents/page/templates.py", "documents/figures/render.py", "documents/figures/template_limits.py"),
     "markupsafe": ("documents/page/templates.py", "documents/figures/render.py"),  # comes with jinja2
     "mpmath": ("maths/precise.py",),
+    "msvcrt": ("files/safe/in_use.py",),
     "numpy": (*(f"{layer}/" for layer in LAYERS),),
     "openpyxl": ("documents/workbook/writer.py", "files/workbooks/cells.py"),
     "pandas": ("marking/frames.py",),

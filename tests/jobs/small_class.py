@@ -77,11 +77,14 @@ def _cells(sheet: Sheet, key: str, text: str) -> tuple[str, str]:
 
 
 def contents(folder: Path, without: Sequence[str] = ()) -> dict[str, str]:
-    """The hash of every file below a folder, by its path in it; those whose name is in `without` are left out."""
+    """The hash of every file below a folder, by its path in it; those whose name is in `without` are left out.
+
+    So are the copies of the record, and the file by which commands wait for each other.
+    """
     return {
         path.relative_to(folder).as_posix(): hashlib.sha256(path.read_bytes()).hexdigest()
         for path in sorted(folder.rglob("*"))
-        if path.is_file() and path.name not in without
+        if path.is_file() and path.name not in (*without, ".in-use") and path.relative_to(folder).parts[0] != "copies"
     }
 
 

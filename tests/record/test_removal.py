@@ -1,12 +1,15 @@
 """A student's data is removed on request, wholly, and the rest stays as it was."""
 
 import json
+from contextlib import closing
 from decimal import Decimal
 from pathlib import Path
 
 import pytest
 
 from record.examples import LATER, NOW, STUDENTS, from_bundle, handed_in, outcome, sheets, slip, task
+from witnessmark.record import removal
+from witnessmark.record.connection import connect, transaction
 from witnessmark.record.record import Record
 from witnessmark.record.rows import Event, Removed
 
@@ -112,3 +115,18 @@ def test_removing_a_student_who_is_not_there_changes_nothing(filled: Record) -> 
 def test_a_removed_student_can_be_issued_a_sheet_again(filled: Record) -> None:
     filled.remove_student("A1", LATER)
     assert filled.add_sheets(WHOLE, LATER) == 1
+
+
+def test_what_a_removal_deletes_is_wiped_before_the_file_is_made_anew(path: Path) -> None:
+    # A kill between the change and VACUUM leaves the file as the change left it: SQLite's secure_delete wiped it.
+    with Record(path, from_bundle) as record:
+        fill(record)
+    traces = [b"Kim Dekker", b"a second thought", b"her sketch", b"94.2 kN of Kim"]
+    before = path.read_bytes()
+    assert all(trace in before for trace in traces)
+    with closing(connect(path)) as db, transaction(db):
+        for code in ("A1", "A2", "B1"):
+            removal.remove_student(db, code, "", LATER)
+    after = path.read_bytes()
+    assert len(after) == len(before)
+    assert [trace for trace in traces if trace in after] == []

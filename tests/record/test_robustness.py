@@ -237,14 +237,6 @@ def test_a_record_left_in_another_journal_mode_becomes_one_file_again(filled: Pa
     assert [p.name for p in filled.parent.iterdir()] == ["record.db"]
 
 
-def test_a_copy_is_a_whole_record(filled: Path, tmp_path: Path) -> None:
-    with Record(filled, from_bundle) as record:
-        record.copy_to(tmp_path / "copy.sqlite")
-        whole = list(record.export_jsonl(names=True))
-    with Record(tmp_path / "copy.sqlite", from_bundle) as copy:
-        assert list(copy.export_jsonl(names=True)) == whole
-
-
 def test_a_failed_change_leaves_the_record_usable(filled: Path) -> None:
     with Record(filled, from_bundle) as record:
         with pytest.raises(ProblemsFound):

@@ -50,15 +50,19 @@ def new(bank: Path, question: str, as_json: bool) -> None:
 
 
 @main.command()
-@click.argument("source", metavar="BANK|FILE", type=ANYWHERE)
+@click.argument("source", metavar="BANK|FILE|CLASS", type=ANYWHERE)
 @_json
 def check(source: Path, as_json: bool) -> None:
-    """Report every problem and remark of a bank or one question file.
+    """Report every problem of a bank, a question file or a class.
 
-    With them come how many variants there are, how many can be issued, and how far its wrong methods lie apart.
+    Of a bank and a file it also tells how many variants there are, how many can be issued, and how far wrong methods
+    lie apart; of a class, whether anything in its record was changed by other means.
     """
-    from witnessmark.jobs import checking
+    from witnessmark.jobs import checking, verifying
 
+    if verifying.is_class(source):
+        run("check", as_json, lambda shown: shown.verified(verifying.verify(source)))
+        return
     run("check", as_json, lambda shown: shown.checked(checking.check(source, shown.progress)))
 
 
@@ -275,6 +279,48 @@ def accept(
         return
     proposed = accepting.Proposed(misconception, options["formula"], options["found"], options["keeps"], options["say"])
     run("accept", as_json, lambda shown: shown.accepted(accepting.accept(folder, task, answer, proposed, said)))
+
+
+@main.command()
+@click.argument("folder", metavar="CLASS", type=CLASS)
+@click.argument("student", metavar="STUDENT|SHEET")
+@click.argument("answer", required=False, default="")
+@_json
+def history(folder: Path, student: str, answer: str, as_json: bool) -> None:
+    """Tell the story of a STUDENT, a SHEET or one ANSWER (such as 1a)."""
+    from witnessmark.jobs import telling_history
+
+    run("history", as_json, lambda shown: shown.told(telling_history.history(folder, student, answer)))
+
+
+@main.command()
+@click.argument("folder", metavar="CLASS", type=CLASS)
+@click.option("--who", required=True, help="Who decides.")
+@click.option("--why", required=True, help="The reason, for the record.")
+@_json
+def undo(folder: Path, who: str, why: str, as_json: bool) -> None:
+    """Take back the last step of a class, with a reason.
+
+    A step is a taking in, a moderation or an acceptance. What was taken back stays told in the record.
+    """
+    from witnessmark.jobs import undoing
+
+    run("undo", as_json, lambda shown: shown.undone(undoing.undo(folder, who, why, _now())))
+
+
+@main.command()
+@click.argument("folder", metavar="CLASS", type=CLASS)
+@click.argument("copy", required=False, default="")
+@_json
+def restore(folder: Path, copy: str, as_json: bool) -> None:
+    """List the copies of a record, or put a COPY in its place.
+
+    A copy is made before each command that writes. The last ten are kept, and one of each week before.
+    """
+    from witnessmark.jobs import restoring
+
+    run("restore", as_json, lambda shown: shown.restored(
+        restoring.restore(folder, copy, _now()) if copy else restoring.listed(folder)))  # fmt: skip
 
 
 @main.command()

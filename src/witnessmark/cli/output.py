@@ -15,6 +15,16 @@ import click
 from witnessmark.cli.accept_lines import accepted_data, accepted_lines, shared_lines
 from witnessmark.cli.check_lines import data_of, lines_of
 from witnessmark.cli.explained import explained_data, explained_lines
+from witnessmark.cli.record_lines import (
+    history_data,
+    history_lines,
+    restored_data,
+    restored_lines,
+    undone_data,
+    undone_lines,
+    verified_data,
+    verified_lines,
+)
 from witnessmark.cli.trial_lines import trial_data, trial_lines
 from witnessmark.documents.page.signs import on_screen
 
@@ -29,10 +39,14 @@ if TYPE_CHECKING:
     from witnessmark.jobs.moderating import Moderated
     from witnessmark.jobs.previewing import Previewed
     from witnessmark.jobs.removing import Removal
+    from witnessmark.jobs.restoring import Restored
     from witnessmark.jobs.returning import Returned
     from witnessmark.jobs.reviewing import Reviewed
     from witnessmark.jobs.starting import Started
+    from witnessmark.jobs.telling_history import History
     from witnessmark.jobs.trying import Tried
+    from witnessmark.jobs.undoing import TakenBack
+    from witnessmark.jobs.verifying import Verified
     from witnessmark.words.faults import Fault
     from witnessmark.words.problems import Problem
 
@@ -196,10 +210,30 @@ class Shown:
         """The result of `accept`."""
         self.say(accepted_data(done), accepted_lines(done))
 
+    def verified(self, done: Verified) -> None:
+        """The result of `check` on a class."""
+        self.list_problems(done.problems)
+        self.say(verified_data(done), [*(str(note) for note in done.notes), *verified_lines(done)])
+
+    def told(self, done: History) -> None:
+        """The result of `history`."""
+        self.say(history_data(done), history_lines(done))
+
+    def undone(self, done: TakenBack) -> None:
+        """The result of `undo`."""
+        self.say(undone_data(done), undone_lines(done))
+
+    def restored(self, done: Restored) -> None:
+        """The result of `restore`."""
+        self.say(restored_data(done), restored_lines(done))
+
     def removed(self, done: Removal) -> None:
         """The result of `remove`."""
-        said = f"{done.student}: {done.sheets} sheets and {len(done.files)} files removed. Look by hand for:"
-        data = {"student": done.student, "sheets": done.sheets, "files": done.files, "by_hand": done.by_hand}
+        counts = f"{_counted(done.sheets, 'sheet')} and {_counted(len(done.files), 'file')} removed"
+        cleared = f"{len(done.copies)} copies of the record cleared of it" if done.copies else "no copy held it"
+        said = f"{done.student}: {counts}, {cleared}. Look by hand for:"
+        data = {"student": done.student, "sheets": done.sheets, "files": done.files, "copies": done.copies,
+                "by_hand": done.by_hand}  # fmt: skip
         self.say(data, [said, *(f"  {what}" for what in done.by_hand)])
 
     def demonstrated(self, done: Demonstrated) -> None:

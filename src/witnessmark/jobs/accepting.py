@@ -13,7 +13,7 @@ from pathlib import Path
 from witnessmark.files.bank.folder import MISCONCEPTIONS
 from witnessmark.files.bank.slip_text import NAME, form_problems, meaning_problems, read_marks
 from witnessmark.jobs.bank_advice import BankAdvice, advice, known_misconceptions
-from witnessmark.jobs.opened import not_issued, open_class
+from witnessmark.jobs.opened import alone, not_issued, open_class
 from witnessmark.marking.class_marking import mark_returns
 from witnessmark.marking.outcome import Outcome
 from witnessmark.questions.checking.accepted_slips import AcceptedSlip, standing_of, with_accepted, without_accepted
@@ -81,6 +81,11 @@ class Accepted:
 
 def accept(class_path: Path, task_key: str, label: str, proposed: Proposed, said: Said) -> Accepted:
     """Show what accepting a slip at one answer (`1a`) would change, or do it; raises ProblemsFound."""
+    with alone(class_path, "accept", said.now if said.apply else None):
+        return _accept(class_path, task_key, label, proposed, said)
+
+
+def _accept(class_path: Path, task_key: str, label: str, proposed: Proposed, said: Said) -> Accepted:
     opened = open_class(class_path)
     with opened.record() as record:
         sheets = _marked_sheets(record, class_path, task_key)
@@ -97,6 +102,11 @@ def accept(class_path: Path, task_key: str, label: str, proposed: Proposed, said
 
 def drop(class_path: Path, task_key: str, label: str, misconception: str, said: Said) -> Accepted:
     """Show what taking an accepted slip back would change, or do it; raises ProblemsFound where it was not accepted."""
+    with alone(class_path, "accept", said.now if said.apply else None):
+        return _drop(class_path, task_key, label, misconception, said)
+
+
+def _drop(class_path: Path, task_key: str, label: str, misconception: str, said: Said) -> Accepted:
     opened = open_class(class_path)
     with opened.record() as record:
         sheets = _marked_sheets(record, class_path, task_key)
@@ -115,7 +125,7 @@ def _apply(
     outcomes: Outcomes, said: Said, why: str,
 ) -> None:  # fmt: skip
     """The slip is kept (or dropped) and the task has its new outcomes, both or neither."""
-    with record.together():
+    with record.step("accept", task_key, said.now, said.who):
         keep(task_key, slip, said.who, said.why, said.now)
         record.set_outcomes(task_key, outcomes, said.now, why, said.who)
 

@@ -15,7 +15,7 @@ from witnessmark.documents.sheet.sheet import sheet_document
 from witnessmark.files.safe.atomic import ensure_folder, write_together
 from witnessmark.jobs.documents import Documents
 from witnessmark.jobs.figures import figure_of
-from witnessmark.jobs.opened import Opened, Progress, no_progress, open_class, read_task
+from witnessmark.jobs.opened import Opened, Progress, alone, no_progress, open_class, read_task
 from witnessmark.questions.bank import Bank
 from witnessmark.questions.drawing.draw import draw_class
 from witnessmark.questions.sheet.sheet_codes import sheet_code
@@ -47,6 +47,11 @@ def issue(
     once a question's variants are used up. Raises ProblemsFound before anything is written when a file cannot be used
     or a question has too few variants.
     """
+    with alone(class_path, "issue", now):
+        return _issue(class_path, task_key, now, progress, repeats)
+
+
+def _issue(class_path: Path, task_key: str, now: datetime, progress: Progress, repeats: bool) -> Issued:
     opened = open_class(class_path)
     bank = opened.bank()
     task = read_task(opened, task_key, bank)

@@ -9,7 +9,7 @@ from pathlib import Path
 from witnessmark.files.tables.returned import read_returned
 from witnessmark.files.workbooks.reader import start_reading
 from witnessmark.files.workbooks.returns import ReturnsRead
-from witnessmark.jobs.opened import Progress, no_progress, not_issued, open_class
+from witnessmark.jobs.opened import Progress, alone, no_progress, not_issued, open_class
 from witnessmark.marking.class_marking import mark_returns
 from witnessmark.marking.outcome import Outcome
 from witnessmark.questions.sheet.task import Sheet
@@ -43,6 +43,11 @@ def mark(
     problem by name and never stops the others. Raises ProblemsFound when the task was not issued or nothing is there.
     """
     start_reading()
+    with alone(class_path, "mark", now):
+        return _mark(class_path, task_key, now, source, progress)
+
+
+def _mark(class_path: Path, task_key: str, now: datetime, source: Path | None, progress: Progress) -> Marked:
     opened = open_class(class_path)
     where = source or opened.returned(task_key)
     with opened.record() as record:
@@ -52,13 +57,13 @@ def mark(
         read = _read(where, sheets)
         progress("returns read", len(read.returns), len(sheets))
         hashes = _hashes(where, read)
-        with record.together():
-            for handed_in in read.returns:  # one by one: the last received of a sheet counts
-                record.add_returns([handed_in], now, hashes)
         rules = next(iter(sheets.values())).task.rules
         faults: list[Fault] = []
-        outcomes = mark_returns(sheets, record.returns(task_key), rules, faults.append)
-        record.set_outcomes(task_key, outcomes, now, "marked")
+        with record.step("mark", task_key, now):  # what came in and its marks: both or neither
+            for handed_in in read.returns:  # one by one: the last received of a sheet counts
+                record.add_returns([handed_in], now, hashes)
+            outcomes = mark_returns(sheets, record.returns(task_key), rules, faults.append)
+            record.set_outcomes(task_key, outcomes, now, "marked")
         return Marked(sheets, record.outcomes(task_key), (*record.warnings, *read.problems), len(read.returns),
                       tuple(faults))  # fmt: skip
 

@@ -5,7 +5,7 @@ from datetime import datetime
 from decimal import Decimal, InvalidOperation
 from pathlib import Path
 
-from witnessmark.jobs.opened import open_class
+from witnessmark.jobs.opened import alone, open_class
 from witnessmark.marking.outcome import Outcome
 from witnessmark.questions.sheet.sheet_codes import repaired_code
 from witnessmark.questions.sheet.task import Ask, Sheet, ask_labelled
@@ -26,13 +26,13 @@ class Moderated:
 
 def moderate(class_path: Path, code: str, label: str, marks: str, why: str, who: str, now: datetime) -> Moderated:
     """Set the mark of one answer; raises ProblemsFound when sheet, answer or marks are not possible."""
-    opened = open_class(class_path)
-    with opened.record() as record:
+    with alone(class_path, "moderate", now), open_class(class_path).record() as record:
         sheet = sheet_of(record, class_path, code)
         ask = ask_of(sheet, label)
         machine = _proposal(record, sheet, ask)
         wanted = _marks(marks, machine.out_of, sheet.code)
-        record.moderate(sheet.code, ask.key, wanted, who, why, now)
+        with record.step("moderate", sheet.task.key, now, who):
+            record.moderate(sheet.code, ask.key, wanted, who, why, now)
     return Moderated(sheet.code, ask.label, machine.marks, wanted)
 
 

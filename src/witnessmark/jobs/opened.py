@@ -1,22 +1,28 @@
 """A class opened for a job: its folder, its bank and its tasks, with every problem of the files it needs."""
 
 import os
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
+from datetime import datetime
 from pathlib import Path
 
 from witnessmark.files.bank.folder import load_bank
 from witnessmark.files.bank.question_text import question_from_bundle
-from witnessmark.files.class_folder.folder import ClassFolder, read_class
+from witnessmark.files.class_folder.folder import CLASS, ClassFolder, read_class
 from witnessmark.files.class_folder.task_text import task_from_text
 from witnessmark.files.safe.bounded import read_bounded
+from witnessmark.files.safe.in_use import in_use
 from witnessmark.files.safe.plain_text import LARGEST, decoded
+from witnessmark.jobs.unfinished_removal import refuse_unfinished
 from witnessmark.questions.bank import Bank
 from witnessmark.questions.sheet.task import Student, Task
+from witnessmark.record.copies import keep_copy
 from witnessmark.record.record import Record
 from witnessmark.words.errors import ProblemsFound
 from witnessmark.words.problems import Place, Problem
 
+RECORD = "record.db"
 Progress = Callable[[str, int, int], None]
 """Told what is being done, how much is done, how much there is."""
 
@@ -48,7 +54,7 @@ class Opened:
 
     def record(self) -> Record:
         """The class's record, to be used as a context manager."""
-        return Record(self.path / "record.db", question_from_bundle)
+        return Record(self.path / RECORD, question_from_bundle)
 
     def issued(self, task: str) -> Path:
         """Where sheets and answer books of a task are written."""
@@ -69,6 +75,22 @@ def open_class(path: Path) -> Opened:
     if folder.problems:
         raise ProblemsFound(folder.problems)
     return Opened(folder, path)
+
+
+@contextmanager
+def alone(path: Path, command: str, now: datetime | None = None) -> Iterator[None]:
+    """Be the only command that writes into a class folder; with `now`, keep a copy of its record first.
+
+    Raises ProblemsFound where there is no class, or where another command is at work in it for too long.
+    """
+    if not (path / CLASS).is_file():
+        raise ProblemsFound(read_class(path).problems)
+    with in_use(path, f"witnessmark {command}"):
+        if command != "remove":
+            refuse_unfinished(path)
+        if now is not None:
+            keep_copy(path / RECORD, command, now)
+        yield
 
 
 def not_issued(class_path: Path, task_key: str) -> Problem:

@@ -15,7 +15,7 @@ from witnessmark.documents.gradebook.data import gradebook_data
 from witnessmark.documents.page.pdf import pdf_of
 from witnessmark.files.safe.atomic import write_together
 from witnessmark.jobs.documents import Documents
-from witnessmark.jobs.opened import Progress, no_progress, open_class
+from witnessmark.jobs.opened import Progress, alone, no_progress, open_class
 from witnessmark.marking.outcome import Outcome
 from witnessmark.questions.sheet.task import Sheet
 from witnessmark.words.errors import ProblemsFound
@@ -35,6 +35,11 @@ class Returned:
 
 def return_feedback(class_path: Path, task_key: str, now: datetime, progress: Progress = no_progress) -> Returned:
     """Write feedback and gradebook from the record; raises ProblemsFound when nothing was marked yet."""
+    with alone(class_path, "return"):
+        return _return_feedback(class_path, task_key, now, progress)
+
+
+def _return_feedback(class_path: Path, task_key: str, now: datetime, progress: Progress) -> Returned:
     opened = open_class(class_path)
     with opened.record() as record:
         sheets, outcomes = record.sheets(task_key), record.outcomes(task_key)

@@ -8,7 +8,7 @@ from typing import Any
 
 from witnessmark.documents.review.page import review_page
 from witnessmark.files.safe.atomic import write_together
-from witnessmark.jobs.opened import open_class
+from witnessmark.jobs.opened import alone, open_class
 from witnessmark.maths.printing.plain import plain
 from witnessmark.review import sentences
 from witnessmark.review.class_review import ClassReview, class_review
@@ -30,6 +30,11 @@ class Reviewed:
 
 def review(class_path: Path, task_key: str) -> Reviewed:
     """Write the review of one task from the record; raises ProblemsFound when the task was not issued."""
+    with alone(class_path, "review"):
+        return _review(class_path, task_key)
+
+
+def _review(class_path: Path, task_key: str) -> Reviewed:
     opened = open_class(class_path)
     with opened.record() as record:
         sheets, outcomes = record.sheets(task_key), record.outcomes(task_key)

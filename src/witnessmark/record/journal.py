@@ -31,6 +31,19 @@ def write(
     return added.lastrowid or 0
 
 
+def last_link(db: sqlite3.Connection) -> str:
+    """The last link of a record (empty for one before version 4), passing over the rows about removals: those that are
+    made in a copy are not in the record."""
+    if not db.execute("SELECT count(*) FROM sqlite_schema WHERE name = 'chain'").fetchone()[0]:
+        return ""
+    sql = (
+        "SELECT c.link FROM chain AS c LEFT JOIN journal AS j ON j.id = c.row "
+        "WHERE coalesce(j.event, '') <> 'removed' ORDER BY c.row DESC LIMIT 1"
+    )
+    found = db.execute(sql).fetchone()
+    return str(found[0]) if found else ""
+
+
 def rows(
     db: sqlite3.Connection, task: str | None = None, sheet: str | None = None, ask: str | None = None
 ) -> tuple[JournalRow, ...]:

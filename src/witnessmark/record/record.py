@@ -3,6 +3,7 @@
 Every change is one short transaction: done wholly, or not at all. Times are arguments and carry their zone.
 """
 
+import re
 import sqlite3
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
@@ -43,11 +44,14 @@ from witnessmark.record.connection import (
 from witnessmark.record.rows import (
     Acceptance,
     Change,
+    Counts,
+    Event,
     JournalRow,
     Moderation,
     Outcomes,
     Removed,
     SeveralReturns,
+    Step,
     StoredReturn,
     Undone,
 )
@@ -127,6 +131,11 @@ class Record:
             before = steps.snapshot(self._db, task_key)
             yield
             steps.keep(self._db, task_key, what, who, before, now)
+
+    def last_step(self) -> Step | None:
+        """The step that `undo` would take back, or None."""
+        with self._reading():
+            return steps.last(self._db)
 
     def undo(self, who: str, why: str, now: datetime) -> Undone:
         """Take back the last step that still stands. ProblemsFound where there is none, or no name or reason."""
@@ -273,10 +282,42 @@ class Record:
         with self._reading():
             return verifying.problems(self._db, self.path, self._make)
 
+    @property
+    def question_from_bundle(self) -> Callable[[str], Question]:
+        """What makes a question from a stored text."""
+        return self._make
+
+    def mentions(self, texts: Sequence[str]) -> int:
+        """How many rows of the journal hold one of these texts, as a word of its own."""
+        named = re.compile("|".join(rf"(?<![\w-]){re.escape(text)}(?![\w-])" for text in texts if text))
+        return sum(bool(named.search(f"{row.why} {row.detail} {row.who}")) for row in self.journal())
+
     def head(self) -> str:
         """The last link of the journal, which stands for all of it (64 hexadecimal digits)."""
         with self._reading():
             return chain.head(self._db)
+
+    def counts(self) -> Counts:
+        """How much there is of each kind."""
+        with self._reading():
+            tables = ("sheets", "returns", "outcomes", "journal")
+            return Counts(*(self._db.execute(f"SELECT count(*) FROM {t}").fetchone()[0] for t in tables))  # noqa: S608
+
+    def totals(self, task_key: str) -> dict[str, str]:
+        """The marks that stand of every sheet that has some, added up, by sheet code."""
+        standing = self.outcomes(task_key)
+        return {code: str(sum((o.marks for o in asks.values()), Decimal(0))) for code, asks in standing.items()}
+
+    def links(self) -> frozenset[str]:
+        """Every link of the journal's chain."""
+        with self._reading():
+            return frozenset(link for (link,) in self._db.execute("SELECT link FROM chain"))
+
+    def tell_of_restoring(self, copy: str, now: datetime) -> None:
+        """A row that says which copy this record was made from."""
+        with self.together():
+            about, why = journal.About(), "a copy was put in the place of the record"
+            journal.write(self._db, now, Event.RESTORED, why, about, detail=copy)
 
     def remove_student(self, code: str, now: datetime, who: str = "") -> Removed:
         """Remove all data of one student; the journal keeps a row that counts and names no student.
@@ -294,12 +335,3 @@ class Record:
         """The whole record as lines of JSON; students by code alone unless `names` is set."""
         with self._reading():
             return iter(tuple(export.lines(self._db, names)))
-
-    def copy_to(self, path: Path) -> None:
-        """A whole copy of the record in another file, also while others read it."""
-        with told(path):
-            other = sqlite3.connect(path)
-            try:
-                self._db.backup(other)
-            finally:
-                other.close()

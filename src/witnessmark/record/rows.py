@@ -82,6 +82,7 @@ class Event(StrEnum):
     ACCEPTED = "accepted"
     DROPPED = "dropped"
     UNDONE = "undone"
+    RESTORED = "restored"
     REMOVED = "removed"
 
 
@@ -115,6 +116,16 @@ class SeveralReturns:
     student: str
     count: int
     file: str
+
+
+@dataclass(frozen=True, slots=True)
+class Counts:
+    """How much a record holds of each kind."""
+
+    sheets: int
+    returns: int
+    marks: int
+    journal_rows: int
 
 
 @dataclass(frozen=True, slots=True)

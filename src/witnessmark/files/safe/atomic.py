@@ -7,6 +7,7 @@ decides, and `finish_interrupted` carries out (or drops) what an interruption le
 
 import json
 import os
+import re
 import secrets
 import shutil
 from collections.abc import Mapping
@@ -18,6 +19,7 @@ from witnessmark.words.problems import Place, Problem
 STAGED = ".together-"
 LIST = "list.json"
 PART = ".part"
+UNFINISHED = re.compile(r"\.[0-9a-f]{16}\.part")
 
 
 def write_file(path: Path, data: bytes) -> None:
@@ -105,6 +107,20 @@ def finish_interrupted(folder: Path) -> tuple[str, ...]:
         else:
             shutil.rmtree(stage)
     return tuple(carried)
+
+
+def finish_below(folder: Path) -> None:
+    """Carry out or drop what interrupted calls of `write_together` left in a folder and in those below it."""
+    for stage in sorted(folder.rglob(f"{STAGED}*")):
+        if stage.is_dir():
+            finish_interrupted(stage.parent)
+
+
+def drop_unfinished(folder: Path) -> None:
+    """Delete what interrupted calls of `write_file` and `make_folder` left, in a folder and in those below it."""
+    for part in sorted(folder.rglob(f".*{PART}")):
+        if UNFINISHED.fullmatch(part.name):
+            shutil.rmtree(part, ignore_errors=True) if part.is_dir() else part.unlink(missing_ok=True)
 
 
 def _carry_out(folder: Path, stage: Path) -> list[str]:

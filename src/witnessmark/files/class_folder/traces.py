@@ -1,0 +1,101 @@
+"""The files of a class that tell of one student: what may be deleted, and what only a person can clear.
+
+A file is judged by what stands in it. Its name alone decides only where the program itself wrote it under that name; so
+a book of LW03 that was saved as SC04.xlsx is LW03's, and one of SC04 is found under any name.
+"""
+
+from collections.abc import Collection, Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+from witnessmark.files.safe.contents import texts_in
+
+WRITTEN = ("sheets", "pages", "books")
+NOT_SEARCHED = ("class.yaml", "students.csv", "README.txt", ".removing.json", ".in-use")
+SHORTEST_NAME = 5
+"""A name of fewer letters would be found in many files by accident."""
+
+
+@dataclass(frozen=True, slots=True)
+class Sought:
+    """Whose traces: the student's code and name, the codes of the student's sheets, and those of all others."""
+
+    code: str
+    name: str
+    sheets: frozenset[str]
+    others: frozenset[str]
+
+
+@dataclass(frozen=True, slots=True)
+class Traces:
+    """Files to delete, and what to look at by hand, as sentences with the path first."""
+
+    files: tuple[Path, ...]
+    by_hand: tuple[str, ...]
+
+
+def traces_of(folder: Path, sought: Sought, is_untouched: Collection[Path]) -> Traces:
+    """Every trace in a class folder, below what is hidden too. `is_untouched` are the class tables into which nobody
+    has typed: they may go, as they can be written anew."""
+    files: list[Path] = []
+    by_hand: list[str] = []
+    for path in _files(folder):
+        verdict = _judged(folder, path, sought, is_untouched)
+        if verdict == DELETE:
+            files.append(path)
+        elif verdict:
+            by_hand.append(f"{path}: {verdict}")
+    return Traces(tuple(files), tuple(by_hand))
+
+
+DELETE = "delete"
+
+
+def _files(folder: Path) -> Iterator[Path]:
+    for path in sorted(folder.rglob("*")):
+        inside = path.relative_to(folder).parts
+        own = inside[0] in ("copies", "tasks") or inside[0].startswith("record.db") or path.name in NOT_SEARCHED
+        if not own and path.is_file() and not path.is_symlink():
+            yield path
+
+
+def _judged(folder: Path, path: Path, sought: Sought, is_untouched: Collection[Path]) -> str:
+    """`delete`, what to look at by hand, or nothing."""
+    inside = path.relative_to(folder).parts
+    found = texts_in(path, {*sought.sheets, *sought.others, _long(sought.name)})
+    named = path.stem == sought.code
+    if found is None:
+        return "could not be looked through; see whether it is the student's" if named else ""
+    mine, others = found & sought.sheets, found & sought.others
+    if _whole_class(inside) or path in is_untouched:
+        return DELETE
+    if named and _is_written(inside) and not others:
+        return DELETE
+    if mine and not others:
+        return DELETE
+    if mine:
+        return "holds the student's lines beside those of others; delete them there"
+    if named and others:
+        return f"has the student's code as its name, but holds {', '.join(sorted(others)[:3])}; it was left"
+    if named:
+        return "has the student's code as its name; see whose it is"
+    if sought.name in found:
+        return "holds the student's name"
+    return ""
+
+
+def _long(name: str) -> str:
+    return name if len(name) >= SHORTEST_NAME else ""
+
+
+def _whole_class(inside: tuple[str, ...]) -> bool:
+    """What the program writes about a whole class, and writes anew when it is asked."""
+    name = inside[-1]
+    gradebook = name.startswith("gradebook-") and name.endswith(".xlsx")
+    return len(inside) == 1 and (gradebook or (name.startswith("review-") and name.endswith((".html", ".json"))))
+
+
+def _is_written(inside: tuple[str, ...]) -> bool:
+    """True of a place where the program writes one file for each student, under the student's code."""
+    issued = len(inside) == 4 and inside[0] == "issued" and inside[2] in WRITTEN
+    return issued or (len(inside) == 3 and inside[0] == "feedback")

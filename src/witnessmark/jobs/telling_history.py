@@ -1,0 +1,127 @@
+"""The job `history`: the story of a student, a sheet or one answer in plain words, from the journal of the record."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from decimal import Decimal
+from pathlib import Path
+
+from witnessmark.jobs.moderating import ask_of
+from witnessmark.jobs.opened import open_class
+from witnessmark.questions.sheet.sheet_codes import repaired_code
+from witnessmark.questions.sheet.task import Sheet
+from witnessmark.record.record import Record
+from witnessmark.record.rows import Event, JournalRow
+from witnessmark.words.errors import ProblemsFound
+from witnessmark.words.problems import Place, Problem
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """One thing that happened, in words: when, about which answer (its label; empty for the whole sheet), by whom."""
+
+    at: datetime
+    answer: str
+    sentence: str
+    who: str
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class SheetStory:
+    """What happened to one sheet, in order, and the marks that stand now by label."""
+
+    sheet: str
+    student: str
+    task: str
+    told: tuple[Told, ...]
+    marks: tuple[tuple[str, Decimal], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class History:
+    """The stories of the sheets of a student, or of one sheet."""
+
+    asked: str
+    sheets: tuple[SheetStory, ...]
+
+
+def history(class_path: Path, who_or_sheet: str, answer: str = "") -> History:
+    """The story of a student (by code) or a sheet, or of one answer (`1a`); raises ProblemsFound for an unknown one."""
+    with open_class(class_path).record() as record:
+        sheets = _sheets(record, class_path, who_or_sheet)
+        return History(who_or_sheet, tuple(_story(record, sheet, answer) for sheet in sheets))
+
+
+def _sheets(record: Record, class_path: Path, asked: str) -> tuple[Sheet, ...]:
+    sheet = record.sheet(repaired_code(asked) or asked)
+    if sheet is not None:
+        return (sheet,)
+    every = [sheet for task in record.tasks() for sheet in record.sheets(task)]
+    mine = tuple(s for s in every if s.student.code.casefold() == asked.casefold())
+    if not mine:
+        expected, remedy = "the code of a student or a sheet of this class", "the code stands at the head of the sheet"
+        raise ProblemsFound([Problem("no-sheet", Place(str(class_path)), expected, f"'{asked}'", remedy)])
+    return mine
+
+
+def _story(record: Record, sheet: Sheet, answer: str) -> SheetStory:
+    labels = {ask.key: ask.label for ask in sheet.asks}
+    only = ask_of(sheet, answer).key if answer else None
+    rows = [row for row in record.journal(sheet.task.key) if row.sheet == sheet.code or _of_task(row)]
+    rows = [row for row in rows if only is None or row.ask in ("", only)]
+    outcomes = record.outcomes(sheet.task.key).get(sheet.code, {})
+    marks = tuple((labels.get(k, k), o.marks) for k, o in outcomes.items() if only in (None, k))
+    told = [_told(row, labels) for row in rows]
+    return SheetStory(sheet.code, sheet.student.code, sheet.task.key, _without_what_came_before(told, rows), marks)
+
+
+def _of_task(row: JournalRow) -> bool:
+    """Rows of a whole task that bear on every mark of it."""
+    return not row.sheet and row.event in (Event.TASK, Event.ACCEPTED, Event.DROPPED)
+
+
+def _without_what_came_before(told: Sequence[Told], rows: Sequence[JournalRow]) -> tuple[Told, ...]:
+    """What happened to the task before the sheet was issued is not its story, but for what the task was last."""
+    start = next((n for n, row in enumerate(rows) if row.event is Event.ISSUED), 0)
+    return tuple(told[start:])
+
+
+def _told(row: JournalRow, labels: Mapping[str, str]) -> Told:
+    return Told(row.at, labels.get(row.ask, row.ask), _sentence(row), row.who, row.why)
+
+
+def _sentence(row: JournalRow) -> str:
+    """What happened, without who and why."""
+    before, after = _marks(row.before), _marks(row.after)
+    match row.event:
+        case Event.TASK:
+            return "the task's title, date or rules changed"
+        case Event.ISSUED:
+            return "the sheet was issued"
+        case Event.RETURNED:
+            return f"{row.detail} was taken in"
+        case Event.CHOSEN:
+            return f"{row.detail} was chosen to count"
+        case Event.MARKED if row.before is None:
+            return f"marked {after}: {row.detail}"
+        case Event.MARKED if row.after is None:
+            return f"the machine's mark of {before} was taken out"
+        case Event.MARKED:
+            return f"marked {after}, before {before}: {row.detail.replace(', now ', ', then ')}"
+        case Event.MODERATED:
+            return f"a teacher gave {after} in the place of {before}"
+        case Event.WITHDRAWN:
+            return f"the teacher's {before} was taken back; the machine's {after} stands"
+        case Event.ACCEPTED:
+            return f"a slip was accepted for the task: {row.detail}"
+        case Event.DROPPED:
+            return f"a slip was no longer accepted for the task: {row.detail}"
+        case Event.UNDONE:
+            return f"taken back: {row.detail}"
+        case Event.REMOVED | Event.RESTORED:
+            return row.detail
+
+
+def _marks(marks: Decimal | None) -> str:
+    return "none" if marks is None else f"{marks}"

@@ -1,0 +1,33 @@
+"""The job `undo`: the last step of a class taken back, with who and why; what was taken back is told for good."""
+
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+
+from witnessmark.jobs.opened import alone, open_class
+from witnessmark.record.rows import Step
+
+
+@dataclass(frozen=True, slots=True)
+class TakenBack:
+    """The step that was taken back, the sheets that it concerned, and every total that changed: before and after."""
+
+    step: Step
+    sheets: tuple[str, ...]
+    totals: tuple[tuple[str, str, str], ...]
+
+
+def undo(class_path: Path, who: str, why: str, now: datetime) -> TakenBack:
+    """Take back the last taking in, moderation, acceptance or choice; raises ProblemsFound where there is none."""
+    with alone(class_path, "undo", now), open_class(class_path).record() as record:
+        tasks = record.tasks()
+        before = {task: record.totals(task) for task in tasks}
+        undone = record.undo(who, why, now)
+        old, new = before[undone.step.task], record.totals(undone.step.task)
+    codes = [code for code in {**old, **new} if old.get(code) != new.get(code)]
+    totals = tuple((code, _text(old, code), _text(new, code)) for code in codes)
+    return TakenBack(undone.step, undone.sheets, totals)
+
+
+def _text(totals: dict[str, str], code: str) -> str:
+    return totals.get(code, "none")

@@ -1,0 +1,166 @@
+"""The commands about the record: history, undo, restore, and check of a class, as a teacher types them."""
+
+import json
+import shutil
+import sqlite3
+from contextlib import closing
+from datetime import timedelta
+from itertools import count
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner, Result
+
+import witnessmark.cli.main
+from jobs.small_class import LATER, NOW, TASK, hand_in, right_answers, sheets_of, small_class
+from record.test_chain import changed_behind
+from witnessmark.cli.main import main
+from witnessmark.jobs.issuing import issue
+from witnessmark.jobs.marking import mark
+from witnessmark.jobs.moderating import moderate
+
+
+@pytest.fixture(scope="module")
+def marked(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A class in which one apprentice was marked and moderated."""
+    folder = small_class(tmp_path_factory.mktemp("record") / "class")
+    issue(folder, TASK, NOW)
+    sheet = sheets_of(folder)["HB01"]
+    hand_in(folder, sheet, right_answers(sheet) | {"1.a": "1 kN"})
+    mark(folder, TASK, LATER)
+    moderate(folder, sheet.code, "1a", "1.5", "the sketch is right", "R. Vos", LATER)
+    return folder
+
+
+@pytest.fixture
+def folder(marked: Path, tmp_path: Path) -> Path:
+    """That class, to be changed."""
+    shutil.copytree(marked, tmp_path / "class")
+    return tmp_path / "class"
+
+
+@pytest.fixture(autouse=True)
+def day_after(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Commands run on the day after the class was marked, each a second after the one before."""
+    days = (LATER + timedelta(days=1, seconds=n) for n in count())
+    monkeypatch.setattr(witnessmark.cli.main, "_now", lambda: next(days))
+
+
+def run(*arguments: str | Path) -> Result:
+    """One command."""
+    return CliRunner().invoke(main, [str(a) for a in arguments])
+
+
+def test_history_tells_the_story_of_a_mark_in_words(folder: Path) -> None:
+    code = sheets_of(folder)["HB01"].code
+    done = run("history", folder, "HB01", "1a")
+    lines = [line[20:] if line.startswith("  2") else line for line in done.output.splitlines()]
+    assert lines == [
+        f"{code}, HB01, shear-1",
+        "the sheet was issued",
+        "HB01.xlsx was taken in",
+        "1a: marked 0: unexplained",
+        "1a: a teacher gave 1.5 in the place of 0, by R. Vos: the sketch is right",
+        "  now: 1a 1.5",
+    ]
+    assert run("history", folder, code.lower().replace("-", " "), "1a").output == done.output
+    data = json.loads(run("history", folder, code, "1a", "--json").output)
+    assert [row["told"] for row in data["sheets"][0]["history"]][-1] == "a teacher gave 1.5 in the place of 0"
+
+
+def test_history_of_somebody_unknown_is_a_problem(folder: Path) -> None:
+    done = run("history", folder, "ZZ99")
+    assert done.exit_code == 1
+    assert "[no-sheet] expected the code of a student or a sheet of this class, found 'ZZ99'" in done.output
+
+
+def test_undo_takes_back_step_by_step_and_prints_every_total_that_changes(folder: Path) -> None:
+    code = sheets_of(folder)["HB01"].code
+    undo = ("undo", folder, "--who", "R. Vos", "--why", "too soon")
+    first = run(*undo)
+    assert first.output.splitlines()[0].startswith("Taken back: moderate of ")
+    assert first.output.splitlines()[1].startswith(f"  {code}: total ")
+    second = json.loads(run(*undo, "--json").output)
+    assert (second["step"], second["sheets"]) == ("mark", [code])
+    assert [t["after"] for t in second["totals"]] == ["none"]
+    third = run(*undo)
+    assert (third.exit_code, "[nothing-to-undo]" in third.output) == (1, True)
+    told = run("history", folder, "HB01").output
+    assert "taken back: mark of 2027-01-25" in told
+    assert told.endswith("now: no marks\n")
+    assert run("check", folder).exit_code == 0
+
+
+def test_what_was_taken_back_can_be_taken_in_and_marked_again(folder: Path) -> None:
+    before = run("history", folder, "HB01", "1b").output.splitlines()[-1]
+    for _ in range(2):
+        run("undo", folder, "--who", "R. Vos", "--why", "too soon")
+    book = folder / "returned" / TASK / "HB01.xlsx"
+    book.rename(book.with_name("HB01 once more.xlsx"))
+    assert run("mark", folder, TASK).exit_code == 0
+    assert run("history", folder, "HB01", "1b").output.splitlines()[-1] == before
+
+
+def test_check_of_a_class_says_that_it_is_whole_and_finds_a_changed_mark(folder: Path) -> None:
+    whole = run("check", folder)
+    assert whole.exit_code == 0
+    assert whole.output.splitlines()[0].endswith("2 copies; the record is whole")
+    changed_behind(folder / "record.db", "UPDATE outcomes SET marks = '3' WHERE ask = '1.a'")
+    changed = run("check", folder, "--json")
+    assert changed.exit_code == 1
+    (problem,) = json.loads(changed.output)["problems"]
+    code = sheets_of(folder)["HB01"].code
+    assert problem == (
+        f"{folder / 'record.db'}: [mark-changed] expected marks that the journal tells, found {code} 1.a (marked): 3,"
+        " where the journal says 0; look at copies/ and see witnessmark restore"
+    )
+
+
+@pytest.mark.parametrize("command", ["mark", "return", "review"])
+def test_a_body_that_cannot_be_read_is_a_sentence_in_every_command(folder: Path, command: str) -> None:
+    changed_behind(folder / "record.db", "UPDATE sheets SET student_body = '{'")
+    done = run(command, folder, TASK)
+    assert (done.exit_code, "[record-unreadable]" in done.output) == (1, True)
+    assert isinstance(done.exception, SystemExit)
+    checked = run("check", folder)
+    assert (checked.exit_code, "student of sheet" in checked.output) == (1, True)
+
+
+def test_restore_lists_the_copies_and_goes_back_to_one_and_forth_again(folder: Path) -> None:
+    listed = run("restore", folder).output.splitlines()
+    assert [line.split()[0].split("-before-")[1] for line in listed[:-1]] == ["mark", "moderate"]
+    before = run("history", folder, "HB01").output
+    done = run("restore", folder, listed[1].split()[0])
+    assert (done.exit_code, done.output.startswith("The record is that of ")) == (0, True)
+    assert "by R. Vos" not in run("history", folder, "HB01").output
+    assert run("check", folder).exit_code == 0
+    kept = json.loads(run("restore", folder, "--json").output)["copies"][-1]
+    assert kept["before"] == "restore"
+    assert run("restore", folder, kept["copy"]).exit_code == 0
+    assert run("history", folder, "HB01").output == before
+
+
+def test_a_record_too_damaged_to_be_opened_is_replaced_by_a_copy_and_kept(folder: Path) -> None:
+    name = json.loads(run("restore", folder, "--json").output)["copies"][0]["copy"]
+    (folder / "record.db").write_bytes(b"\xff" * 5000)
+    assert run("check", folder).exit_code == 1
+    assert run("restore", folder, name).exit_code == 0
+    assert run("check", folder).exit_code == 0
+    assert (folder / "copies" / "record-as-it-was.damaged").read_bytes() == b"\xff" * 5000
+
+
+def test_an_unknown_copy_is_a_problem_that_names_those_there(folder: Path) -> None:
+    done = run("restore", folder, "nothing")
+    assert done.exit_code == 1
+    assert "[no-copy] expected the name of a copy, found 'nothing'" in done.output
+    assert "-before-mark" in done.output
+
+
+def test_a_copy_is_kept_before_each_command_that_writes(folder: Path) -> None:
+    code = sheets_of(folder)["HB01"].code
+    with closing(sqlite3.connect(folder / "record.db")) as db:
+        rows = db.execute("SELECT count(*) FROM journal").fetchone()[0]
+    run("moderate", folder, code, "1b", "--marks", "0", "--why", "seen", "--who", "R. Vos")
+    newest = max((folder / "copies").glob("*-before-moderate.db"), key=lambda p: p.stat().st_mtime)
+    with closing(sqlite3.connect(newest)) as db:
+        assert db.execute("SELECT count(*) FROM journal").fetchone()[0] == rows

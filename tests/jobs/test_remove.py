@@ -1,0 +1,142 @@
+"""Removal searches what stands in files, deletes nobody else's work, and goes on where it was interrupted."""
+
+import re
+from pathlib import Path
+
+import pytest
+from openpyxl import load_workbook
+
+from jobs.small_class import LATER, NOW, TASK, contents, hand_in, right_answers, sheets_of, small_class
+from witnessmark.files.safe import atomic
+from witnessmark.jobs import removing
+from witnessmark.jobs.issuing import issue
+from witnessmark.jobs.marking import mark
+from witnessmark.jobs.moderating import moderate
+from witnessmark.jobs.removing import remove
+from witnessmark.jobs.returning import return_feedback
+from witnessmark.questions.sheet.class_table_columns import PAGE
+from witnessmark.words.errors import ProblemsFound
+
+
+@pytest.fixture
+def folder(tmp_path: Path) -> Path:
+    """A class in which everybody handed in; the book of LW01 was saved as HB02.xlsx, that of HB02 under other names."""
+    folder = small_class(tmp_path / "class")
+    issue(folder, TASK, NOW)
+    sheets = sheets_of(folder)
+    hand_in(folder, sheets["HB01"], right_answers(sheets["HB01"]))
+    hand_in(folder, sheets["HB02"], right_answers(sheets["HB02"]), "from the yard.xlsx")
+    hand_in(folder, sheets["HB02"], {"1.a": "1 kN"}, "HB02.old/again.xlsx")
+    hand_in(folder, sheets["LW01"], right_answers(sheets["LW01"]), "HB02.xlsx")
+    hand_in(folder, sheets["LW02"], right_answers(sheets["LW02"]), "HB02.old/LW02.xlsx")
+    mark(folder, TASK, LATER)
+    return folder
+
+
+def returned(folder: Path) -> set[str]:
+    """The files that came back, by path."""
+    return {p.relative_to(folder / "returned" / TASK).as_posix() for p in folder.rglob("returned/**/*") if p.is_file()}
+
+
+def test_books_are_found_by_what_stands_in_them_and_nobody_elses_goes(folder: Path) -> None:
+    done = remove(folder, "HB02", "K. Dekker", LATER)
+    assert returned(folder) == {"HB01.xlsx", "HB02.xlsx", "HB02.old/LW02.xlsx"}
+    lw01 = sheets_of(folder)["LW01"].code
+    place = folder / "returned" / TASK / "HB02.xlsx"
+    assert f"{place}: has the student's code as its name, but holds {lw01}; it was left" in done.by_hand
+
+
+def test_a_photo_under_the_students_code_and_a_table_of_several_are_left_to_a_person(folder: Path) -> None:
+    photo, table = folder / "returned" / TASK / "HB02.jpg", folder / "returned" / TASK / "paper.csv"
+    photo.write_bytes(b"\xff\xd8\xff\xe0")
+    codes = {code: sheet.code for code, sheet in sheets_of(folder).items()}
+    table.write_text(f"sheet,1a\n{codes['HB02']},1 kN\n{codes['LW01']},2 kN\n", encoding="utf-8")
+    notes = folder / "notes.txt"
+    notes.write_text("Oona Brisk asked for another slug", encoding="utf-8")
+    done = remove(folder, "HB02", "K. Dekker", LATER)
+    assert f"{photo}: has the student's code as its name; see whose it is" in done.by_hand
+    assert f"{table}: holds the student's lines beside those of others; delete them there" in done.by_hand
+    assert f"{notes}: holds the student's name" in done.by_hand
+    assert photo.exists()
+    assert table.exists()
+
+
+def test_a_class_table_goes_where_nobody_typed_into_it_and_is_left_to_a_person_where_somebody_did(folder: Path) -> None:
+    table = folder / "issued" / TASK / "class-table.xlsx"
+    typed = table.with_name("class-table-2.xlsx")
+    book = load_workbook(table)
+    page = book[PAGE]
+    headings = [cell.value for cell in page[1]]
+    page.cell(row=4, column=headings.index("1a") + 1, value="94.2 kN")
+    book.save(typed)
+    done = remove(folder, "HB02", "K. Dekker", LATER)
+    assert table in done.files
+    assert typed.exists()
+    assert f"{typed}: holds the student's lines beside those of others; delete them there" in done.by_hand
+
+
+def test_a_reason_that_names_the_student_is_told(folder: Path) -> None:
+    moderate(folder, sheets_of(folder)["HB01"].code, "1a", "1", "worked with Oona Brisk", "K. Dekker", LATER)
+    done = remove(folder, "HB02", "K. Dekker", LATER)
+    # that reason, and the book of LW01, which was saved as HB02.xlsx
+    assert any(line.startswith(f"{folder / 'record.db'}: 2 rows of the journal") for line in done.by_hand)
+
+
+def test_nothing_of_the_student_is_left_in_any_file_but_what_was_told(folder: Path) -> None:
+    return_feedback(folder, TASK, LATER)
+    code = sheets_of(folder)["HB02"].code
+    remove(folder, "HB02", "K. Dekker", LATER)
+    left = {p: p.read_bytes() for p in folder.rglob("*") if p.is_file()}
+    assert [p for p, data in left.items() if b"Oona" in data or code.encode() in data] == []
+    assert not [p for p in left if p.name.endswith(".part") or p.name == ".removing.json"]
+
+
+def test_a_stage_that_was_decided_does_not_bring_the_student_back(
+    folder: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def killed(_folder: Path, _stage: Path) -> list[str]:
+        raise KeyboardInterrupt
+
+    with monkeypatch.context() as patch:
+        patch.setattr(atomic, "_carry_out", killed)
+        with pytest.raises(KeyboardInterrupt):
+            return_feedback(folder, TASK, LATER)
+    part = folder / "issued" / f".{'ab' * 8}.part"
+    part.write_bytes(b"Oona Brisk")
+    assert list(folder.glob(".together-*"))
+    remove(folder, "HB02", "K. Dekker", LATER)
+    assert not list(folder.rglob(".together-*"))
+    assert not part.exists()
+    assert not (folder / "feedback" / TASK / "HB02.pdf").exists()
+    assert (folder / "feedback" / TASK / "HB01.pdf").exists()
+
+
+STEPS = ("_delete_files", "_mentions", "_strike_from_list")
+
+
+@pytest.mark.parametrize("step", STEPS)
+def test_an_interrupted_removal_goes_on_and_nothing_else_runs_before(
+    folder: Path, step: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    whole, after = getattr(removing, step), {}
+
+    def killed(*arguments: object) -> object:
+        if step == "_strike_from_list":
+            whole(*arguments)  # the student is in no list any more
+        raise KeyboardInterrupt
+
+    with monkeypatch.context() as patch:
+        patch.setattr(removing, step, killed)
+        with pytest.raises(KeyboardInterrupt):
+            remove(folder, "HB02", "K. Dekker", LATER)
+    with pytest.raises(ProblemsFound) as caught:
+        return_feedback(folder, TASK, LATER)
+    assert str(caught.value) == (
+        f"{folder}: [removal-unfinished] expected no removal under way, found that of HB02, which was interrupted;"
+        f" witnessmark remove {folder} HB02 --who NAME"
+    )
+    assert remove(folder, "HB02", "K. Dekker", LATER).student == "HB02"
+    after = contents(folder)
+    assert not [p for p in after if re.search(r"HB02\.(pdf|html)|books/HB02", p)]
+    assert "HB02" not in (folder / "students.csv").read_text(encoding="utf-8")
+    return_feedback(folder, TASK, LATER)
