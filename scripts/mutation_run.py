@@ -38,10 +38,7 @@ FORK = multiprocessing.get_context("fork")
 # ends the run.
 CONCERNS: dict[str, tuple[str, ...]] = {
     "maths/rounding.py": ("tests/maths/test_rounding.py",),
-    "questions/drawing/": (
-        "tests/questions/test_drawing_laws.py", "tests/questions/test_separation.py", "tests/questions/test_drawing.py",
-        "tests/questions/test_evenness.py",
-    ),
+    "questions/drawing/": ("tests/questions/test_drawing_laws.py", "tests/questions/test_separation.py"),
     "marking/weighing/": ("tests/marking/test_weighing_laws.py", "tests/marking"),
     "marking/": ("tests/marking",),
     "record/": ("tests/record",),

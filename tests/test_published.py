@@ -1,5 +1,6 @@
 """The main job, through the public API, against figures from outside: tests/cases/published.csv names each source."""
 
+import re
 from collections import Counter
 from decimal import Decimal
 
@@ -137,3 +138,11 @@ def test_neither_hole_is_ever_drawn_though_both_may_be_marked() -> None:
     ratios = [float((v.given["d"] / v.given["t"]).to("").magnitude) for v in drawn]
     assert min(ratios) > 1  # `keep`
     assert all(abs(ratio - 4) > 0.01 for ratio in ratios)  # else pi d t = pi d²/4, and two methods give one number
+
+
+@pytest.mark.parametrize("row", [*PUBLISHED, *SLIPPED], ids=str)
+def test_a_source_that_nobody_can_find_again_says_so(row: Published | Slipped) -> None:
+    """What names neither book, standard, program nor host: a forum, a page, a table of something."""
+    nameless = re.search(r"^(givens: )?([a-z ]*(problem|item|forum)|gas cylinder|capstan)", row.source)
+    host = re.search(r"\w\.(ca|com|in|net)\b", row.source)
+    assert ("cannot be found again" in row.source) == (nameless is not None and host is None), row.source

@@ -182,6 +182,12 @@ def test_a_space_that_conditions_make_too_small_is_told_with_what_it_holds() -> 
     assert (error.value.count, error.value.needed) == (6, 8)  # 29 above all three, 14 above two, 12 above one
 
 
+def test_a_student_of_a_class_draws_from_task_code_and_first_attempt() -> None:
+    found = question(steps(1, 40), steps(1, 50))
+    drawn = draw_class(found, task_of(), ["S007"], frozenset())
+    assert drawn["S007"].identity == found.draw("decks-1|S007|1").identity != found.draw("decks-1|S007|2").identity
+
+
 def test_with_repeats_four_fifths_of_the_space_are_given_out_before_any_comes_again() -> None:
     found = question("one of: [11, 13, 17, 19, 31]", "one of: [23, 29]")
     assert count_allowed(found) == 10

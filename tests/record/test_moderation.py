@@ -84,6 +84,14 @@ def test_halves_are_refused_where_the_task_gives_whole_marks(marked: Record) -> 
     assert str(caught.value) == f"{FIRST}: [marks-out-of-range] expected whole marks from 0 to 3 for 1.a, found 2.5"
 
 
+@pytest.mark.parametrize(("half_marks", "given"), [(False, "0 1 2 3"), (True, "0 0.5 1 1.5 2 2.5 3")])
+def test_every_step_of_marks_that_the_task_gives_may_stand(marked: Record, half_marks: bool, given: str) -> None:
+    marked.add_task(task(rules=Rules(half_marks=half_marks)), NOW)
+    for marks in map(Decimal, given.split()):
+        marked.moderate(FIRST, "1.a", marks, "R. Vos", "a reason", NOW)
+        assert marked.outcomes("shear-1")[FIRST]["1.a"].marks == marks
+
+
 @pytest.mark.parametrize(
     ("who", "why", "missing"),
     [("", "a reason", "a name"), ("R. Vos", " ", "a reason"), (" ", "", "a name and a reason")],
