@@ -164,3 +164,55 @@ def test_a_copy_is_kept_before_each_command_that_writes(folder: Path) -> None:
     newest = max((folder / "copies").glob("*-before-moderate.db"), key=lambda p: p.stat().st_mtime)
     with closing(sqlite3.connect(newest)) as db:
         assert db.execute("SELECT count(*) FROM journal").fetchone()[0] == rows
+
+
+def test_a_second_and_different_return_is_shown(folder: Path) -> None:
+    sheet = sheets_of(folder)["HB01"]
+    hand_in(folder, sheet, {"1.a": "2 kN"}, "again.xlsx")
+    (told,) = json.loads(run("mark", folder, TASK, "--json").output)["several"]
+    assert (told["sheet"], told["student"], told["returns"]) == (sheet.code, "HB01", 2)
+    said = f"  {sheet.code} (HB01) came back 2 times with different answers; {told['counts']} counts"
+    assert said in run("mark", folder, TASK).output.splitlines()
+
+
+def test_a_synchronised_folder_is_told_and_stops_nothing(folder: Path) -> None:
+    (folder / ".stfolder").mkdir()
+    done = run("mark", folder, TASK)
+    assert (done.exit_code, "note: " in done.output, "[synced-folder]" in done.output) == (0, True, True)
+    assert "[synced-folder]" in json.loads(run("check", folder, "--json").output)["notes"][0]
+
+
+def test_a_teachers_mark_is_withdrawn_with_a_reason(folder: Path) -> None:
+    code = sheets_of(folder)["HB01"].code
+    said = ("--why", "I misread it", "--who", "R. Vos")
+    assert run("moderate", folder, code, "1a", *said).exit_code == 2
+    assert run("moderate", folder, code, "1a", "--withdraw", "--marks", "1", *said).exit_code == 2
+    assert run("moderate", folder, code, "1a", "--withdraw", *said).exit_code == 0
+    assert run("history", folder, code, "1a").output.splitlines()[-1] == "  now: 1a 0"
+    again = run("moderate", folder, code, "1a", "--withdraw", *said)
+    assert (again.exit_code, "[not-moderated]" in again.output) == (1, True)
+
+
+def test_a_record_is_exported_as_lines_of_json_with_names_where_that_is_asked(folder: Path, tmp_path: Path) -> None:
+    for names in (False, True):
+        file = tmp_path / f"{names}.jsonl"
+        done = run("export", folder, file, *(["--names"] if names else []))
+        assert done.exit_code == 0
+        lines = [json.loads(line) for line in file.read_text(encoding="utf-8").splitlines()]
+        assert done.output.startswith(f"{len(lines)} lines written")
+        assert any(line.get("name") == "Idris Vael" for line in lines) is names
+
+
+def test_results_that_this_program_works_out_otherwise_are_noted(folder: Path) -> None:
+    code = sheets_of(folder)["HB02"].code
+    with closing(sqlite3.connect(folder / "record.db")) as db:
+        number, body = db.execute(
+            "SELECT sheet, expected FROM variants WHERE number = 1 ORDER BY sheet DESC"
+        ).fetchone()
+        db.execute("UPDATE variants SET expected = '{}' WHERE number = 1 AND sheet = ?", (number,))
+        assert body != "{}"
+        db.commit()
+    done = run("check", folder)
+    assert done.exit_code == 0
+    assert "[results-changed]" in done.output
+    assert code not in done.output

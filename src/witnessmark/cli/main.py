@@ -165,23 +165,40 @@ def mark(folder: Path, task: str, source: Path | None, as_json: bool) -> None:
     run("mark", as_json, lambda shown: shown.marked(marking.mark(folder, task, _now(), source, shown.progress)))
 
 
+class Moderation(TypedDict):
+    """The options of `moderate`."""
+
+    marks: str
+    withdraw: bool
+    why: str
+    who: str
+
+
 @main.command()
 @click.argument("folder", metavar="CLASS", type=CLASS)
 @click.argument("sheet")
 @click.argument("answer")
-@click.option("--marks", required=True, help="The marks you give.")
+@click.option("--marks", default="", help="The marks you give.")
+@click.option("--withdraw", is_flag=True, help="Take your own mark back, so that the machine's stands.")
 @click.option("--why", required=True, help="The reason, for the record.")
 @click.option("--who", required=True, help="Who decides.")
 @_json
-def moderate(folder: Path, sheet: str, answer: str, marks: str, why: str, who: str, as_json: bool) -> None:
+def moderate(folder: Path, sheet: str, answer: str, as_json: bool, **options: Unpack[Moderation]) -> None:
     """Change the mark of one ANSWER, with a reason that is kept.
 
-    ANSWER is such as 1a, SHEET the code of the sheet.
+    SHEET is the code at the head of a sheet, ANSWER a label such as 1a.
     """
+    if bool(options["marks"]) == options["withdraw"]:
+        raise click.UsageError("Give one of --marks and --withdraw.")
     from witnessmark.jobs import moderating
 
+    why, who = options["why"], options["who"]
+    if options["withdraw"]:
+        run("moderate", as_json, lambda shown: shown.moderated(
+            moderating.withdraw(folder, sheet, answer, why, who, _now())))  # fmt: skip
+        return
     run("moderate", as_json, lambda shown: shown.moderated(
-        moderating.moderate(folder, sheet, answer, marks, why, who, _now())))  # fmt: skip
+        moderating.moderate(folder, sheet, answer, options["marks"], why, who, _now())))  # fmt: skip
 
 
 @main.command()
@@ -321,6 +338,18 @@ def restore(folder: Path, copy: str, as_json: bool) -> None:
 
     run("restore", as_json, lambda shown: shown.restored(
         restoring.restore(folder, copy, _now()) if copy else restoring.listed(folder)))  # fmt: skip
+
+
+@main.command()
+@click.argument("folder", metavar="CLASS", type=CLASS)
+@click.argument("file", type=ANYWHERE)
+@click.option("--names", is_flag=True, help="With students' names; without it, their codes alone.")
+@_json
+def export(folder: Path, file: Path, names: bool, as_json: bool) -> None:
+    """Write a class's record into a FILE, as lines of JSON."""
+    from witnessmark.jobs import exporting
+
+    run("export", as_json, lambda shown: shown.exported(exporting.export(folder, file, names)))
 
 
 @main.command()

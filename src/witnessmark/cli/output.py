@@ -34,6 +34,7 @@ if TYPE_CHECKING:
     from witnessmark.jobs.checking import Checked
     from witnessmark.jobs.demonstrating import Demonstrated
     from witnessmark.jobs.explaining import AnswerExplained
+    from witnessmark.jobs.exporting import Exported
     from witnessmark.jobs.issuing import Issued
     from witnessmark.jobs.marking import Marked
     from witnessmark.jobs.moderating import Moderated
@@ -123,6 +124,19 @@ class Shown:
         else:
             click.echo(on_screen(said), err=True)
 
+    def list_notes(self, notes: Sequence[Problem]) -> dict[str, object]:
+        """What is to be known and stops nothing, a line each on standard error; the same as data."""
+        if not self.as_json:
+            for note in notes:
+                click.echo(on_screen(f"note: {note}"), err=True)
+        return {"notes": [str(note) for note in notes]} if notes else {}
+
+    def exported(self, done: Exported) -> None:
+        """The result of `export`."""
+        named = "with names" if done.names else "without names"
+        data = {"file": done.file, "lines": done.lines, "names": done.names}
+        self.say(data, [f"{_counted(done.lines, 'line')} written, {named}", *_paths([done.file])])
+
     def begun(self, done: Begun) -> None:
         """The result of `new`."""
         steps = [f"  {step}" for step in done.next_steps]
@@ -153,7 +167,10 @@ class Shown:
 
     def started(self, done: Started) -> None:
         """The result of `start`."""
-        self.say({"files": done.files}, ["Started the class. Next:", *(f"  {step}" for step in done.next_steps)])
+        notes = self.list_notes(done.notes)
+        self.say(
+            {"files": done.files} | notes, ["Started the class. Next:", *(f"  {step}" for step in done.next_steps)]
+        )
 
     def issued(self, done: Issued) -> None:
         """The result of `issue`."""
@@ -163,7 +180,7 @@ class Shown:
             "before": [s.code for s in done.before],
             "files": done.files,
         }
-        data |= self.list_faults(done.faults, "a document", NOT_WRITTEN)
+        data |= self.list_faults(done.faults, "a document", NOT_WRITTEN) | self.list_notes(done.notes)
         self.say(data, [f"{done.task.title}: {counts}", *_paths(done.files)])
 
     def marked(self, done: Marked) -> None:
@@ -174,8 +191,12 @@ class Shown:
         )
         data = {"taken_in": done.taken_in, "marked": len(done.outcomes), "issued": len(done.sheets),
                 "in_tray": done.waiting, "problems": [str(p) for p in done.problems]}  # fmt: skip
-        data |= self.list_faults(done.faults, "an entry that can be marked", SET_ASIDE)
-        self.say(data, [f"{counts}, in the in-tray: {_counted(done.waiting, 'answer')}"])
+        data |= self.list_faults(done.faults, "an entry that can be marked", SET_ASIDE) | self.list_notes(done.notes)
+        data |= {"several": [{"sheet": s.sheet, "student": s.student, "returns": s.count, "counts": s.file}
+                             for s in done.several]}  # fmt: skip
+        several = [f"  {s.sheet} ({s.student}) came back {s.count} times with different answers; {s.file} counts"
+                   for s in done.several]  # fmt: skip
+        self.say(data, [f"{counts}, in the in-tray: {_counted(done.waiting, 'answer')}", *several])
 
     def moderated(self, done: Moderated) -> None:
         """The result of `moderate`."""

@@ -12,6 +12,7 @@ from witnessmark.documents.page.pdf import pdf_of
 from witnessmark.documents.sheet.answer_book import answer_book
 from witnessmark.documents.sheet.class_table import class_table
 from witnessmark.documents.sheet.sheet import sheet_document
+from witnessmark.files.class_folder.whereabouts import whereabouts
 from witnessmark.files.safe.atomic import ensure_folder, write_together
 from witnessmark.jobs.documents import Documents
 from witnessmark.jobs.figures import figure_of
@@ -29,13 +30,14 @@ from witnessmark.words.problems import Place, Problem
 @dataclass(frozen=True, slots=True)
 class Issued:
     """What was issued: the sheets new in this run, those issued before, the files to open, and the faults of documents
-    that could not be made."""
+    that could not be made; `notes` tell of the folder's place."""
 
     task: Task
     new: tuple[Sheet, ...]
     before: tuple[Sheet, ...]
     files: tuple[Path, ...]
     faults: tuple[Fault, ...] = ()
+    notes: tuple[Problem, ...] = ()
 
 
 def issue(
@@ -65,7 +67,7 @@ def _issue(class_path: Path, task_key: str, now: datetime, progress: Progress, r
     sheets = tuple(sorted((*before, *new), key=lambda sheet: sheet.student.code))
     files, faults = write_sheets(opened, task, sheets, bank, progress)
     ensure_folder(opened.returned(task.key))
-    return Issued(task, new, before, files, faults)
+    return Issued(task, new, before, files, faults, whereabouts(class_path))
 
 
 def _drawn(

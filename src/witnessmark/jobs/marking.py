@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
+from witnessmark.files.class_folder.whereabouts import whereabouts
 from witnessmark.files.tables.returned import read_returned
 from witnessmark.files.workbooks.reader import start_reading
 from witnessmark.files.workbooks.returns import ReturnsRead
@@ -13,6 +14,7 @@ from witnessmark.jobs.opened import Progress, alone, no_progress, not_issued, op
 from witnessmark.marking.class_marking import mark_returns
 from witnessmark.marking.outcome import Outcome
 from witnessmark.questions.sheet.task import Sheet
+from witnessmark.record.rows import SeveralReturns
 from witnessmark.words.errors import ProblemsFound
 from witnessmark.words.faults import Fault
 from witnessmark.words.problems import Place, Problem
@@ -20,13 +22,16 @@ from witnessmark.words.problems import Place, Problem
 
 @dataclass(frozen=True, slots=True)
 class Marked:
-    """What was marked: outcomes by sheet code and ask key, the sheets by code, and what could not be taken in."""
+    """What was marked: outcomes by sheet code and ask key, the sheets by code, what could not be taken in,
+    the sheets that came back more than once with different answers, and notes on the folder's place."""
 
     sheets: Mapping[str, Sheet]
     outcomes: Mapping[str, Mapping[str, Outcome]]
     problems: tuple[Problem, ...]
     taken_in: int
     faults: tuple[Fault, ...] = ()
+    several: tuple[SeveralReturns, ...] = ()
+    notes: tuple[Problem, ...] = ()
 
     @property
     def waiting(self) -> int:
@@ -65,7 +70,7 @@ def _mark(class_path: Path, task_key: str, now: datetime, source: Path | None, p
             outcomes = mark_returns(sheets, record.returns(task_key), rules, faults.append)
             record.set_outcomes(task_key, outcomes, now, "marked")
         return Marked(sheets, record.outcomes(task_key), (*record.warnings, *read.problems), len(read.returns),
-                      tuple(faults))  # fmt: skip
+                      tuple(faults), record.unchosen(task_key), whereabouts(class_path))  # fmt: skip
 
 
 def _hashes(where: Path, read: ReturnsRead) -> dict[str, str]:

@@ -36,6 +36,19 @@ def moderate(class_path: Path, code: str, label: str, marks: str, why: str, who:
     return Moderated(sheet.code, ask.label, machine.marks, wanted)
 
 
+def withdraw(class_path: Path, code: str, label: str, why: str, who: str, now: datetime) -> Moderated:
+    """Take a teacher's mark back, so that the machine's stands; raises ProblemsFound where there is none."""
+    with alone(class_path, "moderate", now), open_class(class_path).record() as record:
+        sheet = sheet_of(record, class_path, code)
+        ask = ask_of(sheet, label)
+        machine = _proposal(record, sheet, ask)
+        with record.step("moderate", sheet.task.key, now, who):
+            if not record.withdraw(sheet.code, ask.key, who, why, now):
+                expected = f"a teacher's mark at {ask.label}"
+                raise ProblemsFound([Problem("not-moderated", Place(sheet.code), expected, "the machine's alone")])
+    return Moderated(sheet.code, ask.label, machine.marks, machine.marks)
+
+
 def _proposal(record: Record, sheet: Sheet, ask: Ask) -> Outcome:
     proposals = record.proposals(sheet.task.key).get(sheet.code, {})
     if ask.key not in proposals:

@@ -5,14 +5,17 @@ from datetime import datetime
 from pathlib import Path
 
 from witnessmark.files.class_folder.folder import start_class
+from witnessmark.files.class_folder.whereabouts import whereabouts
+from witnessmark.words.problems import Problem
 
 
 @dataclass(frozen=True, slots=True)
 class Started:
-    """The files written, and what to do next."""
+    """The files written, what to do next, and what is to be known of the folder's place."""
 
     files: tuple[Path, ...]
     next_steps: tuple[str, ...]
+    notes: tuple[Problem, ...] = ()
 
 
 def start(folder: Path, title: str, bank: Path, now: datetime) -> Started:
@@ -23,4 +26,4 @@ def start(folder: Path, title: str, bank: Path, now: datetime) -> Started:
         f"choose questions in a file of {folder / 'tasks'}",
         f"witnessmark issue {folder} TASK",
     )
-    return Started(tuple(files), steps)
+    return Started(tuple(files), steps, whereabouts(folder))
