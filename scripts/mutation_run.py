@@ -38,8 +38,16 @@ FORK = multiprocessing.get_context("fork")
 # ends the run.
 CONCERNS: dict[str, tuple[str, ...]] = {
     "maths/rounding.py": ("tests/maths/test_rounding.py",),
-    "questions/drawing/": ("tests/questions/test_drawing_laws.py", "tests/questions/test_separation.py"),
-    "marking/weighing/": ("tests/marking/test_weighing_laws.py", "tests/marking"),
+    "questions/drawing/": (
+        "tests/questions/test_drawing_laws.py",
+        "tests/questions/test_likeness.py",
+        "tests/questions/test_separation.py",
+    ),
+    "marking/weighing/": (
+        "tests/marking/test_weighing_laws.py",
+        "tests/marking/test_slips.py",
+        "tests/marking/test_carried_forward.py",
+    ),
     "marking/": ("tests/marking",),
     "record/": ("tests/record",),
 }  # fmt: skip

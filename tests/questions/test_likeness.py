@@ -1,0 +1,69 @@
+"""Which methods are new: none is the number of a known one or of another, in every variant, but for a power of ten."""
+
+import numpy as np
+import pytest
+
+from bank_cases import SMALL_BANK
+from witnessmark.files.bank.folder import load_bank
+from witnessmark.questions.drawing.likeness import likeness, merged, new_edits, new_to
+from witnessmark.questions.drawing.separation import names_of_sample
+from witnessmark.questions.working.edited import edited_at
+from witnessmark.questions.working.evaluation import number_of
+from witnessmark.questions.working.methods import Method, dimensions, methods_at, places
+
+HOLE = load_bank(SMALL_BANK).questions["drain-hole"]
+NAMES, KNOWN_DIMENSIONS = names_of_sample(HOLE), dimensions(HOLE)
+ALIKE = likeness(HOLE)
+
+
+def power_of_ten_apart(first: Method, second: Method) -> bool:
+    """Worked out on the whole sample: one quotient throughout, and that a power of ten."""
+    with np.errstate(all="ignore"):
+        quotients = number_of(first, NAMES, KNOWN_DIMENSIONS) / number_of(second, NAMES, KNOWN_DIMENSIONS)
+        powers = np.log10(np.abs(quotients))
+    return bool(np.ptp(powers) < 1e-6 and abs(np.median(powers) - round(float(np.median(powers)))) < 1e-6)
+
+
+def of_part(key: str) -> tuple[tuple[Method, ...], list[Method]]:
+    """The known methods of a part, and the right one's edits."""
+    (place,) = (p for p in places(HOLE, 3) if p.key == key)
+    known = merged(methods_at(place, KNOWN_DIMENSIONS), ALIKE)
+    return known, [e.method for e in edited_at(known[0], KNOWN_DIMENSIONS, HOLE)]
+
+
+@pytest.mark.parametrize("key", ["a", "b"])
+def test_no_new_method_is_a_known_one_or_another_new_one(key: str) -> None:
+    known, edited = of_part(key)
+    new = new_to(known, edited, ALIKE)
+    assert 3 < len(new) < len(edited)
+    plain = [m for m in new if not m.bare]
+    assert not any(power_of_ten_apart(m, k) for m in plain for k in known)
+    assert not any(power_of_ten_apart(m, n) for i, m in enumerate(plain) for n in plain[:i])
+
+
+@pytest.mark.parametrize("key", ["a", "b"])
+def test_every_method_that_is_left_out_is_one_that_is_there(key: str) -> None:
+    known, edited = of_part(key)
+    new = new_to(known, edited, ALIKE)
+    left_out = [m for m in edited if all(m is not n for n in new) and ALIKE.of(m) is not None]
+    assert left_out
+    assert all(any(power_of_ten_apart(m, n) for n in (*known, *new)) for m in left_out)
+
+
+@pytest.mark.parametrize("key", ["a", "b"])
+def test_what_is_kept_in_bare_metres_is_kept_in_bare_millimetres_too(key: str) -> None:
+    known, edited = of_part(key)
+    new = new_to(known, edited, ALIKE)
+    numbers = {ALIKE.of(m) for m in new}
+    metres = {m.formula for m in new if m.bare and not m.millimetres}
+    twins = [m for m in edited if m.bare and m.millimetres and m.formula in metres]
+    assert len(twins) > 3
+    assert all(ALIKE.of(m) in numbers for m in twins)  # itself, or another one that is the same number
+
+
+def test_new_edits_are_the_edits_of_new_methods() -> None:
+    (place,) = (p for p in places(HOLE, 3) if p.key == "a")
+    known = merged(methods_at(place, KNOWN_DIMENSIONS), ALIKE)
+    edited = edited_at(known[0], KNOWN_DIMENSIONS, HOLE)
+    kept = new_to(known, [e.method for e in edited], ALIKE)
+    assert [e.method for e in new_edits(known, edited, ALIKE)] == list(kept)
