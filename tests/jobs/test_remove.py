@@ -1,6 +1,7 @@
 """Removal searches what stands in files, deletes nobody else's work, and goes on where it was interrupted."""
 
 import re
+import zipfile
 from pathlib import Path
 
 import pytest
@@ -140,3 +141,20 @@ def test_an_interrupted_removal_goes_on_and_nothing_else_runs_before(
     assert not [p for p in after if re.search(r"HB02\.(pdf|html)|books/HB02", p)]
     assert "HB02" not in (folder / "students.csv").read_text(encoding="utf-8")
     return_feedback(folder, TASK, LATER)
+
+
+def test_an_archive_is_looked_through_and_a_file_among_the_copies_is_told(folder: Path) -> None:
+    back = folder / "returned" / TASK
+    mine, several = back / "mail.zip", back / "both.zip"
+    for archive, names in ((mine, ["from the yard.xlsx"]), (several, ["from the yard.xlsx", "HB01.xlsx"])):
+        with zipfile.ZipFile(archive, "w") as package:
+            for name in names:
+                package.write(back / name, name)
+    odd, damaged = folder / "copies" / "mine.db", folder / "copies" / "record-as-it-was.damaged"
+    odd.write_bytes(b"x")
+    damaged.write_bytes(b"Oona Brisk")
+    done = remove(folder, "HB02", "K. Dekker", LATER)
+    assert mine in done.files
+    assert f"{several}: holds the student's lines beside those of others; delete them there" in done.by_hand
+    assert f"{odd}: see whether it is a copy of the record" in done.by_hand
+    assert not damaged.exists()

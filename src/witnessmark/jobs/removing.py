@@ -49,7 +49,8 @@ def remove(class_path: Path, code: str, who: str, now: datetime) -> Removal:
             files, by_hand = _delete_files(class_path, whose, every)
             removed = record.remove_student(code, now, who)
             touched = copies.purge(record.path, code, record.question_from_bundle, now)
-            by_hand = (*by_hand, *_mentions(record, whose))
+            beside = [f"{path}: see whether it is a copy of the record" for path in copies.others_beside(record.path)]
+            by_hand = (*by_hand, *_mentions(record, whose), *beside)
         _strike_from_list(class_path / "students.csv", code)
         (class_path / REMOVING).unlink()
     sheets = max(removed.sheets, len(whose.sheets))

@@ -12,8 +12,6 @@ from witnessmark.record.copies import Copy
 from witnessmark.words.errors import ProblemsFound
 from witnessmark.words.problems import Place, Problem
 
-DAMAGED = "record-as-it-was.damaged"
-
 
 @dataclass(frozen=True, slots=True)
 class Restored:
@@ -52,7 +50,7 @@ def _kept(record: Path, now: datetime) -> Path | None:
     try:
         made = copies.keep_copy(record, "restore", now)
     except ProblemsFound:
-        beside = record.parent / copies.FOLDER / DAMAGED
+        beside = record.parent / copies.FOLDER / copies.DAMAGED
         beside.parent.mkdir(exist_ok=True)
         shutil.copyfile(record, beside)
         return beside

@@ -27,6 +27,8 @@ KEPT = 10
 NAME = re.compile(r"(?P<at>\d{8}T\d{6}Z)(?:-(?P<number>\d+))?-before-(?P<command>[a-z-]+)\.db")
 TIME = "%Y%m%dT%H%M%SZ"
 PART = ".part"
+DAMAGED = "record-as-it-was.damaged"
+"""What a record is kept as that was too damaged to be copied."""
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -151,8 +153,8 @@ def faults(record: Record) -> Iterator[Problem]:
 
 
 def purge(record: Path, code: str, make: Callable[[str], Question], now: datetime) -> tuple[Copy, ...]:
-    """Take a removed student out of every copy too; a copy that cannot be opened goes. Those that were rewritten or
-    deleted."""
+    """Take a removed student out of every copy too; a copy that cannot be opened goes, and so does a damaged record
+    that was set aside. The copies that were rewritten or deleted."""
     touched = []
     for copy in copies_of(record):
         try:
@@ -164,4 +166,11 @@ def purge(record: Path, code: str, make: Callable[[str], Question], now: datetim
             touched.append(copy)
     for left in (record.parent / FOLDER).glob(f".*{PART}*"):
         left.unlink()
+    (record.parent / FOLDER / DAMAGED).unlink(missing_ok=True)
     return tuple(touched)
+
+
+def others_beside(record: Path) -> tuple[Path, ...]:
+    """Files among the copies that the program did not put there."""
+    mine = {copy.path for copy in copies_of(record)}
+    return tuple(p for p in sorted((record.parent / FOLDER).glob("*")) if p not in mine and p.name != DAMAGED)

@@ -6,6 +6,8 @@ import zlib
 from collections.abc import Collection, Iterator
 from pathlib import Path
 
+DEEPEST = 2
+"""An archive of archives of books is looked through; more is not."""
 MOST_BYTES = 200_000_000
 """What is looked through of one file, members and all; whoever is asked to look by hand is told of the rest."""
 
@@ -18,22 +20,23 @@ def texts_in(path: Path, texts: Collection[str]) -> frozenset[str] | None:
             return None
         data = path.read_bytes()
         found = {text for text, needle in wanted.items() if needle in data}
-        for member in _members(data):
+        for member in _members(data, MOST_BYTES):
             found |= {text for text, needle in wanted.items() if needle in member}
     except (OSError, ValueError, zipfile.BadZipFile, zlib.error, NotImplementedError, RuntimeError):
         return None
     return frozenset(found)
 
 
-def _members(data: bytes) -> Iterator[bytes]:
-    """What a package (xlsx, ods, zip) holds; nothing of any other file."""
-    if not data.startswith(b"PK"):
+def _members(data: bytes, left: int, depth: int = 0) -> Iterator[bytes]:
+    """What a package (xlsx, ods, zip) holds, and what the packages in it hold; nothing of any other file."""
+    if not data.startswith(b"PK") or depth > DEEPEST:
         return
-    left = MOST_BYTES
     with zipfile.ZipFile(io.BytesIO(data)) as package:
         for member in package.infolist():
             left -= member.file_size
             if left < 0:
                 raise ValueError("a package that unpacks to too much")
             with package.open(member) as opened:
-                yield opened.read(member.file_size)
+                content = opened.read(member.file_size)
+            yield content
+            yield from _members(content, left, depth + 1)
