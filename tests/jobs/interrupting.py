@@ -8,7 +8,7 @@ import multiprocessing
 import os
 import signal
 import sys
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
@@ -17,15 +17,20 @@ import pytest
 from jobs.small_class import LATER, TASK, contents, record_lines
 from witnessmark.jobs.issuing import issue
 from witnessmark.jobs.marking import mark
+from witnessmark.jobs.removing import remove
 from witnessmark.jobs.returning import return_feedback
 from witnessmark.jobs.reviewing import review
 
 STEPS = frozenset({"open", "os.rename", "os.remove", "os.mkdir", "os.rmdir", "os.chmod", "shutil.rmtree"})
-JOBS: Mapping[str, Callable[[Path], object]] = {
+JOBS: dict[str, Callable[[Path], object]] = {
     "issue": lambda folder: issue(folder, TASK, LATER),
     "mark": lambda folder: mark(folder, TASK, LATER),
     "return": lambda folder: return_feedback(folder, TASK, LATER),
     "review": lambda folder: review(folder, TASK),
+}
+# These change files one by one, and are finished by a second call.
+RESUMED: dict[str, Callable[[Path], object]] = {
+    "remove": lambda folder: remove(folder, "HB02", "K. Dekker", LATER),
 }
 
 
@@ -41,7 +46,7 @@ def _work(job: str, folder: str, stop_at: int, counted: str) -> None:
                 os.kill(os.getpid(), signal.SIGKILL)
 
     sys.addaudithook(step)
-    JOBS[job](Path(folder))
+    (JOBS | RESUMED)[job](Path(folder))
     stop_at = -1
     Path(counted).write_text(str(steps), encoding="utf-8")
 

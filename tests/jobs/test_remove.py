@@ -1,12 +1,15 @@
 """Removal searches what stands in files, deletes nobody else's work, and goes on where it was interrupted."""
 
+import random
 import re
+import shutil
 import zipfile
 from pathlib import Path
 
 import pytest
 from openpyxl import load_workbook
 
+from jobs import interrupting
 from jobs.small_class import LATER, NOW, TASK, contents, hand_in, right_answers, sheets_of, small_class
 from witnessmark.files.safe import atomic
 from witnessmark.jobs import removing
@@ -158,3 +161,23 @@ def test_an_archive_is_looked_through_and_a_file_among_the_copies_is_told(folder
     assert f"{several}: holds the student's lines beside those of others; delete them there" in done.by_hand
     assert f"{odd}: see whether it is a copy of the record" in done.by_hand
     assert not damaged.exists()
+
+
+def test_a_removal_killed_at_any_step_is_finished_by_a_second_call(folder: Path, tmp_path: Path) -> None:
+    return_feedback(folder, TASK, LATER)
+    done = tmp_path / "done"
+    shutil.copytree(folder, done)
+    steps = interrupting.run("remove", done)
+    lines, files = interrupting.state(done)
+    assert steps > 10
+    for stop_at in sorted(random.Random("remove").sample(range(1, steps), 5)):
+        stopped = tmp_path / f"stopped at {stop_at}"
+        shutil.copytree(folder, stopped)
+        assert interrupting.run("remove", stopped, stop_at) == 0
+        interrupting.run("remove", stopped)
+        after = interrupting.state(stopped)
+        assert (after[1], [line for line in after[0] if '"removed"' not in line]) == (
+            files, [line for line in lines if '"removed"' not in line],
+        ), stop_at  # fmt: skip
+        assert not [p for p in stopped.rglob("*") if p.is_file() and b"Oona" in p.read_bytes()], stop_at
+        assert not [p for p in stopped.rglob("*") if p.name.endswith(".part")], stop_at
