@@ -79,7 +79,16 @@ def test_what_was_issued_and_marked_is_told_in_a_line_each(folder: Path) -> None
     assert issued.stdout.splitlines()[0] == "Shear and punching: 0 sheets issued now, 4 before"
     assert issued.stdout.splitlines()[1] == f"  {folder / 'issued' / TASK / 'class-table.xlsx'}"
     marked = run("mark", folder, TASK)
-    assert marked.stdout == "2 returns taken in, 2 of 4 sheets marked, in the in-tray: 1 answer\n"
+    code = sheets_of(folder)["HB02"].code
+    assert marked.stdout.splitlines() == [
+        "2 returns taken in, 2 of 4 sheets marked, in the in-tray: 1 answer",
+        "Waiting for you:",
+        f"  HB02 Oona Brisk, {code} 1a: no known method gives this number",
+        "Next:",
+        f"  witnessmark explain {folder} {code} 1a",
+        f"  witnessmark moderate {folder} {code} 1a --marks … --why … --who …",
+        f"  witnessmark return {folder} {TASK}",
+    ]
 
 
 def test_a_mark_is_moderated_and_the_machines_is_kept(folder: Path) -> None:

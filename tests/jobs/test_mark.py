@@ -105,13 +105,14 @@ def test_a_broken_a_foreign_and_an_open_file_are_told_and_stop_no_other(folder: 
     assert (marked.taken_in, list(marked.outcomes)) == (1, [sheets["HB01"].code])
 
 
-def test_of_two_books_of_one_sheet_both_are_kept_and_the_later_counts(folder: Path) -> None:
+def test_of_two_books_of_one_sheet_both_are_kept_and_the_fuller_is_proposed(folder: Path) -> None:
     sheets = sheets_of(folder)
-    hand_in(folder, sheets["HB01"], {"1.a": "1 kN"}, "a.xlsx")
-    hand_in(folder, sheets["HB01"], right_answers(sheets["HB01"]), "b.xlsx")
+    hand_in(folder, sheets["HB01"], {"1.a": "1 kN"}, "b.xlsx")
+    hand_in(folder, sheets["HB01"], right_answers(sheets["HB01"]), "a.xlsx")
     marked = mark(folder, TASK, LATER)
-    assert [p.code for p in marked.problems] == ["returned-twice"]
+    assert sorted(p.code for p in marked.problems) == ["entries-differ", "returned-twice"]
     assert of(marked, sheets["HB01"])["1.a"].verdict == "right"
+    assert of(marked, sheets["HB01"])["1.a"].in_tray[0].startswith("two entries differ: ")
     with open_class(folder).record() as record:
         assert len(record.all_returns(TASK)) == 2
 

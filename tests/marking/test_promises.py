@@ -36,7 +36,7 @@ from programs import needed, run
 from searching import examples
 from witnessmark.jobs.demonstrating import TASK as DEMO_TASK
 from witnessmark.jobs.issuing import issue
-from witnessmark.jobs.marking import mark
+from witnessmark.jobs.marking import Deciding, mark
 from witnessmark.jobs.opened import open_class
 from witnessmark.jobs.returning import return_feedback
 from witnessmark.jobs.reviewing import review
@@ -158,7 +158,7 @@ def test_5_the_raw_entry_is_stored_as_received_always(one_question: Path, texts:
     with open_class(folder).record() as record:
         handed_in = Return(sheet.code, f"{len(record.all_returns(TASK))}.xlsx", entries)
         record.add_returns([handed_in], NOW)
-        (stored,) = record.returns(TASK)
+        stored = record.all_returns(TASK)[-1].handed_in
         assert (stored.file, dict(stored.entries)) == (handed_in.file, dict(entries))
 
 
@@ -183,7 +183,7 @@ def test_5_what_is_typed_into_answer_books_reaches_the_record_letter_by_letter(
     ):
         received = text.replace("\x00", "").replace("\r\n", "\n")
         hand_in(folder, sheet, {asked: received})
-        mark(folder, TASK, NOW)
+        mark(folder, TASK, NOW, replace=Deciding("K. Dekker", "the book was corrected"))
         with open_class(folder).record() as record:
             assert dict(record.returns(TASK)[0].entries)[asked].raw.strip(" ") == received.strip(" ")
             assert record.outcomes(TASK)[sheet.code][asked].raw == dict(record.returns(TASK)[0].entries)[asked].raw

@@ -26,7 +26,7 @@ def test_every_kind_of_row_is_exported(issued: Record) -> None:
     fill(issued)
     lines = exported(issued)
     assert list(dict.fromkeys(line["kind"] for line in lines)) == [
-        "task", "text", "sheet", "variant", "accepted", "return", "entry", "outcome", "moderation", "journal",
+        "task", "text", "sheet", "variant", "accepted", "return", "entry", "counts", "outcome", "moderation", "journal",
     ]  # fmt: skip
     by_kind = {line["kind"]: line for line in reversed(lines)}
     assert by_kind["task"]["body"]["rules"]["wrong_unit"] == "1"

@@ -9,7 +9,7 @@ from record.examples import LATER, NOW, handed_in, outcome, sheets, slip, task
 from witnessmark.marking.outcome import Verdict
 from witnessmark.questions.sheet.task import Rules
 from witnessmark.record.record import Record
-from witnessmark.record.rows import Event, Moderation, SeveralReturns
+from witnessmark.record.rows import Event, Moderation
 from witnessmark.words.errors import ProblemsFound
 
 FIRST, SECOND, _ = (sheet.code for sheet in sheets())
@@ -140,34 +140,36 @@ def test_two_returns_with_different_answers_wait_until_a_teacher_chooses(issued:
     sheet = sheets()[0]
     issued.add_returns([handed_in(sheet, "1 kN")], NOW)
     issued.add_returns([handed_in(sheet, "1 kN", "copy.xlsx")], NOW)
-    assert issued.unchosen("shear-1") == ()
+    assert issued.differences("shear-1") == ()
     issued.add_returns([handed_in(sheet, "2 kN", "new.xlsx")], LATER)
-    assert issued.unchosen("shear-1") == (SeveralReturns(sheet.code, "A1", 3, "new.xlsx"),)
+    (waits,) = issued.differences("shear-1")
+    assert (waits.counts.told, waits.other.told) == ("'1 kN' (A1.xlsx, B2)", "'2 kN' (new.xlsx, B2)")
     first = issued.all_returns("shear-1")[0]
     assert issued.choose_return(sheet.code, first.number, "R. Vos", "the other is a friend's", LATER)
     assert not issued.choose_return(sheet.code, first.number, "R. Vos", "the other is a friend's", LATER)
-    assert issued.unchosen("shear-1") == ()
+    assert issued.differences("shear-1") == ()
     assert issued.returns("shear-1") == (first.handed_in,)
     last = issued.journal("shear-1")[-1]
     assert (last.event, last.who, last.why, last.detail) == (
         Event.CHOSEN,
         "R. Vos",
         "the other is a friend's",
-        "A1.xlsx",
+        "A1.xlsx: all answers",
     )
 
 
-def test_a_choice_holds_when_known_files_are_taken_in_again_and_ends_with_a_new_one(issued: Record) -> None:
+def test_a_choice_holds_when_known_files_are_taken_in_again_and_a_new_one_waits(issued: Record) -> None:
     sheet = sheets()[0]
     both = [handed_in(sheet, "1 kN"), handed_in(sheet, "2 kN", "new.xlsx")]
     issued.add_returns(both, NOW)
     issued.choose_return(sheet.code, 1, "R. Vos", "as agreed", NOW)
     issued.add_returns(both, LATER)
     assert issued.returns("shear-1") == (both[0],)
+    assert issued.differences("shear-1") == ()
     third = handed_in(sheet, "3 kN", "third.xlsx")
     issued.add_returns([third], LATER)
-    assert issued.returns("shear-1") == (third,)
-    assert len(issued.unchosen("shear-1")) == 1
+    assert issued.returns("shear-1") == (both[0],)
+    assert [d.other.entry.raw for d in issued.differences("shear-1")] == ["3 kN"]
 
 
 def test_a_return_of_another_sheet_cannot_be_chosen(issued: Record) -> None:

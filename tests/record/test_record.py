@@ -113,23 +113,45 @@ def test_the_same_return_again_changes_nothing_wherever_its_file_lies(issued: Re
     assert issued.journal() == before
 
 
-def test_a_second_return_is_kept_and_the_last_received_counts(issued: Record) -> None:
+def test_a_second_return_is_kept_and_what_it_says_otherwise_replaces_nothing(issued: Record) -> None:
     sheet = sheets()[0]
     first, second = handed_in(sheet, "23.6 kN"), handed_in(sheet, "94.2 kN", "A1 again.xlsx")
     issued.add_returns([first], NOW)
     issued.add_returns([first, second], LATER)
     issued.add_returns([second, first], LATER)
-    assert issued.returns("shear-1") == (second,)
+    assert issued.returns("shear-1") == (first,)
     stored = issued.all_returns("shear-1", sheet.code)
-    assert [(r.handed_in, r.received, r.current) for r in stored] == [(first, NOW, False), (second, LATER, True)]
+    assert [(r.handed_in, r.received, r.counts) for r in stored] == [(first, NOW, ("1.a",)), (second, LATER, ())]
 
 
-def test_of_two_returns_at_once_the_last_by_name_counts_in_any_order(issued: Record) -> None:
+def test_a_second_return_adds_the_answers_that_the_first_left_open(issued: Record) -> None:
+    sheet = sheets()[0]
+    first, second = handed_in(sheet, "94.2 kN", x1_b=""), handed_in(sheet, " ", "on paper.csv", x1_b="yes")
+    issued.add_returns([first], NOW)
+    taken = issued.take_in([second], LATER, {})
+    assert (taken.new, taken.added) == (1, ((sheet.code, "1.b"),))
+    (standing,) = issued.returns("shear-1")
+    assert {key: entry.raw for key, entry in standing.entries} == {"1.a": "94.2 kN", "1.b": "yes"}
+    assert standing.file == "A1.xlsx, on paper.csv"
+    assert issued.differences("shear-1") == ()
+
+
+def test_a_file_is_kept_once_as_it_was_received(issued: Record) -> None:
+    kept = issued.keep_file(b"a book" * 1_000)
+    assert issued.keep_file(b"a book" * 1_000) == kept
+    assert issued.kept_file(kept) == b"a book" * 1_000
+    assert issued.kept_file("ab" * 32) is None
+
+
+def test_of_two_returns_at_once_the_fuller_is_proposed_in_any_order(issued: Record) -> None:
     one, two = sheets()[:2]
-    a, b = handed_in(one, "1 kN", "b.xlsx"), handed_in(one, "2 kN", "a.xlsx")
-    c, d = handed_in(two, "1 kN", "b.xlsx"), handed_in(two, "2 kN", "a.xlsx")
+    a, b = handed_in(one, "1 kN", "b.xlsx", x1_b="yes"), handed_in(one, "2 kN", "a.xlsx")
+    c, d = handed_in(two, "1 kN", "b.xlsx", x1_b="yes"), handed_in(two, "2 kN", "a.xlsx")
     issued.add_returns([a, b, d, c], NOW)
     assert issued.returns("shear-1") == (a, c)
+    assert [(d.sheet, d.ask, d.other.entry.raw) for d in issued.differences("shear-1")] == [
+        (one.code, "1.a", "2 kN"), (two.code, "1.a", "2 kN"),
+    ]  # fmt: skip
 
 
 def test_a_return_of_an_unknown_sheet_stops_the_batch_before_anything_is_stored(issued: Record) -> None:

@@ -92,7 +92,7 @@ def test_a_sheet_cannot_be_deleted_from_under_its_marks(db: sqlite3.Connection) 
 ALTERATIONS = [
     "DROP TRIGGER journal_keeps",
     "DROP TRIGGER outcome_changes",
-    "DROP INDEX current_return",
+    "DROP INDEX journal_of_sheet",
     "CREATE TABLE further (x)",
     "CREATE VIEW further AS SELECT * FROM sheets",
     "ALTER TABLE outcomes ADD COLUMN further ANY",

@@ -64,7 +64,7 @@ def test_a_faculty_is_stored_and_read_in_seconds(path: Path, capsys: pytest.Capt
         assert clock("sheets read", lambda: record.sheets("shear-1")) == sheets
         assert clock("outcomes read", lambda: record.outcomes("shear-1")) == marked
         assert len(clock("returns read", lambda: record.returns("shear-1"))) == STUDENTS
-        assert clock("several returns", lambda: record.unchosen("shear-1")) == ()
+        assert clock("several returns", lambda: record.differences("shear-1")) == ()
         clock("verified", record.verify)
         clock("one student removed", lambda: record.remove_student("A500", LATER))
     assert stored < STORED_WITHIN

@@ -151,7 +151,8 @@ def test_text_that_looks_like_a_formula_is_written_as_text() -> None:
 @pytest.mark.parametrize("text", ["\x00\x07", "\ud800", "\ufffe", "x" * 40_000])
 def test_any_text_at_all_can_be_written(text: str) -> None:
     page = openpyxl.load_workbook(io.BytesIO(answer_book(FIRST, {"1.a": (text, "")})))["Answers"]
-    assert len(page["C8"].value) == min(len(text), 32_767)
+    shown = page["C8"].value
+    assert len(shown) == 32_767 if len(text) > 32_767 else shown.count("[U+") == len(text)
 
 
 def test_typed_answers_are_filled_in_for_the_demo() -> None:

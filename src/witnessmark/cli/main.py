@@ -153,16 +153,56 @@ def issue(folder: Path, task: str, repeats: bool, as_json: bool) -> None:
 @click.argument("folder", metavar="CLASS", type=CLASS)
 @click.argument("task")
 @click.argument("source", type=ANYWHERE, required=False)
+@click.option("--replace", is_flag=True, help="Let what is taken in now count where it differs.")
+@click.option("--who", default="", help="Who decides; with --replace.")
+@click.option("--why", default="", help="The reason, for the record; with --replace.")
 @_json
-def mark(folder: Path, task: str, source: Path | None, as_json: bool) -> None:
+def mark(folder: Path, task: str, source: Path | None, replace: bool, who: str, why: str, as_json: bool) -> None:
     """Take in what was returned and mark a TASK.
 
     SOURCE is a folder of answer books, or one class table (a file). Without it the class's own folder returned/TASK is
-    read.
+    read. What is taken in adds to what was there; where an entry differs from the one that counts, nothing is replaced
+    unless you say so with --replace.
     """
     from witnessmark.jobs import marking
 
-    run("mark", as_json, lambda shown: shown.marked(marking.mark(folder, task, _now(), source, shown.progress)))
+    deciding = marking.Deciding(who, why) if replace else None
+    run("mark", as_json, lambda shown: shown.marked(
+        marking.mark(folder, task, _now(), source, shown.progress, deciding)))  # fmt: skip
+
+
+@main.command()
+@click.argument("folder", metavar="CLASS", type=CLASS)
+@click.argument("task")
+@click.option("--save", type=CLASS, help="A folder for the files as they were received.")
+@_json
+def returns(folder: Path, task: str, save: Path | None, as_json: bool) -> None:
+    """List every return of a TASK and what of it counts.
+
+    Entries that differ stand side by side, with the command that decides.
+    """
+    from witnessmark.jobs import listing_returns
+
+    run("returns", as_json, lambda shown: shown.listed(listing_returns.list_returns(folder, task, save)))
+
+
+@main.command()
+@click.argument("folder", metavar="CLASS", type=CLASS)
+@click.argument("sheet")
+@click.argument("number", metavar="RETURN", type=click.IntRange(1))
+@click.argument("answers", metavar="[ANSWER]...", nargs=-1)
+@click.option("--who", required=True, help="Who decides.")
+@click.option("--why", required=True, help="The reason, for the record.")
+@_json
+def counts(folder: Path, sheet: str, number: int, answers: tuple[str, ...], who: str, why: str, as_json: bool) -> None:
+    """Choose which RETURN of a SHEET counts, and mark again.
+
+    Without an ANSWER (such as 1a) that return alone counts, also where it is blank.
+    """
+    from witnessmark.jobs import counting
+
+    run("counts", as_json, lambda shown: shown.chosen(
+        counting.choose(folder, sheet, number, answers, who, why, _now())))  # fmt: skip
 
 
 class Moderation(TypedDict):

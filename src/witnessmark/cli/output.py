@@ -25,6 +25,14 @@ from witnessmark.cli.record_lines import (
     verified_data,
     verified_lines,
 )
+from witnessmark.cli.returns_lines import (
+    chosen_data,
+    chosen_lines,
+    listed_data,
+    listed_lines,
+    marked_data,
+    marked_lines,
+)
 from witnessmark.cli.trial_lines import trial_data, trial_lines
 from witnessmark.documents.page.signs import on_screen
 
@@ -32,10 +40,12 @@ if TYPE_CHECKING:
     from witnessmark.jobs.accepting import Accepted
     from witnessmark.jobs.authoring import Begun
     from witnessmark.jobs.checking import Checked
+    from witnessmark.jobs.counting import Chosen
     from witnessmark.jobs.demonstrating import Demonstrated
     from witnessmark.jobs.explaining import AnswerExplained
     from witnessmark.jobs.exporting import Exported
     from witnessmark.jobs.issuing import Issued
+    from witnessmark.jobs.listing_returns import ReturnsListed
     from witnessmark.jobs.marking import Marked
     from witnessmark.jobs.moderating import Moderated
     from witnessmark.jobs.previewing import Previewed
@@ -186,17 +196,17 @@ class Shown:
     def marked(self, done: Marked) -> None:
         """The result of `mark`."""
         self.list_problems(done.problems)
-        counts = (
-            f"{_counted(done.taken_in, 'return')} taken in, {len(done.outcomes)} of {len(done.sheets)} sheets marked"
-        )
-        data = {"taken_in": done.taken_in, "marked": len(done.outcomes), "issued": len(done.sheets),
-                "in_tray": done.waiting, "problems": [str(p) for p in done.problems]}  # fmt: skip
+        data = dict(marked_data(done))
         data |= self.list_faults(done.faults, "an entry that can be marked", SET_ASIDE) | self.list_notes(done.notes)
-        data |= {"several": [{"sheet": s.sheet, "student": s.student, "returns": s.count, "counts": s.file}
-                             for s in done.several]}  # fmt: skip
-        several = [f"  {s.sheet} ({s.student}) came back {s.count} times with different answers; {s.file} counts"
-                   for s in done.several]  # fmt: skip
-        self.say(data, [f"{counts}, in the in-tray: {_counted(done.waiting, 'answer')}", *several])
+        self.say(data, marked_lines(done))
+
+    def listed(self, done: ReturnsListed) -> None:
+        """The result of `returns`."""
+        self.say(listed_data(done), listed_lines(done))
+
+    def chosen(self, done: Chosen) -> None:
+        """The result of `counts`."""
+        self.say(chosen_data(done), chosen_lines(done))
 
     def moderated(self, done: Moderated) -> None:
         """The result of `moderate`."""

@@ -14,7 +14,7 @@ from witnessmark.files.bank.folder import MISCONCEPTIONS
 from witnessmark.files.bank.slip_text import NAME, form_problems, meaning_problems, read_marks
 from witnessmark.jobs.bank_advice import BankAdvice, advice, known_misconceptions
 from witnessmark.jobs.opened import alone, not_issued, open_class
-from witnessmark.marking.class_marking import mark_returns
+from witnessmark.jobs.proposing import proposals
 from witnessmark.marking.outcome import Outcome
 from witnessmark.questions.checking.accepted_slips import AcceptedSlip, standing_of, with_accepted, without_accepted
 from witnessmark.questions.model.parts import QuantityPart
@@ -242,7 +242,8 @@ def _marked_by(
         s.code: replace(s, variants=tuple(replace(v, question=made[id(v.question)]) for v in s.variants))
         for s in sheets
     }
-    return mark_returns(changed, record.returns(sheets[0].task.key), sheets[0].task.rules)
+    task_key = sheets[0].task.key
+    return proposals(changed, record.returns(task_key), record.differences(task_key))
 
 
 def _changes(record: Record, sheets: Sequence[Sheet], outcomes: Outcomes) -> tuple[MarkChange, ...]:

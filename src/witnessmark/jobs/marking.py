@@ -1,9 +1,9 @@
 """The job `mark`: take in what came back, store it as received, mark it, store the proposals."""
 
-import hashlib
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from decimal import Decimal
 from pathlib import Path
 
 from witnessmark.files.class_folder.whereabouts import whereabouts
@@ -11,48 +11,93 @@ from witnessmark.files.tables.returned import read_returned
 from witnessmark.files.workbooks.reader import start_reading
 from witnessmark.files.workbooks.returns import ReturnsRead
 from witnessmark.jobs.opened import Progress, alone, no_progress, not_issued, open_class
-from witnessmark.marking.class_marking import mark_returns
+from witnessmark.jobs.proposing import proposals
 from witnessmark.marking.outcome import Outcome
-from witnessmark.questions.sheet.task import Sheet
-from witnessmark.record.rows import SeveralReturns
+from witnessmark.questions.sheet.task import Return, Sheet
+from witnessmark.record.record import Record
+from witnessmark.record.rows import Change, Difference, Source, StoredReturn
 from witnessmark.words.errors import ProblemsFound
 from witnessmark.words.faults import Fault
 from witnessmark.words.problems import Place, Problem
 
 
 @dataclass(frozen=True, slots=True)
-class Marked:
-    """What was marked: outcomes by sheet code and ask key, the sheets by code, what could not be taken in,
-    the sheets that came back more than once with different answers, and notes on the folder's place."""
+class Deciding:
+    """Who lets what is taken in now replace what counts where they differ, and why."""
 
+    who: str
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class Fell:
+    """A total that is lower than it was, with the answers that made it so: label, mark before, mark now."""
+
+    sheet: str
+    student: str
+    before: Decimal
+    after: Decimal
+    answers: tuple[tuple[str, Decimal, Decimal], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Marked:
+    """What was marked: outcomes by sheet code and ask key, the sheets by code, and what could not be taken in.
+
+    `added` answers count that did not before; `differences` wait for a teacher's choice; `replaced` is how many were
+    decided now; `fell` are the totals that are lower than before; `gone` are returns whose file no longer lies in the
+    folder, which count all the same.
+    """
+
+    folder: Path
+    task: str
     sheets: Mapping[str, Sheet]
     outcomes: Mapping[str, Mapping[str, Outcome]]
     problems: tuple[Problem, ...]
     taken_in: int
     faults: tuple[Fault, ...] = ()
-    several: tuple[SeveralReturns, ...] = ()
     notes: tuple[Problem, ...] = ()
+    added: int = 0
+    differences: tuple[Difference, ...] = ()
+    replaced: int = 0
+    fell: tuple[Fell, ...] = ()
+    gone: tuple[StoredReturn, ...] = ()
 
     @property
     def waiting(self) -> int:
         """How many answers wait in the in-tray."""
-        return sum(bool(o.in_tray) for by_ask in self.outcomes.values() for o in by_ask.values())
+        return len(self.in_tray)
+
+    @property
+    def in_tray(self) -> tuple[tuple[Sheet, str, str], ...]:
+        """The answers that wait: whose sheet, which answer (its label), and why."""
+        return tuple(
+            (sheet, ask.label, "; ".join(outcome.in_tray))
+            for code, sheet in self.sheets.items()
+            for ask in sheet.asks
+            if (outcome := self.outcomes.get(code, {}).get(ask.key)) and outcome.in_tray
+        )
 
 
 def mark(
-    class_path: Path, task_key: str, now: datetime, source: Path | None = None, progress: Progress = no_progress
-) -> Marked:
+    class_path: Path, task_key: str, now: datetime, source: Path | None = None, progress: Progress = no_progress,
+    replace: Deciding | None = None,
+) -> Marked:  # fmt: skip
     """Take in a folder of answer books or one class table (default: the class's `returned/TASK`) and mark the task.
 
-    Every return ever taken in is marked again, so that marking twice changes nothing; a file that cannot be used is a
-    problem by name and never stops the others. Raises ProblemsFound when the task was not issued or nothing is there.
+    What is taken in adds to what counts. Where two files hold different entries for one answer the one that counts goes
+    on counting and the other waits, unless `replace` decides for what is taken in now. Marking twice changes nothing; a
+    file that cannot be used is a problem by name and never stops the others. Raises ProblemsFound when the task was not
+    issued or nothing is there.
     """
     start_reading()
     with alone(class_path, "mark", now):
-        return _mark(class_path, task_key, now, source, progress)
+        return _mark(class_path, task_key, now, source, progress, replace)
 
 
-def _mark(class_path: Path, task_key: str, now: datetime, source: Path | None, progress: Progress) -> Marked:
+def _mark(
+    class_path: Path, task_key: str, now: datetime, source: Path | None, progress: Progress, replace: Deciding | None
+) -> Marked:
     opened = open_class(class_path)
     where = source or opened.returned(task_key)
     with opened.record() as record:
@@ -61,26 +106,24 @@ def _mark(class_path: Path, task_key: str, now: datetime, source: Path | None, p
             raise ProblemsFound([not_issued(class_path, task_key)])
         read = _read(where, sheets)
         progress("returns read", len(read.returns), len(sheets))
-        hashes = _hashes(where, read)
-        rules = next(iter(sheets.values())).task.rules
+        before = _totals(record, task_key)
         faults: list[Fault] = []
-        with record.step("mark", task_key, now):  # what came in and its marks: both or neither
-            for handed_in in read.returns:  # one by one: the last received of a sheet counts
-                record.add_returns([handed_in], now, hashes)
-            outcomes = mark_returns(sheets, record.returns(task_key), rules, faults.append)
-            record.set_outcomes(task_key, outcomes, now, "marked")
-        return Marked(sheets, record.outcomes(task_key), (*record.warnings, *read.problems), len(read.returns),
-                      tuple(faults), record.unchosen(task_key), whereabouts(class_path))  # fmt: skip
-
-
-def _hashes(where: Path, read: ReturnsRead) -> dict[str, str]:
-    """The SHA-256 of every file that was read, by the name it has in its return."""
-    found = {name: hashlib.sha256(content).hexdigest() for name, content in read.contents.items()}
-    for name in {r.file for r in read.returns} - found.keys():
-        file = where if where.is_file() else where / name
-        if file.is_file():
-            found[name] = hashlib.sha256(file.read_bytes()).hexdigest()
-    return found
+        with record.step("mark", task_key, now, replace.who if replace else ""):
+            hashes = _kept(record, where, read)
+            again = replace is not None and source is not None
+            taken = record.take_in(read.returns, now, hashes, _source(where, read), again)
+            replaced = _decide(record, task_key, read.returns, replace, now) if replace else 0
+            differences = record.differences(task_key)
+            outcomes = proposals(sheets, record.returns(task_key), differences, faults.append)
+            why = f"marked; what differed was replaced: {replace.why}" if replace and replaced else "marked"
+            changes = record.set_outcomes(task_key, outcomes, now, why)
+        return Marked(
+            class_path, task_key, sheets, record.outcomes(task_key),
+            (*record.warnings, *read.problems, *(_undecided(one, class_path, sheets) for one in differences)),
+            len(read.returns), tuple(faults), whereabouts(class_path), len(taken.added), differences, replaced,
+            _fallen(sheets, before, _totals(record, task_key), changes),
+            _gone(record, task_key, where) if source is None else (),
+        )  # fmt: skip
 
 
 def _read(where: Path, sheets: Mapping[str, Sheet]) -> ReturnsRead:
@@ -90,3 +133,71 @@ def _read(where: Path, sheets: Mapping[str, Sheet]) -> ReturnsRead:
         Problem("nothing-returned", Place(str(where)), "a folder of returned answer books, or a class table", "nothing",
                 "put the returned files there, or name another place")
     ])  # fmt: skip
+
+
+def _source(where: Path, read: ReturnsRead) -> Source:
+    if where.is_dir():
+        return Source.FOLDER
+    return Source.TABLE if read.is_table else Source.BOOK
+
+
+def _kept(record: Record, where: Path, read: ReturnsRead) -> dict[str, str]:
+    """Keeps every file that was read; its SHA-256 by the name it has in its return."""
+    found = {name: record.keep_file(content) for name, content in read.contents.items()}
+    for name in {r.file for r in read.returns} - found.keys():
+        file = where if where.is_file() else where / name
+        if file.is_file():
+            found[name] = record.keep_file(file.read_bytes())
+    return found
+
+
+def _decide(record: Record, task_key: str, taken: Sequence[Return], deciding: Deciding, now: datetime) -> int:
+    """Lets what was taken in now count where it differs; how many answers that were."""
+    files = {(r.sheet_code, Path(r.file).name) for r in taken}
+    decided = [d for d in record.differences(task_key) if (d.sheet, d.other.file) in files]
+    for one in decided:
+        record.choose_return(one.sheet, one.other.number, deciding.who, deciding.why, now, [one.ask])
+    return len({(one.sheet, one.ask) for one in decided})
+
+
+def _undecided(one: Difference, class_path: Path, sheets: Mapping[str, Sheet]) -> Problem:
+    label = next(ask.label for ask in sheets[one.sheet].asks if ask.key == one.ask)
+    expected = f"one entry for {label} of {one.student} ({one.sheet})"
+    found = f"{one.counts.told}, which counts, and {one.other.told}, which waits"
+    answer = f'"{label}"' if " " in label else label
+    command = f"witnessmark counts {class_path} {one.sheet} {one.other.number} {answer}"
+    remedy = f"{command}, or with {one.counts.number} to keep what counts"
+    return Problem("entries-differ", Place(one.other.file, cell=one.other.entry.place), expected, found, remedy)
+
+
+def _totals(record: Record, task_key: str) -> dict[str, Decimal]:
+    return {
+        code: sum((o.marks for o in by_ask.values()), Decimal(0)) for code, by_ask in record.outcomes(task_key).items()
+    }
+
+
+def _fallen(
+    sheets: Mapping[str, Sheet], before: Mapping[str, Decimal], after: Mapping[str, Decimal], changes: Sequence[Change]
+) -> tuple[Fell, ...]:
+    """The totals that fell, each with the answers whose marks did."""
+    fell = []
+    for code, total in before.items():
+        if after.get(code, Decimal(0)) < total:
+            labels = {ask.key: ask.label for ask in sheets[code].asks}
+            answers = tuple(
+                (labels[c.ask], c.before.marks, c.after.marks if c.after else Decimal(0))
+                for c in changes
+                if c.sheet == code and c.before and (not c.after or c.after.marks < c.before.marks)
+            )
+            student = sheets[code].student.code
+            fell.append(Fell(code, student, total, after.get(code, Decimal(0)), answers))
+    return tuple(fell)
+
+
+def _gone(record: Record, task_key: str, folder: Path) -> tuple[StoredReturn, ...]:
+    """Returns that count and whose file, or the archive it was in, no longer lies in the folder."""
+    there = {path.name for path in folder.rglob("*") if path.is_file()}
+    return tuple(
+        one for one in record.all_returns(task_key)
+        if one.counts and one.source is Source.FOLDER and not there.intersection(Path(one.handed_in.file).parts)
+    )  # fmt: skip

@@ -20,9 +20,16 @@ QUERIES = {
         SELECT task, question, part, line, misconception_body AS misconception, answer, keeps, who, why, at
         FROM accepted ORDER BY id""",
     "return": """
-        SELECT r.id AS number, s.code AS sheet, file, sha256, received, current, chosen
+        SELECT r.id AS number, s.code AS sheet, file, sha256, received, source
         FROM returns AS r JOIN sheets AS s ON s.id = r.sheet ORDER BY r.id""",
     "entry": "SELECT return, position, ask, raw, place, note, spoiled FROM entries ORDER BY return, position",
+    "counts": """
+        SELECT s.code AS sheet, ask, return, chosen FROM counting JOIN sheets AS s ON s.id = sheet
+        ORDER BY s.id, ask""",
+    "differs": """
+        SELECT s.code AS sheet, ask, return, since FROM differing JOIN sheets AS s ON s.id = sheet
+        ORDER BY s.id, ask, return""",
+    "file": "SELECT sha256, size FROM files ORDER BY sha256",
     "outcome": """
         SELECT s.code AS sheet, ask, marks, out_of, verdict, o.body
         FROM outcomes AS o JOIN sheets AS s ON s.id = o.sheet ORDER BY s.id, ask""",

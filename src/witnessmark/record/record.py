@@ -20,8 +20,10 @@ from witnessmark.questions.sheet.task import Return, Sheet, Task
 from witnessmark.record import (
     acceptance,
     chain,
+    counting,
     export,
     journal,
+    kept_files,
     migrations,
     moderation,
     outcomes,
@@ -46,13 +48,15 @@ from witnessmark.record.rows import (
     Change,
     Counts,
     Event,
+    Difference,
     JournalRow,
     Moderation,
     Outcomes,
     Removed,
-    SeveralReturns,
     Step,
+    Source,
     StoredReturn,
+    TakenIn,
     Undone,
 )
 from witnessmark.words.errors import ProblemsFound
@@ -182,30 +186,56 @@ class Record:
             return sheets.load_expected(self._db, task_key)
 
     def add_returns(self, new: Sequence[Return], now: datetime, sha256: Mapping[str, str] | None = None) -> int:
-        """Store returns as received; how many were not there yet. `sha256` gives the hash of a file by `Return.file`.
+        """Store returns as received; how many were not there yet. See `take_in`."""
+        return self.take_in(new, now, sha256 or {}).new
 
-        All returns of a sheet are kept and the last received counts. ProblemsFound for a sheet that was not issued.
+    def take_in(
+        self, new: Sequence[Return], now: datetime, sha256: Mapping[str, str], source: Source = Source.UNKNOWN,
+        again: bool = False,
+    ) -> TakenIn:  # fmt: skip
+        """Store returns as received, and let their answers count where none counts yet; none that counts is replaced.
+
+        `sha256` gives the hash of a file by `Return.file`. A file that says what it said when it was last taken in
+        changes nothing, unless it is taken in `again` on purpose. ProblemsFound for a sheet that was not issued.
         """
         with self.together():
-            return returns.store_returns(self._db, new, now, sha256 or {})
+            return returns.take_in(self._db, new, now, sha256, source, again)
 
     def returns(self, task_key: str) -> tuple[Return, ...]:
-        """The return that counts of every sheet of a task that came back, in the order of issue."""
+        """For every sheet of a task that came back the entries that count, as one return, in the order of issue."""
         with self._reading():
-            return tuple(r.handed_in for r in returns.load_returns(self._db, task_key) if r.current)
+            return returns.standing_returns(returns.load_returns(self._db, task_key))
 
     def all_returns(self, task_key: str, sheet_code: str | None = None) -> tuple[StoredReturn, ...]:
-        """Every return of a task, or of one sheet, with when it was received and whether it counts."""
+        """Every return of a task, or of one sheet, with when it was received and for which answers it counts."""
         with self._reading():
             return returns.load_returns(self._db, task_key, sheet_code)
 
-    def choose_return(self, sheet_code: str, number: int, who: str, why: str, now: datetime) -> bool:
-        """Let a stored return (by its `number`) count until a new one comes; False when it was chosen before.
+    def differences(self, task_key: str) -> tuple[Difference, ...]:
+        """The entries that differ from those that count, where no teacher has decided yet."""
+        with self._reading():
+            return counting.differences(self._db, task_key)
+
+    def choose_return(
+        self, sheet_code: str, number: int, who: str, why: str, now: datetime, asks: Sequence[str] | None = None
+    ) -> bool:
+        """Let a stored return (by its `number`) count for some answers (ask keys), or alone for all; False when it does
+        already.
 
         ProblemsFound without a name or reason, KeyError for no such return. Marks change at the next marking.
         """
         with self.together():
-            return returns.choose_return(self._db, sheet_code, number, who, why, now)
+            return counting.choose(self._db, sheet_code, number, asks, who, why, now)
+
+    def keep_file(self, data: bytes) -> str:
+        """Keep a file as it was received, once for each content; its SHA-256."""
+        with self.together():
+            return kept_files.keep(self._db, data)
+
+    def kept_file(self, sha256: str) -> bytes | None:
+        """A file as it was received; None where it was not kept."""
+        with self._reading():
+            return kept_files.load(self._db, sha256)
 
     def set_outcomes(
         self, task_key: str, marked: Outcomes, now: datetime, reason: str, who: str = "witnessmark"
@@ -271,11 +301,6 @@ class Record:
         """What happened, in order: all of it, or of one task, sheet or ask."""
         with self._reading():
             return journal.rows(self._db, task_key, sheet_code, ask_key)
-
-    def unchosen(self, task_key: str) -> tuple[SeveralReturns, ...]:
-        """The sheets that came back more than once with different answers, where no teacher has chosen yet."""
-        with self._reading():
-            return returns.unchosen(self._db, task_key)
 
     def verify(self) -> tuple[Problem, ...]:
         """Every fault: links of the journal, marks against it, sheets, returns, stored texts that cannot be read."""

@@ -50,6 +50,9 @@ def _rows_of(db: sqlite3.Connection, sheets: Sequence[str]) -> list[int]:
 
 def _remove_sheet(db: sqlite3.Connection, number: int, code: str, now: datetime) -> tuple[int, int, int]:
     rows = db.execute("SELECT count(*) FROM journal WHERE sheet = ?", (code,)).fetchone()[0]
+    _drop_files(db, number)
+    db.execute("DELETE FROM counting WHERE sheet = ?", (number,))
+    db.execute("DELETE FROM differing WHERE sheet = ?", (number,))
     db.execute("DELETE FROM entries WHERE return IN (SELECT id FROM returns WHERE sheet = ?)", (number,))
     returns = db.execute("DELETE FROM returns WHERE sheet = ?", (number,)).rowcount
     with saying(db, now, "", WHY):
@@ -61,6 +64,16 @@ def _remove_sheet(db: sqlite3.Connection, number: int, code: str, now: datetime)
     db.execute("DELETE FROM journal WHERE sheet = ?", (code,))
     db.execute("DELETE FROM removing")
     return returns, marks, rows
+
+
+def _drop_files(db: sqlite3.Connection, sheet: int) -> None:
+    """Let go of the student's files, and of every class table of the task, which may name the student."""
+    db.execute(
+        "DELETE FROM files WHERE sha256 IN (SELECT sha256 FROM returns WHERE sheet = ? "
+        "OR source IN ('table', 'unknown') AND sheet IN "
+        "(SELECT id FROM sheets WHERE task = (SELECT task FROM sheets WHERE id = ?)))",
+        (sheet, sheet),
+    )
 
 
 def _drop_unused_texts(db: sqlite3.Connection) -> None:

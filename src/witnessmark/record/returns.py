@@ -1,4 +1,4 @@
-"""Returns as they were received: every one is kept, the last received of a sheet counts."""
+"""Returns as they were received: every one is kept; what counts of them is told in `counting`."""
 
 import hashlib
 import sqlite3
@@ -9,32 +9,67 @@ from pathlib import PurePosixPath, PureWindowsPath
 from typing import Any
 
 from witnessmark.questions.sheet.task import Entry, Return
-from witnessmark.record import journal
+from witnessmark.record import counting, journal
 from witnessmark.record.codec import to_json
-from witnessmark.record.rows import Event, SeveralReturns, StoredReturn
-from witnessmark.record.storing import any_text, named, sheet_ids, stamp, text_back
+from witnessmark.record.counting import entry_of
+from witnessmark.record.rows import Event, Source, StoredReturn, TakenIn
+from witnessmark.record.storing import any_text, sheet_ids, stamp, text_back
 from witnessmark.words.errors import ProblemsFound
 from witnessmark.words.problems import Place, Problem
 
+Identity = tuple[int, str | bytes, str, str]
+"""A return as it is known again: its sheet's number, its file's name, the SHA-256 of the file and of the entries."""
 
-def store_returns(db: sqlite3.Connection, returns: Sequence[Return], now: datetime, sha256: Mapping[str, str]) -> int:
-    """Store returns that are not there yet, and give their number; `sha256` is by `Return.file`.
 
-    A return is known again by its file's name and hash and by its entries, wherever the file lies. Of several new ones
-    for one sheet the last by file name counts, whatever their order here. Raises ProblemsFound for unknown sheets.
+def take_in(
+    db: sqlite3.Connection, returns: Sequence[Return], now: datetime, sha256: Mapping[str, str],
+    source: Source = Source.UNKNOWN, again: bool = False,
+) -> TakenIn:  # fmt: skip
+    """Store returns as they were received, and let their answers count where none counts yet (see `counting`).
+
+    A return is known again by its file's name and hash and by its entries, wherever the file lies. What a file said
+    when it was last taken in changes nothing, unless it is taken in `again` on purpose. `sha256` is by `Return.file`,
+    Raises ProblemsFound for unknown sheets.
     """
     ids = sheet_ids(db)
     if strangers := [r for r in returns if r.sheet_code not in ids]:
         raise ProblemsFound([_unknown_sheet(r) for r in strangers])
-    keyed = {_identity(r, ids[r.sheet_code], sha256): r for r in returns}
-    known = {tuple(row) for row in db.execute("SELECT sheet, name, sha256, digest FROM returns")}
-    new = sorted((key for key in keyed if key not in known), key=lambda key: (key[0], str(key[1]), *key[2:]))
-    for key in new:
-        _insert(db, key, keyed[key], now)
-    return len(new)
+    new, added = 0, []
+    for handed_in in sorted(returns, key=_fuller_first):
+        key = _identity(handed_in, ids[handed_in.sheet_code], sha256)
+        number = _known(db, key)
+        if number is None:
+            number, new = _insert(db, key, handed_in, now, source), new + 1
+        elif number == _said_last(db, key) and not again:
+            continue
+        counting.forget_file(db, key[0], key[1], number)
+        db.execute("UPDATE returns SET seen = (SELECT max(seen) + 1 FROM returns) WHERE id = ?", (number,))
+        added += [(handed_in.sheet_code, ask) for ask in counting.join(db, key[0], number, handed_in.entries, now)]
+    return TakenIn(new, tuple(added))
 
 
-def _identity(handed_in: Return, sheet: int, sha256: Mapping[str, str]) -> tuple[int, str | bytes, str, str]:
+def _fuller_first(handed_in: Return) -> tuple[str, int, str, str]:
+    """Of several returns of one sheet the fuller is taken first, so that it is the one proposed."""
+    filled = sum(counting.is_filled(entry) for _, entry in handed_in.entries)
+    return handed_in.sheet_code, -filled, _name(handed_in.file), digest_of(handed_in)
+
+
+def _known(db: sqlite3.Connection, key: Identity) -> int | None:
+    row = db.execute(
+        "SELECT id FROM returns WHERE sheet = ? AND name = ? AND sha256 = ? AND digest = ?", key
+    ).fetchone()
+    return row[0] if row else None
+
+
+def _said_last(db: sqlite3.Connection, key: Identity) -> int | None:
+    """The return that a file of this name held for this sheet when it was last taken in, unless that was undone."""
+    row = db.execute(
+        "SELECT id FROM returns WHERE sheet = ? AND name = ? AND seen > 0 ORDER BY seen DESC LIMIT 1", key[:2]
+    ).fetchone()
+    return row[0] if row else None
+
+
+def _identity(handed_in: Return, sheet: int, sha256: Mapping[str, str]) -> Identity:
     return sheet, any_text(_name(handed_in.file)), sha256.get(handed_in.file, ""), digest_of(handed_in)
 
 
@@ -55,13 +90,13 @@ def _unknown_sheet(handed_in: Return) -> Problem:
     return Problem("unknown-sheet", Place(handed_in.file), expected, f"'{handed_in.sheet_code}'", remedy)
 
 
-def _insert(db: sqlite3.Connection, key: tuple[int, str | bytes, str, str], handed_in: Return, now: datetime) -> None:
+def _insert(db: sqlite3.Connection, key: Identity, handed_in: Return, now: datetime, source: Source) -> int:
     sheet, name, sha, digest = key
-    db.execute("UPDATE returns SET current = 0, chosen = 0 WHERE sheet = ? AND current = 1", (sheet,))
     number = db.execute(
-        "INSERT INTO returns (sheet, file, name, sha256, digest, received, current) VALUES (?, ?, ?, ?, ?, ?, 1)",
-        (sheet, any_text(handed_in.file), name, sha, digest, stamp(now)),
+        "INSERT INTO returns (sheet, file, name, sha256, digest, received, source) VALUES (?, ?, ?, ?, ?, ?, ?)",
+        (sheet, any_text(handed_in.file), name, sha, digest, stamp(now), source.value),
     ).lastrowid
+    assert number is not None
     db.executemany(
         "INSERT INTO entries (return, position, ask, raw, place, note, spoiled) VALUES (?, ?, ?, ?, ?, ?, ?)",
         [
@@ -79,59 +114,67 @@ def _insert(db: sqlite3.Connection, key: tuple[int, str | bytes, str, str], hand
         detail=_name(handed_in.file),
         evidence=digest,
     )
-
-
-def choose_return(db: sqlite3.Connection, sheet: str, number: int, who: str, why: str, now: datetime) -> bool:
-    """Let this return of a sheet count, whatever was received later; False when a teacher chose it before."""
-    who, why = named(sheet, "the choice of a return", who, why)
-    row = db.execute(
-        "SELECT s.id, s.task, r.name, r.chosen FROM returns AS r JOIN sheets AS s ON s.id = r.sheet "
-        "WHERE s.code = ? AND r.id = ?",
-        (sheet, number),
-    ).fetchone()
-    if row is None:
-        raise KeyError(f"{sheet} has no return {number}")
-    if row[3]:
-        return False
-    db.execute("UPDATE returns SET current = 0, chosen = 0 WHERE sheet = ? AND current = 1", (row[0],))
-    db.execute("UPDATE returns SET current = 1, chosen = 1 WHERE id = ?", (number,))
-    journal.write(db, now, Event.CHOSEN, why, journal.About(row[1], sheet), who=who, detail=text_back(row[2]))
-    return True
+    return number
 
 
 def load_returns(db: sqlite3.Connection, task: str, sheet: str | None = None) -> tuple[StoredReturn, ...]:
     """Every return of a task, or of one sheet of it, in order of sheets and of receiving."""
-    entries: defaultdict[int, list[tuple[str, Entry]]] = defaultdict(list)
     chosen = "r.sheet IN (SELECT id FROM sheets WHERE task = :task AND (:sheet IS NULL OR code = :sheet))"
     named = {"task": task, "sheet": sheet}
+    entries: defaultdict[int, list[tuple[str, Entry]]] = defaultdict(list)
     found = db.execute(
         "SELECT e.return, e.ask, e.raw, e.place, e.note, e.spoiled FROM returns AS r JOIN entries AS e "  # noqa: S608
         f"ON e.return = r.id WHERE {chosen} ORDER BY e.return, e.position",
         named,
     )
-    for number, ask, raw, place, note, spoiled in found:
-        entry = Entry(text_back(raw), text_back(place), text_back(note), bool(spoiled))
-        entries[number].append((text_back(ask), entry))
-    rows = db.execute(
-        "SELECT r.id, s.code, r.file, r.received, r.sha256, r.current, r.chosen FROM returns AS r "  # noqa: S608
-        f"JOIN sheets AS s ON s.id = r.sheet WHERE {chosen} ORDER BY r.sheet, r.id",
+    for number, ask, *entered in found:
+        entries[number].append((text_back(ask), entry_of(*entered)))
+    counts: defaultdict[int, list[tuple[str, bool]]] = defaultdict(list)
+    found = db.execute(
+        "SELECT c.return, c.ask, c.chosen FROM counting AS c JOIN returns AS r ON r.id = c.return "  # noqa: S608
+        f"WHERE {chosen} ORDER BY c.sheet, c.ask",
         named,
     )
-    return tuple(_stored(row, entries[row[0]]) for row in rows)
-
-
-def unchosen(db: sqlite3.Connection, task: str) -> tuple[SeveralReturns, ...]:
-    """The sheets that came back more than once with different answers, where no teacher has chosen yet."""
-    found = db.execute(
-        "SELECT s.code, s.student, count(*), max(CASE r.current WHEN 1 THEN r.name END) FROM returns AS r "
-        "JOIN sheets AS s ON s.id = r.sheet WHERE s.task = ? "
-        "GROUP BY s.id HAVING count(DISTINCT r.digest) > 1 AND max(r.chosen) = 0 ORDER BY s.id",
-        (task,),
+    for number, ask, by_teacher in found:
+        counts[number].append((text_back(ask), bool(by_teacher)))
+    rows = db.execute(
+        "SELECT r.id, s.code, r.file, r.received, r.sha256, r.source, "  # noqa: S608
+        "EXISTS (SELECT 1 FROM files AS f WHERE f.sha256 = r.sha256) "
+        f"FROM returns AS r JOIN sheets AS s ON s.id = r.sheet WHERE {chosen} ORDER BY r.sheet, r.id",
+        named,
     )
-    return tuple(SeveralReturns(code, who, count, text_back(name or "")) for code, who, count, name in found)
+    return tuple(_stored(row, entries[row[0]], counts[row[0]]) for row in rows)
 
 
-def _stored(row: Sequence[Any], entries: Sequence[tuple[str, Entry]]) -> StoredReturn:
-    number, code, file, received, sha, current, chosen = row
+def _stored(
+    row: Sequence[Any], entries: Sequence[tuple[str, Entry]], counts: Sequence[tuple[str, bool]]
+) -> StoredReturn:
+    number, code, file, received, sha, source, kept = row
     handed_in = Return(code, text_back(file), tuple(entries))
-    return StoredReturn(number, handed_in, datetime.fromisoformat(received), sha, bool(current), bool(chosen))
+    counting_asks, chosen = tuple(ask for ask, _ in counts), tuple(ask for ask, by_teacher in counts if by_teacher)
+    when = datetime.fromisoformat(received)
+    return StoredReturn(number, handed_in, when, sha, counting_asks, chosen, Source(source), bool(kept))
+
+
+def standing_returns(stored: Sequence[StoredReturn]) -> tuple[Return, ...]:
+    """For every sheet that came back one return of the entries that count, with the files that they came in.
+
+    An answer that any return left blank and none filled is there as blank.
+    """
+    by_sheet: dict[str, list[StoredReturn]] = {}
+    for one in stored:
+        by_sheet.setdefault(one.handed_in.sheet_code, []).append(one)
+    return tuple(_standing(code, several) for code, several in by_sheet.items())
+
+
+def _standing(code: str, several: Sequence[StoredReturn]) -> Return:
+    if len(several) == 1 and {a for a, e in several[0].handed_in.entries if counting.is_filled(e)} == {
+        *several[0].counts
+    }:
+        return several[0].handed_in
+    entries = {ask: Entry("", entry.place) for one in several for ask, entry in one.handed_in.entries}
+    for one in several:
+        mine = dict(one.handed_in.entries)
+        entries |= {ask: mine[ask] for ask in one.counts if ask in mine}
+    files = dict.fromkeys(one.handed_in.file for one in several if one.counts) or {several[-1].handed_in.file: None}
+    return Return(code, ", ".join(files), tuple(entries.items()))

@@ -8,23 +8,70 @@ from enum import StrEnum
 
 from witnessmark.marking.outcome import Outcome, Verdict
 from witnessmark.questions.checking.accepted_slips import AcceptedSlip
-from witnessmark.questions.sheet.task import Return
+from witnessmark.questions.sheet.task import Entry, Return
 
 Outcomes = Mapping[str, Mapping[str, Outcome]]
 """Outcomes by sheet code and ask key (`1.a`)."""
 
 
+class Source(StrEnum):
+    """Where a return came from: a book in the folder of returned books, a book named by itself, a class table. What
+    was taken in before version 5 of the record is unknown."""
+
+    UNKNOWN = "unknown"
+    FOLDER = "folder"
+    BOOK = "book"
+    TABLE = "table"
+
+
 @dataclass(frozen=True, slots=True)
 class StoredReturn:
-    """A return as it was received: number in the record, when, the SHA-256 of its file (empty when not known), whether
-    it is the one that counts, and whether a teacher chose it."""
+    """A return as it was received: number in the record, when, the SHA-256 of its file (empty when not known), the
+    answers (ask keys) for which it is the one that counts, those of them that a teacher chose, where it came from, and
+    whether the file itself is kept."""
 
     number: int
     handed_in: Return
     received: datetime
     sha256: str
-    current: bool
-    chosen: bool
+    counts: tuple[str, ...]
+    chosen: tuple[str, ...]
+    source: Source
+    kept: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Received:
+    """One entry, with the number of its return and the file that it came in."""
+
+    number: int
+    file: str
+    entry: Entry
+
+    @property
+    def told(self) -> str:
+        """The entry and its place: `'94.2 kN' (S01.xlsx, Answers!C6)`."""
+        where = ", ".join(part for part in (self.file, self.entry.place) if part)
+        return f"'{' '.join(self.entry.raw.split())}' ({where})"
+
+
+@dataclass(frozen=True, slots=True)
+class Difference:
+    """Two entries for one answer of a sheet: the one that counts, and another that was taken in later."""
+
+    sheet: str
+    student: str
+    ask: str
+    counts: Received
+    other: Received
+
+
+@dataclass(frozen=True, slots=True)
+class TakenIn:
+    """What taking in did: how many returns were new, and the answers (sheet code, ask key) that count anew."""
+
+    new: int
+    added: tuple[tuple[str, str], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,16 +153,6 @@ class JournalRow:
     who: str
     why: str
     detail: str
-
-
-@dataclass(frozen=True, slots=True)
-class SeveralReturns:
-    """A sheet that came back `count` times with different answers; `file` is the one that counts."""
-
-    sheet: str
-    student: str
-    count: int
-    file: str
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,6 +14,10 @@ Version 4: the journal is chained (`chain`, written by the program and not by tr
 wrote has no link), and a row about a sheet or a return says what it held (`evidence`, a SHA-256); what a command did is
 kept as a step that can be taken back; the question texts name no folder. `sightings`, which outcomes tell, goes.
 
+Version 5: what counts is kept answer by answer (`counting`), and an entry that differs from the one that counts waits
+until a teacher decides (`differing`); files are kept as they were received (`files`). `returns.seen` numbers the
+takings-in: of one sheet and file name, the return with the highest is what that file said last.
+
 Columns of type ANY hold text that a student or a file system wrote: text, or bytes where UTF-8 cannot hold it.
 """
 
@@ -318,5 +322,52 @@ CREATE TABLE step_rows (
 ) STRICT, WITHOUT ROWID;
 """
 
-SCRIPTS: tuple[str, ...] = (TABLES_1 + JOURNAL_1 + MACHINE_MARKS_1 + TEACHERS_MARKS_1, TABLES_2, TABLES_3, TABLES_4)
+TABLES_5 = """
+CREATE TABLE counting (
+  sheet INTEGER NOT NULL REFERENCES sheets (id),
+  ask ANY NOT NULL,
+  return INTEGER NOT NULL REFERENCES returns (id),
+  chosen INTEGER NOT NULL DEFAULT 0 CHECK (chosen IN (0, 1)),
+  PRIMARY KEY (sheet, ask)
+) STRICT, WITHOUT ROWID;
+
+CREATE TABLE differing (
+  sheet INTEGER NOT NULL REFERENCES sheets (id),
+  ask ANY NOT NULL,
+  return INTEGER NOT NULL REFERENCES returns (id),
+  since TEXT NOT NULL,
+  PRIMARY KEY (sheet, ask, return)
+) STRICT, WITHOUT ROWID;
+
+CREATE TABLE files (
+  sha256 TEXT PRIMARY KEY,
+  size INTEGER NOT NULL,
+  body BLOB NOT NULL
+) STRICT, WITHOUT ROWID;
+
+ALTER TABLE returns ADD COLUMN seen INTEGER NOT NULL DEFAULT 0;
+
+ALTER TABLE returns ADD COLUMN source TEXT NOT NULL DEFAULT 'unknown'
+  CHECK (source IN ('unknown', 'folder', 'book', 'table'));
+
+UPDATE returns SET seen = id;
+
+INSERT INTO counting (sheet, ask, return, chosen)
+SELECT r.sheet, e.ask, r.id, r.chosen FROM returns AS r JOIN entries AS e ON e.return = r.id
+WHERE r.current = 1 AND (trim(CAST(e.raw AS TEXT)) <> '' OR e.note <> '' OR e.spoiled = 1);
+
+DROP INDEX current_return;
+
+ALTER TABLE returns DROP COLUMN current;
+
+ALTER TABLE returns DROP COLUMN chosen;
+"""
+
+SCRIPTS: tuple[str, ...] = (
+    TABLES_1 + JOURNAL_1 + MACHINE_MARKS_1 + TEACHERS_MARKS_1,
+    TABLES_2,
+    TABLES_3,
+    TABLES_4,
+    TABLES_5,
+)
 """What makes version 1 of an empty file, version 2 of version 1, and so on."""

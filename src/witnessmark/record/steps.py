@@ -1,10 +1,9 @@
 """What one command changed, kept so that it can be taken back: the rows as they were before, and a hash of them after.
 
-Returns are never deleted: taking back the taking in of one lets it no longer count. Every mark that changes back has
-its row in the journal, with the reason.
+Returns are never deleted: taking back the taking in of one lets none of its entries count. Every mark that changes back
+has its row in the journal, with the reason.
 """
 
-import json
 import sqlite3
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
@@ -38,7 +37,9 @@ class Tracked:
 
 
 SHEETS = "sheet IN (SELECT id FROM sheets WHERE task = ?)"
-RETURNS = Tracked("returns", ("id",), ("current", "chosen"), SHEETS, (0, 0))
+RETURNS = Tracked("returns", ("id",), ("seen",), SHEETS, (0,))
+COUNTING = Tracked("counting", ("sheet", "ask"), ("return", "chosen"), SHEETS)
+DIFFERING = Tracked("differing", ("sheet", "ask", "return"), ("since",), SHEETS)
 OUTCOMES = Tracked("outcomes", ("sheet", "ask"), ("marks", "out_of", "verdict", "waits", "body"), SHEETS)
 MODERATIONS = Tracked("moderations", ("sheet", "ask"), ("marks", "machine", "who", "why", "raw", "at"), SHEETS)
 ACCEPTED = Tracked(
@@ -46,7 +47,7 @@ ACCEPTED = Tracked(
     ("task", "question", "part", "line", "misconception", "misconception_body", "answer", "keeps", "who", "why", "at"),
     "task = ?",
 )  # fmt: skip
-TRACKED = {tracked.table: tracked for tracked in (RETURNS, OUTCOMES, MODERATIONS, ACCEPTED)}
+TRACKED = {tracked.table: tracked for tracked in (RETURNS, COUNTING, DIFFERING, OUTCOMES, MODERATIONS, ACCEPTED)}
 
 Rows = Mapping[tuple[str, str], tuple[int, str]]
 """By table and key (JSON): the number of the sheet (0: none), and the columns as JSON."""
@@ -61,7 +62,7 @@ def snapshot(db: sqlite3.Connection, task: str) -> Rows:
         wide = len(tracked.key)
         sql = f"SELECT {names} FROM {tracked.table} WHERE {tracked.of_task}"  # noqa: S608
         for row in db.execute(sql, (task,)):
-            found[tracked.table, to_json(row[:wide])] = (row[wide], _packed(row[wide + 1 :]))
+            found[tracked.table, _packed(row[:wide])] = (row[wide], _packed(row[wide + 1 :]))
     return found
 
 
@@ -112,7 +113,7 @@ def undo(db: sqlite3.Connection, who: str, why: str, now: datetime) -> Undone:
     told = f"{step.what} of {step.at.isoformat(' ', 'minutes')}"
     with saying(db, now, who, f"{told} taken back: {why}"):
         for tracked, key, before in _in_order(found):
-            _restore(db, tracked, json.loads(key), before)
+            _restore(db, tracked, _unpacked(key), before)
     db.execute("UPDATE steps SET undone = 1 WHERE id = ?", (step.number,))
     sheets = _sheets_of(db, step.number)
     journal.write(db, now, Event.UNDONE, why, journal.About(step.task), who=who, detail=f"{told}: {len(sheets)} sheets")
@@ -126,15 +127,13 @@ def _hash(rows: Rows, key: tuple[str, str]) -> str:
 
 
 def _in_order(found: Sequence[tuple[str, str, str, str]]) -> Iterator[tuple[Tracked, str, str]]:
-    """Moderations go before outcomes do and come after them, and a return stops counting before another counts."""
+    """Moderations go before outcomes do and come after them."""
 
     def rank(row: tuple[str, str, str, str]) -> int:
         place, _, before, _ = row
         if place == MODERATIONS.table:
-            return 4 if before else 0
-        if place == RETURNS.table:
-            return 1 if not before or _unpacked(before)[0] == 0 else 2
-        return 3
+            return 2 if before else 0
+        return 1
 
     for place, key, before, _ in sorted(found, key=rank):
         yield TRACKED[place], key, before

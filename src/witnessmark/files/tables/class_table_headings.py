@@ -89,7 +89,6 @@ def _headings(rows: Rows, number: int, asks: Sequence[Ask], problems: list[Probl
                 by_column[cell.column] = ask
             else:
                 who[what] = cell.column
-    _missing(rows[number], by_column, asks, problems)
     return Headings(number, who, by_column, width, len(rows[number]))
 
 
@@ -126,13 +125,3 @@ def _unknown(cell: PlacedCell, below: Rows, asks: Sequence[Ask], problems: list[
     remedy = f"did you mean {near[0]}? Units belong into the cells" if near else "it was not read"
     expected = f"one of {', '.join([SHEET, STUDENT, NAME, GROUP, *labels])}"
     problems.append(Problem("unknown-heading", cell.place, expected, f"'{cell.text}'", remedy))
-
-
-def _missing(row: Row, by_column: Mapping[int, Ask], asks: Sequence[Ask], problems: list[Problem]) -> None:
-    """A problem that names every part without a column; lines may be left out."""
-    there = {ask.label for ask in by_column.values()}
-    missing = ", ".join(ask.label for ask in asks if ask.line is None and ask.label not in there)
-    if missing:
-        expected = f"a column for {missing} too"
-        remedy = "nothing counts as entered there; add it to the headings when something was"
-        problems.append(Problem("missing-heading", row[0].place, expected, "none", remedy))

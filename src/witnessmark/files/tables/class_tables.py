@@ -20,16 +20,16 @@ def read_class_table(path: Path, sheets: Mapping[str, Sheet]) -> ReturnsRead:
     """The returns in a class table, with `sheets` by sheet code: one for each row with an answer in it.
 
     Text files may have commas, semicolons or tabs between the cells; for encodings see `class_table_cells.decoded`. Of
-    two rows for one sheet both are kept and the lower one counts, and stands last.
+    two rows for one sheet both are kept.
     """
     tables, unread = read_tables(path)
     problems = list(unread)
     found = find_headings(tables, sheets.values(), str(path), problems) if tables else None
     if found is None:
-        return ReturnsRead((), capped(problems))
+        return ReturnsRead((), capped(problems), is_table=True)
     rows, headings = found
     returns = tuple(_returns(rows[headings.row + 1 :], headings, sheets, str(path), problems))
-    return ReturnsRead(returns, capped(problems))
+    return ReturnsRead(returns, capped(problems), is_table=True)
 
 
 def _returns(
@@ -109,5 +109,5 @@ def _too_many(sheet: Sheet, row: Row) -> Problem:
 def _twice(sheet: Sheet, first: Row, second: Row) -> Problem:
     expected = f"one row for sheet {sheet.code} ({sheet.student.code})"
     found = f"another row, {second[0].where}"
-    remedy = "both are kept; the lower one counts. Delete the other"
+    remedy = "both are kept and nothing is replaced where they differ; delete the wrong one"
     return Problem("returned-twice", first[0].place, expected, found, remedy)

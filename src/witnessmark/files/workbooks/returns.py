@@ -36,12 +36,14 @@ LONGEST_SHOWN = 60
 class ReturnsRead:
     """What came back: returns by file name, those of one sheet from the oldest to the newest, and every problem.
 
-    `contents` holds, by `Return.file`, the bytes of files that do not lie in a folder by themselves (of an archive).
+    `contents` holds, by `Return.file`, the bytes of files that do not lie in a folder by themselves (of an archive);
+    `is_table` is true of a class table.
     """
 
     returns: tuple[Return, ...]
     problems: tuple[Problem, ...]
     contents: Mapping[str, bytes] = field(default_factory=dict)
+    is_table: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +62,7 @@ def read_returns(folder: Path, sheets: Mapping[str, Sheet]) -> ReturnsRead:
     """Every answer book in a folder and the folders inside it, with `sheets` by sheet code.
 
     Books may be renamed, saved by another program, or have rows moved. All copies of a sheet are kept; the one that
-    says it was saved last counts (by file name where none says), and stands last.
+    says it was saved last (by file name where none says) stands last.
     """
     files, unseen = files_below(folder)
     read = read_book_files(files, folder, sheets)
@@ -213,14 +215,9 @@ def _twice(taken: Sequence[_Taken], sheets: Mapping[str, Sheet], folder: Path) -
             expected = f"one answer book of sheet {code} ({sheets[code].student.code})"
             same = _answers(one.handed_in) == _answers(newest.handed_in)
             found = f"another with {'the same' if same else 'other'} answers, {name}"
-            remedy = f"both are kept; {name} counts, {_why(one, newest)}"
+            shown = "witnessmark returns shows them side by side"
+            remedy = f"both are kept, nothing is replaced where they differ: {shown}"
             yield Problem("returned-twice", Place(one.handed_in.file), expected, found, remedy)
-
-
-def _why(older: _Taken, newest: _Taken) -> str:
-    if older.age[0] != newest.age[0]:
-        return "which was saved later"
-    return "the last by name, since nothing tells which was saved later"
 
 
 def _answers(handed_in: Return) -> list[tuple[str, str]]:

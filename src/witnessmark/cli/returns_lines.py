@@ -1,0 +1,182 @@
+"""What `mark`, `returns` and `counts` print of returns: what was taken in, what counts, what waits and what differs."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from decimal import Decimal
+from itertools import groupby
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from witnessmark.jobs.counting import Chosen
+    from witnessmark.jobs.listing_returns import ReturnsListed
+    from witnessmark.jobs.marking import Marked
+    from witnessmark.questions.sheet.task import Sheet
+    from witnessmark.record.rows import Difference, StoredReturn
+
+MOST_WAITING = 40
+
+
+def counted(count: int, what: str) -> str:
+    """`1 sheet`, `2 sheets`."""
+    return f"{count} {what}" if count == 1 else f"{count} {what}s"
+
+
+def marked_lines(done: Marked) -> list[str]:
+    """What was taken in and marked, what fell, what waits, and what to type next."""
+    counts = f"{counted(done.taken_in, 'return')} taken in, {len(done.outcomes)} of {len(done.sheets)} sheets marked"
+    lines = [f"{counts}, in the in-tray: {counted(done.waiting, 'answer')}"]
+    if done.replaced:
+        lines.append(f"{counted(done.replaced, 'answer')} replaced by what was taken in now")
+    for one in done.fell:
+        answers = ", ".join(f"{label} {before} to {after}" for label, before, after in one.answers)
+        lines.append(f"lower than before: {one.student} ({one.sheet}) {one.before} to {one.after} marks: {answers}")
+    for returned in done.gone:
+        student = done.sheets[returned.handed_in.sheet_code].student.code
+        lines.append(
+            f"gone from the folder: {returned.handed_in.file} of {student}; what it held still counts"
+            f" (return {returned.number}; witnessmark returns {done.folder} {done.task})"
+        )
+    return [*lines, *_waiting(done), *_next(done)]
+
+
+def _waiting(done: Marked) -> list[str]:
+    if not done.in_tray:
+        return []
+    lines = ["Waiting for you:"]
+    for sheet, label, why in done.in_tray[:MOST_WAITING]:
+        lines.append(f"  {sheet.student.code} {sheet.student.name}, {sheet.code} {label}: {why}")
+    more = len(done.in_tray) - MOST_WAITING
+    return [*lines, f"  and {more} more; --json gives all"] if more > 0 else lines
+
+
+def _next(done: Marked) -> list[str]:
+    lines = ["Next:"]
+    if done.in_tray:
+        sheet, label, _ = done.in_tray[0]
+        answer = quoted(label)
+        lines += [
+            f"  witnessmark explain {done.folder} {sheet.code} {answer}",
+            f"  witnessmark moderate {done.folder} {sheet.code} {answer} --marks … --why … --who …",
+        ]
+    if done.replaced:
+        lines.append(f"  witnessmark undo {done.folder} --who … --why …    takes this back")
+    return [*lines, f"  witnessmark return {done.folder} {done.task}"]
+
+
+def quoted(label: str) -> str:
+    """A label as it is typed after a command."""
+    return f'"{label}"' if " " in label else label
+
+
+def marked_data(done: Marked) -> Mapping[str, object]:
+    """The same for machines."""
+    return {
+        "taken_in": done.taken_in, "added": done.added, "replaced": done.replaced, "marked": len(done.outcomes),
+        "issued": len(done.sheets), "in_tray": done.waiting,
+        "waiting": [{"student": s.student.code, "sheet": s.code, "answer": label, "why": why}
+                    for s, label, why in done.in_tray],
+        "differ": _differences(done.differences, done.sheets),
+        "fell": [{"student": f.student, "sheet": f.sheet, "before": str(f.before), "after": str(f.after)}
+                 for f in done.fell],
+        "gone": [r.handed_in.file for r in done.gone],
+        "problems": [str(p) for p in done.problems],
+    }  # fmt: skip
+
+
+def _differences(differences: Iterable[Difference], sheets: Mapping[str, Sheet]) -> list[dict[str, object]]:
+    return [
+        {"student": d.student, "sheet": d.sheet, "answer": _label(sheets[d.sheet], d.ask),
+         "counts": {"return": d.counts.number, "file": d.counts.file, "entry": d.counts.entry.raw},
+         "waits": {"return": d.other.number, "file": d.other.file, "entry": d.other.entry.raw}}
+        for d in differences
+    ]  # fmt: skip
+
+
+def _label(sheet: Sheet, key: str) -> str:
+    return next((ask.label for ask in sheet.asks if ask.key == key), key)
+
+
+def listed_lines(done: ReturnsListed) -> list[str]:
+    """Every return of every student, then the entries that differ side by side with the commands that decide."""
+    lines = [f"{'student':10} {'sheet':10} {'return':>6}  {'received':16}  {'entries':>7}  {'count':>5}  file"]
+    for code, several in done.returns.items():
+        student = done.sheets[code].student.code
+        lines += [_row(student, code, one) for one in several] or [f"{student:10} {code:10}      -  nothing yet"]
+    for code, group in groupby(done.differences, key=lambda d: d.sheet):
+        lines += ["", *_side_by_side(done, code, list(group))]
+    return [*lines, *(f"  {file}" for file in done.files)]
+
+
+def _row(student: str, code: str, one: StoredReturn) -> str:
+    filled = sum(bool(entry.raw.strip() or entry.note or entry.spoiled) for _, entry in one.handed_in.entries)
+    when = one.received.astimezone().strftime("%Y-%m-%d %H:%M")
+    chosen = " (chosen)" if one.chosen else ""
+    kept = "" if one.kept else " (the file itself is not kept)"
+    file = Path(one.handed_in.file).name
+    return f"{student:10} {code:10} {one.number:>6}  {when}  {filled:>7}  {len(one.counts):>5}  {file}{chosen}{kept}"
+
+
+def _side_by_side(done: ReturnsListed, code: str, differences: Sequence[Difference]) -> list[str]:
+    sheet = done.sheets[code]
+    lines = [f"{sheet.student.code} {sheet.student.name} ({code}): entries that differ"]
+    width = max(len(_label(sheet, d.ask)) for d in differences)
+    for d in differences:
+        lines.append(f"  {_label(sheet, d.ask):{width}}  return {d.counts.number} counts: {d.counts.told}")
+        lines.append(f"  {'':{width}}  return {d.other.number} waits:  {d.other.told}")
+    returned = {one.number: one for one in done.returns[code]}
+    numbers = dict.fromkeys(n for d in differences for n in (d.counts.number, d.other.number))
+    fullest = max(numbers, key=lambda n: (sum(bool(e.raw.strip()) for _, e in returned[n].handed_in.entries), -n))
+    command = f"witnessmark counts {done.folder} {code}"
+    lines.append(f"  the fuller is return {fullest}: {command} {fullest} --who … --why …")
+    return [
+        *lines,
+        f"  one answer alone: {command} {fullest} {quoted(_label(sheet, differences[0].ask))} --who … --why …",
+    ]
+
+
+def listed_data(done: ReturnsListed) -> Mapping[str, object]:
+    """The same for machines, with every entry."""
+    returned = [
+        {"student": done.sheets[code].student.code, "sheet": code, "return": one.number, "file": one.handed_in.file,
+         "received": one.received.isoformat(), "kept": one.kept, "source": str(one.source),
+         "entries": {_label(done.sheets[code], ask): e.raw for ask, e in one.handed_in.entries},
+         "counts": [_label(done.sheets[code], ask) for ask in one.counts],
+         "chosen": [_label(done.sheets[code], ask) for ask in one.chosen]}
+        for code, several in done.returns.items() for one in several
+    ]  # fmt: skip
+    missing = [done.sheets[code].student.code for code, several in done.returns.items() if not several]
+    return {"returns": returned, "missing": missing, "differ": _differences(done.differences, done.sheets),
+            "files": done.files}  # fmt: skip
+
+
+def chosen_lines(done: Chosen) -> list[str]:
+    """What counts now, and every mark that changed by it."""
+    what = ", ".join(done.labels) or "all answers"
+    if not done.changed:
+        return [f"{done.student} ({done.sheet}): return {done.number} counts for {what} already"]
+    lines = [f"{done.student} ({done.sheet}): return {done.number} ({done.file}) counts for {what}"]
+    return lines + [f"  {label}: {_mark(before)} to {_mark(after)}" for label, before, after in done.marks]
+
+
+def _mark(marks: Decimal | None) -> str:
+    return "no mark" if marks is None else f"{marks}"
+
+
+def _data(marks: Decimal | None) -> str | None:
+    return None if marks is None else f"{marks}"
+
+
+def chosen_data(done: Chosen) -> Mapping[str, object]:
+    """The same for machines."""
+    marks = [
+        {
+            "answer": label,
+            "before": None if before is None else str(before),
+            "after": None if after is None else str(after),
+        }
+        for label, before, after in done.marks
+    ]
+    return {"sheet": done.sheet, "student": done.student, "return": done.number, "answers": done.labels,
+            "changed": done.changed, "marks": marks}  # fmt: skip

@@ -1,0 +1,54 @@
+"""The job `returns`: every return of a task, what counts of each, and the files as they were received."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+from witnessmark.files.safe.atomic import write_together
+from witnessmark.jobs.opened import not_issued, open_class
+from witnessmark.questions.sheet.task import Sheet
+from witnessmark.record.record import Record
+from witnessmark.record.rows import Difference, StoredReturn
+from witnessmark.words.errors import ProblemsFound
+
+
+@dataclass(frozen=True, slots=True)
+class ReturnsListed:
+    """The sheets of a task by code, the returns of each in the order of receiving, the entries that differ, and the
+    files written (student, number and name), where they were asked for."""
+
+    folder: Path
+    task: str
+    sheets: Mapping[str, Sheet]
+    returns: Mapping[str, tuple[StoredReturn, ...]]
+    differences: tuple[Difference, ...]
+    files: tuple[Path, ...] = ()
+
+
+def list_returns(class_path: Path, task_key: str, into: Path | None = None) -> ReturnsListed:
+    """Every return of a task; with `into`, every kept file is written there as it was received. Raises ProblemsFound
+    when the task was not issued."""
+    opened = open_class(class_path)
+    with opened.record() as record:
+        sheets = {sheet.code: sheet for sheet in record.sheets(task_key)}
+        if not sheets:
+            raise ProblemsFound([not_issued(class_path, task_key)])
+        stored = record.all_returns(task_key)
+        by_sheet = {code: tuple(one for one in stored if one.handed_in.sheet_code == code) for code in sheets}
+        files = _written(record, sheets, by_sheet, into) if into else ()
+        return ReturnsListed(class_path, task_key, sheets, by_sheet, record.differences(task_key), files)
+
+
+def _written(
+    record: Record, sheets: Mapping[str, Sheet], returns: Mapping[str, tuple[StoredReturn, ...]], into: Path
+) -> tuple[Path, ...]:
+    """A file that several students share (a class table) is written once for each."""
+    files = {}
+    for code, several in returns.items():
+        for one in several:
+            data = record.kept_file(one.sha256)
+            if data is not None:
+                files[f"{sheets[code].student.code}-{one.number}-{Path(one.handed_in.file).name}"] = data
+    if files:
+        write_together(into, files)
+    return tuple(into / name for name in files)
