@@ -188,9 +188,7 @@ def test_json_of_marking_holds_the_problems_as_lines(folder: Path) -> None:
     (folder / "returned" / TASK / "letter.docx").write_bytes(b"x")
     found = as_json("mark", folder, TASK, code=PROBLEMS)
     (line,) = found["problems"]
-    assert (
-        "letter.docx: [unsupported-type] expected an answer book (.xlsx or .ods), found a file of type '.docx'" in line
-    )
+    assert "letter.docx: [unsupported-type] expected an answer book (.xlsx or .ods), found a document ('.docx')" in line
     assert (found["taken_in"], found["marked"], found["issued"]) == (2, 2, 4)
 
 

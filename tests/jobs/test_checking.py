@@ -273,6 +273,14 @@ def test_the_bank_that_comes_along_has_no_problem_and_room_for_two_hundred() -> 
     assert all(report.spread.conversions[0] == report.spread.conversions[1] for report in done.questions)
 
 
+def test_a_slip_that_gives_no_number_with_any_values_is_told(tmp_path: Path) -> None:
+    done = checked(tmp_path, more("tau*A_s/(d - d)"))
+    assert lines(done.problems, tmp_path) == [
+        "shear/drain-hole.yaml: [no-number] expected a slip of a that gives a number, found sheared-edge-for-face-area, "
+        "which gives none with any values, as when something is divided by 0; change or delete the slip"
+    ]
+
+
 def test_every_code_of_the_diagnosis_is_provoked() -> None:
     assert diagnosis.__file__ is not None
     tree = ast.parse(Path(diagnosis.__file__).read_text(encoding="utf-8"))

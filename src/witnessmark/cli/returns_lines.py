@@ -114,6 +114,7 @@ def _row(student: str, code: str, one: StoredReturn) -> str:
     when = one.received.astimezone().strftime("%Y-%m-%d %H:%M")
     chosen = " (chosen)" if one.chosen else ""
     kept = "" if one.kept else " (the file itself is not kept)"
+    kept += " (taken back)" if one.taken_back else ""
     file = Path(one.handed_in.file).name
     return f"{student:10} {code:10} {one.number:>6}  {when}  {filled:>7}  {len(one.counts):>5}  {file}{chosen}{kept}"
 

@@ -139,7 +139,7 @@ def load_returns(db: sqlite3.Connection, task: str, sheet: str | None = None) ->
         counts[number].append((text_back(ask), bool(by_teacher)))
     rows = db.execute(
         "SELECT r.id, s.code, r.file, r.received, r.sha256, r.source, "  # noqa: S608
-        "EXISTS (SELECT 1 FROM files AS f WHERE f.sha256 = r.sha256) "
+        "EXISTS (SELECT 1 FROM files AS f WHERE f.sha256 = r.sha256), r.seen = 0 "
         f"FROM returns AS r JOIN sheets AS s ON s.id = r.sheet WHERE {chosen} ORDER BY r.sheet, r.id",
         named,
     )
@@ -149,11 +149,11 @@ def load_returns(db: sqlite3.Connection, task: str, sheet: str | None = None) ->
 def _stored(
     row: Sequence[Any], entries: Sequence[tuple[str, Entry]], counts: Sequence[tuple[str, bool]]
 ) -> StoredReturn:
-    number, code, file, received, sha, source, kept = row
+    number, code, file, received, sha, source, kept, back = row
     handed_in = Return(code, text_back(file), tuple(entries))
     counting_asks, chosen = tuple(ask for ask, _ in counts), tuple(ask for ask, by_teacher in counts if by_teacher)
     when = datetime.fromisoformat(received)
-    return StoredReturn(number, handed_in, when, sha, counting_asks, chosen, Source(source), bool(kept))
+    return StoredReturn(number, handed_in, when, sha, counting_asks, chosen, Source(source), bool(kept), bool(back))
 
 
 def standing_returns(stored: Sequence[StoredReturn]) -> tuple[Return, ...]:
@@ -162,7 +162,7 @@ def standing_returns(stored: Sequence[StoredReturn]) -> tuple[Return, ...]:
     An answer that any return left blank and none filled is there as blank.
     """
     by_sheet: dict[str, list[StoredReturn]] = {}
-    for one in stored:
+    for one in (one for one in stored if not one.taken_back):
         by_sheet.setdefault(one.handed_in.sheet_code, []).append(one)
     return tuple(_standing(code, several) for code, several in by_sheet.items())
 

@@ -27,8 +27,8 @@ class Source(StrEnum):
 @dataclass(frozen=True, slots=True)
 class StoredReturn:
     """A return as it was received: number in the record, when, the SHA-256 of its file (empty when not known), the
-    answers (ask keys) for which it is the one that counts, those of them that a teacher chose, where it came from, and
-    whether the file itself is kept."""
+    answers (ask keys) for which it is the one that counts, those of them that a teacher chose, where it came from,
+    whether the file itself is kept, and whether its taking in was taken back."""
 
     number: int
     handed_in: Return
@@ -38,6 +38,7 @@ class StoredReturn:
     chosen: tuple[str, ...]
     source: Source
     kept: bool
+    taken_back: bool
 
 
 @dataclass(frozen=True, slots=True)
