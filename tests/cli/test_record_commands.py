@@ -169,10 +169,10 @@ def test_a_copy_is_kept_before_each_command_that_writes(folder: Path) -> None:
 def test_a_second_and_different_return_is_shown(folder: Path) -> None:
     sheet = sheets_of(folder)["HB01"]
     hand_in(folder, sheet, {"1.a": "2 kN"}, "again.xlsx")
-    (told,) = json.loads(run("mark", folder, TASK, "--json").output)["several"]
-    assert (told["sheet"], told["student"], told["returns"]) == (sheet.code, "HB01", 2)
-    said = f"  {sheet.code} (HB01) came back 2 times with different answers; {told['counts']} counts"
-    assert said in run("mark", folder, TASK).output.splitlines()
+    (told,) = json.loads(run("mark", folder, TASK, "--json").output)["differ"]
+    assert (told["sheet"], told["student"], told["answer"]) == (sheet.code, "HB01", "1a")
+    assert (told["counts"]["file"], told["waits"]["file"]) == ("HB01.xlsx", "again.xlsx")
+    assert f"witnessmark counts {folder} {sheet.code} 3 1a" in run("mark", folder, TASK).output
 
 
 def test_a_synchronised_folder_is_told_and_stops_nothing(folder: Path) -> None:

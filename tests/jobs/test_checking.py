@@ -274,11 +274,12 @@ def test_the_bank_that_comes_along_has_no_problem_and_room_for_two_hundred() -> 
 
 
 def test_a_slip_that_gives_no_number_with_any_values_is_told(tmp_path: Path) -> None:
-    done = checked(tmp_path, more("tau*A_s/(d - d)"))
-    assert lines(done.problems, tmp_path) == [
-        "shear/drain-hole.yaml: [no-number] expected a slip of a that gives a number, found sheared-edge-for-face-area, "
-        "which gives none with any values, as when something is divided by 0; change or delete the slip"
-    ]
+    done = checked(tmp_path, more("tau*pi*d*t/(d - d)"))
+    (line,) = lines(done.problems, tmp_path)
+    assert line == (
+        "shear/drain-hole.yaml: [no-number] expected a slip of a that gives a number, found sheared-edge-for-face-area,"
+        " which gives none with any values, as when something is divided by 0; change or delete the slip"
+    )
 
 
 def test_every_code_of_the_diagnosis_is_provoked() -> None:

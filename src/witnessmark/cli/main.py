@@ -1,17 +1,13 @@
 """The command line: each command in a few lines over its job. Nothing heavy is imported until a command runs."""
 
-from collections.abc import Callable
-from datetime import UTC, datetime
 from pathlib import Path
-from typing import TypedDict, TypeVar, Unpack
+from typing import TypedDict, Unpack
 
 import click
 
-from witnessmark.cli.output import remember_debug, run
-
-CLASS = click.Path(path_type=Path, file_okay=False)
-ANYWHERE = click.Path(path_type=Path)
-Command = TypeVar("Command", bound=Callable[..., object])
+from witnessmark.cli import record_commands
+from witnessmark.cli.options import ANYWHERE, CLASS, for_all, now
+from witnessmark.cli.output import run
 
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
@@ -23,22 +19,10 @@ def main() -> None:
     """
 
 
-def _json(command: Command) -> Command:
-    debug = click.option(
-        "--debug",
-        is_flag=True,
-        expose_value=False,
-        callback=remember_debug,
-        help="Show where a fault arose.",
-    )
-    machines = click.option("--json", "as_json", is_flag=True, help="Print the result as JSON, for machines.")
-    return machines(debug(command))
-
-
 @main.command()
 @click.argument("bank", type=CLASS)
 @click.argument("question", metavar="TOPIC/KEY")
-@_json
+@for_all
 def new(bank: Path, question: str, as_json: bool) -> None:
     """Write a question file to start from into a BANK.
 
@@ -51,7 +35,7 @@ def new(bank: Path, question: str, as_json: bool) -> None:
 
 @main.command()
 @click.argument("source", metavar="BANK|FILE|CLASS", type=ANYWHERE)
-@_json
+@for_all
 def check(source: Path, as_json: bool) -> None:
     """Report every problem of a bank, a question file or a class.
 
@@ -71,7 +55,7 @@ def check(source: Path, as_json: bool) -> None:
 @click.argument("key", required=False, default="")
 @click.option("--html/--pdf", default=True, help="A page for the browser, or a PDF.  [default: html]")
 @click.option("--out", type=ANYWHERE, help="The file to write (default: exports/preview-KEY.html).")
-@_json
+@for_all
 def preview(source: Path, key: str, html: bool, out: Path | None, as_json: bool) -> None:
     """Show one question in three variants, with working and slips.
 
@@ -107,7 +91,7 @@ def preview(source: Path, key: str, html: bool, out: Path | None, as_json: bool)
     show_default=True,
     help="Simulated classes for the class-wide search.",
 )
-@_json
+@for_all
 def trial(
     source: Path, questions: tuple[str, ...], each: int, seed: int, bend: float, classes: int, as_json: bool
 ) -> None:
@@ -125,19 +109,19 @@ def trial(
 @click.argument("folder", type=CLASS)
 @click.option("--title", required=True, help="The name of the class.")
 @click.option("--bank", type=CLASS, default=Path("bank"), show_default=True, help="The bank to set questions from.")
-@_json
+@for_all
 def start(folder: Path, title: str, bank: Path, as_json: bool) -> None:
     """Start a class folder, with a student list and a task to edit."""
     from witnessmark.jobs import starting
 
-    run("start", as_json, lambda shown: shown.started(starting.start(folder, title, bank, _now())))
+    run("start", as_json, lambda shown: shown.started(starting.start(folder, title, bank, now())))
 
 
 @main.command()
 @click.argument("folder", metavar="CLASS", type=CLASS)
 @click.argument("task")
 @click.option("--repeats", is_flag=True, help="Let students share numbers where a question has too few.")
-@_json
+@for_all
 def issue(folder: Path, task: str, repeats: bool, as_json: bool) -> None:
     """Draw every student's own sheet of a TASK and write all files.
 
@@ -146,7 +130,7 @@ def issue(folder: Path, task: str, repeats: bool, as_json: bool) -> None:
     from witnessmark.jobs import issuing
 
     run("issue", as_json, lambda shown: shown.issued(
-        issuing.issue(folder, task, _now(), shown.progress, repeats)))  # fmt: skip
+        issuing.issue(folder, task, now(), shown.progress, repeats)))  # fmt: skip
 
 
 @main.command()
@@ -156,7 +140,7 @@ def issue(folder: Path, task: str, repeats: bool, as_json: bool) -> None:
 @click.option("--replace", is_flag=True, help="Let what is taken in now count where it differs.")
 @click.option("--who", default="", help="Who decides; with --replace.")
 @click.option("--why", default="", help="The reason, for the record; with --replace.")
-@_json
+@for_all
 def mark(folder: Path, task: str, source: Path | None, replace: bool, who: str, why: str, as_json: bool) -> None:
     """Take in what was returned and mark a TASK.
 
@@ -168,14 +152,14 @@ def mark(folder: Path, task: str, source: Path | None, replace: bool, who: str, 
 
     deciding = marking.Deciding(who, why) if replace else None
     run("mark", as_json, lambda shown: shown.marked(
-        marking.mark(folder, task, _now(), source, shown.progress, deciding)))  # fmt: skip
+        marking.mark(folder, task, now(), source, shown.progress, deciding)))  # fmt: skip
 
 
 @main.command()
 @click.argument("folder", metavar="CLASS", type=CLASS)
 @click.argument("task")
 @click.option("--save", type=CLASS, help="A folder for the files as they were received.")
-@_json
+@for_all
 def returns(folder: Path, task: str, save: Path | None, as_json: bool) -> None:
     """List every return of a TASK and what of it counts.
 
@@ -193,7 +177,7 @@ def returns(folder: Path, task: str, save: Path | None, as_json: bool) -> None:
 @click.argument("answers", metavar="[ANSWER]...", nargs=-1)
 @click.option("--who", required=True, help="Who decides.")
 @click.option("--why", required=True, help="The reason, for the record.")
-@_json
+@for_all
 def counts(folder: Path, sheet: str, number: int, answers: tuple[str, ...], who: str, why: str, as_json: bool) -> None:
     """Choose which RETURN of a SHEET counts, and mark again.
 
@@ -202,7 +186,7 @@ def counts(folder: Path, sheet: str, number: int, answers: tuple[str, ...], who:
     from witnessmark.jobs import counting
 
     run("counts", as_json, lambda shown: shown.chosen(
-        counting.choose(folder, sheet, number, answers, who, why, _now())))  # fmt: skip
+        counting.choose(folder, sheet, number, answers, who, why, now())))  # fmt: skip
 
 
 class Moderation(TypedDict):
@@ -222,7 +206,7 @@ class Moderation(TypedDict):
 @click.option("--withdraw", is_flag=True, help="Take your own mark back, so that the machine's stands.")
 @click.option("--why", required=True, help="The reason, for the record.")
 @click.option("--who", required=True, help="Who decides.")
-@_json
+@for_all
 def moderate(folder: Path, sheet: str, answer: str, as_json: bool, **options: Unpack[Moderation]) -> None:
     """Change the mark of one ANSWER, with a reason that is kept.
 
@@ -235,17 +219,17 @@ def moderate(folder: Path, sheet: str, answer: str, as_json: bool, **options: Un
     why, who = options["why"], options["who"]
     if options["withdraw"]:
         run("moderate", as_json, lambda shown: shown.moderated(
-            moderating.withdraw(folder, sheet, answer, why, who, _now())))  # fmt: skip
+            moderating.withdraw(folder, sheet, answer, why, who, now())))  # fmt: skip
         return
     run("moderate", as_json, lambda shown: shown.moderated(
-        moderating.moderate(folder, sheet, answer, options["marks"], why, who, _now())))  # fmt: skip
+        moderating.moderate(folder, sheet, answer, options["marks"], why, who, now())))  # fmt: skip
 
 
 @main.command()
 @click.argument("folder", metavar="CLASS", type=CLASS)
 @click.argument("sheet")
 @click.argument("answer")
-@_json
+@for_all
 def explain(folder: Path, sheet: str, answer: str, as_json: bool) -> None:
     """Explain one ANSWER: what is accepted, what fitted, the mark.
 
@@ -259,7 +243,7 @@ def explain(folder: Path, sheet: str, answer: str, as_json: bool) -> None:
 @main.command(name="return")
 @click.argument("folder", metavar="CLASS", type=CLASS)
 @click.argument("task")
-@_json
+@for_all
 def return_(folder: Path, task: str, as_json: bool) -> None:
     """Write the feedback of a TASK, and the gradebook.
 
@@ -268,13 +252,13 @@ def return_(folder: Path, task: str, as_json: bool) -> None:
     from witnessmark.jobs import returning
 
     run("return", as_json, lambda shown: shown.returned(
-        returning.return_feedback(folder, task, _now(), shown.progress)))  # fmt: skip
+        returning.return_feedback(folder, task, now(), shown.progress)))  # fmt: skip
 
 
 @main.command()
 @click.argument("folder", metavar="CLASS", type=CLASS)
 @click.argument("task")
-@_json
+@for_all
 def review(folder: Path, task: str, as_json: bool) -> None:
     """Write the review of a TASK: what recurs, and what waits.
 
@@ -314,7 +298,7 @@ class Acceptance(TypedDict):
 @click.option("--why", default="", help="The reason, for the record; with --apply.")
 @click.option("--apply", is_flag=True, help="Do it; without this it is only shown.")
 @click.option("--into-bank", is_flag=True, help="Write it into the question's file of the bank as well.")
-@_json
+@for_all
 def accept(
     folder: Path, task: str, answer: str, misconception: str, as_json: bool, **options: Unpack[Acceptance]
 ) -> None:
@@ -330,7 +314,7 @@ def accept(
         raise click.UsageError("Give --keeps, the marks that the wrong method keeps.")
     from witnessmark.jobs import accepting
 
-    said = accepting.Said(options["who"], options["why"], _now(), options["apply"], options["into_bank"])
+    said = accepting.Said(options["who"], options["why"], now(), options["apply"], options["into_bank"])
     if options["drops"]:
         run("accept", as_json, lambda shown: shown.accepted(accepting.drop(folder, task, answer, misconception, said)))
         return
@@ -339,74 +323,8 @@ def accept(
 
 
 @main.command()
-@click.argument("folder", metavar="CLASS", type=CLASS)
-@click.argument("student", metavar="STUDENT|SHEET")
-@click.argument("answer", required=False, default="")
-@_json
-def history(folder: Path, student: str, answer: str, as_json: bool) -> None:
-    """Tell the story of a STUDENT, a SHEET or one ANSWER (such as 1a)."""
-    from witnessmark.jobs import telling_history
-
-    run("history", as_json, lambda shown: shown.told(telling_history.history(folder, student, answer)))
-
-
-@main.command()
-@click.argument("folder", metavar="CLASS", type=CLASS)
-@click.option("--who", required=True, help="Who decides.")
-@click.option("--why", required=True, help="The reason, for the record.")
-@_json
-def undo(folder: Path, who: str, why: str, as_json: bool) -> None:
-    """Take back the last step of a class, with a reason.
-
-    A step is a taking in, a moderation or an acceptance. What was taken back stays told in the record.
-    """
-    from witnessmark.jobs import undoing
-
-    run("undo", as_json, lambda shown: shown.undone(undoing.undo(folder, who, why, _now())))
-
-
-@main.command()
-@click.argument("folder", metavar="CLASS", type=CLASS)
-@click.argument("copy", required=False, default="")
-@_json
-def restore(folder: Path, copy: str, as_json: bool) -> None:
-    """List the copies of a record, or put a COPY in its place.
-
-    A copy is made before each command that writes. The last ten are kept, and one of each week before.
-    """
-    from witnessmark.jobs import restoring
-
-    run("restore", as_json, lambda shown: shown.restored(
-        restoring.restore(folder, copy, _now()) if copy else restoring.listed(folder)))  # fmt: skip
-
-
-@main.command()
-@click.argument("folder", metavar="CLASS", type=CLASS)
-@click.argument("file", type=ANYWHERE)
-@click.option("--names", is_flag=True, help="With students' names; without it, their codes alone.")
-@_json
-def export(folder: Path, file: Path, names: bool, as_json: bool) -> None:
-    """Write a class's record into a FILE, as lines of JSON."""
-    from witnessmark.jobs import exporting
-
-    run("export", as_json, lambda shown: shown.exported(exporting.export(folder, file, names)))
-
-
-@main.command()
-@click.argument("folder", metavar="CLASS", type=CLASS)
-@click.argument("student")
-@click.option("--who", required=True, help="Who asks for it.")
-@_json
-def remove(folder: Path, student: str, who: str, as_json: bool) -> None:
-    """Remove all data of one STUDENT (a code), on request."""
-    from witnessmark.jobs import removing
-
-    run("remove", as_json, lambda shown: shown.removed(removing.remove(folder, student, who, _now())))
-
-
-@main.command()
 @click.argument("folder", type=CLASS, default=Path("exports/demo"))
-@_json
+@for_all
 def demo(folder: Path, as_json: bool) -> None:
     """Do the whole job on an invented class, in FOLDER.
 
@@ -417,5 +335,8 @@ def demo(folder: Path, as_json: bool) -> None:
     run("demo", as_json, lambda shown: shown.demonstrated(demonstrating.demo(folder, shown.progress)))
 
 
-def _now() -> datetime:
-    return datetime.now(UTC)
+for command in (
+    record_commands.history, record_commands.undo, record_commands.restore,
+    record_commands.export, record_commands.remove,
+):  # fmt: skip
+    main.add_command(command)

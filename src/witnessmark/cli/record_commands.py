@@ -1,0 +1,74 @@
+"""The commands on the record of a class: its history, taking a step back, copies, export, removal."""
+
+from pathlib import Path
+
+import click
+
+from witnessmark.cli.options import ANYWHERE, CLASS, for_all, now
+from witnessmark.cli.output import run
+
+
+@click.command()
+@click.argument("folder", metavar="CLASS", type=CLASS)
+@click.argument("student", metavar="STUDENT|SHEET")
+@click.argument("answer", required=False, default="")
+@for_all
+def history(folder: Path, student: str, answer: str, as_json: bool) -> None:
+    """Tell the story of a STUDENT, a SHEET or one ANSWER (such as 1a)."""
+    from witnessmark.jobs import telling_history
+
+    run("history", as_json, lambda shown: shown.told(telling_history.history(folder, student, answer)))
+
+
+@click.command()
+@click.argument("folder", metavar="CLASS", type=CLASS)
+@click.option("--who", required=True, help="Who decides.")
+@click.option("--why", required=True, help="The reason, for the record.")
+@for_all
+def undo(folder: Path, who: str, why: str, as_json: bool) -> None:
+    """Take back the last step of a class, with a reason.
+
+    A step is a taking in, a moderation or an acceptance. What was taken back stays told in the record.
+    """
+    from witnessmark.jobs import undoing
+
+    run("undo", as_json, lambda shown: shown.undone(undoing.undo(folder, who, why, now())))
+
+
+@click.command()
+@click.argument("folder", metavar="CLASS", type=CLASS)
+@click.argument("copy", required=False, default="")
+@for_all
+def restore(folder: Path, copy: str, as_json: bool) -> None:
+    """List the copies of a record, or put a COPY in its place.
+
+    A copy is made before each command that writes. The last ten are kept, and one of each week before.
+    """
+    from witnessmark.jobs import restoring
+
+    run("restore", as_json, lambda shown: shown.restored(
+        restoring.restore(folder, copy, now()) if copy else restoring.listed(folder)))  # fmt: skip
+
+
+@click.command()
+@click.argument("folder", metavar="CLASS", type=CLASS)
+@click.argument("file", type=ANYWHERE)
+@click.option("--names", is_flag=True, help="With students' names; without it, their codes alone.")
+@for_all
+def export(folder: Path, file: Path, names: bool, as_json: bool) -> None:
+    """Write a class's record into a FILE, as lines of JSON."""
+    from witnessmark.jobs import exporting
+
+    run("export", as_json, lambda shown: shown.exported(exporting.export(folder, file, names)))
+
+
+@click.command()
+@click.argument("folder", metavar="CLASS", type=CLASS)
+@click.argument("student")
+@click.option("--who", required=True, help="Who asks for it.")
+@for_all
+def remove(folder: Path, student: str, who: str, as_json: bool) -> None:
+    """Remove all data of one STUDENT (a code), on request."""
+    from witnessmark.jobs import removing
+
+    run("remove", as_json, lambda shown: shown.removed(removing.remove(folder, student, who, now())))
