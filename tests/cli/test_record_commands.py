@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner, Result
 
-import witnessmark.cli.main
+import witnessmark.cli.shared
 from jobs.small_class import LATER, NOW, TASK, hand_in, right_answers, sheets_of, small_class
 from record.test_chain import changed_behind
 from witnessmark.cli.main import main
@@ -43,7 +43,7 @@ def folder(marked: Path, tmp_path: Path) -> Path:
 def day_after(monkeypatch: pytest.MonkeyPatch) -> None:
     """Commands run on the day after the class was marked, each a second after the one before."""
     days = (LATER + timedelta(days=1, seconds=n) for n in count())
-    monkeypatch.setattr(witnessmark.cli.main, "_now", lambda: next(days))
+    monkeypatch.setattr(witnessmark.cli.shared, "now", lambda: next(days))
 
 
 def run(*arguments: str | Path) -> Result:
@@ -172,7 +172,8 @@ def test_a_second_and_different_return_is_shown(folder: Path) -> None:
     (told,) = json.loads(run("mark", folder, TASK, "--json").output)["differ"]
     assert (told["sheet"], told["student"], told["answer"]) == (sheet.code, "HB01", "1a")
     assert (told["counts"]["file"], told["waits"]["file"]) == ("HB01.xlsx", "again.xlsx")
-    assert f"witnessmark counts {folder} {sheet.code} 3 1a" in run("mark", folder, TASK).output
+    number = told["waits"]["return"]
+    assert f"witnessmark counts {folder} {sheet.code} {number} 1a" in run("mark", folder, TASK).output
 
 
 def test_a_synchronised_folder_is_told_and_stops_nothing(folder: Path) -> None:

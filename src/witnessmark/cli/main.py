@@ -5,9 +5,9 @@ from typing import TypedDict, Unpack
 
 import click
 
-from witnessmark.cli import record_commands
-from witnessmark.cli.options import ANYWHERE, CLASS, for_all, now
+from witnessmark.cli import record_commands, shared
 from witnessmark.cli.output import run
+from witnessmark.cli.shared import ANYWHERE, CLASS, for_all
 
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
@@ -114,7 +114,7 @@ def start(folder: Path, title: str, bank: Path, as_json: bool) -> None:
     """Start a class folder, with a student list and a task to edit."""
     from witnessmark.jobs import starting
 
-    run("start", as_json, lambda shown: shown.started(starting.start(folder, title, bank, now())))
+    run("start", as_json, lambda shown: shown.started(starting.start(folder, title, bank, shared.now())))
 
 
 @main.command()
@@ -130,7 +130,7 @@ def issue(folder: Path, task: str, repeats: bool, as_json: bool) -> None:
     from witnessmark.jobs import issuing
 
     run("issue", as_json, lambda shown: shown.issued(
-        issuing.issue(folder, task, now(), shown.progress, repeats)))  # fmt: skip
+        issuing.issue(folder, task, shared.now(), shown.progress, repeats)))  # fmt: skip
 
 
 @main.command()
@@ -152,7 +152,7 @@ def mark(folder: Path, task: str, source: Path | None, replace: bool, who: str, 
 
     deciding = marking.Deciding(who, why) if replace else None
     run("mark", as_json, lambda shown: shown.marked(
-        marking.mark(folder, task, now(), source, shown.progress, deciding)))  # fmt: skip
+        marking.mark(folder, task, shared.now(), source, shown.progress, deciding)))  # fmt: skip
 
 
 @main.command()
@@ -186,7 +186,7 @@ def counts(folder: Path, sheet: str, number: int, answers: tuple[str, ...], who:
     from witnessmark.jobs import counting
 
     run("counts", as_json, lambda shown: shown.chosen(
-        counting.choose(folder, sheet, number, answers, who, why, now())))  # fmt: skip
+        counting.choose(folder, sheet, number, answers, who, why, shared.now())))  # fmt: skip
 
 
 class Moderation(TypedDict):
@@ -219,10 +219,10 @@ def moderate(folder: Path, sheet: str, answer: str, as_json: bool, **options: Un
     why, who = options["why"], options["who"]
     if options["withdraw"]:
         run("moderate", as_json, lambda shown: shown.moderated(
-            moderating.withdraw(folder, sheet, answer, why, who, now())))  # fmt: skip
+            moderating.withdraw(folder, sheet, answer, why, who, shared.now())))  # fmt: skip
         return
     run("moderate", as_json, lambda shown: shown.moderated(
-        moderating.moderate(folder, sheet, answer, options["marks"], why, who, now())))  # fmt: skip
+        moderating.moderate(folder, sheet, answer, options["marks"], why, who, shared.now())))  # fmt: skip
 
 
 @main.command()
@@ -252,7 +252,7 @@ def return_(folder: Path, task: str, as_json: bool) -> None:
     from witnessmark.jobs import returning
 
     run("return", as_json, lambda shown: shown.returned(
-        returning.return_feedback(folder, task, now(), shown.progress)))  # fmt: skip
+        returning.return_feedback(folder, task, shared.now(), shown.progress)))  # fmt: skip
 
 
 @main.command()
@@ -314,7 +314,7 @@ def accept(
         raise click.UsageError("Give --keeps, the marks that the wrong method keeps.")
     from witnessmark.jobs import accepting
 
-    said = accepting.Said(options["who"], options["why"], now(), options["apply"], options["into_bank"])
+    said = accepting.Said(options["who"], options["why"], shared.now(), options["apply"], options["into_bank"])
     if options["drops"]:
         run("accept", as_json, lambda shown: shown.accepted(accepting.drop(folder, task, answer, misconception, said)))
         return

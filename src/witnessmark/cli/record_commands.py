@@ -4,8 +4,9 @@ from pathlib import Path
 
 import click
 
-from witnessmark.cli.options import ANYWHERE, CLASS, for_all, now
+from witnessmark.cli import shared
 from witnessmark.cli.output import run
+from witnessmark.cli.shared import ANYWHERE, CLASS, for_all
 
 
 @click.command()
@@ -32,7 +33,7 @@ def undo(folder: Path, who: str, why: str, as_json: bool) -> None:
     """
     from witnessmark.jobs import undoing
 
-    run("undo", as_json, lambda shown: shown.undone(undoing.undo(folder, who, why, now())))
+    run("undo", as_json, lambda shown: shown.undone(undoing.undo(folder, who, why, shared.now())))
 
 
 @click.command()
@@ -47,7 +48,7 @@ def restore(folder: Path, copy: str, as_json: bool) -> None:
     from witnessmark.jobs import restoring
 
     run("restore", as_json, lambda shown: shown.restored(
-        restoring.restore(folder, copy, now()) if copy else restoring.listed(folder)))  # fmt: skip
+        restoring.restore(folder, copy, shared.now()) if copy else restoring.listed(folder)))  # fmt: skip
 
 
 @click.command()
@@ -71,4 +72,4 @@ def remove(folder: Path, student: str, who: str, as_json: bool) -> None:
     """Remove all data of one STUDENT (a code), on request."""
     from witnessmark.jobs import removing
 
-    run("remove", as_json, lambda shown: shown.removed(removing.remove(folder, student, who, now())))
+    run("remove", as_json, lambda shown: shown.removed(removing.remove(folder, student, who, shared.now())))
