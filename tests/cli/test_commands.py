@@ -98,7 +98,7 @@ def test_a_mark_is_moderated_and_the_machines_is_kept(folder: Path) -> None:
     wrong = run("moderate", folder, code, "1a", "--marks", "nan", "--why", "x", "--who", "y")
     assert (wrong.exit_code, wrong.stderr) == (
         PROBLEMS,
-        f"{code}: [marks-out-of-range] expected whole or half marks from 0 to 3, found nan\n",
+        f"{code}: [marks-out-of-range] expected whole or half marks from 0 to 3 for 1a, found nan\n",
     )
 
 

@@ -89,7 +89,7 @@ def test_a_line_has_its_own_mark(folder: Path) -> None:
 @pytest.mark.parametrize("marks", ["4", "-1", "0.3", "nan", "NaN", "inf", "1e999999999", "two", "", "1/2"])
 def test_marks_that_the_answer_does_not_give_are_told_and_nothing_changes(folder: Path, marks: str) -> None:
     code = sheet_of(folder).code
-    line = f"{code}: [marks-out-of-range] expected whole or half marks from 0 to 3, found {marks}"
+    line = f"{code}: [marks-out-of-range] expected whole or half marks from 0 to 3 for 1a, found {marks}"
     assert told(folder, code, "1a", marks) == line
     with open_class(folder).record() as record:
         assert record.moderations(TASK) == {}

@@ -73,7 +73,7 @@ def test_a_moderated_answer_outlives_a_return_without_it(marked: Record) -> None
 def test_marks_that_the_part_does_not_give_are_refused(marked: Record, marks: str) -> None:
     with pytest.raises(ProblemsFound) as caught:
         marked.moderate(FIRST, "1.a", Decimal(marks), "R. Vos", "a reason", NOW)
-    expected = f"{FIRST}: [marks-out-of-range] expected whole or half marks from 0 to 3 for 1.a, found {marks}"
+    expected = f"{FIRST}: [marks-out-of-range] expected whole or half marks from 0 to 3 for 1a, found {marks}"
     assert str(caught.value) == expected
 
 
@@ -81,7 +81,7 @@ def test_halves_are_refused_where_the_task_gives_whole_marks(marked: Record) -> 
     marked.add_task(task(rules=Rules(half_marks=False)), NOW)
     with pytest.raises(ProblemsFound) as caught:
         marked.moderate(FIRST, "1.a", Decimal("2.5"), "R. Vos", "a reason", NOW)
-    assert str(caught.value) == f"{FIRST}: [marks-out-of-range] expected whole marks from 0 to 3 for 1.a, found 2.5"
+    assert str(caught.value) == f"{FIRST}: [marks-out-of-range] expected whole marks from 0 to 3 for 1a, found 2.5"
 
 
 @pytest.mark.parametrize(("half_marks", "given"), [(False, "0 1 2 3"), (True, "0 0.5 1 1.5 2 2.5 3")])
@@ -100,7 +100,7 @@ def test_a_moderation_says_who_and_why(marked: Record, who: str, why: str, missi
     with pytest.raises(ProblemsFound) as caught:
         marked.moderate(FIRST, "1.a", Decimal(2), who, why, NOW)
     assert str(caught.value) == (
-        f"{FIRST}: [no-reason] expected {missing} for 1.a, found none;"
+        f"{FIRST}: [no-reason] expected {missing} for 1a, found none;"
         " say who decides and why; both are kept in the record"
     )
     assert marked.moderations("shear-1") == {}
@@ -110,7 +110,7 @@ def test_what_was_not_marked_cannot_be_moderated(marked: Record) -> None:
     with pytest.raises(ProblemsFound) as caught:
         marked.moderate("nobody", "1.a", Decimal(2), "R. Vos", "a reason", NOW)
     assert str(caught.value) == (
-        "nobody: [not-marked] expected a marked answer 1.a, found none; mark the task first, then moderate"
+        "nobody: [not-marked] expected a marked answer 1a, found none; mark the task first, then moderate"
     )
 
 

@@ -7,7 +7,7 @@ import click
 
 from witnessmark.cli import record_commands, shared
 from witnessmark.cli.output import run
-from witnessmark.cli.shared import ANYWHERE, CLASS, for_all
+from witnessmark.cli.shared import ANYWHERE, CLASS, for_all, for_task
 
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
@@ -119,7 +119,7 @@ def start(folder: Path, title: str, bank: Path, as_json: bool) -> None:
 
 @main.command()
 @click.argument("folder", metavar="CLASS", type=CLASS)
-@click.argument("task")
+@for_task
 @click.option("--repeats", is_flag=True, help="Let students share numbers where a question has too few.")
 @for_all
 def issue(folder: Path, task: str, repeats: bool, as_json: bool) -> None:
@@ -135,7 +135,7 @@ def issue(folder: Path, task: str, repeats: bool, as_json: bool) -> None:
 
 @main.command()
 @click.argument("folder", metavar="CLASS", type=CLASS)
-@click.argument("task")
+@for_task
 @click.argument("source", type=ANYWHERE, required=False)
 @click.option("--replace", is_flag=True, help="Let what is taken in now count where it differs.")
 @click.option("--who", default="", help="Who decides; with --replace.")
@@ -157,7 +157,7 @@ def mark(folder: Path, task: str, source: Path | None, replace: bool, who: str, 
 
 @main.command()
 @click.argument("folder", metavar="CLASS", type=CLASS)
-@click.argument("task")
+@for_task
 @click.option("--save", type=CLASS, help="A folder for the files as they were received.")
 @for_all
 def returns(folder: Path, task: str, save: Path | None, as_json: bool) -> None:
@@ -242,7 +242,7 @@ def explain(folder: Path, sheet: str, answer: str, as_json: bool) -> None:
 
 @main.command(name="return")
 @click.argument("folder", metavar="CLASS", type=CLASS)
-@click.argument("task")
+@for_task
 @for_all
 def return_(folder: Path, task: str, as_json: bool) -> None:
     """Write the feedback of a TASK, and the gradebook.
@@ -257,7 +257,7 @@ def return_(folder: Path, task: str, as_json: bool) -> None:
 
 @main.command()
 @click.argument("folder", metavar="CLASS", type=CLASS)
-@click.argument("task")
+@for_task
 @for_all
 def review(folder: Path, task: str, as_json: bool) -> None:
     """Write the review of a TASK: what recurs, and what waits.
@@ -286,7 +286,7 @@ class Acceptance(TypedDict):
 
 @main.command()
 @click.argument("folder", metavar="CLASS", type=CLASS)
-@click.argument("task")
+@for_task
 @click.argument("answer")
 @click.argument("misconception")
 @click.option("--formula", default="", help="The wrong method, as in a question file.")

@@ -189,9 +189,11 @@ class Shown:
             "new": [s.code for s in done.new],
             "before": [s.code for s in done.before],
             "files": done.files,
+            "kept": [{"file": one.path, "fresh": one.fresh} for one in done.kept],
         }
         data |= self.list_faults(done.faults, "a document", NOT_WRITTEN) | self.list_notes(done.notes)
-        self.say(data, [f"{done.task.title}: {counts}", *_paths(done.files)])
+        kept = [f"kept, since it differs from what was written, {one.path}: fresh as {one.fresh}" for one in done.kept]
+        self.say(data, [f"{done.task.title}: {counts}", *_paths(done.files), *kept])
 
     def marked(self, done: Marked) -> None:
         """The result of `mark`."""

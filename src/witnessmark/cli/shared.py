@@ -11,6 +11,7 @@ from witnessmark.cli.output import remember_debug
 
 CLASS = click.Path(path_type=Path, file_okay=False)
 ANYWHERE = click.Path(path_type=Path)
+TASK_FILE = (".yaml", ".yml")
 Command = TypeVar("Command", bound=Callable[..., object])
 
 
@@ -25,6 +26,22 @@ def for_all(command: Command) -> Command:
     )
     machines = click.option("--json", "as_json", is_flag=True, help="Print the result as JSON, for machines.")
     return machines(debug(command))
+
+
+def for_task(command: Command) -> Command:
+    """The argument TASK: its name, or its file, as a shell completes it."""
+    return click.argument("task", callback=_task_key)(command)
+
+
+def _task_key(context: click.Context, _: click.Parameter, typed: str) -> str:
+    """`shear-1` of `shear-1`, `shear-1.yaml`, `tasks/shear-1.yaml` or a whole path; the file of another class is
+    refused."""
+    file, folder = Path(typed), Path(context.params.get("folder", "."))
+    own = folder / "tasks"
+    here = not file.is_absolute() and (folder / file).is_file()
+    if len(file.parts) > 1 and file.is_file() and not here and file.resolve().parent != own.resolve():
+        raise click.BadParameter(f"{typed} is not a task of {folder}, whose tasks lie in {own}.")
+    return file.stem if file.suffix.lower() in TASK_FILE else file.name or typed
 
 
 def now() -> datetime:

@@ -12,6 +12,7 @@ from witnessmark.documents.page.pdf import pdf_of
 from witnessmark.documents.sheet.answer_book import answer_book
 from witnessmark.documents.sheet.class_table import class_table
 from witnessmark.documents.sheet.sheet import sheet_document
+from witnessmark.files.class_folder.typed_into import Kept, sparing_typed
 from witnessmark.files.class_folder.whereabouts import whereabouts
 from witnessmark.files.safe.atomic import ensure_folder, write_together
 from witnessmark.jobs.documents import Documents
@@ -26,11 +27,14 @@ from witnessmark.words.errors import NoVariant, ProblemsFound
 from witnessmark.words.faults import Fault
 from witnessmark.words.problems import Place, Problem
 
+CLASS_TABLE = "class-table.xlsx"
+WORKBOOK = ".xlsx"
+
 
 @dataclass(frozen=True, slots=True)
 class Issued:
     """What was issued: the sheets new in this run, those issued before, the files to open, and the faults of documents
-    that could not be made; `notes` tell of the folder's place."""
+    that could not be made; `kept` are workbooks that somebody typed into, and `notes` tell of the folder's place."""
 
     task: Task
     new: tuple[Sheet, ...]
@@ -38,6 +42,7 @@ class Issued:
     files: tuple[Path, ...]
     faults: tuple[Fault, ...] = ()
     notes: tuple[Problem, ...] = ()
+    kept: tuple[Kept, ...] = ()
 
 
 def issue(
@@ -45,7 +50,8 @@ def issue(
 ) -> Issued:
     """Draw a sheet for every student who has none of this task, store all of them at once, and write every file anew.
 
-    What was issued earlier stays as it was, whatever became of the bank. With `repeats`, students may share numbers
+    What was issued earlier stays as it was, whatever became of the bank, and so does a workbook that somebody typed
+    into: a fresh one gets another name. With `repeats`, students may share numbers
     once a question's variants are used up. Raises ProblemsFound before anything is written when a file cannot be used
     or a question has too few variants.
     """
@@ -65,9 +71,9 @@ def _issue(class_path: Path, task_key: str, now: datetime, progress: Progress, r
             record.add_task(task, now)
             record.add_sheets(new, now)
     sheets = tuple(sorted((*before, *new), key=lambda sheet: sheet.student.code))
-    files, faults = write_sheets(opened, task, sheets, bank, progress)
+    files, faults, kept = _write_sheets(opened, task, sheets, bank, progress)
     ensure_folder(opened.returned(task.key))
-    return Issued(task, new, before, files, faults, whereabouts(class_path))
+    return Issued(task, new, before, files, faults, whereabouts(class_path), kept)
 
 
 def _drawn(
@@ -103,22 +109,25 @@ def _new_code(task: Task, student: Student, used: set[str]) -> str:
     return code
 
 
-def write_sheets(
-    opened: Opened, task: Task, sheets: Sequence[Sheet], bank: Bank, progress: Progress = no_progress
-) -> tuple[tuple[Path, ...], tuple[Fault, ...]]:
+def _write_sheets(
+    opened: Opened, task: Task, sheets: Sequence[Sheet], bank: Bank, progress: Progress
+) -> tuple[tuple[Path, ...], tuple[Fault, ...], tuple[Kept, ...]]:
     """Every sheet as PDF and HTML, every answer book, and the class table; the paths to open, folders last.
 
     A document that cannot be made is a fault with its student; all others are written.
     """
     made = Documents()
-    made.add("class-table.xlsx", lambda: class_table(sheets))
+    made.add(CLASS_TABLE, lambda: class_table(sheets))
     for n, sheet in enumerate(sheets, 1):
         _add_sheet(made, sheet, bank)
         progress("sheets", n, len(sheets))
     folder = opened.issued(task.key)
-    write_together(folder, made.files)
-    paths = (folder / "class-table.xlsx", folder / "sheets", folder / "pages", folder / "books")
-    return paths, tuple(made.faults)
+    workbooks = {name: data for name, data in made.files.items() if name.endswith(WORKBOOK)}
+    spared = sparing_typed(folder, workbooks)
+    write_together(folder, {**spared.files, **{n: d for n, d in made.files.items() if n not in workbooks}})
+    table = folder / spared.names.get(CLASS_TABLE, CLASS_TABLE)
+    paths = (table, folder / "sheets", folder / "pages", folder / "books")
+    return paths, tuple(made.faults), spared.kept
 
 
 def _add_sheet(made: Documents, sheet: Sheet, bank: Bank) -> None:

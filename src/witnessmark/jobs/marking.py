@@ -145,7 +145,7 @@ def _kept(record: Record, where: Path, read: ReturnsRead) -> dict[str, str]:
     """Keeps every file that was read; its SHA-256 by the name it has in its return."""
     found = {name: record.keep_file(content) for name, content in read.contents.items()}
     for name in {r.file for r in read.returns} - found.keys():
-        file = where if where.is_file() else where / name
+        file = where if where.is_file() else Path(name)
         if file.is_file():
             found[name] = record.keep_file(file.read_bytes())
     return found

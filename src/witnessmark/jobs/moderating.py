@@ -30,7 +30,7 @@ def moderate(class_path: Path, code: str, label: str, marks: str, why: str, who:
         sheet = sheet_of(record, class_path, code)
         ask = ask_of(sheet, label)
         machine = _proposal(record, sheet, ask)
-        wanted = _marks(marks, machine.out_of, sheet.code)
+        wanted = _marks(marks, machine.out_of, sheet.code, ask)
         with record.step("moderate", sheet.task.key, now, who):
             record.moderate(sheet.code, ask.key, wanted, who, why, now)
     return Moderated(sheet.code, ask.label, machine.marks, wanted)
@@ -75,13 +75,12 @@ def ask_of(sheet: Sheet, label: str) -> Ask:
     raise ProblemsFound([Problem("no-answer", Place(sheet.code), f"one of {labels}", label)])
 
 
-def _marks(text: str, out_of: Decimal, code: str) -> Decimal:
+def _marks(text: str, out_of: Decimal, code: str, ask: Ask) -> Decimal:
     try:
         marks = Decimal(text.replace(",", "."))
     except InvalidOperation:
         marks = Decimal(-1)
     if not marks.is_finite() or not 0 <= marks <= out_of or marks * 2 != (marks * 2).to_integral():
-        raise ProblemsFound(
-            [Problem("marks-out-of-range", Place(code), f"whole or half marks from 0 to {out_of}", text)]
-        )
+        expected = f"whole or half marks from 0 to {out_of} for {ask.label}"
+        raise ProblemsFound([Problem("marks-out-of-range", Place(code), expected, text)])
     return marks

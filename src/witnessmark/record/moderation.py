@@ -8,7 +8,7 @@ from decimal import Decimal
 
 from witnessmark.marking.outcome import Outcome
 from witnessmark.questions.model.mark_steps import is_in_steps
-from witnessmark.questions.sheet.task import Task
+from witnessmark.questions.sheet.task import Task, label_of_key
 from witnessmark.record.codec import Unreadable, from_json, load
 from witnessmark.record.rows import Moderation, Outcomes
 from witnessmark.record.storing import any_text, mark_text, named, saying, stamp, text_back
@@ -64,7 +64,7 @@ def store_moderation(
     """Set the teacher's mark of one ask; the same mark, person and reason again change nothing."""
     number, machine, out_of, raw, half_marks = _moderable(db, sheet, ask)
     _refuse_marks(sheet, ask, marks, out_of, half_marks)
-    who, why = named(sheet, ask, who, why)
+    who, why = named(sheet, label_of_key(ask), who, why)
     row = (mark_text(marks), mark_text(machine), who, why, any_text(raw))
     key = (number, ask)
     columns = "marks, machine, who, why, raw, at"
@@ -83,7 +83,7 @@ def store_moderation(
 def withdraw_moderation(db: sqlite3.Connection, sheet: str, ask: str, who: str, why: str, now: datetime) -> bool:
     """Take the teacher's mark back, so that the machine's stands again; False when there was none."""
     number = _moderable(db, sheet, ask)[0]
-    who, why = named(sheet, ask, who, why)
+    who, why = named(sheet, label_of_key(ask), who, why)
     with saying(db, now, who, why):
         return db.execute("DELETE FROM moderations WHERE sheet = ? AND ask = ?", (number, ask)).rowcount > 0
 
@@ -97,7 +97,9 @@ def _moderable(db: sqlite3.Connection, sheet: str, ask: str) -> tuple[int, Decim
     ).fetchone()
     if row is None:
         remedy = "mark the task first, then moderate"
-        raise ProblemsFound([Problem("not-marked", Place(sheet), f"a marked answer {ask}", "none", remedy)])
+        raise ProblemsFound(
+            [Problem("not-marked", Place(sheet), f"a marked answer {label_of_key(ask)}", "none", remedy)]
+        )
     number, machine, out_of, body, task = row
     return number, Decimal(machine), Decimal(out_of), _raw(body), load(Task, task).rules.half_marks
 
@@ -112,5 +114,5 @@ def _raw(body: str) -> str:
 def _refuse_marks(sheet: str, ask: str, marks: Decimal, out_of: Decimal, half_marks: bool) -> None:
     if not is_in_steps(marks, half_marks) or marks > out_of:
         kind = "whole or half marks" if half_marks else "whole marks"
-        expected = f"{kind} from 0 to {out_of} for {ask}"
+        expected = f"{kind} from 0 to {out_of} for {label_of_key(ask)}"
         raise ProblemsFound([Problem("marks-out-of-range", Place(sheet), expected, str(marks))])

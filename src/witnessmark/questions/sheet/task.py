@@ -89,6 +89,12 @@ class Ask:
         return self.line is not None or isinstance(self.part, QuantityPart)
 
 
+def label_of_key(key: str) -> str:
+    """The label of an ask of this key: `1a A_s` of `1.a.A_s`."""
+    number, part, *line = key.split(".", 2) if "." in key else ("", key)
+    return " ".join([f"{number}{part}", *line])
+
+
 def ask_labelled(asks: Iterable[Ask], label: str) -> Ask | None:
     """The one answer of a label or key, None where there is none or no one; capitals are told apart where two lines
     differ in nothing else."""

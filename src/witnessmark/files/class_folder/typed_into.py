@@ -1,0 +1,75 @@
+"""Workbooks that people type into are never overwritten: one that differs from what was written stays where it is.
+
+What the program wrote is known again by its SHA-256, kept in a hidden list beside the workbooks. The list names no
+file, so that it tells of no student, and it outlives a change of the program that writes other bytes.
+"""
+
+import hashlib
+import os
+from collections.abc import Mapping
+from dataclasses import dataclass
+from itertools import count
+from pathlib import Path, PurePosixPath
+
+LIST = ".written.txt"
+
+
+@dataclass(frozen=True, slots=True)
+class Kept:
+    """A workbook that differs from what was written, and the fresh one that was written beside it."""
+
+    path: Path
+    fresh: Path
+
+
+@dataclass(frozen=True, slots=True)
+class Spared:
+    """What to write into a folder so that nothing typed is lost: files by name, the name that each wanted name became,
+    and what stays."""
+
+    files: Mapping[str, bytes]
+    names: Mapping[str, str]
+    kept: tuple[Kept, ...]
+
+
+def sparing_typed(folder: Path, workbooks: Mapping[str, bytes]) -> Spared:
+    """The workbooks (by path in the folder, with `/`) under names that overwrite nothing but what was written, with the
+    list by which they are known again."""
+    own = _listed(folder) | {_sha256(data) for data in workbooks.values()}
+    names = {name: _free_name(folder, name, own) for name in workbooks}
+    files = {names[name]: data for name, data in workbooks.items()}
+    kept = tuple(
+        Kept(folder / name, folder / written)
+        for name, written in names.items()
+        if written != name
+    )  # fmt: skip
+    return Spared({LIST: "".join(f"{one}\n" for one in sorted(own)).encode(), **files}, names, kept)
+
+
+def _listed(folder: Path) -> set[str]:
+    try:
+        return set((folder / LIST).read_text(encoding="utf-8", errors="replace").split())
+    except OSError:
+        return set()
+
+
+def _sha256(data: bytes) -> str:
+    return hashlib.sha256(data).hexdigest()
+
+
+def _free_name(folder: Path, name: str, own: set[str]) -> str:
+    """The name, or the first of `name (2)`, `name (3)` … at which there is nothing, or what the program wrote."""
+    pure = PurePosixPath(name)
+    for n in count(1):
+        tried = name if n == 1 else str(pure.with_stem(f"{pure.stem} ({n})"))
+        if not os.path.lexists(folder / tried) or _is_own(folder / tried, own):
+            return tried
+    raise AssertionError("one of all names is free")
+
+
+def _is_own(path: Path, own: set[str]) -> bool:
+    """False of what cannot be read as well: who cannot say what is in it must not replace it."""
+    try:
+        return path.is_file() and not path.is_symlink() and _sha256(path.read_bytes()) in own
+    except OSError:
+        return False
