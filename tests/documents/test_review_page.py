@@ -1,6 +1,7 @@
 """The review page: who shows what, how hard each part was, what waits; and what it does with a very large class."""
 
 import re
+from dataclasses import replace
 from decimal import Decimal
 from xml.etree import ElementTree as ET
 
@@ -63,6 +64,16 @@ def test_facility_stands_in_the_chart_and_in_the_table_and_steps_only_in_the_tab
     assert page.all("img")[-1]["alt"] == "1a: 0.70"
     assert "1a A_s sheared area 0.62 4 right" in page.words
     assert "1a punching force 0.70 11 right, 7 slip" in page.words
+
+
+def test_a_part_of_which_every_answer_waits_is_told_as_not_marked_and_has_no_bar() -> None:
+    waits = replace(FACILITY, label="1b", facility=None, verdicts=((Verdict.UNREADABLE, 3),), waiting=3)
+    page = Page(review_page(replace(review(), facilities=(FACILITY, waits))))
+    assert page.all("img")[-1]["alt"] == "1a: 0.70; 1b: none marked yet"
+    assert "1b punching force none marked yet 3 unreadable; left out: 3" in page.words
+    alone = Page(review_page(replace(review(), facilities=(waits,)))).words
+    assert "1b punching force none marked yet" in alone
+    assert "0.00" not in alone
 
 
 def test_a_part_is_named_without_the_numbers_of_any_one_sheet() -> None:

@@ -87,6 +87,13 @@ def test_facilities_stand_in_the_order_of_the_sheet_with_their_verdicts() -> Non
     assert found[1].out_of == Decimal(3)
 
 
+def test_answers_that_wait_for_the_teacher_count_into_no_facility() -> None:
+    some, none = reviewed({"1.a": waiting("x"), "1.b": waiting("x")}, {"1.a": slip(FACE)}).facilities
+    assert some.facility == pytest.approx(1 / 3)
+    assert some.waiting == 1
+    assert (none.facility, none.waiting) == (None, 1)
+
+
 def test_the_in_tray_holds_what_waits_and_why_and_no_more() -> None:
     found = reviewed({"1.a": waiting("no known method gives this number"), "1.b": RIGHT}, {"1.a": slip(FACE)})
     (item,) = found.in_tray

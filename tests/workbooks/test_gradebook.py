@@ -21,7 +21,7 @@ from witnessmark.files.workbooks.pages import PageCells
 from witnessmark.files.workbooks.reader import read_workbook
 from witnessmark.questions.sheet.task import Student
 from workbooks.books import FIRST, SECOND, SHEETS, member
-from workbooks.class_outcomes import EVIL, MADE, PROPOSED, SLIP, STANDING, data
+from workbooks.class_outcomes import EVIL, MADE, PROPOSED, SLIP, SLIPPED, STANDING, WRONG, data
 
 D = Decimal
 BELIEVED = BANK.misconceptions[SLIP].believes
@@ -58,14 +58,15 @@ def test_the_summary_has_a_row_for_each_student(stored: Any) -> None:
     page = rows(stored["Summary"])
     assert page[4] == [
         "student", "name", "group", "1 Punching a drain hole", "2 Before the mast goes up", "total", "share", "state",
-        "in-tray",
+        "in-tray", "to mark",
     ]  # fmt: skip
     assert page[2][3:6] == [6, 10.5, 16.5]
-    assert page[5] == ["S01", "Maren Tolk", "North yard", 4, 10, 14, pytest.approx(14 / 16.5), "marked", None]
-    assert page[6] == ["S02", "Idris Vael", "North yard", 2, 0, 2, pytest.approx(2 / 16.5), "waiting", 9]
+    assert page[5] == ["S01", "Maren Tolk", "North yard", 4, 10, 14, pytest.approx(14 / 16.5), "marked", None, None]
+    assert page[6] == ["S02", "Idris Vael", "North yard", 2, 0, 2, pytest.approx(2 / 16.5), "waiting", 9, 9]
     assert page[7][:6] == ["S03", "Oona Brisk", "=South & Co", None, None, None]
     assert page[7][7] == "not returned"
-    assert page[3][3:7] == [3, 5, 8, pytest.approx(8 / 16.5)]
+    assert page[3][3:7] == [4, 10, 14, pytest.approx(14 / 16.5)], "the marks of S02 are not final"
+    assert page[1][0].endswith("that the filter shows, without the student who has answers to mark.")
 
 
 def test_every_answer_has_a_row_with_the_machines_mark_beside_the_one_that_stands(stored: Any) -> None:
@@ -101,6 +102,29 @@ def test_libreoffice_works_out_every_formula_to_what_is_stored(
             assert number == (None if value is None else pytest.approx(value)), f"{page.title}!{cell.coordinate}"
             compared += 1
     assert compared == 3 * 2 + 1 + 4 + 1 + len(data().facilities)
+
+
+@pytest.mark.parametrize("everybody", [False, True])
+def test_answers_that_wait_for_the_teacher_are_no_zeros_in_facilities_means_or_charts(
+    tmp_path: Path, soffice: Path, everybody: bool
+) -> None:
+    both = dict.fromkeys((FIRST.code, SECOND.code), WRONG if everybody else WRONG | {"1.a": SLIPPED})
+    path = tmp_path / "grades.xlsx"
+    path.write_bytes(gradebook(gradebook_data("First years", SHEETS, both, both), MADE))
+    results = openpyxl.load_workbook(path, data_only=True)
+    charts = {row[0]: row[1:4] for row in rows(results["Charts"])[3:]}
+    assert charts["1a"] == (["none marked yet", 0, 2] if everybody else [pytest.approx(1 / 3), 2, None])
+    assert charts["1c"] == ["none marked yet", 0, 2]
+    assert rows(results["Summary"])[3][3:7] == ["none yet"] * 4
+    recalculated, _ = read_workbook(convert(soffice, path, "ods", tmp_path))
+    assert recalculated is not None
+    (summary, shares) = (recalculated.page(name) for name in ("Summary", "Charts"))
+    assert summary is not None
+    assert shares is not None
+    assert [summary.at(f"{column}4").text for column in "DEFG"] == ["none yet"] * 4
+    assert shares.at("B5").text == "none marked yet"
+    drawing = member(path.read_bytes(), "xl/drawings/drawing1.xml") if not everybody else ""
+    assert everybody or "Bar chart of the facility of 1 answers. Hardest: 1a, 33%." in drawing
 
 
 def test_nothing_that_was_typed_becomes_a_formula_a_link_or_a_number(written: bytes) -> None:
@@ -150,7 +174,7 @@ def test_charts_are_native_and_say_in_words_what_they_show(written: bytes) -> No
 def test_panes_are_frozen_and_filters_offered(written: bytes) -> None:
     book = openpyxl.load_workbook(io.BytesIO(written))
     assert {page.title: (page.freeze_panes, page.auto_filter.ref) for page in book} == {
-        "Summary": ("C6", "A5:I8"), "Answers": ("D2", "A1:N23"), "Misconceptions": ("D2", "A1:C2"),
+        "Summary": ("C6", "A5:J8"), "Answers": ("D2", "A1:O23"), "Misconceptions": ("D2", "A1:C2"),
         "Charts": (None, None),
     }  # fmt: skip
     assert {page.page_setup.paperSize for page in book} == {9}

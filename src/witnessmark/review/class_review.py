@@ -50,14 +50,16 @@ class Recurrence:
 @dataclass(frozen=True, slots=True)
 class Facility:
     """How hard one ask was: the facility (mean marks over marks available, 0 to 1) over those who returned a sheet,
-    and how often each verdict was given."""
+    and how often each verdict was given. Answers that wait for the teacher's mark are left out, `waiting` of them;
+    None where none is marked yet."""
 
     label: str
     ask: str
     is_line: bool
-    facility: float
+    facility: float | None
     out_of: Decimal
     verdicts: tuple[tuple[Verdict, int], ...]
+    waiting: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,7 +130,10 @@ def _facility(ask: Ask, found: Sequence[Outcome]) -> Facility:
     what = ask.line.is_ if ask.line else meaning_of(ask.part) or PLACEHOLDER.sub("…", ask.part.ask)
     counts = Counter(outcome.verdict for outcome in found)
     verdicts = tuple((verdict, counts[verdict]) for verdict in Verdict if counts[verdict])
-    return Facility(ask.label, what, ask.line is not None, facility(found) or 0.0, found[0].out_of, verdicts)
+    share, waiting = facility(found, with_waiting=False), sum(outcome.is_waiting for outcome in found)
+    if share is None and waiting < len(found):
+        share = 0.0  # a step that earns nothing by itself
+    return Facility(ask.label, what, ask.line is not None, share, found[0].out_of, verdicts, waiting)
 
 
 def _in_tray(sheets: Sequence[Sheet], outcomes: ClassOutcomes) -> tuple[TrayItem, ...]:

@@ -8,10 +8,12 @@ from witnessmark.documents.workbook.text import LINE_HEIGHT, lines_in
 HEADINGS = (
     "student", "sheet code", "part", "typed", "read as", "verdict", "marks", "out of", "machine's mark", "because",
     "what the student believes", "sure", "waits because", "notes",
+    "counted",
 )  # fmt: skip
-WIDTHS = (10, 12, 10, 17, 14, 14, 8, 8, 10, 54, 34, 8, 28, 28)
+WIDTHS = (10, 12, 10, 17, 14, 14, 8, 8, 10, 54, 34, 8, 28, 28, 9)
 MOST_LINES = 12
-STUDENT, PART, MARKS, OUT_OF, MACHINE = 0, 2, 6, 7, 8
+STUDENT, PART, MARKS, OUT_OF, MACHINE, COUNTED = 0, 2, 6, 7, 8, 14
+YES, NO = "yes", "not yet"
 FIRST = 1
 
 
@@ -47,6 +49,7 @@ def _part(page: GradePage, row: int, part: PartRow) -> None:
     page.number(row, 11, part.sure, looks.SHARE)
     page.text(row, 12, part.in_tray, wrapped)
     page.text(row, 13, part.notes, looks.WRAPPED)
+    page.text(row, COUNTED, YES if part.is_marked else NO, looks.PLAIN)
     long = {3: part.raw, 4: part.read_as, 5: part.verdict, 9: part.because, 10: part.misconceptions}
     long |= {12: part.in_tray, 13: part.notes}
     lines = max(lines_in(text, WIDTHS[column]) for column, text in long.items())

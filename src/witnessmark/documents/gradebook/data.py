@@ -24,7 +24,8 @@ class QuestionColumn:
 
 @dataclass(frozen=True, slots=True)
 class StudentRow:
-    """One student: marks by question in the order of the columns (None where nothing came back), what waits."""
+    """One student: marks by question in the order of the columns (None where nothing came back), what waits, and how
+    many answers have no mark before the teacher gives one (`unmarked`)."""
 
     code: str
     name: str
@@ -32,6 +33,7 @@ class StudentRow:
     sheet_code: str
     marks: tuple[Decimal | None, ...]
     in_tray: int
+    unmarked: int = 0
 
     @property
     def returned(self) -> bool:
@@ -53,7 +55,8 @@ class StudentRow:
 
 @dataclass(frozen=True, slots=True)
 class PartRow:
-    """One answer: what was typed, what it was read as, what it earned and why. `machine_marks` is the proposal."""
+    """One answer: what was typed, what it was read as, what it earned and why. `machine_marks` is the proposal; what is
+    not `is_marked` waits for the teacher's mark and counts into no facility."""
 
     student: str
     sheet_code: str
@@ -70,15 +73,18 @@ class PartRow:
     in_tray: str
     notes: str = ""
     is_line: bool = False
+    is_marked: bool = True
 
 
 @dataclass(frozen=True, slots=True)
 class PartColumn:
-    """How hard one answer was: mean marks over marks available (0 to 1) over those who returned a sheet."""
+    """How hard one answer was: mean marks over marks available (0 to 1) over those who returned a sheet, `answers` of
+    them; `waiting` ones wait for the teacher's mark and are left out. None where none is marked yet."""
 
     label: str
-    facility: float
+    facility: float | None
     answers: int
+    waiting: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -154,8 +160,9 @@ def _student(sheet: Sheet, columns: Sequence[QuestionColumn], outcomes: Mapping[
             marks[ask.number] = marks.get(ask.number, Decimal(0)) + outcomes[ask.key].marks
     earned = tuple(marks.get(column.number) for column in columns)
     waiting = sum(bool(outcome.in_tray) for outcome in outcomes.values())
+    unmarked = sum(outcome.is_waiting for outcome in outcomes.values())
     student = sheet.student
-    return StudentRow(student.code, student.name, student.group, sheet.code, earned, waiting)
+    return StudentRow(student.code, student.name, student.group, sheet.code, earned, waiting, unmarked)
 
 
 def counts(ask: Ask) -> bool:
@@ -179,6 +186,7 @@ def _part(sheet: Sheet, ask: Ask, outcome: Outcome, proposal: Outcome, known: Ma
         sheet.student.code, sheet.code, ask.label, outcome.raw, outcome.read_as, outcome.verdict.value, outcome.marks,
         outcome.out_of, proposal.marks, outcome.because, believed, outcome.sure,
         "; ".join(outcome.in_tray), "; ".join((*outcome.repairs, *outcome.notes)), ask.line is not None,
+        not outcome.is_waiting,
     )  # fmt: skip
 
 
@@ -189,12 +197,14 @@ def _known(sheets: Sequence[Sheet]) -> dict[str, Misconception]:
 
 
 def _facilities(sheets: Sequence[Sheet], outcomes: ClassOutcomes) -> tuple[PartColumn, ...]:
+    """In the order of the sheet, those last of which no answer is marked yet."""
     found = []
     for ask in asks_of(sheets):
         marked = [outcomes[s.code][ask.key] for s in sheets if ask.key in outcomes.get(s.code, {})]
-        if (share := facility(marked)) is not None:
-            found.append(PartColumn(ask.label, share, len(marked)))
-    return tuple(found)
+        share, waiting = facility(marked, with_waiting=False), sum(outcome.is_waiting for outcome in marked)
+        if share is not None or (waiting and waiting == len(marked)):
+            found.append(PartColumn(ask.label, share, len(marked) - waiting, waiting))
+    return tuple(sorted(found, key=lambda part: part.facility is None))
 
 
 def _misconceptions(sheets: Sequence[Sheet], outcomes: ClassOutcomes) -> tuple[MisconceptionRow, ...]:

@@ -1,10 +1,11 @@
 """The summary: a row for each student with marks by question, total, share, and whether anything waits."""
 
+from collections.abc import Sequence
 from decimal import Decimal
 
 from witnessmark.documents.gradebook import looks
 from witnessmark.documents.gradebook.data import GradebookData, StudentRow
-from witnessmark.documents.gradebook.writer import GradePage, Look, area, cell, filled
+from witnessmark.documents.gradebook.writer import GradePage, area, cell, filled
 from witnessmark.documents.workbook.text import LINE_HEIGHT, lines_in
 
 OUT_OF_ROW, MEAN_ROW, HEADINGS_ROW, FIRST = 2, 3, 4, 5
@@ -13,8 +14,9 @@ WHO = ("student", "name", "group")
 QUESTIONS = len(WHO)  # the first column of marks
 NOTE = (
     "The machine's marks are proposals; yours stand. Change them with the program, which keeps the reason: what is "
-    "typed here stays here. The means are of the rows that the filter shows."
+    "typed here stays here. The means are of the rows that the filter shows"
 )
+NONE_YET = "none yet"
 
 
 def write_summary(page: GradePage, data: GradebookData) -> None:
@@ -23,15 +25,22 @@ def write_summary(page: GradePage, data: GradebookData) -> None:
     last = FIRST + len(data.students) - 1
     page.text(0, 0, f"{data.class_title}: {data.task_title}", looks.TITLE)
     page.height(0, 24)
-    page.text(1, 0, NOTE, looks.NOTE)
+    page.text(1, 0, f"{NOTE}{_left_out(data)}.", looks.NOTE)
     _headings(page, data, total)
     for row, student in enumerate(data.students, FIRST):
         _student(page, row, student, data)
     _means(page, data, total, last)
-    page.widths((11, 24, 20, *(MARKS_WIDTH for _ in data.questions), 9, 9, 14, 11))
+    page.widths((11, 24, 20, *(MARKS_WIDTH for _ in data.questions), 9, 9, 14, 11, 11))
     page.freeze(FIRST, 2)
-    page.filter(HEADINGS_ROW, 0, max(last, FIRST), total + 3)
+    page.filter(HEADINGS_ROW, 0, max(last, FIRST), total + 4)
     page.print_wide(HEADINGS_ROW, HEADINGS_ROW, f"{data.task_title}: gradebook, holds names and marks")
+
+
+def _left_out(data: GradebookData) -> str:
+    """How many students the means leave out: their marks are not final while an answer waits for the teacher's."""
+    count = sum(student.unmarked > 0 for student in data.students)
+    students = "the student who has" if count == 1 else f"the {count} students who have"
+    return f", without {students} answers to mark" if count else ""
 
 
 def _headings(page: GradePage, data: GradebookData, total: int) -> None:
@@ -40,12 +49,12 @@ def _headings(page: GradePage, data: GradebookData, total: int) -> None:
     for column, question in enumerate(data.questions, QUESTIONS):
         page.text(HEADINGS_ROW, column, f"{question.number} {question.title}", looks.HEADING_CENTRED)
         page.number(OUT_OF_ROW, column, question.out_of, looks.ABOVE_NUMBER)
-    for column, text in enumerate(("total", "share", "state", "in-tray"), total):
+    for column, text in enumerate(("total", "share", "state", "in-tray", "to mark"), total):
         page.text(HEADINGS_ROW, column, text, looks.HEADING_CENTRED)
     if data.questions:
         formula = f"=SUM({_questions(OUT_OF_ROW, total)})"
         page.formula(OUT_OF_ROW, total, formula, float(data.out_of), looks.ABOVE_NUMBER)
-    for column in (total + 1, total + 2, total + 3):
+    for column in range(total + 1, total + 5):
         page.text(OUT_OF_ROW, column, "", looks.ABOVE)
     lines = max((lines_in(f"{q.number} {q.title}", MARKS_WIDTH) for q in data.questions), default=1)
     page.height(HEADINGS_ROW, LINE_HEIGHT * lines + 4)
@@ -69,6 +78,7 @@ def _student(page: GradePage, row: int, student: StudentRow, data: GradebookData
     look = filled(looks.NUMBER, looks.WAITING) if student.state == "waiting" else looks.NUMBER
     page.text(row, total + 2, student.state, look)
     page.number(row, total + 3, student.in_tray or None, look)
+    page.number(row, total + 4, student.unmarked or None, look)
 
 
 def _share(student: StudentRow, data: GradebookData) -> float | None:
@@ -80,18 +90,32 @@ def _or_empty(value: Decimal | float | None) -> float | str:
 
 
 def _means(page: GradePage, data: GradebookData, total: int, last: int) -> None:
-    """Means of the rows that the filter shows: 101 is the mean that leaves hidden rows out."""
+    """Means of the rows that the filter shows, without students of whom an answer waits for the teacher's mark."""
     page.row_of_texts(MEAN_ROW, ("mean", "", ""), looks.ABOVE)
-    shares = [_share(s, data) for s in data.students]
-    columns = [[s.marks[n] for s in data.students] for n in range(len(data.questions))]
-    columns.append([s.total for s in data.students])
-    for column, values in enumerate(columns, QUESTIONS):
-        _mean(page, column, last, [float(v) for v in values if v is not None], looks.ABOVE_MEAN)
-    _mean(page, total + 1, last, [s for s in shares if s is not None], looks.ABOVE_SHARE)
-    for column in (total + 2, total + 3):
+    columns: list[list[Decimal | float | None]] = [
+        [s.marks[n] for s in data.students] for n in range(len(data.questions))
+    ]
+    columns += [[s.total for s in data.students], [_share(s, data) for s in data.students]]
+    rows = (FIRST, max(last, FIRST))
+    for column, found in enumerate(columns, QUESTIONS):
+        marked = [v for v, s in zip(found, data.students, strict=True) if not s.unmarked]
+        look = looks.ABOVE_SHARE if column == total + 1 else looks.ABOVE_MEAN
+        page.formula(MEAN_ROW, column, _mean(column, total + 4, rows), _mean_of(found, marked), look)
+    for column in range(total + 2, total + 5):
         page.text(MEAN_ROW, column, "", looks.ABOVE)
 
 
-def _mean(page: GradePage, column: int, last: int, values: list[float], look: Look) -> None:
-    formula = f'=IFERROR(SUBTOTAL(101,{area(FIRST, column, max(last, FIRST), column)}),"")'
-    page.formula(MEAN_ROW, column, formula, sum(values) / len(values) if values else "", look)
+def _mean_of(found: Sequence[Decimal | float | None], marked: Sequence[Decimal | float | None]) -> float | str:
+    values = [float(v) for v in marked if v is not None]
+    if values:
+        return sum(values) / len(values)
+    return "" if all(v is None for v in found) else NONE_YET
+
+
+def _mean(column: int, to_mark: int, rows: tuple[int, int]) -> str:
+    """One row at a time goes through SUBTOTAL (109 sums, 102 counts), which leaves out rows that the filter hides."""
+    first, last = rows
+    here, waiting = area(first, column, last, column), area(first, to_mark, last, to_mark)
+    row = f"OFFSET({cell(first, column)},ROW({here})-ROW({cell(first, column)}),0)"
+    earned, count = (f"SUMPRODUCT(SUBTOTAL({n},{row}),--({waiting}=0))" for n in (109, 102))
+    return f'=IF(COUNT({here})=0,"",IFERROR({earned}/{count},"{NONE_YET}"))'

@@ -137,19 +137,31 @@ def _facilities(found: Sequence[Facility]) -> list[Block]:
     parts = [f for f in found if not f.is_line]
     if not parts:
         return []
-    bars = [Bar(f.label, f.facility, f"{f.facility:.2f}") for f in parts]
-    described = "; ".join(f"{bar.label}: {bar.value}" for bar in bars)
+    marked = [f for f in parts if f.facility is not None]
+    bars = [Bar(f.label, f.facility or 0.0, _share(f)) for f in marked]
+    described = "; ".join(f"{f.label}: {_share(f)}" for f in parts)
     rows = tuple(
-        (words(f.label), (Words(f.ask, quiet=f.is_line),), words(f"{f.facility:.2f}"),
-         words(", ".join(f"{count} {verdict}" for verdict, count in f.verdicts)))
-        for f in found
-    )  # fmt: skip
-    explained = "Facility is mean marks over marks available, of those who returned a sheet: 1 is easy, 0 is hard."
+        (words(f.label), (Words(f.ask, quiet=f.is_line),), words(_share(f)), words(_verdicts(f))) for f in found
+    )
+    explained = (
+        "Facility is mean marks over marks available, of those who returned a sheet: 1 is easy, 0 is hard. "
+        "Answers that wait for your mark are left out."
+    )
     note = Note(words(f"{explained} A step left blank has its marks where the result shows that it was right."))
+    chart = [_chart(bars, "Facility of each part", described)] if bars else []
     return [
-        Keep((Heading("How hard each part was"), note, _chart(bars, "Facility of each part", described))),
+        Keep((Heading("How hard each part was"), note, *chart)),
         Table(("Part", "What was asked", "Facility", "Verdicts"), rows, frozenset({2}), whole=frozenset({0})),
     ]
+
+
+def _share(f: Facility) -> str:
+    return "none marked yet" if f.facility is None else f"{f.facility:.2f}"
+
+
+def _verdicts(f: Facility) -> str:
+    counts = ", ".join(f"{count} {verdict}" for verdict, count in f.verdicts)
+    return f"{counts}; left out: {f.waiting}" if f.waiting else counts
 
 
 def _in_tray(items: Sequence[TrayItem]) -> list[Block]:
