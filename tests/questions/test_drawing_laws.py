@@ -155,6 +155,24 @@ def test_one_of_many_rounds_is_found_where_few_variants_may_be_issued() -> None:
     assert (int(shown["a"].number), int(shown["b"].number)) == (first[0] + 1, first[1] + 1)
 
 
+def test_a_search_of_one_thousand_and_twenty_four_wishes_is_given_up() -> None:
+    """One variant in 1024: a seed whose first wish for it comes in round 64 finds it, one in round 65 does not."""
+    found = question(steps(1, 32), steps(1, 32), "a > 31.5 m, b > 31.5 m")
+    assert count_allowed(found) == 1
+    first = {round_of_first(found, (31, 31), f"s{n}"): f"s{n}" for n in range(600)}
+    assert found.draw(first[64]).shown["a"].number == 32
+    with pytest.raises(NoVariant):
+        found.draw(first[65])
+
+
+def round_of_first(found: DrawableQuestion, pick: tuple[int, int], seed: str) -> int:
+    """In which round of sixteen wishes (from 1) a seed first asks for a pick; 0 where in none of 65."""
+    stem = f"{found.key}|{found.fingerprint}|{seed}|"
+    code = pick[0] + 32 * pick[1]  # both counts are 32, so the last ten bits of the digest say it all
+    digests = (hashlib.sha256(f"{stem}{n}".encode()).digest() for n in range(65 * 16))
+    return next((n // 16 + 1 for n, d in enumerate(digests) if int.from_bytes(d[-2:], "big") % 1024 == code), 0)
+
+
 # Classes.
 
 

@@ -1,11 +1,14 @@
 """Which methods are new: none is the number of a known one or of another, in every variant, but for a power of ten."""
 
+from dataclasses import replace
+from decimal import Decimal
+
 import numpy as np
 import pytest
 
 from bank_cases import SMALL_BANK
 from witnessmark.files.bank.folder import load_bank
-from witnessmark.questions.drawing.likeness import likeness, merged, new_edits, new_to
+from witnessmark.questions.drawing.likeness import SAMPLE, Likeness, likeness, merged, new_edits, new_to
 from witnessmark.questions.drawing.separation import names_of_sample
 from witnessmark.questions.working.edited import edited_at
 from witnessmark.questions.working.evaluation import number_of
@@ -67,3 +70,58 @@ def test_new_edits_are_the_edits_of_new_methods() -> None:
     edited = edited_at(known[0], KNOWN_DIMENSIONS, HOLE)
     kept = new_to(known, [e.method for e in edited], ALIKE)
     assert [e.method for e in new_edits(known, edited, ALIKE)] == list(kept)
+
+
+@pytest.mark.parametrize("value", [1.0, 1.7782794, 3.1622777, 4.0, 9.9999])
+@pytest.mark.parametrize("sign", [1, -1])
+def test_a_number_and_ten_times_it_have_one_shape_wherever_it_lies_in_its_decade(value: float, sign: int) -> None:
+    (place,) = (p for p in places(HOLE, 3) if p.key == "a")
+    right = methods_at(place, KNOWN_DIMENSIONS)[0]
+
+    def shape(factor: float) -> tuple[float, ...] | None:
+        column = np.linspace(value, value * 1.5, SAMPLE) * factor
+        names = {"d": column, "t": np.ones(SAMPLE), "tau": np.full(SAMPLE, sign / np.pi), "pi": np.asarray(np.pi)}
+        return Likeness({**ALIKE.names, **names}, HOLE).shape_of(right)
+
+    ones = shape(1.0)
+    assert ones is not None
+    assert all(shape(10.0**power) == pytest.approx(ones, abs=1e-7) for power in (-3, -2, -1, 1, 2, 3))
+    assert shape(2.0) != pytest.approx(ones, abs=1e-3)
+
+
+def test_numbers_of_opposite_signs_are_not_alike() -> None:
+    (place,) = (p for p in places(HOLE, 3) if p.key == "a")
+    right = methods_at(place, KNOWN_DIMENSIONS)[0]
+    tau = ALIKE.names["tau"]
+    for n in range(-50, 51):
+        turned = Likeness({**ALIKE.names, "tau": -tau * 10 ** (n / 50)}, HOLE)
+        assert turned.of(right) != ALIKE.of(right), n
+
+
+def test_a_method_that_gives_nothing_in_a_single_variant_has_no_signature() -> None:
+    (place,) = (p for p in places(HOLE, 3) if p.key == "a")
+    right = methods_at(place, KNOWN_DIMENSIONS)[0]
+    once = ALIKE.names["tau"] * (np.arange(SAMPLE) != 3)
+    assert Likeness({**ALIKE.names, "tau": once}, HOLE).of(right) is None
+
+
+def test_methods_that_are_one_number_share_their_names_and_keep_what_the_kindest_keeps() -> None:
+    known, _ = of_part("a")
+    right, slip = known[0], replace(known[1], keeps=Decimal(1))
+    kinder = replace(slip, misconceptions=("kinder",), keeps=Decimal(2))
+    harder = replace(slip, misconceptions=("harder",), keeps=Decimal(0))
+    again = replace(slip, keeps=Decimal(0))
+    found = merged((right, slip, kinder, harder, again), ALIKE)
+    assert [m.names for m in found] == [(), (*slip.misconceptions, "kinder", "harder")]
+    assert found[1].keeps == 2
+    assert merged((right, replace(right, misconceptions=("lucky",))), ALIKE) == (right,)
+
+
+def test_a_working_in_millimetres_alone_is_no_new_one_where_a_power_of_ten_of_it_is_known() -> None:
+    _, edited = of_part("a")
+    metres = {m.formula: m for m in edited if m.bare and not m.millimetres}
+    twins = [(metres[m.formula], m) for m in edited if m.bare and m.millimetres and m.formula in metres]
+    checked = [(metre, mm) for metre, mm in twins if power_of_ten_apart(metre, mm)]
+    assert len(checked) > 3
+    assert all(new_to((metre,), (mm,), ALIKE) == () for metre, mm in checked)
+    assert any(new_to((), (metre, mm), ALIKE) == (metre, mm) for metre, mm in checked)

@@ -1,0 +1,188 @@
+"""Hypotheses against the laws of chance and of marks: a kind's share is shared out, factors go both ways round."""
+
+import math
+from collections import Counter
+from dataclasses import replace
+from decimal import Decimal
+
+import pytest
+from scipy import constants
+
+from bank_cases import SMALL_BANK
+from witnessmark.files.bank.folder import load_bank
+from witnessmark.marking.hypotheses.conversions import factors_for
+from witnessmark.marking.hypotheses.hypotheses import Hypothesis, with_round_g
+from witnessmark.marking.hypotheses.plan import MOST_DOUBLE_EDITS, Plan
+from witnessmark.marking.hypotheses.wording import factor_text, plain_marks, value_text
+from witnessmark.marking.weights import POWERS, PRIOR_OF_KIND
+from witnessmark.maths.quantities import unit
+from witnessmark.maths.syntax import parse
+from witnessmark.questions.sheet.task import Rules
+
+HOLE = load_bank(SMALL_BANK).questions["drain-hole"]
+NAMES = frozenset({"tau", "d", "t", "pi", "g", "A_s", "F", "sigma_a", "A_p"})
+PLACES = ["a.A_s", "a", "b.A_p", "b"]
+
+
+def at(key: str, own_count: int = 0, rules: Rules | None = None) -> tuple[Hypothesis, ...]:
+    """The hypotheses of rungs 2 to 6 at a place of the drain hole."""
+    plan = Plan(HOLE, rules or Rules(), NAMES)
+    (place,) = (p for p in plan.places if p.key == key)
+    return tuple(plan.candidates(place, own_count))
+
+
+def edits_at(key: str, own_count: int, rules: Rules | None = None) -> tuple[Hypothesis, ...]:
+    """Those of rung 7."""
+    plan = Plan(HOLE, rules or Rules(), NAMES)
+    (place,) = (p for p in plan.places if p.key == key)
+    return tuple(plan.further(place, own_count)())
+
+
+# Chance: the methods of a kind share what the kind is worth, and whoever carries own results weighs no less or more.
+
+
+@pytest.mark.parametrize("own_count", [0, 1, 3])
+@pytest.mark.parametrize("key", PLACES)
+def test_the_methods_of_a_kind_share_its_chance_evenly(key: str, own_count: int) -> None:
+    plain = [h for h in at(key, own_count) if not h.carried]
+    for kind in {h.kind for h in plain}:
+        shares = [h.prior for h in plain if h.kind == kind]
+        assert sum(shares) == pytest.approx(PRIOR_OF_KIND[kind])
+        assert max(shares) == min(shares)
+
+
+@pytest.mark.parametrize("key", PLACES)
+def test_a_method_is_as_likely_from_own_results_as_from_the_right_ones(key: str) -> None:
+    """How seldom anyone passes over an own result is weighed later, for all methods alike."""
+    found = at(key, 2)
+    alone = {h.kind: h.prior for h in found if not h.carried}
+    for h in found:
+        if h.carried:
+            beside = {"carried": "right", "slip carried": "slip"}.get(h.kind, h.kind)
+            assert h.prior == pytest.approx(alone[beside])
+
+
+@pytest.mark.parametrize("own_count", [0, 1, 2])
+@pytest.mark.parametrize("key", ["a", "b"])
+def test_edits_share_their_chance_by_how_plausible_they_are(key: str, own_count: int) -> None:
+    found = edits_at(key, own_count)
+    for kind in ("edit", "two edits"):
+        for start in {h.carried for h in found}:
+            shares = [h.prior for h in found if (h.kind, h.carried) == (kind, start)]
+            assert sum(shares) == pytest.approx(PRIOR_OF_KIND[kind])
+    assert len([h for h in found if h.kind == "two edits" and not h.carried]) <= MOST_DOUBLE_EDITS == 150
+
+
+# Which own results are carried.
+
+
+@pytest.mark.parametrize(("own_count", "sets"), [(0, 0), (1, 1), (2, 3), (3, 7), (4, 14), (5, 25)])
+def test_any_one_two_or_three_own_results_are_carried_at_once(own_count: int, sets: int) -> None:
+    """Binomials: of four, 4 + 6 + 4; of five, 5 + 10 + 10."""
+    carried = [h.carried for h in at("b", own_count) if h.kind == "carried"]
+    assert len(carried) == len(set(carried)) == sets == sum(math.comb(own_count, n) for n in (1, 2, 3))
+    assert all(h.carried == () or len(set(h.carried)) == len(h.carried) for h in at("b", own_count))
+
+
+def test_edits_start_from_right_results_or_all_own_ones_or_those_of_earlier_parts() -> None:
+    """Own results of part b: its own line first, then what parts before it gave."""
+    assert {h.carried for h in edits_at("b", 3)} == {(), (0, 1, 2), (1, 2)}
+    assert {h.carried for h in edits_at("b", 1)} == {(), (0,)}
+    assert {h.carried for h in edits_at("b", 0)} == {()}
+
+
+# Marks.
+
+
+def marks_by_kind(key: str, rules: Rules | None = None) -> dict[str, set[Decimal]]:
+    """Which marks the hypotheses of each kind earn."""
+    found: dict[str, set[Decimal]] = {}
+    for h in at(key, 1, rules):
+        found.setdefault(h.kind, set()).add(h.marks)
+    return found
+
+
+def test_the_marks_of_each_kind_by_hand() -> None:
+    """Part a has 3 marks, slips keep 1 and 2; the rules take off a half, or 1 for a power of ten or a unit."""
+    whole = {kind: {Decimal(m) for m in marks.split()} for kind, marks in {
+        "right": "3", "carried": "3", "rounded early": "2.5", "power of ten": "2", "conversion": "2", "slip": "1 2",
+        "slip carried": "1 2", "slip and power of ten": "0 1", "two slips": "0",
+    }.items()}  # fmt: skip
+    assert marks_by_kind("a") == whole
+
+
+def test_no_rule_takes_off_more_than_there_is() -> None:
+    nine = Decimal(9)
+    hard = Rules(carried_forward=False, rounded_early=nine, power_of_ten=nine, wrong_unit=nine)
+    found = marks_by_kind("a", hard)
+    assert found["right"] == {Decimal(3)}
+    for kind in ("carried", "rounded early", "power of ten", "conversion", "slip and power of ten"):
+        assert found[kind] == {Decimal(0)}, kind
+
+
+def test_a_slip_keeps_nothing_in_a_line_and_an_edit_what_the_task_gives_unknown_methods() -> None:
+    assert marks_by_kind("a.A_s")["slip"] == {Decimal(0)}
+    assert marks_by_kind("a.A_s")["right"] == {Decimal(1)}
+    assert {h.marks for h in edits_at("a", 1, Rules(unknown_method=Decimal("0.5")))} == {Decimal("0.5")}
+
+
+# Factors.
+
+
+def test_every_power_of_ten_has_its_own_factor_and_no_conversion() -> None:
+    powers = {h.factor.power: h.factor for h in at("a") if h.kind == "power of ten"}
+    assert sorted(powers) == sorted(POWERS)
+    assert all(f.value == pytest.approx(float(f"1e{n}")) and not f.conversion for n, f in powers.items())
+    by_slip = Counter(h.factor.power for h in at("a") if h.kind == "slip and power of ten")
+    assert by_slip == dict.fromkeys(POWERS, 2)  # both slips
+
+
+# By the constants of SciPy (CODATA and the yard and pound of 1959), beside NIST SP 811 which the source names;
+# 9.81: common practice, no source.
+KNOWN = [
+    ("N", constants.g), ("N", 9.81), ("N", 2_000 * constants.lbf / 1_000), ("N", 2_240 * constants.lbf / 1_000),
+    ("N", constants.g / 1_000), ("Pa", constants.atm / constants.bar), ("Pa", constants.psi / 1_000),
+    ("m", constants.inch / constants.milli), ("m", constants.foot), ("", 1 / constants.degree),
+    ("s", constants.minute), ("s", constants.hour), ("m/s", constants.knot), ("m/s", 1 / constants.kmh),
+    ("1/s", 2 * math.pi / constants.minute), ("W", 550 * constants.foot * constants.lbf / 1_000),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("of", "factor"), KNOWN)
+def test_a_known_factor_may_be_forgotten_or_used_upside_down(of: str, factor: float) -> None:
+    values = [value for _, value in factors_for(unit(of).dimension)]
+    for wanted in (factor, 1 / factor):
+        assert any(math.isclose(value, wanted, rel_tol=3e-6) for value in values), wanted
+
+
+@pytest.mark.parametrize(("of", "touched"), [("s", True), ("m^3/s", True), ("m/s", True), ("W", True), ("N", False)])
+def test_minutes_and_hours_go_wrong_where_there_is_a_rate_or_a_time(of: str, touched: bool) -> None:
+    names = {name for name, _ in factors_for(unit(of).dimension)}
+    assert ({"minute and second", "hour and second"} <= names) == touched
+
+
+def test_g_is_taken_as_ten_in_every_line_of_a_working() -> None:
+    right = at("a")[0].method
+    assert with_round_g(right) == right  # no g in a punched hole
+    (line,) = right.steps
+    lifted = replace(line, asked=replace(line.asked, tree=parse("m*g")))
+    weighed = replace(right, steps=(lifted,), final=replace(right.final, tree=parse("A_s/g")))
+    by_ten = with_round_g(weighed)
+    assert (by_ten.steps[0].asked.tree, by_ten.final.tree) == (parse("m*10"), parse("A_s/10"))
+
+
+# Words.
+
+
+def test_a_power_of_ten_is_said_in_words_and_which_way() -> None:
+    assert [factor_text(n) for n in (1, -2, 3, 6, 9)] == [
+        "ten times too large", "a hundred times too small", "a thousand times too large", "a million times too large",
+        "a thousand million times too large",
+    ]  # fmt: skip
+    assert factor_text(-4) == "10^4 times too small"
+    assert value_text(94_248.0, "kN") == "94.25\xa0kN"
+
+
+@pytest.mark.parametrize(("hundredths", "text"), [(250, "2.5"), (300, "3"), (1000, "10"), (0, "0"), (25, "0.25")])
+def test_marks_are_written_without_zeros_that_say_nothing(hundredths: int, text: str) -> None:
+    assert str(plain_marks(hundredths)) == text
