@@ -343,3 +343,11 @@ def _totals(folder: Path) -> dict[str, Decimal]:
 def _rows(folder: Path) -> int:
     with open_class(folder).record() as record:
         return len(record.journal())
+
+
+def test_whoever_watches_is_told_after_each_file_that_was_read(folder: Path) -> None:
+    for sheet in list(sheets_of(folder).values())[:3]:
+        hand_in(folder, sheet, right_answers(sheet))
+    told: list[tuple[str, int, int]] = []
+    mark(folder, TASK, NOW, progress=lambda what, done, total: told.append((what, done, total)))
+    assert told == [("files read", n, 3) for n in (1, 2, 3)]

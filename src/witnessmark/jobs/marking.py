@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from decimal import Decimal
+from functools import partial
 from pathlib import Path
 
 from witnessmark.files.class_folder.whereabouts import whereabouts
@@ -104,8 +105,7 @@ def _mark(
         sheets = {sheet.code: sheet for sheet in record.sheets(task_key)}
         if not sheets:
             raise ProblemsFound([not_issued(class_path, task_key)])
-        read = _read(where, sheets)
-        progress("returns read", len(read.returns), len(sheets))
+        read = _read(where, sheets, progress)
         before = _totals(record, task_key)
         faults: list[Fault] = []
         with record.step("mark", task_key, now, replace.who if replace else ""):
@@ -126,9 +126,9 @@ def _mark(
         )  # fmt: skip
 
 
-def _read(where: Path, sheets: Mapping[str, Sheet]) -> ReturnsRead:
+def _read(where: Path, sheets: Mapping[str, Sheet], progress: Progress) -> ReturnsRead:
     if where.is_dir() or where.is_file():
-        return read_returned(where, sheets)
+        return read_returned(where, sheets, partial(progress, "files read"))
     raise ProblemsFound([
         Problem("nothing-returned", Place(str(where)), "a folder of returned answer books, or a class table", "nothing",
                 "put the returned files there, or name another place")

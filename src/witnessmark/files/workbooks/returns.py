@@ -1,7 +1,7 @@
 """A folder of returned answer books, read into returns; whatever is wrong with one never stops the others."""
 
 import re
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -30,6 +30,12 @@ READ = (".xlsx", ".ods")
 ARCHIVE = ".zip"
 OFFICE_LOCK = "~$"
 LONGEST_SHOWN = 60
+Told = Callable[[int, int], None]
+"""Told after each file how many were read, and how many there are."""
+
+
+def nobody(done: int, total: int) -> None:
+    """Nobody watches."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,14 +64,14 @@ class _Taken:
         return self.saved.rstrip("Z")[:19], self.handed_in.file
 
 
-def read_returns(folder: Path, sheets: Mapping[str, Sheet]) -> ReturnsRead:
+def read_returns(folder: Path, sheets: Mapping[str, Sheet], told: Told = nobody) -> ReturnsRead:
     """Every answer book in a folder and the folders inside it, with `sheets` by sheet code.
 
     Books may be renamed, saved by another program, or have rows moved. All copies of a sheet are kept; the one that
     says it was saved last (by file name where none says) stands last.
     """
     files, unseen = files_below(folder)
-    read = read_book_files(files, folder, sheets)
+    read = read_book_files(files, folder, sheets, told)
     problems = [*unseen, *read.problems]
     if not files and not unseen:
         remedy = "put the returned files there"
@@ -73,12 +79,14 @@ def read_returns(folder: Path, sheets: Mapping[str, Sheet]) -> ReturnsRead:
     return ReturnsRead(read.returns, capped(problems), read.contents)
 
 
-def read_book_files(files: Iterable[Path], folder: Path, sheets: Mapping[str, Sheet]) -> ReturnsRead:
+def read_book_files(
+    files: Sequence[Path], folder: Path, sheets: Mapping[str, Sheet], told: Told = nobody
+) -> ReturnsRead:
     """The same of these files, which lie in the folder; of an archive (.zip) every file inside is taken as one."""
     taken: list[_Taken] = []
     problems: list[Problem] = []
     contents: dict[str, bytes] = {}
-    for path in files:
+    for n, path in enumerate(files, 1):
         if path.suffix.lower() == ARCHIVE:
             members, unread = members_of(path)
             problems += unread
@@ -88,6 +96,7 @@ def read_book_files(files: Iterable[Path], folder: Path, sheets: Mapping[str, Sh
                 taken += found
         else:
             taken += _taken_in(path, sheets, problems)
+        told(n, len(files))
     problems += _twice(taken, sheets, folder)
     taken.sort(key=lambda t: (t.handed_in.sheet_code, *t.age))
     return ReturnsRead(tuple(t.handed_in for t in taken), capped(problems), contents)
