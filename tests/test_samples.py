@@ -23,7 +23,7 @@ def test_what_is_committed_is_what_is_listed() -> None:
     )
     if done.returncode:
         pytest.skip("not a working copy of git")
-    assert sorted(done.stdout.split()) == sorted(["README.md", *LISTED])
+    assert sorted(done.stdout.split()) == sorted(["COMMANDS.md", "README.md", *LISTED])
 
 
 @pytest.mark.parametrize("name", LISTED)
