@@ -436,7 +436,7 @@ def test_ci_runs_the_same_script_as_anybody_else(tmp_path: Path) -> None:
         capture_output=True, text=True, timeout=60, check=False,
     )  # fmt: skip
     assert done.returncode == 5
-    assert done.stdout == f"CI=true in {tmp_path} with --every-python=core -k a b\n"
+    assert done.stdout == f"CI=true in {tmp_path} with -k a b\n"
 
 
 def test_help_is_shown_in_a_few_times_what_python_takes_to_start() -> None:
