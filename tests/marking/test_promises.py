@@ -182,6 +182,8 @@ def test_5_what_is_typed_into_answer_books_reaches_the_record_letter_by_letter(
         "1e5",
     ):
         received = text.replace("\x00", "").replace("\r\n", "\n")
+        if not received:
+            continue  # a blank replaces nothing
         hand_in(folder, sheet, {asked: received})
         mark(folder, TASK, NOW, replace=Deciding("K. Dekker", "the book was corrected"))
         with open_class(folder).record() as record:
