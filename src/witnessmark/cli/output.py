@@ -28,6 +28,7 @@ from witnessmark.cli.record_lines import (
 from witnessmark.cli.returns_lines import (
     chosen_data,
     chosen_lines,
+    counted,
     listed_data,
     listed_lines,
     marked_data,
@@ -145,7 +146,7 @@ class Shown:
         """The result of `export`."""
         named = "with names" if done.names else "without names"
         data = {"file": done.file, "lines": done.lines, "names": done.names}
-        self.say(data, [f"{_counted(done.lines, 'line')} written, {named}", *_paths([done.file])])
+        self.say(data, [f"{counted(done.lines, 'line')} written, {named}", *_paths([done.file])])
 
     def begun(self, done: Begun) -> None:
         """The result of `new`."""
@@ -167,7 +168,7 @@ class Shown:
         notes = [str(note) for note in done.notes]
         remarks = sum(len(r.remarks) for r in done.questions)
         counts = {"question": len(done.questions), "problem": len(done.problems), "note": len(notes), "remark": remarks}
-        said = ", ".join(_counted(count, what) for what, count in counts.items())
+        said = ", ".join(counted(count, what) for what, count in counts.items())
         problems = [str(problem) for problem in done.problems]
         self.say({"questions": data, "notes": notes, "problems": problems}, [*lines_of(done), *notes, said])
 
@@ -184,7 +185,7 @@ class Shown:
 
     def issued(self, done: Issued) -> None:
         """The result of `issue`."""
-        counts = f"{_counted(len(done.new), 'sheet')} issued now, {len(done.before)} before"
+        counts = f"{counted(len(done.new), 'sheet')} issued now, {len(done.before)} before"
         data: dict[str, object] = {
             "new": [s.code for s in done.new],
             "before": [s.code for s in done.before],
@@ -224,16 +225,14 @@ class Shown:
         """The result of `return`."""
         data = {"sheets": len(done.sheets), "feedback": done.feedback, "gradebook": done.gradebook}
         data |= self.list_faults(done.faults, "a document", NOT_WRITTEN)
-        said = f"{_counted(len(done.sheets), 'feedback sheet')} and the gradebook"
+        said = f"{counted(len(done.sheets), 'feedback sheet')} and the gradebook"
         self.say(data, [said, *_paths([done.feedback, done.gradebook])])
 
     def reviewed(self, done: Reviewed) -> None:
         """The result of `review`."""
         found = done.review
-        counts = (
-            f"{found.returned} of {found.issued} returned, in the in-tray: {_counted(len(found.in_tray), 'answer')}"
-        )
-        top = [f"  {_counted(len(r.students), 'student'):12} {r.misconception.key}" for r in found.recurrences[:5]]
+        counts = f"{found.returned} of {found.issued} returned, in the in-tray: {counted(len(found.in_tray), 'answer')}"
+        top = [f"  {counted(len(r.students), 'student'):12} {r.misconception.key}" for r in found.recurrences[:5]]
         methods = [{"answer": m.label, "number": m.number, "entry": m.entry, "students": [w.student for w in m.who],
                     "log_odds": m.log_odds, "accidental": m.accidental} for m in found.searched.shared]  # fmt: skip
         data = {"page": done.page, "data": done.data, "shared": methods}
@@ -262,7 +261,7 @@ class Shown:
 
     def removed(self, done: Removal) -> None:
         """The result of `remove`."""
-        counts = f"{_counted(done.sheets, 'sheet')} and {_counted(len(done.files), 'file')} removed"
+        counts = f"{counted(done.sheets, 'sheet')} and {counted(len(done.files), 'file')} removed"
         cleared = f"{len(done.copies)} copies of the record cleared of it" if done.copies else "no copy held it"
         said = f"{done.student}: {counts}, {cleared}. Look by hand for:"
         data = {"student": done.student, "sheets": done.sheets, "files": done.files, "copies": done.copies,
@@ -274,10 +273,6 @@ class Shown:
         self.list_problems(done.problems)
         self.problems = 0
         self.say({"files": done.files}, [*done.story, "Open:", *_paths(done.files)])
-
-
-def _counted(count: int, what: str) -> str:
-    return f"{count} {what}" if count == 1 else f"{count} {what}s"
 
 
 def _paths(files: Sequence[Path]) -> list[str]:

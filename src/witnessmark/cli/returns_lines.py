@@ -109,8 +109,12 @@ def listed_lines(done: ReturnsListed) -> list[str]:
     return [*lines, *(f"  {file}" for file in done.files)]
 
 
+def _filled(one: StoredReturn) -> int:
+    return sum(entry.is_filled for _, entry in one.handed_in.entries)
+
+
 def _row(student: str, code: str, one: StoredReturn) -> str:
-    filled = sum(bool(entry.raw.strip() or entry.note or entry.spoiled) for _, entry in one.handed_in.entries)
+    filled = _filled(one)
     when = one.received.astimezone().strftime("%Y-%m-%d %H:%M")
     chosen = " (chosen)" if one.chosen else ""
     kept = "" if one.kept else " (the file itself is not kept)"
@@ -128,7 +132,7 @@ def _side_by_side(done: ReturnsListed, code: str, differences: Sequence[Differen
         lines.append(f"  {'':{width}}  return {d.other.number} waits:  {d.other.told}")
     returned = {one.number: one for one in done.returns[code]}
     numbers = dict.fromkeys(n for d in differences for n in (d.counts.number, d.other.number))
-    fullest = max(numbers, key=lambda n: (sum(bool(e.raw.strip()) for _, e in returned[n].handed_in.entries), -n))
+    fullest = max(numbers, key=lambda n: (_filled(returned[n]), -n))
     command = f"witnessmark counts {done.folder} {code}"
     lines.append(f"  the fuller is return {fullest}: {command} {fullest} --who … --why …")
     return [
@@ -174,8 +178,8 @@ def chosen_data(done: Chosen) -> Mapping[str, object]:
     marks = [
         {
             "answer": label,
-            "before": None if before is None else str(before),
-            "after": None if after is None else str(after),
+            "before": _data(before),
+            "after": _data(after),
         }
         for label, before, after in done.marks
     ]

@@ -106,7 +106,7 @@ def _mark(
         if not sheets:
             raise ProblemsFound([not_issued(class_path, task_key)])
         read = _read(where, sheets, progress)
-        before = _totals(record, task_key)
+        before = _totals(record.outcomes(task_key))
         faults: list[Fault] = []
         with record.step("mark", task_key, now, replace.who if replace else ""):
             hashes = _kept(record, where, read)
@@ -117,11 +117,12 @@ def _mark(
             outcomes = proposals(sheets, record.returns(task_key), differences, faults.append)
             why = f"marked; what differed was replaced: {replace.why}" if replace and replaced else "marked"
             changes = record.set_outcomes(task_key, outcomes, now, why)
+        standing = record.outcomes(task_key)
         return Marked(
-            class_path, task_key, sheets, record.outcomes(task_key),
+            class_path, task_key, sheets, standing,
             (*record.warnings, *read.problems, *(_undecided(one, class_path, sheets) for one in differences)),
             len(read.returns), tuple(faults), whereabouts(class_path), len(taken.added), differences, replaced,
-            _fallen(sheets, before, _totals(record, task_key), changes),
+            _fallen(sheets, before, _totals(standing), changes),
             _gone(record, task_key, where) if source is None else (),
         )  # fmt: skip
 
@@ -170,10 +171,8 @@ def _undecided(one: Difference, class_path: Path, sheets: Mapping[str, Sheet]) -
     return Problem("entries-differ", Place(one.other.file, cell=one.other.entry.place), expected, found, remedy)
 
 
-def _totals(record: Record, task_key: str) -> dict[str, Decimal]:
-    return {
-        code: sum((o.marks for o in by_ask.values()), Decimal(0)) for code, by_ask in record.outcomes(task_key).items()
-    }
+def _totals(outcomes: Mapping[str, Mapping[str, Outcome]]) -> dict[str, Decimal]:
+    return {code: sum((o.marks for o in by_ask.values()), Decimal(0)) for code, by_ask in outcomes.items()}
 
 
 def _fallen(

@@ -16,11 +16,6 @@ from witnessmark.record.storing import any_text, named, stamp, text_back
 ENTRY = "raw, place, note, spoiled"
 
 
-def is_filled(entry: Entry) -> bool:
-    """True where something stands in the cell, also what a spreadsheet spoiled."""
-    return bool(entry.raw.strip() or entry.note or entry.spoiled)
-
-
 def entry_of(raw: str | bytes, place: str | bytes, note: str | bytes, spoiled: int) -> Entry:
     """An entry from its columns."""
     return Entry(text_back(raw), text_back(place), text_back(note), bool(spoiled))
@@ -49,7 +44,7 @@ def join(
     }
     added = []
     for ask, entry in entries:
-        if not is_filled(entry):
+        if not entry.is_filled:
             continue
         if ask not in counts:
             db.execute("INSERT INTO counting (sheet, ask, return) VALUES (?, ?, ?)", (sheet, any_text(ask), number))
@@ -110,7 +105,7 @@ def choose(
     filled = {
         text_back(ask)
         for ask, *entry in db.execute(f"SELECT ask, {ENTRY} FROM entries WHERE return = ?", (number,))  # noqa: S608
-        if is_filled(entry_of(*entry))
+        if entry_of(*entry).is_filled
     }
     found = db.execute("SELECT ask, return FROM counting WHERE sheet = ?", (row[0],))
     counts = {text_back(ask): counting for ask, counting in found}

@@ -50,7 +50,7 @@ def take_in(
 
 def _fuller_first(handed_in: Return) -> tuple[str, int, str, str]:
     """Of several returns of one sheet the fuller is taken first, so that it is the one proposed."""
-    filled = sum(counting.is_filled(entry) for _, entry in handed_in.entries)
+    filled = sum(entry.is_filled for _, entry in handed_in.entries)
     return handed_in.sheet_code, -filled, _name(handed_in.file), digest_of(handed_in)
 
 
@@ -168,9 +168,7 @@ def standing_returns(stored: Sequence[StoredReturn]) -> tuple[Return, ...]:
 
 
 def _standing(code: str, several: Sequence[StoredReturn]) -> Return:
-    if len(several) == 1 and {a for a, e in several[0].handed_in.entries if counting.is_filled(e)} == {
-        *several[0].counts
-    }:
+    if len(several) == 1 and {a for a, e in several[0].handed_in.entries if e.is_filled} == {*several[0].counts}:
         return several[0].handed_in
     entries = {ask: Entry("", entry.place) for one in several for ask, entry in one.handed_in.entries}
     for one in several:

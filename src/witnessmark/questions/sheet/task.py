@@ -136,6 +136,11 @@ class Entry:
     note: str = ""
     spoiled: bool = False
 
+    @property
+    def is_filled(self) -> bool:
+        """True where something stands in the cell, also what a spreadsheet spoiled."""
+        return bool(self.raw.strip() or self.note or self.spoiled)
+
 
 @dataclass(frozen=True, slots=True)
 class Return:
