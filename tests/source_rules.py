@@ -22,6 +22,7 @@ ROOMS: dict[str, tuple[str, ...]] = {
     "reading": ("result", "text", "number", "unit", "quantity", "column", "formula", "short"),
     "questions": ("model", "working", "sheet", "drawing", "checking"),
     "marking": ("outcome", "weights", "hypotheses", "weighing", "kinds", "search"),
+    "review": ("statistics",),
     "files": ("safe", "shapes", "bank", "workbooks", "tables", "class_folder"),
     "documents": ("page", "workbook", "figures", "kinds", "sheet", "feedback", "gradebook", "review"),
 }
@@ -38,7 +39,7 @@ DOORS: dict[str, tuple[str, ...]] = {
     "fcntl": ("files/safe/in_use.py",),
     "jinja2": ("documents/page/templates.py", "documents/figures/render.py", "documents/figures/template_limits.py"),
     "markupsafe": ("documents/page/templates.py", "documents/figures/render.py"),  # comes with jinja2
-    "mpmath": ("maths/precise.py",),
+    "mpmath": ("maths/precise.py", "maths/probability.py"),
     "msvcrt": ("files/safe/in_use.py",),
     "numpy": (*(f"{layer}/" for layer in LAYERS),),
     "openpyxl": ("documents/workbook/writer.py", "files/workbooks/cells.py"),
