@@ -10,9 +10,11 @@ PACKAGE = "witnessmark"
 
 # From the lowest. A layer imports from itself and from those before it; `cli` may also open the `desk`.
 LAYERS = (
-    "words", "maths", "reading", "questions", "marking", "trial", "review",
+    "strangers", "words", "maths", "reading", "questions", "marking", "review", "trial",
     "files", "record", "documents", "jobs", "desk", "cli",
 )  # fmt: skip
+STRANGERS = "strangers"
+MEET_STRANGERS = ("strangers/", "trial/", "jobs/trying.py")
 CORE = LAYERS[: LAYERS.index("files")]
 
 
@@ -191,6 +193,17 @@ def layer_faults(of: Module) -> list[str]:
         of.fault(i.node, f"{of.layer} imports {i.name} of the higher layer {layer_of(i.name)}; {remedy}")
         for i in imports(of)
         if layer_of(i.name) in higher
+    ]
+
+
+def stranger_faults(of: Module) -> list[str]:
+    """Imports of the package by those who judge it from outside, and of them by those whom they judge."""
+    mine, remedy = of.layer == STRANGERS, "strangers share no code with what they judge"
+    return [
+        of.fault(i.node, f"{of.path} imports {i.name}; {remedy}")
+        for i in imports(of)
+        if (layer_of(i.name) not in ("", STRANGERS) if mine else layer_of(i.name) == STRANGERS)
+        and (mine or not of.is_in(MEET_STRANGERS))
     ]
 
 

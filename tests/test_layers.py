@@ -9,6 +9,7 @@ from source_rules import (
     FUNCTION_LINES,
     LAYERS,
     MODULE_LINES,
+    STRANGERS,
     Module,
     Rule,
     cycle_faults,
@@ -25,6 +26,7 @@ from source_rules import (
     second_doors,
     size_faults,
     sql_faults,
+    stranger_faults,
 )
 
 SOURCE = Path(__file__).parents[1] / "src" / "witnessmark"
@@ -52,6 +54,11 @@ def test_the_whole_package_was_read(modules: list[Module]) -> None:
 
 def test_no_layer_imports_a_higher_one(modules: list[Module]) -> None:
     expect_none(faults_of(layer_faults, modules))
+
+
+def test_strangers_share_no_code_with_what_they_judge(modules: list[Module]) -> None:
+    expect_none(faults_of(stranger_faults, modules))
+    assert any(m.layer == STRANGERS for m in modules)
 
 
 def test_no_room_of_a_layer_imports_a_higher_one(modules: list[Module]) -> None:
@@ -163,6 +170,9 @@ BROKEN: list[tuple[Rule, str, str, int, str]] = [
     (execution_faults, "jobs/a.py", "subprocess.run('x', shell=True)", 1, "executes text"),
     (network_faults, "jobs/a.py", "import urllib.request", 1, "can reach the network"),
     (network_faults, "jobs/a.py", "from http import client", 1, "can reach the network"),
+    (stranger_faults, "strangers/a.py", "\nfrom witnessmark.maths.rounding import half_unit", 2, "share no code"),
+    (stranger_faults, "strangers/a.py", "import witnessmark.words.errors", 1, "share no code"),
+    (stranger_faults, "marking/a.py", "from witnessmark.strangers.changes import CONSTANTS", 1, "share no code"),
     (sql_faults, "jobs/a.py", "x = 'SELECT * FROM marks'", 1, "SQL outside"),
     (sql_faults, "jobs/a.py", "x = f'''\n  INSERT INTO marks VALUES ({a})'''", 1, "SQL outside"),
 ]
@@ -200,6 +210,8 @@ SOUND: list[tuple[Rule, str, str]] = [
     (execution_faults, "documents/page/pdf.py", "x = typst.Compiler(a).compile(b)\ny = _compiler().compile(c)"),
     (network_faults, "desk/server.py", "import socket"),
     (network_faults, "documents/page/html.py", "from urllib.parse import quote\nfrom html import escape"),
+    (stranger_faults, "strangers/a.py", "import numpy\nfrom witnessmark.strangers.scales import scale"),
+    (stranger_faults, "trial/a.py", "from witnessmark.strangers.scales import scale"),
     (sql_faults, "record/tables.py", "x = 'SELECT * FROM marks'"),
     (sql_faults, "jobs/a.py", "x = 'Select one of them'"),
 ]

@@ -6,6 +6,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import asdict
 from typing import TYPE_CHECKING
 
+from witnessmark.cli.stranger_lines import strangers_data, strangers_lines
+
 if TYPE_CHECKING:
     from witnessmark.jobs.trying import Tried
     from witnessmark.trial.classes import ClassTrial
@@ -29,6 +31,7 @@ def trial_lines(done: Tried) -> list[str]:
     ]
     for title, groups in _tables(found):
         lines += ["", f"{title:48} {HEAD}", *map(_group_line, groups)]
+    lines += ["", *strangers_lines(done.judgement)]
     return [*lines, *(["", _class_line(done.classes)] if done.classes is not None else [])]
 
 
@@ -87,7 +90,7 @@ def trial_data(done: Tried) -> dict[str, object]:
     bands = [{**asdict(band), "interval": list(band.interval), "holds": band.holds} for band in found.bands]
     classes = asdict(done.classes) if done.classes is not None else None
     return {"seed": done.seed, "bend": done.bend, "answers": found.answers, "kinds": kinds, "bands": bands, **groups,
-            "classes": classes}  # fmt: skip
+            "strangers": strangers_data(done.judgement), "classes": classes}  # fmt: skip
 
 
 def _share(share: Share) -> dict[str, object]:

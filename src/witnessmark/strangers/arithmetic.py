@@ -1,0 +1,156 @@
+"""Expressions of a question's text worked by our own reading of them, with nothing of the package's own formulas.
+
+A tree is Python's own syntax tree of the text; it is walked, never run. Numbers are plain floats.
+"""
+
+import ast
+import math
+from collections.abc import Callable, Iterator, Mapping
+
+Expression = ast.expr
+Names = Mapping[str, float]
+
+_OPERATIONS: dict[type[ast.operator], Callable[[float, float], float]] = {
+    ast.Add: lambda a, b: a + b,
+    ast.Sub: lambda a, b: a - b,
+    ast.Mult: lambda a, b: a * b,
+    ast.Div: lambda a, b: a / b,
+    ast.Pow: lambda a, b: float(a**b),
+}
+_FUNCTIONS: dict[str, Callable[..., float]] = {
+    "sqrt": math.sqrt, "sin": math.sin, "cos": math.cos, "tan": math.tan, "asin": math.asin, "acos": math.acos,
+    "atan": math.atan, "atan2": math.atan2, "exp": math.exp, "log": math.log, "log10": math.log10, "abs": abs,
+    "min": min, "max": max,
+}  # fmt: skip
+
+
+def read(text: str) -> Expression:
+    """The tree of an expression; SyntaxError for text that is none."""
+    return ast.parse(text.strip(), mode="eval").body
+
+
+def text_of(tree: Expression) -> str:
+    """The expression as text."""
+    return ast.unparse(tree)
+
+
+def name_of(node: ast.AST) -> str:
+    """The name that a node stands for (`tau`, `material.shear_strength`), or nothing."""
+    if isinstance(node, ast.Name):
+        return node.id
+    if isinstance(node, ast.Attribute) and isinstance(node.value, ast.Name):
+        return f"{node.value.id}.{node.attr}"
+    return ""
+
+
+def work(tree: Expression, names: Names) -> float:
+    """The number that an expression gives; nan where it has none (a root of less than nothing, a name not there)."""
+    try:
+        return float(_work(tree, names))
+    except (ArithmeticError, ValueError, KeyError, TypeError):
+        return math.nan
+
+
+def _work(node: ast.AST, names: Names) -> float:
+    if name := name_of(node):
+        return names[name]
+    match node:
+        case ast.Constant(value=int() | float() as value):
+            return float(value)
+        case ast.UnaryOp(op=ast.USub(), operand=operand):
+            return -_work(operand, names)
+        case ast.UnaryOp(op=ast.UAdd(), operand=operand):
+            return _work(operand, names)
+        case ast.BinOp(left=left, op=op, right=right):
+            return _OPERATIONS[type(op)](_work(left, names), _work(right, names))
+        case ast.Call(func=ast.Name(id=function), args=arguments):
+            return _FUNCTIONS[function](*(_work(a, names) for a in arguments))
+    raise ValueError(f"{ast.dump(node)} is not worked")
+
+
+def names_in(tree: Expression) -> frozenset[str]:
+    """Every name of an expression, cells of tables by their full name."""
+    inner = {node.value for node in ast.walk(tree) if isinstance(node, ast.Attribute)}
+    functions = {node.func for node in ast.walk(tree) if isinstance(node, ast.Call)}
+    named = (node for node in ast.walk(tree) if node not in inner and node not in functions)
+    return frozenset(name for node in named if (name := name_of(node)))
+
+
+def places_in(tree: Expression) -> Iterator[tuple[Expression, Callable[[Expression], Expression]]]:
+    """Every part of an expression, with what puts another one into its place (in a copy)."""
+    for path, node in _paths(tree, ()):
+        yield node, lambda other, path=path: _with(tree, path, other)  # type: ignore[misc]
+
+
+Path = tuple[tuple[str, int], ...]
+
+
+def _paths(node: Expression, path: Path) -> Iterator[tuple[Path, Expression]]:
+    yield path, node
+    match node:
+        case ast.BinOp():
+            yield from _paths(node.left, (*path, ("left", 0)))
+            yield from _paths(node.right, (*path, ("right", 0)))
+        case ast.UnaryOp():
+            yield from _paths(node.operand, (*path, ("operand", 0)))
+        case ast.Call():
+            for i, argument in enumerate(node.args):
+                yield from _paths(argument, (*path, ("args", i)))
+
+
+def _with(tree: Expression, path: Path, other: Expression) -> Expression:
+    if not path:
+        return other
+    (field, index), rest = path[0], path[1:]
+    match tree:
+        case ast.BinOp(left=left, op=op, right=right):
+            ends = (_with(left, rest, other), right) if field == "left" else (left, _with(right, rest, other))
+            return ast.BinOp(ends[0], op, ends[1])
+        case ast.UnaryOp(op=sign, operand=operand):
+            return ast.UnaryOp(sign, _with(operand, rest, other))
+        case ast.Call(func=function, args=arguments):
+            changed = [_with(a, rest, other) if i == index else a for i, a in enumerate(arguments)]
+            return ast.Call(function, changed, [])
+    raise ValueError(f"{ast.dump(tree)} has no place {field}")
+
+
+def with_names(tree: Expression, swapped: Mapping[str, Expression]) -> Expression:
+    """The expression with others in the place of some names."""
+    match tree:
+        case ast.BinOp(left=left, op=op, right=right):
+            return ast.BinOp(with_names(left, swapped), op, with_names(right, swapped))
+        case ast.UnaryOp(op=sign, operand=operand):
+            return ast.UnaryOp(sign, with_names(operand, swapped))
+        case ast.Call(func=function, args=arguments):
+            return ast.Call(function, [with_names(a, swapped) for a in arguments], [])
+    return swapped.get(name_of(tree), tree)
+
+
+def both(left: Expression, op: ast.operator, right: Expression) -> Expression:
+    """Two expressions joined."""
+    return ast.BinOp(left, op, right)
+
+
+def number(value: float) -> Expression:
+    """A number as an expression."""
+    return ast.Constant(int(value) if value == int(value) else value)
+
+
+def call(function: str, argument: Expression) -> Expression:
+    """A function of an expression."""
+    return ast.Call(ast.Name(function), [argument], [])
+
+
+def both_sides_alike(one: Expression, other: Expression, rounds: int = 3) -> bool:
+    """True of two expressions that are one function of their names, but for a power of ten (and the sign)."""
+    names = sorted(names_in(one) | names_in(other))
+    for n in range(rounds):
+        known = {name: 0.31 + 0.5 * abs(math.sin(7.3 * (i + 1) + 2.9 * n)) for i, name in enumerate(names)}
+        known |= {"pi": math.pi, "g": 9.81}
+        first, second = work(one, known), work(other, known)
+        if not (math.isfinite(first) and math.isfinite(second) and first and second):
+            return False
+        log = math.log10(abs(first / second))
+        if abs(log - round(log)) > 1e-9:
+            return False
+    return True

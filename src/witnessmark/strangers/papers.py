@@ -1,0 +1,93 @@
+"""A question as a student has it before them: the expressions and units of its file, nothing worked out by others."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from witnessmark.strangers.arithmetic import Expression, names_in, read, with_names
+
+Sheet = Mapping[str, tuple[str, str]]
+"""The numbers of one student, by name, as they are printed: digits and unit."""
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """A result on the way."""
+
+    name: str
+    unit: str
+    tree: Expression
+
+
+@dataclass(frozen=True, slots=True)
+class Listed:
+    """A wrong method that the question lists: its name, the line it stands in (or nothing), and how it is worked."""
+
+    name: str
+    line: str
+    tree: Expression
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """One number that is asked: its letter, the name of its result, and how it is worked."""
+
+    key: str
+    name: str
+    unit: str
+    lines: tuple[Line, ...]
+    tree: Expression
+    carries: tuple[str, ...]
+    listed: tuple[Listed, ...]
+
+    @property
+    def own(self) -> frozenset[str]:
+        """The names that are worked out within it."""
+        return frozenset(line.name for line in self.lines)
+
+
+@dataclass(frozen=True, slots=True)
+class Paper:
+    """A question: its key, level, the units of its givens (with those nobody is told) and what numbers it asks."""
+
+    key: str
+    level: int
+    told: Mapping[str, str]
+    asked: tuple[Asked, ...] = field(default=())
+
+    def part(self, key: str) -> Asked:
+        """The number asked under a letter; KeyError where there is none."""
+        return next(a for a in self.asked if a.key == key)
+
+
+def paper_of(text: Mapping[str, Any], units: Mapping[str, str]) -> Paper:
+    """A question from the mapping that its file holds; `units` are those of every number on a sheet, by name."""
+    told = {n: u for n, u in units.items() if "." in n or "is" in text.get("given", {}).get(n, {"is": ""})}
+    finds: Mapping[str, Any] = text["find"]
+    asked = [_asked(key, find) for key, find in finds.items() if _is_number(find)]
+    return Paper(str(text["question"]), int(text["level"]), told, tuple(asked))
+
+
+def _is_number(find: Mapping[str, Any]) -> bool:
+    return "answer" in find and "choice" not in find
+
+
+def _asked(key: str, find: Mapping[str, Any]) -> Asked:
+    symbol = str(find.get("symbol", ""))
+    name = symbol if symbol.isascii() and symbol.isidentifier() else key
+    lines = [Line(n, str(of.get("unit", "")), read(str(of["value"]))) for n, of in find.get("lines", {}).items()]
+    tree, by_line = read(str(find["answer"])), {line.name: line.tree for line in lines}
+    listed = tuple(_listed(find.get("slips", ()), name, tree, by_line))
+    carries = tuple(map(str, find.get("carries", ())))
+    return Asked(key, name, str(find.get("unit", "")), tuple(lines), tree, carries, listed)
+
+
+def _listed(slips: Any, name: str, tree: Expression, by_line: Mapping[str, Expression]) -> Iterator[Listed]:
+    """The listed wrong methods; the name of the line or result they replace stands for what is right there."""
+    for slip in slips:
+        line = str(slip.get("line", ""))
+        replaced, right = (line, by_line[line]) if line else (name, tree)
+        wrong = read(str(slip["answer"]))
+        if replaced in names_in(wrong):
+            wrong = with_names(wrong, {replaced: right})
+        yield Listed(str(slip["misconception"]), line, wrong)

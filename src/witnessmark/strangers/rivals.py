@@ -1,0 +1,71 @@
+"""Other ways to the number that was typed: where one is as near or nearer, no reader of digits could tell the two."""
+
+import math
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+
+from witnessmark.strangers.answers import RANK, Did
+from witnessmark.strangers.writing import half_digit
+
+POWERS = (-9, -6, -5, -4, -3, -2, -1, 1, 2, 3, 4, 5, 6, 9)
+OWN = "from own results: "
+Names = frozenset[str]
+
+
+@dataclass(frozen=True, slots=True)
+class Rival:
+    """A known way to a number in the unit asked: its rank, which listed methods are in it, and what it is called."""
+
+    number: float
+    rank: int
+    listed: Names
+    called: str
+
+
+def rivals(right: float, singles: Mapping[Names, Iterable[float]], doubles: Mapping[Names, Iterable[float]]) -> (
+    list[Rival]
+):  # fmt: skip
+    """What is known to be met at a place: right, what is listed, two of these, powers of ten, a lost sign."""
+    found = [Rival(right, 0, frozenset(), "right"), Rival(-right, 1, frozenset(), "sign lost")]
+    found += [Rival(right * 10.0**n, 1, frozenset(), f"right, 10^{n}") for n in POWERS]
+    for listed, numbers in singles.items():
+        called = " + ".join(sorted(listed))
+        for number in numbers:
+            found.append(Rival(number, 1, listed, called))
+            found += [Rival(number * 10.0**n, 2, listed, f"{called}, 10^{n}") for n in POWERS]
+    for listed, numbers in doubles.items():
+        found += [Rival(number, 2, listed, " + ".join(sorted(listed))) for number in numbers]
+    return [r for r in found if math.isfinite(r.number) and r.number]
+
+
+def like(typed: Decimal, room: float, did: Did, listed: Names, power: int, known: Iterable[Rival]) -> str:
+    """The first other way, as near or nearer, that gives these digits; nothing where there is none.
+
+    `room` is how far the student's own rounding on the way took the result (relative), beside the last digit.
+    """
+    number, rank, reach = float(typed), RANK[did], half_digit(typed) * 1.001 + room
+    for rival in known:
+        if rival.rank <= rank and abs(rival.number / number - 1) <= reach and not _same(rival, did, listed, power):
+            return rival.called
+    return ""
+
+
+def _same(rival: Rival, did: Did, listed: Names, power: int) -> bool:
+    """True of the way that was gone itself, and of right ways for right answers."""
+    if rank_of_right(did):
+        return rival.rank == 0
+    if did is Did.CARRIED:
+        return rival.called == f"{OWN}right"
+    if did is Did.TEN:
+        return rival.called == f"right, 10^{power}"
+    if did is Did.PREFIX:
+        return rival.called.startswith("right, 10^")
+    if did is Did.SIGN:
+        return rival.called == "sign lost"
+    return bool(listed) and rival.listed == listed
+
+
+def rank_of_right(did: Did) -> bool:
+    """True of answers that come of right working."""
+    return RANK[did] == 0
