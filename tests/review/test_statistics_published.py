@@ -114,7 +114,7 @@ def test_the_exact_paired_test_is_that_of_statsmodels_and_scipy(b: int, c: int) 
     assert ours == pytest.approx(scipy.stats.binomtest(b, b + c).pvalue if b + c else 1.0)
 
 
-@pytest.mark.parametrize("chances", [[0.5], [0.049], [0.01, 0.04, 0.03], [0.012, 0.02, 0.3], [0.001, 0.017, 0.024, 0.9]])
+@pytest.mark.parametrize("chances", [[0.5], [0.049], [0.01, 0.04, 0.03], [0.01, 0.02, 0.3], [0.001, 0.017, 0.024, 0.9]])
 def test_findings_among_several_tests_are_those_of_statsmodels(chances: list[float]) -> None:
     assert list(findings(chances)) == list(multipletests(chances, method="holm")[0])
 

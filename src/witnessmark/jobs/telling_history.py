@@ -119,6 +119,8 @@ def _sentence(row: JournalRow) -> str:
             return f"a slip was no longer accepted for the task: {row.detail}"
         case Event.UNDONE:
             return f"taken back: {row.detail}"
+        case Event.VISITED:
+            return f"visited: {row.detail}"
         case Event.REMOVED | Event.RESTORED:
             return row.detail
 

@@ -1,7 +1,7 @@
 """A bank of questions as a value: questions by key, with the misconceptions and tables they draw on."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any
 
 from witnessmark.questions.drawable import DrawableQuestion
@@ -14,13 +14,14 @@ from witnessmark.words.problems import Problem
 @dataclass(frozen=True, slots=True, eq=False, repr=False)
 class Bank(Mapping[str, DrawableQuestion]):
     """Questions by key, in order of topic and key. `notes` are remarks that stop nothing; `figures_path` is the folder
-    (a pathlib.Path) of figure templates."""
+    (a pathlib.Path) of figure templates, `families` holds the title of the family of each misconception, by key."""
 
     questions: Mapping[str, DrawableQuestion]
     misconceptions: Mapping[str, Misconception]
     tables: Mapping[str, Table]
     figures_path: Any
     notes: tuple[Problem, ...] = ()
+    families: Mapping[str, str] = field(default_factory=dict)
 
     def __repr__(self) -> str:
         return f"<Bank of {len(self)} questions in {len(self.topics())} topics>"

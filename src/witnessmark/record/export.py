@@ -36,10 +36,11 @@ QUERIES = {
     "moderation": """
         SELECT s.code AS sheet, ask, marks, machine, who, why, at, m.raw
         FROM moderations AS m JOIN sheets AS s ON s.id = m.sheet ORDER BY s.id, ask""",
+    "visit": "SELECT student, day, misconceptions, note, who, at FROM visits ORDER BY id",
     "journal": """
         SELECT id AS number, at, event, task, sheet, ask, before, after, who, why, detail FROM journal ORDER BY id""",
 }
-JSON_COLUMNS = frozenset({"body", "student_body", "shown", "row_names", "expected", "misconception"})
+JSON_COLUMNS = frozenset({"misconceptions", "body", "student_body", "shown", "row_names", "expected", "misconception"})
 
 
 def lines(db: sqlite3.Connection, names: bool = False) -> Iterator[str]:

@@ -32,6 +32,7 @@ from witnessmark.record import (
     sheets,
     steps,
     verifying,
+    visits,
 )
 from witnessmark.record.connection import (
     INTERRUPTED,
@@ -59,6 +60,7 @@ from witnessmark.record.rows import (
     TakenIn,
     Undone,
 )
+from witnessmark.review.year.history import Visit
 from witnessmark.words.errors import ProblemsFound
 from witnessmark.words.problems import Problem
 
@@ -295,6 +297,16 @@ class Record:
         with self.together():
             return acceptance.drop_accepted(self._db, task_key, slip, who, why, now)
 
+    def visits(self) -> tuple[Visit, ...]:
+        """What was done on visits, in the order of days."""
+        with self._reading():
+            return visits.load_visits(self._db)
+
+    def add_visits(self, new: Sequence[Visit], now: datetime) -> None:
+        """Keep what was done on a visit. ProblemsFound without a name."""
+        with self.together():
+            visits.store_visits(self._db, new, now)
+
     def journal(
         self, task_key: str | None = None, sheet_code: str | None = None, ask_key: str | None = None
     ) -> tuple[JournalRow, ...]:
@@ -352,7 +364,7 @@ class Record:
         with self.together():
             removed = removal.remove_student(self._db, code, who, now)
         with told(self.path):
-            if removed.sheets:
+            if removed.journal_rows:
                 self._db.execute("VACUUM")
         return removed
 

@@ -4,9 +4,10 @@ import json
 import re
 import sqlite3
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import datetime
 
-from witnessmark.record import chain, journal, steps
+from witnessmark.record import chain, journal, steps, visits
 from witnessmark.record.codec import to_json
 from witnessmark.record.rows import Event, Removed
 from witnessmark.record.storing import saying
@@ -23,12 +24,14 @@ def remove_student(db: sqlite3.Connection, code: str, who: str, now: datetime) -
     afterwards, since the free pages of a file keep what was deleted.
     """
     sheets = db.execute("SELECT id, code FROM sheets WHERE student = ? ORDER BY id", (code,)).fetchall()
-    rows = _rows_of(db, [sheet for _, sheet in sheets])
+    rows = _rows_of(db, [code, *(sheet for _, sheet in sheets)])
+    visits.remove(db, code, now, WHY)
     counts = [_remove_sheet(db, number, sheet, now) for number, sheet in sheets]
     found = (
         Removed(len(sheets), *(sum(column) for column in zip(*counts, strict=True))) if sheets else Removed(0, 0, 0, 0)
     )
-    if sheets:
+    found = replace(found, journal_rows=len(rows))
+    if rows:
         steps.forget(db)
         _drop_unused_texts(db)
         _leave_out_of_notes(db, [code, *(sheet for _, sheet in sheets)])

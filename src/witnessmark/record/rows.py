@@ -130,6 +130,7 @@ class Event(StrEnum):
     ACCEPTED = "accepted"
     DROPPED = "dropped"
     UNDONE = "undone"
+    VISITED = "visited"
     RESTORED = "restored"
     REMOVED = "removed"
 

@@ -47,7 +47,10 @@ ACCEPTED = Tracked(
     ("task", "question", "part", "line", "misconception", "misconception_body", "answer", "keeps", "who", "why", "at"),
     "task = ?",
 )  # fmt: skip
-TRACKED = {tracked.table: tracked for tracked in (RETURNS, COUNTING, DIFFERING, OUTCOMES, MODERATIONS, ACCEPTED)}
+VISITS = Tracked("visits", ("id",), ("student", "day", "misconceptions", "note", "who", "at"), "'' = ?")
+"""Those of the class, which belong to no task."""
+OF_SHEETS = (RETURNS, COUNTING, DIFFERING, OUTCOMES, MODERATIONS)
+TRACKED = {tracked.table: tracked for tracked in (*OF_SHEETS, ACCEPTED, VISITS)}
 
 Rows = Mapping[tuple[str, str], tuple[int, str]]
 """By table and key (JSON): the number of the sheet (0: none), and the columns as JSON."""
@@ -57,7 +60,7 @@ def snapshot(db: sqlite3.Connection, task: str) -> Rows:
     """Every row of a task that a step may change."""
     found: dict[tuple[str, str], tuple[int, str]] = {}
     for tracked in TRACKED.values():
-        sheet = "0" if tracked is ACCEPTED else "sheet"
+        sheet = "sheet" if tracked in OF_SHEETS else "0"
         names = ", ".join((*tracked.key, sheet, *tracked.columns))
         wide = len(tracked.key)
         sql = f"SELECT {names} FROM {tracked.table} WHERE {tracked.of_task}"  # noqa: S608
@@ -101,7 +104,7 @@ def undo(db: sqlite3.Connection, who: str, why: str, now: datetime) -> Undone:
     changed since by other means."""
     step = last(db)
     if step is None:
-        remedy = "only taking in, moderating, accepting and choosing can be taken back, and not beyond a removal"
+        remedy = "only taking in, moderating, accepting, choosing, visits can be taken back, and not beyond a removal"
         raise ProblemsFound([Problem("nothing-to-undo", Place("record"), "a step to take back", "none", remedy)])
     who, why = named(step.task, "taking a step back", who, why)
     found = db.execute("SELECT place, key, before, after FROM step_rows WHERE step = ?", (step.number,)).fetchall()

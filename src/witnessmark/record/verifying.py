@@ -5,7 +5,7 @@ Nothing of it binds an owner who writes the chain anew as well; what was copied 
 
 import sqlite3
 from collections.abc import Callable, Iterator
-from datetime import datetime
+from datetime import date, datetime
 from decimal import Decimal
 from pathlib import Path
 from typing import Any
@@ -133,6 +133,7 @@ def _readers(make: Callable[[str], Question]) -> dict[str, tuple[str, Callable[.
         "outcome of sheet number": ("SELECT sheet, marks, out_of, verdict, body FROM outcomes", outcome_of),
         "moderation of sheet number": ("SELECT sheet, marks, machine, at FROM moderations", _moderation),
         "accepted slip": ("SELECT misconception, misconception_body, keeps, at FROM accepted", _accepted),
+        "visit": ("SELECT student, day, misconceptions, at FROM visits", _visit),
         "return": ("SELECT id, received FROM returns", datetime.fromisoformat),
         "journal row": ("SELECT id, at FROM journal", datetime.fromisoformat),
     }
@@ -157,6 +158,11 @@ def _variant(shown: str, row_names: str, expected: str) -> None:
 
 def _moderation(marks: str, machine: str, at: str) -> None:
     _ = Decimal(marks), Decimal(machine), datetime.fromisoformat(at)
+
+
+def _visit(day: str, misconceptions: str, at: str) -> None:
+    load(tuple[str, ...], misconceptions)
+    _ = date.fromisoformat(day), datetime.fromisoformat(at)
 
 
 def _accepted(body: str, keeps: str, at: str) -> None:

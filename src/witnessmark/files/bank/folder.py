@@ -1,13 +1,14 @@
-"""The bank folder: question files (in any subfolder), `misconceptions.yaml`, `tables/` and `figures/`, as one Bank.
+"""The bank folder as one Bank: question files (in any subfolder), misconceptions and their families, tables, figures.
 
 Every problem of every file is collected before any is raised, so that an author sees all of them at once.
 """
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
+from witnessmark.files.bank.families_text import families_from_text
 from witnessmark.files.bank.misconceptions_text import misconceptions_from_text
 from witnessmark.files.bank.question_text import Known, question_from_text
 from witnessmark.files.bank.tables_text import table_from_text
@@ -23,6 +24,7 @@ from witnessmark.words.problems import Place, Problem
 
 FIGURE_ENDING = ".svg.j2"
 MISCONCEPTIONS = "misconceptions.yaml"
+FAMILIES = "families.yaml"
 
 
 def load_bank(path: Path | str) -> Bank:
@@ -90,9 +92,11 @@ class _Around:
     read: YamlText
     known: Known
     problems: tuple[Problem, ...]
+    families: Mapping[str, str]
 
     def bank(self, questions: Mapping[str, DrawableQuestion], notes: tuple[Problem, ...]) -> Bank:
-        return Bank(questions, self.misconceptions or {}, self.tables, self.folder / "figures", notes)
+        known = self.misconceptions or {}
+        return Bank(questions, known, self.tables, self.folder / "figures", notes, self.families)
 
 
 def _around(folder: Path) -> _Around:
@@ -100,7 +104,8 @@ def _around(folder: Path) -> _Around:
     tables, broken = _tables(folder / "tables", problems)
     misconceptions, read = _misconceptions(folder / MISCONCEPTIONS, problems)
     known = Known(misconceptions, _figures(folder / "figures"), broken)
-    return _Around(folder, tables, misconceptions, read, known, tuple(problems))
+    families = _families(folder / FAMILIES, misconceptions, problems)
+    return _Around(folder, tables, misconceptions, read, known, tuple(problems), families)
 
 
 def question_file_of(folder: Path, key: str) -> Path | None:
@@ -173,6 +178,13 @@ def _misconceptions(file: Path, problems: list[Problem]) -> tuple[Mapping[str, M
     return (found if isinstance(read.data, dict) else None), read
 
 
+def _families(file: Path, known: Collection[str] | None, problems: list[Problem]) -> Mapping[str, str]:
+    text = _text(file, problems) if file.exists() else None
+    found, more = families_from_text(text, str(file), known) if text is not None else ({}, ())
+    problems += more
+    return found
+
+
 def _figures(folder: Path) -> frozenset[str]:
     return frozenset(file.name.removesuffix(FIGURE_ENDING) for file in folder.glob(f"*{FIGURE_ENDING}"))
 
@@ -182,7 +194,7 @@ def _question_files(folder: Path) -> list[Path]:
     return [
         file
         for file in sorted(folder.rglob("*.yaml"))
-        if file != folder / MISCONCEPTIONS and not elsewhere & set(file.parents)
+        if file not in (folder / MISCONCEPTIONS, folder / FAMILIES) and not elsewhere & set(file.parents)
     ]
 
 

@@ -1,0 +1,69 @@
+"""A class opened for what looks over its year: every task with its outcomes, the visits, and the families."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date, datetime
+from pathlib import Path
+
+from witnessmark.jobs.opened import Opened, open_class
+from witnessmark.questions.bank import Bank
+from witnessmark.questions.model.question import Misconception
+from witnessmark.questions.sheet.task import Sheet
+from witnessmark.record.record import Record
+from witnessmark.record.rows import Event
+from witnessmark.review.year.chances import FAULT, Chance, chances_of
+from witnessmark.review.year.history import SetTask, Year
+from witnessmark.review.year.recurrence import YearRecurrence, recurrences_of
+from witnessmark.words.errors import ProblemsFound
+from witnessmark.words.problems import Place, Problem
+
+FOLLOW_UP = "-follow-up"
+
+
+@dataclass(frozen=True, slots=True)
+class OpenedYear:
+    """The year of a class, the bank it draws on, and what its misconceptions are."""
+
+    opened: Opened
+    bank: Bank
+    year: Year
+    misconceptions: Mapping[str, Misconception]
+    chances: tuple[Chance, ...]
+    recurrences: tuple[YearRecurrence, ...]
+
+
+def open_year(class_path: Path) -> OpenedYear:
+    """The class over its year; raises ProblemsFound for files that cannot be used, and where nothing was marked yet."""
+    opened = open_class(class_path)
+    bank = opened.bank()
+    with opened.record() as record:
+        year = year_of(opened, record)
+    if not any(task.back for task in year.tasks):
+        remedy = f"witnessmark mark {class_path} TASK"
+        raise ProblemsFound([Problem("not-marked", Place(str(class_path)), "a marked task", "none", remedy)])
+    of_sheets = {
+        k: m for t in year.tasks for s in t.sheets for v in s.variants for k, m in v.question.misconceptions.items()
+    }
+    chances = chances_of(year)
+    recurrences = recurrences_of(chances, bank.families, bank.misconceptions)
+    return OpenedYear(opened, bank, year, {**of_sheets, **bank.misconceptions}, chances, recurrences)
+
+
+def year_of(opened: Opened, record: Record) -> Year:
+    """Every task that was issued, in the order of issue, and every visit."""
+    issued: dict[str, datetime] = {}
+    for row in record.journal():
+        if row.event is Event.ISSUED:
+            issued.setdefault(row.task, row.at)
+    found = []
+    for key in record.tasks():
+        sheets = record.sheets(key)
+        if sheets:
+            day = issued[key].date() if key in issued else date.min
+            found.append(SetTask(key, sheets[0].task.title, day, sheets, record.outcomes(key), _follows(key, sheets)))
+    return Year(opened.title, opened.students, tuple(sorted(found, key=lambda t: t.issued)), record.visits())
+
+
+def _follows(key: str, sheets: tuple[Sheet, ...]) -> str:
+    is_one = any(v.question.key.startswith(FAULT) for sheet in sheets for v in sheet.variants)
+    return key.removesuffix(FOLLOW_UP) if is_one else ""
