@@ -24,6 +24,8 @@ the place of a sheet's.
 Columns of type ANY hold text that a student or a file system wrote: text, or bytes where UTF-8 cannot hold it.
 """
 
+from witnessmark.record.schema_visits import VISITS
+
 TABLES_1 = """
 CREATE TABLE tasks (
   key TEXT PRIMARY KEY,
@@ -366,45 +368,12 @@ ALTER TABLE returns DROP COLUMN current;
 ALTER TABLE returns DROP COLUMN chosen;
 """
 
-TABLES_6 = """
-CREATE TABLE visits (
-  id INTEGER PRIMARY KEY,
-  student TEXT NOT NULL CHECK (student <> ''),
-  day TEXT NOT NULL,
-  misconceptions TEXT NOT NULL,
-  note TEXT NOT NULL,
-  who TEXT NOT NULL CHECK (who <> ''),
-  at TEXT NOT NULL
-) STRICT;
-
-CREATE TRIGGER visit_comes AFTER INSERT ON visits
-BEGIN
-  SELECT RAISE(ABORT, 'no visit without a reason') WHERE NOT EXISTS (SELECT 1 FROM saying);
-  INSERT INTO journal (at, event, task, sheet, ask, before, after, who, why, detail)
-  SELECT g.at, 'visited', '', NEW.student, '', NULL, NULL, g.who, g.why, NEW.day || ' ' || NEW.misconceptions
-  FROM saying AS g;
-END;
-
-CREATE TRIGGER visit_stays BEFORE UPDATE ON visits
-BEGIN
-  SELECT RAISE(ABORT, 'a visit cannot be changed');
-END;
-
-CREATE TRIGGER visit_goes AFTER DELETE ON visits
-BEGIN
-  SELECT RAISE(ABORT, 'no visit without a reason') WHERE NOT EXISTS (SELECT 1 FROM saying);
-  INSERT INTO journal (at, event, task, sheet, ask, before, after, who, why, detail)
-  SELECT g.at, 'visited', '', OLD.student, '', NULL, NULL, g.who, g.why, OLD.day || ' taken back'
-  FROM saying AS g;
-END;
-"""
-
 SCRIPTS: tuple[str, ...] = (
     TABLES_1 + JOURNAL_1 + MACHINE_MARKS_1 + TEACHERS_MARKS_1,
     TABLES_2,
     TABLES_3,
     TABLES_4,
     TABLES_5,
-    TABLES_6,
+    VISITS,
 )
 """What makes version 1 of an empty file, version 2 of version 1, and so on."""
