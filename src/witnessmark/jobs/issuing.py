@@ -1,6 +1,6 @@
 """The job `issue`: each student's own sheet drawn, stored in the record, and written as PDF, HTML and answer book."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
@@ -45,6 +45,14 @@ class Issued:
     kept: tuple[Kept, ...] = ()
 
 
+@dataclass(frozen=True, slots=True)
+class Storing:
+    """What puts the new sheets into the record, all or none, and their codes."""
+
+    codes: Sequence[str]
+    act: Callable[[], None]
+
+
 def issue(
     class_path: Path, task_key: str, now: datetime, progress: Progress = no_progress, repeats: bool = False
 ) -> Issued:
@@ -67,11 +75,14 @@ def _issue(class_path: Path, task_key: str, now: datetime, progress: Progress, r
         before = record.sheets(task.key)
         waiting = [s for s in opened.students if s.code not in {sheet.student.code for sheet in before}]
         new = _drawn(task, waiting, before, bank, class_path, repeats)
-        with record.together():
-            record.add_task(task, now)
-            record.add_sheets(new, now)
-    sheets = tuple(sorted((*before, *new), key=lambda sheet: sheet.student.code))
-    files, faults, kept = _write_sheets(opened, task, sheets, bank, progress)
+
+        def store() -> None:
+            with record.together():
+                record.add_task(task, now)
+                record.add_sheets(new, now)
+
+        sheets = tuple(sorted((*before, *new), key=lambda sheet: sheet.student.code))
+        files, faults, kept = _write_sheets(opened, task, sheets, bank, progress, Storing([s.code for s in new], store))
     ensure_folder(opened.returned(task.key))
     return Issued(task, new, before, files, faults, whereabouts(class_path), kept)
 
@@ -110,9 +121,11 @@ def _new_code(task: Task, student: Student, used: set[str]) -> str:
 
 
 def _write_sheets(
-    opened: Opened, task: Task, sheets: Sequence[Sheet], bank: Bank, progress: Progress
+    opened: Opened, task: Task, sheets: Sequence[Sheet], bank: Bank, progress: Progress, storing: Storing
 ) -> tuple[tuple[Path, ...], tuple[Fault, ...], tuple[Kept, ...]]:
     """Every sheet as PDF and HTML, every answer book, and the class table; the paths to open, folders last.
+
+    The new sheets are stored and all files are there, or neither.
 
     A document that cannot be made is a fault with its student; all others are written.
     """
@@ -124,7 +137,8 @@ def _write_sheets(
     folder = opened.issued(task.key)
     workbooks = {name: data for name, data in made.files.items() if name.endswith(WORKBOOK)}
     spared = sparing_typed(folder, workbooks)
-    write_together(folder, {**spared.files, **{n: d for n, d in made.files.items() if n not in workbooks}})
+    others = {name: data for name, data in made.files.items() if name not in workbooks}
+    write_together(folder, {**spared.files, **others}, storing.codes, storing.act)
     table = folder / spared.names.get(CLASS_TABLE, CLASS_TABLE)
     paths = (table, folder / "sheets", folder / "pages", folder / "books")
     return paths, tuple(made.faults), spared.kept

@@ -1,7 +1,7 @@
 """A class opened for a job: its folder, its bank and its tasks, with every problem of the files it needs."""
 
 import os
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import datetime
@@ -11,6 +11,7 @@ from witnessmark.files.bank.folder import load_bank
 from witnessmark.files.bank.question_text import question_from_bundle
 from witnessmark.files.class_folder.folder import CLASS, ClassFolder, read_class
 from witnessmark.files.class_folder.task_text import task_from_text
+from witnessmark.files.safe.atomic import finish_below
 from witnessmark.files.safe.bounded import read_bounded
 from witnessmark.files.safe.in_use import in_use
 from witnessmark.files.safe.plain_text import LARGEST, decoded
@@ -81,16 +82,29 @@ def open_class(path: Path) -> Opened:
 def alone(path: Path, command: str, now: datetime | None = None) -> Iterator[None]:
     """Be the only command that writes into a class folder; with `now`, keep a copy of its record first.
 
-    Raises ProblemsFound where there is no class, or where another command is at work in it for too long.
+    What an interrupted command left behind is carried out or cleared away before. Raises ProblemsFound where there is no
+    class, or where another command is at work in it for too long.
     """
     if not (path / CLASS).is_file():
         raise ProblemsFound(read_class(path).problems)
     with in_use(path, f"witnessmark {command}"):
         if command != "remove":
             refuse_unfinished(path)
+        finish_below(path, lambda codes: _all_issued(path / RECORD, codes))
         if now is not None:
             keep_copy(path / RECORD, command, now)
         yield
+
+
+def _all_issued(record: Path, codes: Sequence[str]) -> bool:
+    """Whether the record holds sheets of all these codes; what cannot be read holds none."""
+    if not record.is_file():
+        return False
+    try:
+        with Record(record, question_from_bundle) as opened:
+            return all(opened.sheet(code) is not None for code in codes)
+    except ProblemsFound:
+        return False
 
 
 def not_issued(class_path: Path, task_key: str) -> Problem:

@@ -11,7 +11,7 @@ from pathlib import Path
 from witnessmark.files.class_folder.folder import read_class
 from witnessmark.files.class_folder.students_csv import without_student
 from witnessmark.files.class_folder.traces import Sought, traces_of
-from witnessmark.files.safe.atomic import drop_unfinished, finish_below, write_file
+from witnessmark.files.safe.atomic import write_file
 from witnessmark.files.tables.class_tables import read_class_table
 from witnessmark.jobs.opened import Opened, alone
 from witnessmark.jobs.unfinished_removal import REMOVING, Pending, as_bytes, pending
@@ -82,9 +82,7 @@ def _whose(opened: Opened, class_path: Path, every: list[Sheet], code: str) -> P
 
 
 def _delete_files(class_path: Path, whose: Pending, every: list[Sheet]) -> tuple[tuple[Path, ...], tuple[str, ...]]:
-    """Carry out what an interrupted command had decided to write (or it would bring the student back), then delete."""
-    finish_below(class_path)
-    drop_unfinished(class_path)
+    """Delete what holds the student; what an interrupted command had decided to write was carried out before."""
     others = frozenset(s.code for s in every if s.student.code != whose.student)
     sought = Sought(whose.student, whose.name, frozenset(whose.sheets), others)
     found = traces_of(class_path, sought, _untouched_tables(class_path, every))

@@ -2,7 +2,8 @@
 
 One file, and one new folder, are a single rename, which the operating system does wholly or not at all. Several files
 that join others in a folder cannot be one rename: they are staged with a list beside them, the renaming of that list
-decides, and `finish_interrupted` carries out (or drops) what an interruption left. Every call does that first.
+decides, and `finish_interrupted` carries out (or drops) what an interruption left. Every call does that first. Files
+that belong to something stored elsewhere are carried out where that is there, and dropped where it is not.
 """
 
 import json
@@ -10,7 +11,7 @@ import os
 import re
 import secrets
 import shutil
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path, PurePosixPath
 
 from witnessmark.words.errors import ProblemsFound
@@ -19,7 +20,9 @@ from witnessmark.words.problems import Place, Problem
 STAGED = ".together-"
 LIST = "list.json"
 PART = ".part"
-UNFINISHED = re.compile(r"\.[0-9a-f]{16}\.part")
+UNFINISHED = re.compile(r"\.[0-9a-f]{16}\.part(-journal)?")
+Holds = Callable[[Sequence[str]], bool]
+"""Whether what files belong to is stored."""
 
 
 def write_file(path: Path, data: bytes) -> None:
@@ -73,58 +76,65 @@ def ensure_folder(path: Path) -> None:
         raise ProblemsFound([_unwritable(path, error)]) from error
 
 
-def write_together(folder: Path, files: Mapping[str, bytes]) -> None:
+def write_together(
+    folder: Path, files: Mapping[str, bytes], needs: Sequence[str] = (), store: Callable[[], object] | None = None
+) -> None:
     """Write files into a folder that may hold others: all of them or none, also when it is interrupted at any instant.
 
-    Names are paths inside the folder, with `/`. Raises ValueError for a name that leads outside, ProblemsFound for an
-    unwritable place.
+    Names are paths inside the folder, with `/`. `store` stores something elsewhere, all or nothing, and `needs` names
+    it: then the files are there where it is, and only there, as soon as `finish_interrupted` was told what is stored.
+    Raises ValueError for a name that leads outside, ProblemsFound for an unwritable place.
     """
     for name in files:
         _inside(folder, name)
     stage = folder / f"{STAGED}{secrets.token_hex(8)}"
     try:
         finish_interrupted(folder)
-        stage.mkdir(parents=True)
-        _fill(stage, {str(n): data for n, data in enumerate(files.values())})
-        listed = stage / f"{LIST}{PART}"
-        _write_through(listed, json.dumps(list(files)).encode())
-        listed.rename(stage / LIST)
-        _sync_folder(stage)
+        try:
+            stage.mkdir(parents=True)
+            _fill(stage, {str(n): data for n, data in enumerate(files.values())})
+            listed = stage / f"{LIST}{PART}"
+            _write_through(listed, json.dumps({"files": list(files), "needs": list(needs)}).encode())
+            listed.rename(stage / LIST)
+            _sync_folder(stage)
+            if store is not None:
+                store()
+        except BaseException:
+            _drop(stage)
+            raise
         _carry_out(folder, stage)
     except OSError as error:
         raise ProblemsFound([_unwritable(folder, error)]) from error
 
 
-def finish_interrupted(folder: Path) -> tuple[str, ...]:
+def finish_interrupted(folder: Path, holds: Holds | None = None) -> tuple[str, ...]:
     """Carry out what an interrupted `write_together` had decided, drop what it had not; the names carried out.
 
-    A stage that was decided but could not be carried out wholly stays, so that the next call can.
+    A stage that was decided but could not be carried out wholly stays, so that the next call can; so does one that
+    needs something where `holds` cannot tell whether that is stored.
     """
     carried: list[str] = []
     for stage in sorted(folder.glob(f"{STAGED}*")):
-        if (stage / LIST).is_file():
+        needs = _listed(stage)[1] if (stage / LIST).is_file() else None
+        if needs is None or (needs and holds and not holds(needs)):
+            _drop(stage)
+        elif not needs or holds:
             carried += _carry_out(folder, stage)
-        else:
-            shutil.rmtree(stage)
     return tuple(carried)
 
 
-def finish_below(folder: Path) -> None:
-    """Carry out or drop what interrupted calls of `write_together` left in a folder and in those below it."""
+def finish_below(folder: Path, holds: Holds) -> None:
+    """Carry out or drop what interrupted calls left in a folder and in those below it."""
     for stage in sorted(folder.rglob(f"{STAGED}*")):
         if stage.is_dir():
-            finish_interrupted(stage.parent)
-
-
-def drop_unfinished(folder: Path) -> None:
-    """Delete what interrupted calls of `write_file` and `make_folder` left, in a folder and in those below it."""
-    for part in sorted(folder.rglob(f".*{PART}")):
+            finish_interrupted(stage.parent, holds)
+    for part in sorted(folder.rglob(f".*{PART}*")):
         if UNFINISHED.fullmatch(part.name):
             shutil.rmtree(part, ignore_errors=True) if part.is_dir() else part.unlink(missing_ok=True)
 
 
 def _carry_out(folder: Path, stage: Path) -> list[str]:
-    names = [str(name) for name in json.loads((stage / LIST).read_bytes())]
+    names, _ = _listed(stage)
     carried = []
     for n, name in enumerate(names):
         if (stage / str(n)).is_file():
@@ -134,9 +144,21 @@ def _carry_out(folder: Path, stage: Path) -> list[str]:
             carried.append(name)
     for above in {_inside(folder, name).parent for name in names}:
         _sync_folder(above)
-    (stage / LIST).unlink()
-    shutil.rmtree(stage)
+    _drop(stage)
     return carried
+
+
+def _listed(stage: Path) -> tuple[list[str], list[str]]:
+    """The names of the files of a stage, and what it needs."""
+    told = json.loads((stage / LIST).read_bytes())
+    found = told if isinstance(told, dict) else {"files": told}
+    return [str(name) for name in found["files"]], [str(name) for name in found.get("needs", ())]
+
+
+def _drop(stage: Path) -> None:
+    """Delete a stage; the list that decides goes first."""
+    (stage / LIST).unlink(missing_ok=True)
+    shutil.rmtree(stage, ignore_errors=True)
 
 
 def _inside(folder: Path, name: str) -> Path:
