@@ -82,6 +82,7 @@ def test_what_was_issued_and_marked_is_told_in_a_line_each(folder: Path) -> None
     code = sheets_of(folder)["HB02"].code
     assert marked.stdout.splitlines() == [
         "2 returns taken in, 2 of 4 sheets marked, in the in-tray: 1 answer",
+        "nothing yet from LW01, LW02",
         "Waiting for you:",
         f"  HB02 Oona Brisk, {code} 1a: no known method gives this number",
         "Next:",
@@ -196,7 +197,7 @@ def test_a_list_of_students_with_problems_stops_every_command_alike(folder: Path
     write_students(folder, [("HB01", "A", ""), ("HB01", "B", "")])
     said = {run(command, folder, TASK).stderr for command in ("issue", "mark", "return", "review")}
     (lines,) = said
-    assert lines.startswith(f"{folder / 'students.csv'}:3:1: [code-twice] expected ")
+    assert lines.startswith(f"{folder / 'students.csv'}, line 3, cell A3: [code-twice] expected ")
 
 
 @pytest.mark.parametrize("command", COMMANDS)

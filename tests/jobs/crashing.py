@@ -54,11 +54,19 @@ class Server:
 
     def run(self, commands: Sequence[Sequence[str]], **how: Any) -> Ran:
         """Commands one after the other in a new process; `kill_after` seconds, or `below`, `at`, `manner`, `error`."""
+        self.ask(commands, **how)
+        return self.answer()
+
+    def ask(self, commands: Sequence[Sequence[str]], **how: Any) -> None:
+        """Begin the same."""
         assert self.process.stdin is not None
-        assert self.process.stdout is not None
         asked = {"commands": [list(c) for c in commands], "now": LATER.isoformat(), **how}
         self.process.stdin.write(json.dumps(asked) + "\n")
         self.process.stdin.flush()
+
+    def answer(self) -> Ran:
+        """What became of it, once it has ended."""
+        assert self.process.stdout is not None
         return Ran(**json.loads(self.process.stdout.readline()))
 
     def close(self) -> None:

@@ -2,32 +2,18 @@
 
 import os
 import shutil
-import subprocess
-import sys
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 import pytest
 
+from jobs.crashing import Server, server
 from jobs.small_class import LATER, NOW, TASK, hand_in, right_answers, sheets_of, small_class
 from witnessmark.jobs.issuing import issue
 from witnessmark.jobs.marking import mark
 from witnessmark.jobs.opened import open_class
 
-ROOT = Path(__file__).parents[2]
-# A process that imports first, says that it is ready, waits for the other to be, and then runs one command.
-COMMAND = """
-import sys
-from click.testing import CliRunner
-from witnessmark.cli.main import main
-from witnessmark.jobs import issuing, marking, moderating, removing, returning, reviewing, undoing
-print("ready", flush=True)
-sys.stdin.readline()
-done = CliRunner().invoke(main, sys.argv[1:])
-print(done.output)
-if done.exception and not isinstance(done.exception, SystemExit):
-    raise done.exception
-sys.exit(done.exit_code)
-"""
+pytestmark = pytest.mark.skipif(not hasattr(os, "fork"), reason="processes cannot be forked on this system")
 PAIRS = (
     ("mark", "mark"), ("issue", "issue"), ("return", "return"), ("remove", "return"), ("remove", "mark"),
     ("mark", "moderate"), ("mark", "return"), ("undo", "mark"),
@@ -60,35 +46,23 @@ def arguments(command: str, folder: Path, code: str) -> list[str]:
     }[command]
 
 
-def at_once(folder: Path, pair: tuple[str, str]) -> list[tuple[int, str]]:
-    """Exit code and output of two commands that start together."""
+def at_once(folder: Path, pair: tuple[str, str], both: Sequence[Server]) -> list[tuple[int, str]]:
+    """Exit code and output of two commands that start together, each in a process that has imported all before."""
     code = sheets_of(folder)["LW01"].code
-    env = {**os.environ, "PYTHONPATH": str(ROOT / "src")}
-    both = [
-        subprocess.Popen(
-            [sys.executable, "-c", COMMAND, *arguments(command, folder, code)], env=env, text=True,
-            stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.PIPE,
-        )
-        for command in pair
-    ]  # fmt: skip
-    for process in both:
-        assert process.stdout is not None
-        assert process.stdout.readline() == "ready\n"
-    for process in both:
-        assert process.stdin is not None
-        process.stdin.write("\n")
-        process.stdin.flush()
-    told = [process.communicate(timeout=300) for process in both]
-    return [(process.returncode, "".join(said)) for process, said in zip(both, told, strict=True)]
+    for one, command in zip(both, pair, strict=True):
+        one.ask([arguments(command, folder, code)])
+    told = [one.answer().told[0] for one in both]
+    return [(one["exit"], f"{one['output']}{one['crash']}") for one in told]
 
 
-def hold(ready: Path, tmp_path: Path, pair: tuple[str, str], times: int) -> None:
+def hold(ready: Path, tmp_path: Path, pair: tuple[str, str], both: Sequence[Server], times: int) -> None:
     """Run a pair so many times, each on a class as it was; both end with a sentence, and the class is whole."""
     for n in range(times):
         folder = tmp_path / f"class-{n}"
         shutil.copytree(ready, folder)
-        for exit_code, said in at_once(folder, pair):
+        for exit_code, said in at_once(folder, pair, both):
             assert "Traceback" not in said, said
+            assert "[fault]" not in said, said
             assert exit_code == 0 or "nothing-to-undo" in said, said
         with open_class(folder).record() as record:
             assert record.verify() == ()
@@ -109,14 +83,24 @@ def hold(ready: Path, tmp_path: Path, pair: tuple[str, str], times: int) -> None
         shutil.rmtree(folder)
 
 
+@pytest.fixture(scope="module")
+def both(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[Server, Server]]:
+    """Two processes that run commands."""
+    folder = tmp_path_factory.mktemp("servers")
+    with server(folder, faulty=False) as one, server(folder, faulty=False) as other:
+        yield one, other
+
+
 @pytest.mark.parametrize("pair", PAIRS, ids="-".join)
-def test_two_commands_at_once_lose_nothing(ready: Path, tmp_path: Path, pair: tuple[str, str]) -> None:
-    hold(ready, tmp_path, pair, 1)
+def test_two_commands_at_once_lose_nothing(
+    ready: Path, tmp_path: Path, pair: tuple[str, str], both: tuple[Server, Server]
+) -> None:
+    hold(ready, tmp_path, pair, both, 1)
 
 
 @pytest.mark.deep
 @pytest.mark.parametrize("pair", PAIRS, ids="-".join)
 def test_two_commands_at_once_lose_nothing_in_a_hundred_times(
-    ready: Path, tmp_path: Path, pair: tuple[str, str]
+    ready: Path, tmp_path: Path, pair: tuple[str, str], both: tuple[Server, Server]
 ) -> None:
-    hold(ready, tmp_path, pair, 100)
+    hold(ready, tmp_path, pair, both, 100)

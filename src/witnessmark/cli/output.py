@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import json
+import os
 import sys
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
@@ -315,6 +316,8 @@ def run(command: str, as_json: bool, act: Callable[[Shown], None]) -> None:
         shown.say({"problems": [str(p) for p in error.problems]}, [])
     except WitnessMarkError as error:
         shown.failed(str(error))
+    except BrokenPipeError:  # whoever read what was said has gone; what was done is done
+        sys.stdout = Path(os.devnull).open("w", encoding="utf-8")  # noqa: SIM115 - until the process ends
     except OSError as error:
         where = error.filename if isinstance(error.filename, str) else ""
         place = Place(where or command)

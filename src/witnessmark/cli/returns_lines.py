@@ -16,6 +16,9 @@ if TYPE_CHECKING:
     from witnessmark.record.rows import Difference, StoredReturn
 
 MOST_WAITING = 40
+MOST_MISSING = 12
+TOLD_ABOVE = "two entries differ, see above"
+DECIDING = "--who … --why …"
 
 
 def counted(count: int, what: str) -> str:
@@ -27,6 +30,8 @@ def marked_lines(done: Marked) -> list[str]:
     """What was taken in and marked, what fell, what waits, and what to type next."""
     counts = f"{counted(done.taken_in, 'return')} taken in, {len(done.outcomes)} of {len(done.sheets)} sheets marked"
     lines = [f"{counts}, in the in-tray: {counted(done.waiting, 'answer')}"]
+    if done.added:
+        lines.append(f"{counted(done.added, 'answer')} added to what counts")
     if done.replaced:
         lines.append(f"{counted(done.replaced, 'answer')} replaced by what was taken in now")
     for one in done.fell:
@@ -38,30 +43,48 @@ def marked_lines(done: Marked) -> list[str]:
             f"gone from the folder: {returned.handed_in.file} of {student}; what it held still counts"
             f" (return {returned.number}; witnessmark returns {done.folder} {done.task})"
         )
-    return [*lines, *_waiting(done), *_next(done)]
+    return [*lines, *_missing(done), *_waiting(done), *_next(done)]
+
+
+def _missing(done: Marked) -> list[str]:
+    """Whose sheet has no mark yet; nothing while most have none."""
+    codes = [sheet.student.code for code, sheet in done.sheets.items() if code not in done.outcomes]
+    return [f"nothing yet from {', '.join(codes)}"] if 0 < len(codes) <= MOST_MISSING else []
 
 
 def _waiting(done: Marked) -> list[str]:
+    """Each answer that waits, those of one sheet with the same reason in one line."""
     if not done.in_tray:
         return []
     lines = ["Waiting for you:"]
-    for sheet, label, why in done.in_tray[:MOST_WAITING]:
-        lines.append(f"  {sheet.student.code} {sheet.student.name}, {sheet.code} {label}: {why}")
+    differ = {(d.sheet, _label(done.sheets[d.sheet], d.ask)) for d in done.differences}
+    told = [(sheet, label, _why(why, (sheet.code, label) in differ)) for sheet, label, why in done.in_tray]
+    for _, group in groupby(told[:MOST_WAITING], key=lambda one: (one[0].code, one[2])):
+        several = list(group)
+        sheet, _, why = several[0]
+        labels = ", ".join(label for _, label, _ in several)
+        lines.append(f"  {sheet.student.code} {sheet.student.name}, {sheet.code} {labels}: {why}")
     more = len(done.in_tray) - MOST_WAITING
     return [*lines, f"  and {more} more; --json gives all"] if more > 0 else lines
 
 
+def _why(reasons: Sequence[str], differs: bool) -> str:
+    """Why an answer waits; two entries that differ were told as a problem already, with both and their places."""
+    return "; ".join([*reasons[:-1], TOLD_ABOVE] if differs else reasons)
+
+
 def _next(done: Marked) -> list[str]:
     lines = ["Next:"]
-    if done.in_tray:
-        sheet, label, _ = done.in_tray[0]
-        answer = quoted(label)
-        lines += [
-            f"  witnessmark explain {done.folder} {sheet.code} {answer}",
-            f"  witnessmark moderate {done.folder} {sheet.code} {answer} --marks … --why … --who …",
-        ]
+    if done.differences:
+        lines.append(f"  witnessmark returns {done.folder} {done.task}    entries that differ, side by side")
+    differ = {(d.sheet, _label(done.sheets[d.sheet], d.ask)) for d in done.differences}
+    waits = next(((s, label) for s, label, _ in done.in_tray if (s.code, label) not in differ), None)
+    if waits:
+        sheet, label = waits
+        place = f"{done.folder} {sheet.code} {quoted(label)}"
+        lines += [f"  witnessmark explain {place}", f"  witnessmark moderate {place} --marks … --why … --who …"]
     if done.replaced:
-        lines.append(f"  witnessmark undo {done.folder} --who … --why …    takes this back")
+        lines.append(f"  witnessmark undo {done.folder} {DECIDING}    takes this back")
     return [*lines, f"  witnessmark return {done.folder} {done.task}"]
 
 
@@ -75,7 +98,7 @@ def marked_data(done: Marked) -> Mapping[str, object]:
     return {
         "taken_in": done.taken_in, "added": done.added, "replaced": done.replaced, "marked": len(done.outcomes),
         "issued": len(done.sheets), "in_tray": done.waiting,
-        "waiting": [{"student": s.student.code, "sheet": s.code, "answer": label, "why": why}
+        "waiting": [{"student": s.student.code, "sheet": s.code, "answer": label, "why": "; ".join(why)}
                     for s, label, why in done.in_tray],
         "differ": _differences(done.differences, done.sheets),
         "fell": [{"student": f.student, "sheet": f.sheet, "before": str(f.before), "after": str(f.after)}
@@ -106,7 +129,9 @@ def listed_lines(done: ReturnsListed) -> list[str]:
         lines += [_row(student, code, one) for one in several] or [f"{student:10} {code:10}      -  nothing yet"]
     for code, group in groupby(done.differences, key=lambda d: d.sheet):
         lines += ["", *_side_by_side(done, code, list(group))]
-    return [*lines, *(f"  {file}" for file in done.files)]
+    lines += [f"  {file}" for file in done.files]
+    job = "return" if any(done.returns.values()) else "mark"
+    return [*lines, "", "Next:", f"  witnessmark {job} {done.folder} {done.task}"]
 
 
 def _filled(one: StoredReturn) -> int:
@@ -134,11 +159,10 @@ def _side_by_side(done: ReturnsListed, code: str, differences: Sequence[Differen
     numbers = dict.fromkeys(n for d in differences for n in (d.counts.number, d.other.number))
     fullest = max(numbers, key=lambda n: (_filled(returned[n]), -n))
     command = f"witnessmark counts {done.folder} {code}"
-    lines.append(f"  the fuller is return {fullest}: {command} {fullest} --who … --why …")
-    return [
-        *lines,
-        f"  one answer alone: {command} {fullest} {quoted(_label(sheet, differences[0].ask))} --who … --why …",
-    ]
+    lines.append(f"  the fuller is return {fullest}: {command} {fullest} {DECIDING}")
+    first = differences[0]
+    label, other = _label(sheet, first.ask), first.other.number
+    return [*lines, f"  {label} alone from return {other}: {command} {other} {quoted(label)} {DECIDING}"]
 
 
 def listed_data(done: ReturnsListed) -> Mapping[str, object]:
@@ -162,7 +186,11 @@ def chosen_lines(done: Chosen) -> list[str]:
     if not done.changed:
         return [f"{done.student} ({done.sheet}): return {done.number} counts for {what} already"]
     lines = [f"{done.student} ({done.sheet}): return {done.number} ({done.file}) counts for {what}"]
-    return lines + [f"  {label}: {_mark(before)} to {_mark(after)}" for label, before, after in done.marks]
+    lines += [f"  {label}: {_mark(before)} to {_mark(after)}" for label, before, after in done.marks]
+    if not done.marks:
+        lines.append("  no mark changes")
+    undo = f"  witnessmark undo {done.folder} {DECIDING}    takes this back"
+    return [*lines, "Next:", undo, f"  witnessmark return {done.folder} {done.task}"]
 
 
 def _mark(marks: Decimal | None) -> str:

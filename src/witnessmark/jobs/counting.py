@@ -21,6 +21,8 @@ class Chosen:
     `changed` is False where the return counted already. A mark that a teacher gave stands beside these.
     """
 
+    folder: Path
+    task: str
     sheet: str
     student: str
     number: int
@@ -58,7 +60,10 @@ def choose(
             for c in changes if c.changes_the_mark
         )  # fmt: skip
         file = Path(one.handed_in.file).name
-        return Chosen(sheet.code, sheet.student.code, number, file, tuple(a.label for a in asks), changed, marks)
+        return Chosen(
+            class_path, task_key, sheet.code, sheet.student.code, number, file, tuple(a.label for a in asks), changed,
+            marks,
+        )  # fmt: skip
 
 
 def _no_return(class_path: Path, task_key: str, code: str, number: int, returned: Sequence[StoredReturn]) -> Problem:

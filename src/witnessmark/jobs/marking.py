@@ -19,7 +19,7 @@ from witnessmark.record.record import Record
 from witnessmark.record.rows import Change, Difference, Source, StoredReturn
 from witnessmark.words.errors import ProblemsFound
 from witnessmark.words.faults import Fault
-from witnessmark.words.problems import Place, Problem
+from witnessmark.words.problems import Place, Problem, place_in
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,10 +70,10 @@ class Marked:
         return len(self.in_tray)
 
     @property
-    def in_tray(self) -> tuple[tuple[Sheet, str, str], ...]:
-        """The answers that wait: whose sheet, which answer (its label), and why."""
+    def in_tray(self) -> tuple[tuple[Sheet, str, tuple[str, ...]], ...]:
+        """The answers that wait: whose sheet, which answer (its label), and each reason."""
         return tuple(
-            (sheet, ask.label, "; ".join(outcome.in_tray))
+            (sheet, ask.label, outcome.in_tray)
             for code, sheet in self.sheets.items()
             for ask in sheet.asks
             if (outcome := self.outcomes.get(code, {}).get(ask.key)) and outcome.in_tray
@@ -166,9 +166,9 @@ def _undecided(one: Difference, class_path: Path, sheets: Mapping[str, Sheet]) -
     expected = f"one entry for {label} of {one.student} ({one.sheet})"
     found = f"{one.counts.told}, which counts, and {one.other.told}, which waits"
     answer = f'"{label}"' if " " in label else label
-    command = f"witnessmark counts {class_path} {one.sheet} {one.other.number} {answer}"
-    remedy = f"{command}, or with {one.counts.number} to keep what counts"
-    return Problem("entries-differ", Place(one.other.file, cell=one.other.entry.place), expected, found, remedy)
+    command = f"witnessmark counts {class_path} {one.sheet} {one.other.number} {answer} --who … --why …"
+    remedy = f"{command} lets it count, with {one.counts.number} it is given up"
+    return Problem("entries-differ", place_in(one.other.file, one.other.entry.place), expected, found, remedy)
 
 
 def _totals(outcomes: Mapping[str, Mapping[str, Outcome]]) -> dict[str, Decimal]:

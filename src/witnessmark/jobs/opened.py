@@ -82,8 +82,8 @@ def open_class(path: Path) -> Opened:
 def alone(path: Path, command: str, now: datetime | None = None) -> Iterator[None]:
     """Be the only command that writes into a class folder; with `now`, keep a copy of its record first.
 
-    What an interrupted command left is carried out or cleared away before. Raises ProblemsFound where there is no class,
-    or where another command is at work in it for too long.
+    What an interrupted command left is carried out or cleared away before. Raises ProblemsFound where there is no
+    class, or where another command is at work in it for too long.
     """
     if not (path / CLASS).is_file():
         raise ProblemsFound(read_class(path).problems)

@@ -1,5 +1,6 @@
 """Problems: what a person wrote that cannot be used, as data, so that all of them can be shown at once."""
 
+import re
 import unicodedata
 from collections import Counter
 from collections.abc import Iterable
@@ -8,12 +9,14 @@ from dataclasses import dataclass
 LONGEST_PIECE = 1_000  # characters of a place, or of what was expected or found
 MOST_OF_A_KIND = 20  # problems of one code in one file that are told one by one
 CUT = "…"
+LINE = re.compile(r"line (?P<line>\d+)(?:, cell (?P<cell>\w+))?")
 HIDDEN = ("Cc", "Cf", "Cs", "Co", "Zl", "Zp")  # Unicode's categories of what moves, ends or turns a line of text
 
 
 @dataclass(frozen=True, slots=True, order=True)
 class Place:
-    """Where a problem is: a file, and a line and column (counted from 1) or a cell of a workbook."""
+    """Where a problem is: a file, and a line and column (counted from 1), a cell of a workbook, or both in a table of
+    text."""
 
     file: str
     line: int = 0
@@ -21,11 +24,25 @@ class Place:
     cell: str = ""
 
     def __str__(self) -> str:
+        if self.cell and self.line:
+            return f"{self.file}, {self.inside}"
         if self.cell:
             return f"{self.file}!{self.cell}"
         if self.line:
             return f"{self.file}:{self.line}:{self.column}"
         return self.file
+
+    @property
+    def inside(self) -> str:
+        """The place inside its file, as people say it."""
+        told = [f"line {self.line}" if self.line else "", f"cell {self.cell}" if self.line and self.cell else self.cell]
+        return ", ".join(part for part in told if part)
+
+
+def place_in(file: str, inside: str) -> Place:
+    """The place in a file that was told as its `inside`."""
+    line = LINE.fullmatch(inside)
+    return Place(file, int(line["line"]), 0, line["cell"] or "") if line else Place(file, cell=inside)
 
 
 @dataclass(frozen=True, slots=True)

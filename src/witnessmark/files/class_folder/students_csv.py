@@ -94,7 +94,7 @@ def _head(cells: Sequence[Cell], file: str, problems: list[Problem]) -> _Head | 
         if not name:
             continue
         if name in seen:
-            found = f"'{cell.text}' again (first in column {seen[name].column})"
+            found = f"'{cell.text}' again (first in cell {seen[name].name})"
             problems.append(Problem("heading-twice", cell.place(file), "each heading once", found, "rename one"))
         elif name in HEADER:
             columns[name] = n
@@ -124,7 +124,7 @@ def _students(rows: Sequence[Sequence[Cell]], head: _Head, file: str, problems: 
 
 
 def _cell(row: Sequence[Cell], n: int) -> Cell:
-    return row[n] if n < len(row) else Cell("", row[-1].line, row[-1].column)
+    return row[n] if n < len(row) else Cell("", row[-1].line, row[-1].column, n + 1, row[-1].row)
 
 
 def _text(row: Sequence[Cell], n: int | None) -> str:

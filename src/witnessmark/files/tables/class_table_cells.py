@@ -35,8 +35,8 @@ class PlacedCell:
 
     @property
     def where(self) -> str:
-        """The place inside the file: `Class table!F7`, or `7:12` for line and column."""
-        return self.place.cell or f"{self.place.line}:{self.place.column}"
+        """The place inside the file: `Class table!F7`, or `line 7, cell F7` in a file of text."""
+        return self.place.inside
 
 
 Row = tuple[PlacedCell, ...]

@@ -64,7 +64,7 @@ def _returns(
 def _shifted(row: Row, headings: Headings) -> Problem | None:
     """A problem with a line of text that holds more cells than the headings, so that nobody knows which is which."""
     extra = row[headings.cells :]
-    if not extra or row[0].place.cell:
+    if not extra or not row[0].place.line:
         return None
     if not any(cell.text for cell in extra) and not any(_split_number(a, b) for a, b in pairwise(row)):
         return None

@@ -1,4 +1,4 @@
-"""A file of separated cells as spreadsheets save it, read into cells with their line and column.
+"""A file of separated cells as spreadsheets save it, read into cells with their line and their name in a spreadsheet.
 
 Kept: commas, semicolons or tabs (whichever the first line uses), quotes, a byte-order mark, any line ends, UTF-8, and
 UTF-16 where a mark says so. Lines that start with `#` and lines without text are passed over.
@@ -6,7 +6,9 @@ UTF-16 where a mark says so. Lines that start with `#` and lines without text ar
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import count
 
+from witnessmark.files.workbooks.pages import column_letters
 from witnessmark.words.problems import Place, Problem
 
 SEPARATORS = ",;\t"
@@ -18,15 +20,23 @@ LONGEST_LINE = 100_000  # characters
 
 @dataclass(frozen=True, slots=True)
 class Cell:
-    """The text of one cell without the blanks around it, and where it starts (line and column from 1)."""
+    """The text of one cell without the blanks around it, where it starts (line and column from 1), and its column and
+    row (from 1) where a spreadsheet program shows the file: a row may go over several lines."""
 
     text: str
     line: int
     column: int
+    number: int
+    row: int
 
     def place(self, file: str) -> Place:
         """Where the cell stands in a file."""
-        return Place(file, self.line, self.column)
+        return Place(file, self.line, self.column, self.name)
+
+    @property
+    def name(self) -> str:
+        """What a spreadsheet program calls the cell: `B3`."""
+        return f"{column_letters(self.number)}{self.row}"
 
 
 def rows_of(text: str, file: str) -> tuple[tuple[tuple[Cell, ...], ...], tuple[Problem, ...]]:
@@ -75,6 +85,7 @@ class _Scanner:
         self.text, self.file, self.problems = text, file, problems
         self.separator = separator_of(text)
         self.at, self.line, self.line_start = 0, 1, 0
+        self.number = self.row = 1
 
     def rows(self) -> Iterator[tuple[Cell, ...]]:
         while self.at < len(self.text):
@@ -84,9 +95,10 @@ class _Scanner:
                 self._end_line()
             else:
                 yield tuple(self._row())
+            self.row += 1
 
     def _row(self) -> Iterator[Cell]:
-        while True:
+        for self.number in count(1):
             yield self._cell()
             if self.at >= len(self.text) or self.text[self.at] == "\n":
                 self._end_line()
@@ -103,11 +115,12 @@ class _Scanner:
             self.at += 1
         rest = self.text[start : self.at].strip()
         if quoted is None:
-            return Cell(rest, line, column)
+            return Cell(rest, line, column, self.number, self.row)
+        cell = Cell(quoted.strip(), line, column, self.number, self.row)
         if rest:
             expected, remedy = "the end of the cell after the closing quote", "put the quotes round the whole cell"
-            self.problems.append(Problem("after-quote", Place(self.file, line, column), expected, f"'{rest}'", remedy))
-        return Cell(quoted.strip(), line, column)
+            self.problems.append(Problem("after-quote", cell.place(self.file), expected, f"'{rest}'", remedy))
+        return cell
 
     def _quoted(self, line: int, column: int) -> str:
         pieces: list[str] = []
@@ -121,7 +134,7 @@ class _Scanner:
                 self.line_start = self.at + piece.rfind("\n") + 1
             if end < 0:
                 self.at = len(self.text)
-                place = Place(self.file, line, column)
+                place = Cell("", line, column, self.number, self.row).place(self.file)
                 self.problems.append(Problem("open-quote", place, "a closing quote", "none", 'type " at its end'))
                 return "".join(pieces)
             self.at = end + 1
