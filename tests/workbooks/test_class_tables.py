@@ -243,8 +243,8 @@ def test_of_one_student_so_many_rows_are_read_and_no_more(tmp_path: Path) -> Non
     assert len(read.returns) == 20
     expected = f"at most 20 rows for sheet {FIRST.code} (S01)"
     told = [
-        f"t.csv, line {line}, cell A{line}: [too-many-rows] expected {expected}, found another row; delete what is not meant; "
-        "it was not read"
+        f"t.csv, line {line}, cell A{line}: [too-many-rows] expected {expected}, found another row; "
+        "delete what is not meant; it was not read"
         for line in (22, 23, 24)
     ]
     assert lines(read, path)[-3:] == told
