@@ -10,13 +10,24 @@ import pytest
 from click.testing import CliRunner
 
 import witnessmark
-from jobs.small_class import TASK, hand_in, right_answers, sheets_of, small_class, write_students, write_task
+from bank_fixture import BANK
+from jobs.small_class import (
+    BANK_FOLDER,
+    TASK,
+    hand_in,
+    right_answers,
+    sheets_of,
+    small_class,
+    write_students,
+    write_task,
+)
 from witnessmark.cli.main import main
 from witnessmark.documents.feedback.feedback import feedback_document
 from witnessmark.documents.sheet.answer_book import answer_book
-from witnessmark.jobs import issuing, returning
+from witnessmark.jobs import checking, issuing, returning
 from witnessmark.marking.kinds import dispatch
 from witnessmark.marking.kinds.order import mark_order
+from witnessmark.review import shared_methods
 
 NAMED = "👍 ％＝１㎡ 中"
 
@@ -133,6 +144,36 @@ def test_a_sheet_that_cannot_be_made_leaves_the_other_sheets_of_issue(
     assert "books/LW01.xlsx (LW01 Maren Tolk)" in done.stderr
     books = folder / "issued" / "more" / "books"
     assert sorted(p.name for p in books.iterdir()) == ["HB01.xlsx", "HB02.xlsx", "LW02.xlsx"]
+
+
+def test_an_answer_that_the_search_for_shared_methods_fails_at_leaves_the_rest_of_the_review(
+    folder: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def failing(ask: Any, rows: Any) -> Any:
+        if ask.label == "2a":
+            raise ZeroDivisionError("at this place")
+        return ()
+
+    for number, code in enumerate(("HB01", "HB02", "LW01", "LW02"), 2):
+        answer(folder, code, {"2.a": f"{number}.123 mA"})
+    run("mark", folder, TASK)
+    monkeypatch.setattr(shared_methods, "_found_at", failing)
+    done = run("review", folder, TASK, code=1)
+    assert done.stderr.startswith("2a: [fault] expected a search for shared methods, found ZeroDivisionError")
+    assert (folder / f"review-{TASK}.html").is_file()
+
+
+def test_a_question_that_cannot_be_looked_at_leaves_the_others_of_check(monkeypatch: pytest.MonkeyPatch) -> None:
+    def failing(question: Any, *_: Any) -> Any:
+        if question.key == "drain-hole":
+            raise ZeroDivisionError("in this question")
+        return question
+
+    monkeypatch.setattr(checking, "load_bank", lambda _: BANK)
+    monkeypatch.setattr(checking, "report_on", failing)
+    done = checking.check(BANK_FOLDER)
+    assert [fault.place.file for fault in done.faults] == ["drain-hole"]
+    assert len(done.questions) == len(BANK) - 1
 
 
 def test_a_fault_of_the_program_is_a_sentence_and_its_trace_is_there_on_request(

@@ -67,6 +67,8 @@ if TYPE_CHECKING:
 DEBUG = "witnessmark.debug"
 NOT_WRITTEN = "the others are written; a file of that name is an earlier one. --debug shows where; please report it"
 SET_ASIDE = "it waits for you as unreadable, the others are marked. --debug shows where; please report it"
+NOT_SEARCHED = "the other answers were searched. --debug shows where; please report it"
+NOT_LOOKED_AT = "the other questions were looked at. --debug shows where; please report it"
 REPORT = "--debug shows where in the program; please report it"
 
 
@@ -171,7 +173,9 @@ class Shown:
         counts = {"question": len(done.questions), "problem": len(done.problems), "note": len(notes), "remark": remarks}
         said = ", ".join(counted(count, what) for what, count in counts.items())
         problems = [str(problem) for problem in done.problems]
-        self.say({"questions": data, "notes": notes, "problems": problems}, [*lines_of(done), *notes, said])
+        told = {"questions": data, "notes": notes, "problems": problems}
+        told |= self.list_faults(done.faults, "a question that can be looked at", NOT_LOOKED_AT)
+        self.say(told, [*lines_of(done), *notes, said])
 
     def tried(self, done: Tried) -> None:
         """The result of `trial`."""
@@ -237,6 +241,7 @@ class Shown:
         methods = [{"answer": m.label, "number": m.number, "entry": m.entry, "students": [w.student for w in m.who],
                     "log_odds": m.log_odds, "accidental": m.accidental} for m in found.searched.shared]  # fmt: skip
         data = {"page": done.page, "data": done.data, "shared": methods}
+        data |= self.list_faults(found.searched.faults, "a search for shared methods", NOT_SEARCHED)
         self.say(data, [counts, *top, *shared_lines(done), *_paths([done.page, done.data])])
 
     def accepted(self, done: Accepted) -> None:

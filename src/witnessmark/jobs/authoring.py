@@ -8,6 +8,8 @@ from witnessmark.files.bank.misconceptions_text import misconceptions_from_text
 from witnessmark.files.bank.new_question import new_question_text
 from witnessmark.files.bank.question_text import KEY
 from witnessmark.files.safe.atomic import write_file
+from witnessmark.files.safe.bounded import text_or_nothing
+from witnessmark.files.safe.plain_text import LARGEST
 from witnessmark.words.errors import ProblemsFound
 from witnessmark.words.problems import Place, Problem
 
@@ -52,7 +54,5 @@ def _taken(bank: Path, key: str) -> Path | None:
 
 def _misconceptions(bank: Path) -> frozenset[str]:
     file = bank / MISCONCEPTIONS
-    if not file.is_file():
-        return frozenset()
-    found, _, _ = misconceptions_from_text(file.read_text(encoding="utf-8-sig", errors="replace"), str(file))
+    found, _, _ = misconceptions_from_text(text_or_nothing(file, LARGEST), str(file))
     return frozenset(found)

@@ -9,6 +9,8 @@ from witnessmark.files.bank.misconceptions_text import misconceptions_from_text
 from witnessmark.files.bank.question_text import Known, question_from_text
 from witnessmark.files.bank.slip_text import adds_only, question_file, with_slip
 from witnessmark.files.safe.atomic import write_file
+from witnessmark.files.safe.bounded import text_or_nothing
+from witnessmark.files.safe.plain_text import LARGEST
 from witnessmark.questions.bank import Bank
 from witnessmark.questions.checking.accepted_slips import AcceptedSlip, entry_text
 from witnessmark.questions.model.question import Misconception, Question
@@ -41,9 +43,7 @@ def known_misconceptions(bank: Path, question: Question) -> Mapping[str, Misconc
 
 def _of_bank(bank: Path) -> Mapping[str, Misconception]:
     file = bank / MISCONCEPTIONS
-    if not file.is_file():
-        return {}
-    found, _, _ = misconceptions_from_text(file.read_text(encoding="utf-8-sig", errors="replace"), str(file))
+    found, _, _ = misconceptions_from_text(text_or_nothing(file, LARGEST), str(file))
     return {key: one for key, one in found.items() if one.believes}
 
 

@@ -1,6 +1,7 @@
 """The job `check`: every problem of a bank or of one question file, how far methods lie apart, and what to remark."""
 
 from dataclasses import dataclass, replace
+from functools import partial
 from pathlib import Path
 
 from witnessmark.files.bank.folder import load_bank, load_question_file
@@ -12,6 +13,7 @@ from witnessmark.questions.checking.method_clashes import Pair
 from witnessmark.questions.checking.remarks import remarks_on
 from witnessmark.questions.checking.spread import Spread, spread
 from witnessmark.questions.model.question import Question
+from witnessmark.words.faults import Fault, attempt
 from witnessmark.words.problems import Place, Problem
 
 
@@ -51,11 +53,13 @@ class QuestionReport:
 
 @dataclass(frozen=True, slots=True)
 class Checked:
-    """What was checked: a report on each question, and notes on the bank (none for a single file, `one_file`)."""
+    """What was checked: a report on each question, and notes on the bank (none for a single file, `one_file`); `faults`
+    are questions that could not be looked at."""
 
     questions: tuple[QuestionReport, ...]
     notes: tuple[Problem, ...] = ()
     one_file: bool = False
+    faults: tuple[Fault, ...] = ()
 
     @property
     def problems(self) -> tuple[Problem, ...]:
@@ -67,11 +71,16 @@ def check(source: Path, progress: Progress = no_progress) -> Checked:
     """A report on every question of a bank, or on that of one file; raises ProblemsFound with every problem."""
     one_file = source.is_file()
     bank = load_question_file(source) if one_file else load_bank(source)
-    reports = []
+    reports: list[QuestionReport] = []
+    faults: list[Fault] = []
     for n, question in enumerate(bank.values(), 1):
-        reports.append(report_on(question, bank, source if one_file else None))
+        made = attempt(partial(report_on, question, bank, source if one_file else None), Place(question.key))
+        if isinstance(made, Fault):
+            faults.append(made)
+        else:
+            reports.append(made)
         progress("questions", n, len(bank))
-    return Checked(tuple(reports), bank.notes, one_file)
+    return Checked(tuple(reports), bank.notes, one_file, tuple(faults))
 
 
 def report_on(question: Question, bank: Bank, file: Path | None = None) -> QuestionReport:

@@ -7,6 +7,7 @@ Searched is every place for a number: answers that nothing explains, answers tha
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
+from functools import partial
 
 import numpy as np
 
@@ -27,6 +28,8 @@ from witnessmark.questions.sheet.variant import Variant
 from witnessmark.questions.working.methods import NumberPlace, dimensions, methods_at, places
 from witnessmark.questions.working.working import worked
 from witnessmark.reading.column.columns import read_column
+from witnessmark.words.faults import Fault, attempt
+from witnessmark.words.problems import Place
 
 OPEN = (Verdict.UNEXPLAINED, Verdict.EDIT)
 """Verdicts of answers whose method no question knows."""
@@ -77,11 +80,12 @@ class SharedMethod:
 @dataclass(frozen=True, slots=True)
 class Searched:
     """What the search found, and among what: how many answers no known method explains, and how many of these stood at
-    places with enough of them for a search."""
+    places with enough of them for a search. A place at which the search has a fault is set aside."""
 
     shared: tuple[SharedMethod, ...] = ()
     unexplained: int = 0
     searched: int = 0
+    faults: tuple[Fault, ...] = ()
 
 
 NOT_SEARCHED = Searched()
@@ -106,12 +110,21 @@ def search(sheets: Sequence[Sheet], outcomes: ClassOutcomes, only: str = "") -> 
     groups = [(ask, rows) for ask, rows in _places(sheets, outcomes) if only in ("", ask.key)]
     enough = [(ask, rows) for ask, rows in groups if len(rows) >= LEAST_STUDENTS]
     found: list[SharedMethod] = []
-    counts: dict[str, int] = {}
+    faults: list[Fault] = []
     for ask, rows in enough:
-        for method in _found_at(ask, rows):
-            counts[ask.label] = counts.get(ask.label, 0) + 1
-            found.append(_shared(method, ask, rows, counts[ask.label]))
-    return Searched(tuple(found), sum(len(rows) for _, rows in groups), sum(len(rows) for _, rows in enough))
+        first = sum(one.label == ask.label for one in found) + 1
+        there = attempt(partial(_all_shared, ask, rows, first), Place(ask.label))
+        if isinstance(there, Fault):
+            faults.append(there)
+        else:
+            found += there
+    counts = sum(len(rows) for _, rows in groups), sum(len(rows) for _, rows in enough)
+    return Searched(tuple(found), *counts, tuple(faults))
+
+
+def _all_shared(ask: Ask, rows: Sequence[_Row], first: int) -> list[SharedMethod]:
+    """The shared methods of one place, numbered from `first`."""
+    return [_shared(method, ask, rows, number) for number, method in enumerate(_found_at(ask, rows), first)]
 
 
 def _places(sheets: Sequence[Sheet], outcomes: ClassOutcomes) -> list[tuple[Ask, list[_Row]]]:

@@ -11,6 +11,8 @@ from decimal import Decimal, InvalidOperation
 
 from witnessmark.files.bank.question_text import KEY
 from witnessmark.files.bank.scope import Scope
+from witnessmark.files.safe.bounded import text_or_nothing
+from witnessmark.files.safe.plain_text import LARGEST
 from witnessmark.files.shapes.placed import Placed
 from witnessmark.files.shapes.yaml_text import Path, Spot, YamlText, read_yaml
 from witnessmark.maths.syntax import Comparison, names_in, parse
@@ -145,6 +147,6 @@ def question_file(bank: pathlib.Path, key: str) -> pathlib.Path | None:
     """The file of a bank that says it is this question; None where there is none."""
     same = re.compile(rf"(?m)^question:[ ]*[\"']?{re.escape(key)}[\"']?[ ]*(#.*)?\r?$")
     for file in sorted(bank.rglob("*.yaml")):
-        if same.search(file.read_text(encoding="utf-8-sig", errors="replace")):
+        if same.search(text_or_nothing(file, LARGEST)):
             return file
     return None

@@ -11,7 +11,10 @@ from dataclasses import dataclass
 from itertools import count
 from pathlib import Path, PurePosixPath
 
+from witnessmark.files.safe.bounded import read_bounded, text_or_nothing
+
 LIST = ".written.txt"
+LARGEST = 50_000_000  # bytes: far more than the program writes
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,10 +50,7 @@ def sparing_typed(folder: Path, workbooks: Mapping[str, bytes]) -> Spared:
 
 
 def _listed(folder: Path) -> set[str]:
-    try:
-        return set((folder / LIST).read_text(encoding="utf-8", errors="replace").split())
-    except OSError:
-        return set()
+    return set(text_or_nothing(folder / LIST, LARGEST).split())
 
 
 def _sha256(data: bytes) -> str:
@@ -69,7 +69,5 @@ def _free_name(folder: Path, name: str, own: set[str]) -> str:
 
 def _is_own(path: Path, own: set[str]) -> bool:
     """False of what cannot be read as well: who cannot say what is in it must not replace it."""
-    try:
-        return path.is_file() and not path.is_symlink() and _sha256(path.read_bytes()) in own
-    except OSError:
-        return False
+    data, problems = read_bounded(path, LARGEST)
+    return not problems and not path.is_symlink() and _sha256(data) in own

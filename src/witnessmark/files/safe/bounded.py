@@ -32,6 +32,12 @@ def read_bounded(path: Path, most: int, file: str = "") -> tuple[bytes, tuple[Pr
     return data, ()
 
 
+def text_or_nothing(path: Path, most: int) -> str:
+    """The text of a file in UTF-8, bytes that are none replaced; empty where it is no ordinary file or too large."""
+    data, _ = read_bounded(path, most)
+    return data.decode("utf-8-sig", errors="replace")
+
+
 def not_readable(error: OSError | ValueError, file: str) -> Problem:
     """The problem of a file or folder that the operating system does not let us read."""
     found = getattr(error, "strerror", None) or str(error)
