@@ -91,9 +91,23 @@ def preview(source: Path, key: str, html: bool, out: Path | None, as_json: bool)
     show_default=True,
     help="Simulated classes for the class-wide search.",
 )
+@click.option(
+    "--planted",
+    type=click.IntRange(0),
+    default=0,
+    show_default=True,
+    help="Wrong methods that no question lists, each planted in two classes of strangers for the class-wide search.",
+)
 @for_all
 def trial(
-    source: Path, questions: tuple[str, ...], each: int, seed: int, bend: float, classes: int, as_json: bool
+    source: Path,
+    questions: tuple[str, ...],
+    each: int,
+    seed: int,
+    bend: float,
+    classes: int,
+    planted: int,
+    as_json: bool,
 ) -> None:
     """Compare verdicts with the truth, on simulated students.
 
@@ -102,7 +116,7 @@ def trial(
     from witnessmark.jobs import trying
 
     run("trial", as_json, lambda shown: shown.tried(
-        trying.try_out(source, questions, each, seed, bend, classes, shown.progress)))  # fmt: skip
+        trying.try_out(source, questions, each, seed, bend, classes, planted, shown.progress)))  # fmt: skip
 
 
 @main.command()

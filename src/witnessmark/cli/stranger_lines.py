@@ -6,6 +6,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import asdict
 from typing import TYPE_CHECKING
 
+from witnessmark.trial.planted import Planted, by_kind, planted_rows
+
 if TYPE_CHECKING:
     from witnessmark.trial.measures import Judgement, Measure, Sureness
 
@@ -13,19 +15,19 @@ SURE = "sure of the name given (as such answers are assumed to be met)"
 HEAD = f"{'answers':>8} {'share':>8} {'95 % interval':>17} {'apart':>6}"
 
 
-def strangers_lines(found: Judgement) -> list[str]:
+def strangers_lines(found: Judgement, planted: Sequence[Planted] = ()) -> list[str]:
     """The judgement by students who share no code with the marker; `apart` counts numbers that two ways give."""
     lines = [
         f"{found.answers} answers of strangers, who share no code with the marker",
         "(apart: numbers that a known way as near or nearer gives too, to the figures typed)",
         "",
         f"{'measure':62} {HEAD} {'wanted':>9}",
-        *map(_wanted_line, found.measures),
+        *map(_wanted_line, (*found.measures, *planted_rows(planted))),
         "",
         f"{SURE:62} {'answers':>8} {'true':>8} {'95 % interval':>17} {'stated':>8}",
         *map(_band_line, found.bands),
     ]
-    for title, rows in _tables(found):
+    for title, rows in (*_tables(found), *_planted_tables(planted)):
         lines += ["", f"{title:62} {HEAD}", *map(_line, rows)]
     return lines
 
@@ -34,6 +36,11 @@ def _tables(found: Judgement) -> Iterator[tuple[str, Sequence[Measure]]]:
     yield "what strangers did, and how often that was said", found.kinds
     yield "changed methods, by change", found.changes
     yield "by figures typed", found.figures
+
+
+def _planted_tables(planted: Sequence[Planted]) -> Iterator[tuple[str, Sequence[Measure]]]:
+    if planted:
+        yield "planted methods found, by change", by_kind(planted)
 
 
 def _line(row: Measure) -> str:
@@ -57,9 +64,11 @@ def _band_line(band: Sureness) -> str:
     return f"{name:62} {band.count:8} {band.true:8.4f} {low:8.4f}-{high:.4f} {band.stated:8.4f}  {holds}"
 
 
-def strangers_data(found: Judgement) -> dict[str, object]:
+def strangers_data(found: Judgement, planted: Sequence[Planted] = ()) -> dict[str, object]:
     """The same as plain data."""
-    tables = {"measures": found.measures, "kinds": found.kinds, "changes": found.changes, "figures": found.figures}
+    tables = {"measures": found.measures, "kinds": found.kinds, "changes": found.changes,
+              "figures": found.figures, "planted": planted_rows(planted),
+              "planted_kinds": by_kind(planted)}  # fmt: skip
     rows = {name: [_row(row) for row in table] for name, table in tables.items()}
     bands = [{**asdict(band), "interval": list(band.interval), "holds": band.holds} for band in found.bands]
     return {"answers": found.answers, **rows, "bands": bands}

@@ -31,7 +31,7 @@ def trial_lines(done: Tried) -> list[str]:
     ]
     for title, groups in _tables(found):
         lines += ["", f"{title:48} {HEAD}", *map(_group_line, groups)]
-    lines += ["", *strangers_lines(done.judgement)]
+    lines += ["", *strangers_lines(done.judgement, done.planted)]
     return [*lines, *(["", _class_line(done.classes)] if done.classes is not None else [])]
 
 
@@ -90,7 +90,7 @@ def trial_data(done: Tried) -> dict[str, object]:
     bands = [{**asdict(band), "interval": list(band.interval), "holds": band.holds} for band in found.bands]
     classes = asdict(done.classes) if done.classes is not None else None
     return {"seed": done.seed, "bend": done.bend, "answers": found.answers, "kinds": kinds, "bands": bands, **groups,
-            "strangers": strangers_data(done.judgement), "classes": classes}  # fmt: skip
+            "strangers": strangers_data(done.judgement, done.planted), "classes": classes}  # fmt: skip
 
 
 def _share(share: Share) -> dict[str, object]:

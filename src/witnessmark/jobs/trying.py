@@ -13,6 +13,7 @@ from witnessmark.strangers.papers import Paper, paper_of
 from witnessmark.trial.classes import ClassTrial, class_trial
 from witnessmark.trial.judging import Judged, judged
 from witnessmark.trial.measures import Judgement, judgement_of
+from witnessmark.trial.planted import Planted, planted_classes
 from witnessmark.trial.report import Report, report_of
 from witnessmark.trial.tallies import Tally, trial
 from witnessmark.words.errors import ProblemsFound
@@ -34,6 +35,7 @@ class Tried:
     seed: int
     bend: float
     classes: ClassTrial | None = None
+    planted: tuple[Planted, ...] = ()
 
 
 def try_out(
@@ -43,11 +45,13 @@ def try_out(
     seed: int,
     bend: float,
     classes: int = 0,
+    planted: int = 0,
     progress: Progress = no_progress,
 ) -> Tried:
     """Run the trial on the questions named (all when none is) of a bank, or on a question file.
 
-    `bend` tells how far the students' shares of habits are from those assumed (`trial/bending.py`). Raises
+    `bend` tells how far the students' shares of habits are from those assumed (`trial/bending.py`); `planted` how many
+    wrong methods that no question lists are planted in classes of strangers (`trial/planted.py`). Raises
     ProblemsFound for the bank or file, for keys that it lacks, and where nothing can be tried.
     """
     bank = load_question_file(source) if source.is_file() else load_bank(source)
@@ -67,7 +71,8 @@ def try_out(
         remedy = "see what witnessmark check says of its variants"
         raise ProblemsFound([Problem("nothing-to-try", Place(str(source)), "numbers to work out", "none", remedy)])
     searched = class_trial(questions, classes, seed) if classes else None
-    return Tried(report_of(tallies), judgement_of(strange), seed, bend, searched)
+    strange_classes = tuple(planted_classes([(q, paper(q)) for q in questions], planted, seed)) if planted else ()
+    return Tried(report_of(tallies), judgement_of(strange), seed, bend, searched, strange_classes)
 
 
 def paper(question: Question) -> Paper:

@@ -12,7 +12,8 @@ class Did(StrEnum):
     """What somebody did, as the table of measures has it."""
 
     RIGHT = "right"
-    RIGHT_STEPS = "right, each step rounded to 3 or 4 figures, none entered"
+    RIGHT_STEPS = "right, each line rounded to 3 or 4 figures, none entered"
+    RIGHT_EACH = "right, every operation rounded to 3 or 4 figures"
     RIGHT_CUT = "right, cut off instead of rounded"
     RIGHT_DECIMALS = "right, to decimals instead of figures"
     RIGHT_OTHER_UNIT = "right, in another unit"

@@ -9,6 +9,7 @@ from collections.abc import Callable, Iterator, Mapping
 
 Expression = ast.expr
 Names = Mapping[str, float]
+Kept = Callable[[float], float]
 
 _OPERATIONS: dict[type[ast.operator], Callable[[float, float], float]] = {
     ast.Add: lambda a, b: a + b,
@@ -43,28 +44,35 @@ def name_of(node: ast.AST) -> str:
     return ""
 
 
-def work(tree: Expression, names: Names) -> float:
-    """The number that an expression gives; nan where it has none (a root of less than nothing, a name not there)."""
+def work(tree: Expression, names: Names, kept: Kept | None = None) -> float:
+    """The number that an expression gives; nan where it has none (a root of less than nothing, a name not there).
+
+    `kept` is what somebody keeps of the result of each operation who writes every one down.
+    """
     try:
-        return float(_work(tree, names))
+        return float(_work(tree, names, kept or _all))
     except (ArithmeticError, ValueError, KeyError, TypeError):
         return math.nan
 
 
-def _work(node: ast.AST, names: Names) -> float:
+def _all(number: float) -> float:
+    return number
+
+
+def _work(node: ast.AST, names: Names, kept: Kept) -> float:
     if name := name_of(node):
         return names[name]
     match node:
         case ast.Constant(value=int() | float() as value):
             return float(value)
         case ast.UnaryOp(op=ast.USub(), operand=operand):
-            return -_work(operand, names)
+            return -_work(operand, names, kept)
         case ast.UnaryOp(op=ast.UAdd(), operand=operand):
-            return _work(operand, names)
+            return _work(operand, names, kept)
         case ast.BinOp(left=left, op=op, right=right):
-            return _OPERATIONS[type(op)](_work(left, names), _work(right, names))
+            return kept(_OPERATIONS[type(op)](_work(left, names, kept), _work(right, names, kept)))
         case ast.Call(func=ast.Name(id=function), args=arguments):
-            return _FUNCTIONS[function](*(_work(a, names) for a in arguments))
+            return kept(_FUNCTIONS[function](*(_work(a, names, kept) for a in arguments)))
     raise ValueError(f"{ast.dump(node)} is not worked")
 
 

@@ -36,6 +36,7 @@ STEPS, STEP_SHARES = (0, 2, 3, 4, 5), (0.57, 0.04, 0.20, 0.14, 0.05)
 PIS, PI_SHARES = (math.pi, 3.14, 3.142, 22 / 7), (0.78, 0.14, 0.06, 0.02)
 GS, G_SHARES = (9.81, 9.8, 9.80665, 10.0), (0.80, 0.12, 0.04, 0.04)
 CUT_SHARE = 0.06
+EACH_SHARE = 0.15
 AS_TYPED_SHARE = 0.4
 T = TypeVar("T")
 SMALL, GREAT = 1e-12, 1e15
@@ -166,6 +167,8 @@ def _right(asked: Asked, right: Way, chance: Chance) -> Iterator[Plan]:
     for steps in (3, 4):
         habit = Habit(steps=steps, pi=pi)
         yield Plan(Did.RIGHT_STEPS, f"{steps} figures", right, habit=habit, figures=figures, cut=False)
+        each = replace(habit, each=True)
+        yield Plan(Did.RIGHT_EACH, f"{steps} figures", right, habit=each, figures=figures, cut=False)
     cut = Habit(steps=int(chance.choice((0, 4))), cut=True)
     yield Plan(Did.RIGHT_CUT, "", right, habit=cut, figures=int(chance.choice((3, 4))), cut=True)
     yield Plan(Did.RIGHT_DECIMALS, "", right, habit=IN_FULL, decimals=int(chance.choice((0, 1, 2, 3))), cut=False)
@@ -226,6 +229,15 @@ def _fits(seat: Seat, way: Way) -> bool:
     return fits(seat.asked, way, seat.names, seat.units)
 
 
+def new_changes(seat: Seat, right: Way) -> dict[str, list[Change]]:
+    """Every change of the right way by kind that is no known way, nor a power of ten of one."""
+    found: dict[str, list[Change]] = {}
+    for change in changes(right, seat.own):
+        if not is_known(seat, change.way):
+            found.setdefault(change.kind, []).append(change)
+    return found
+
+
 def unlisted(seat: Seat, right: Way, chance: Chance, count: int, wanted: Callable[[Way], bool]) -> Iterable[Change]:
     """Some changes of the right way that are wanted and no known way (or a power of ten of one), kind by kind alike."""
     by_kind: dict[str, list[Change]] = {}
@@ -237,6 +249,16 @@ def unlisted(seat: Seat, right: Way, chance: Chance, count: int, wanted: Callabl
         if found < count and wanted(changed.way) and not is_known(seat, changed.way):
             found += 1
             yield changed
+
+
+def one_plan(seat: Seat, did: Did, figures: int, chance: Chance) -> Plan:
+    """What one of a class does at a place who shares nothing: it right, one listed method, or a number from nowhere."""
+    right = right_way(seat.asked)
+    if did is Did.SLIP and (singles := listed_ways(seat.asked)):
+        return Plan(did, "", singles[int(chance.integers(len(singles)))], figures=figures)
+    if did is Did.NOISE:
+        return Plan(did, "", right, math.pow(10, chance.uniform(-1, 1)), figures=figures)
+    return Plan(Did.RIGHT, "", right, figures=figures)
 
 
 def is_known(seat: Seat, way: Way) -> bool:
@@ -253,7 +275,7 @@ def some_habit(chance: Chance) -> Habit:
     return Habit(
         int(chance.choice(STEPS, p=STEP_SHARES)), bool(chance.random() < CUT_SHARE),
         float(chance.choice(PIS, p=PI_SHARES)), float(chance.choice(GS, p=G_SHARES)),
-        (BASE, MILLIMETRES)[int(chance.integers(2))],
+        (BASE, MILLIMETRES)[int(chance.integers(2))], bool(chance.random() < EACH_SHARE),
     )  # fmt: skip
 
 

@@ -15,14 +15,19 @@ BASE, MILLIMETRES = "m", "mm"
 
 @dataclass(frozen=True, slots=True)
 class Habit:
-    """How somebody works: figures kept at each step (0: all), cut off or rounded there, pi, g, and the working system
-    in which bare numbers are taken where the dimensions do not come out."""
+    """How somebody works: figures kept at each line (0: all), cut off or rounded there, pi, g, and the working system
+    in which bare numbers are taken where the dimensions do not come out. `each` keeps them at every operation."""
 
     steps: int = 0
     cut: bool = False
     pi: float = math.pi
     g: float = 9.81
     system: str = BASE
+    each: bool = False
+
+    def kept(self, number: float) -> float:
+        """What is kept of a number that is written down on the way."""
+        return rounded(number, self.steps, cut=self.cut)
 
 
 IN_FULL = Habit()
@@ -73,17 +78,18 @@ def base_names(sheet: Sheet, habit: Habit = IN_FULL) -> dict[str, float]:
 def result(asked: Asked, way: Way, names: Mapping[str, float], habit: Habit = IN_FULL) -> float:
     """What a way gives, in base units of what is asked; `names` are those of `base_names` with what is carried."""
     known = dict(names) | dict(way.given)
+    kept = habit.kept if habit.each else None
     for line in asked.lines:
         if line.name in way.lines:
-            known[line.name] = _kept(work(way.lines[line.name], known), line.unit, habit)
-    value = work(way.tree, known)
+            known[line.name] = _kept(work(way.lines[line.name], known, kept), line.unit, habit)
+    value = work(way.tree, known, kept)
     return way.sign * value * 10.0**way.power
 
 
 def _kept(value: float, unit: str, habit: Habit) -> float:
     if not habit.steps:
         return value
-    return to_base(rounded(from_base(value, unit), habit.steps, cut=habit.cut), unit)
+    return to_base(habit.kept(from_base(value, unit)), unit)
 
 
 def in_millimetres(names: Mapping[str, float], units: Mapping[str, str]) -> dict[str, float]:

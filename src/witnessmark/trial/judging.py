@@ -20,6 +20,9 @@ from witnessmark.strangers.students import strangers
 
 SHEETS = 24
 FEWEST_FIGURES = 3
+FULLY_RIGHT = (
+    Did.RIGHT, Did.RIGHT_STEPS, Did.RIGHT_EACH, Did.RIGHT_CUT, Did.RIGHT_DECIMALS, Did.RIGHT_OTHER_UNIT,
+)  # fmt: skip
 UNIT_VERDICTS = (Verdict.UNIT, Verdict.POWER_OF_TEN)
 CARRIED = (Verdict.CARRIED_FORWARD, Verdict.RIGHT)
 NEARLY_RIGHT = (Verdict.RIGHT, Verdict.ROUNDED_EARLY, Verdict.CARRIED_FORWARD)
@@ -95,9 +98,9 @@ def judge(question: Question, answer: Answer, marked: QuestionMarked, row: int) 
 def is_named(answer: Answer, outcome: Outcome, full: bool) -> bool:
     """True where the outcome says what was done: see the measures for what counts for each kind."""
     verdict, names = outcome.verdict, frozenset(outcome.misconceptions)
+    if answer.did in FULLY_RIGHT:
+        return full
     match answer.did:
-        case Did.RIGHT | Did.RIGHT_STEPS | Did.RIGHT_CUT | Did.RIGHT_DECIMALS | Did.RIGHT_OTHER_UNIT:
-            return full
         case Did.RIGHT_COARSE | Did.CONSTANT:
             return verdict in NEARLY_RIGHT or (verdict is Verdict.EDIT and not names)
         case Did.TEN:
@@ -118,8 +121,7 @@ def is_named(answer: Answer, outcome: Outcome, full: bool) -> bool:
             return "digit" in outcome.because and not names
         case Did.CHANGED | Did.CHANGED_OTHER:
             return verdict is Verdict.EDIT and not names and _same_formula(answer, outcome)
-        case Did.NOISE:
-            return verdict is Verdict.UNEXPLAINED
+    return answer.did is Did.NOISE and verdict is Verdict.UNEXPLAINED
 
 
 def _same_formula(answer: Answer, outcome: Outcome) -> bool:

@@ -16,11 +16,11 @@ BANDS = ((0.0, 0.5), (0.5, 0.7), (0.7, 0.9), (0.9, 0.97), (0.97, 0.995), (0.995,
 
 # How often each is met among answers, for calibration: our assumption (common practice, no source).
 MET: Mapping[Did, float] = {
-    Did.RIGHT: 0.24, Did.RIGHT_STEPS: 0.12, Did.RIGHT_CUT: 0.03, Did.RIGHT_DECIMALS: 0.05, Did.RIGHT_OTHER_UNIT: 0.03,
-    Did.RIGHT_COARSE: 0.03, Did.CONSTANT: 0.01, Did.TEN: 0.05, Did.SLIP: 0.16, Did.SLIP_TEN: 0.02, Did.TWO: 0.02,
-    Did.TWO_OTHER: 0.005, Did.CARRIED: 0.06, Did.CARRIED_LINE: 0.02, Did.SLIP_CARRIED: 0.02, Did.UNIT: 0.02,
-    Did.PREFIX: 0.01, Did.SIGN: 0.01, Did.SLIP_SIGN: 0.005, Did.DIGITS: 0.01, Did.CHANGED: 0.04,
-    Did.CHANGED_OTHER: 0.02, Did.NOISE: 0.03,
+    Did.RIGHT: 0.24, Did.RIGHT_STEPS: 0.08, Did.RIGHT_EACH: 0.04, Did.RIGHT_CUT: 0.03, Did.RIGHT_DECIMALS: 0.05,
+    Did.RIGHT_OTHER_UNIT: 0.03, Did.RIGHT_COARSE: 0.03, Did.CONSTANT: 0.01, Did.TEN: 0.05, Did.SLIP: 0.16,
+    Did.SLIP_TEN: 0.02, Did.TWO: 0.02, Did.TWO_OTHER: 0.005, Did.CARRIED: 0.06, Did.CARRIED_LINE: 0.02,
+    Did.SLIP_CARRIED: 0.02, Did.UNIT: 0.02, Did.PREFIX: 0.01, Did.SIGN: 0.01, Did.SLIP_SIGN: 0.005, Did.DIGITS: 0.01,
+    Did.CHANGED: 0.04, Did.CHANGED_OTHER: 0.02, Did.NOISE: 0.03,
 }  # fmt: skip
 
 
@@ -82,6 +82,7 @@ def judgement_of(judged: Sequence[Judged]) -> Judgement:
 
 def _measures(judged: Sequence[Judged]) -> Iterator[Measure]:
     yield _measure("right answers given all marks", judged, RIGHT, 1.0)
+    yield _measure("the same, every operation rounded to 3 or 4 figures", judged, (Did.RIGHT_EACH,))
     yield _measure("slips named", judged, (Did.SLIP,), 0.9995)
     yield _measure("slips given all marks", judged, (Did.SLIP,), 0.0, at_most=True, hit=lambda j: j.full)
     yield _measure("slips with a power of ten named", judged, (Did.SLIP_TEN,), 0.995)
