@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import fields
+from dataclasses import fields, replace
 from datetime import timedelta
 from decimal import Decimal
 from pathlib import Path
@@ -14,6 +14,7 @@ from hypothesis import strategies as st
 from record.examples import NOW, from_bundle, handed_in, outcome, sheets
 from searching import examples
 from witnessmark.marking.outcome import Explanation, Outcome, Verdict
+from witnessmark.questions.model.question import RowGiven, Table
 from witnessmark.questions.sheet.task import Entry, Return, Rules, Sheet, Student
 from witnessmark.questions.sheet.variant import Shown, Variant
 from witnessmark.record.codec import dump, load
@@ -31,7 +32,9 @@ SURE = st.floats(0, 1)
 DECIMALS = st.decimals(allow_nan=False, allow_infinity=False)
 AMOUNTS = st.decimals(0, allow_nan=False, allow_infinity=False)
 
-ENTRIES = st.lists(st.tuples(TEXT, st.builds(Entry, TEXT, TEXT, TEXT, st.booleans())), max_size=5).map(tuple)
+NOTES = st.text(st.characters(), min_size=1)
+MADE = st.builds(Entry, TEXT, TEXT, TEXT) | st.builds(Entry, TEXT, TEXT, NOTES, st.just(True))
+ENTRIES = st.lists(st.tuples(TEXT, MADE), max_size=5, unique_by=lambda e: e[0]).map(tuple)
 EXPLANATIONS = st.builds(Explanation, st.sampled_from(Verdict), WORDS, HALVES, TEXT, TEXT, SURE)
 OUTCOMES = st.builds(
     Outcome, HALVES, st.just(Decimal(6)), st.sampled_from(Verdict), TEXT, KEYS, SURE,
@@ -78,11 +81,14 @@ def test_every_field_of_an_outcome_is_among_those_tried() -> None:
 @given(st.lists(st.tuples(st.sampled_from("abcdefgh"), DECIMALS, TEXT), min_size=1, unique_by=lambda t: t[0]), TEXT)
 @examples(60)
 def test_shown_values_come_back_digit_for_digit(shown: list[tuple[str, Decimal, str]], name: str) -> None:
-    of = WHOLE[0].variants[0].question
-    values = {key: Shown(number, "mm") for key, number, _ in shown}
     rows = {key: text for key, _, text in shown}
-    sheet = Sheet("X", WHOLE[0].task, Student("X1", name, name, ((name, name),)), (Variant(of, values, rows),))
-    with TemporaryDirectory() as folder, Record(Path(folder) / "record.db", from_bundle) as record:
+    tables = {key: Table(key, "invented", {}, {text: {}}) for key, text in rows.items()}
+    given_rows = tuple(RowGiven(key, key) for key in rows)
+    of = replace(WHOLE[0].variants[0].question, givens=(), rows=given_rows, tables=tables)
+    values = {key: Shown(number, "mm") for key, number, _ in shown}
+    task = replace(WHOLE[0].task, questions=(of.key,))
+    sheet = Sheet("X", task, Student("X1", name, name, ((name, name),)), (Variant(of, values, rows),))
+    with TemporaryDirectory() as folder, Record(Path(folder) / "record.db", lambda _: of) as record:
         record.add_sheets([sheet], NOW, {"X": {}})
         (back,) = record.sheets("shear-1")
         assert back == sheet

@@ -167,6 +167,8 @@ def _slip(
     formula = proposed.formula or _found(record, class_path, sheets, ask, proposed.found)
     keeps, line = max(read_marks(proposed.keeps), Decimal(0)), ask.line.name if ask.line else ""
     key = proposed.misconception
+    if not key.strip():
+        raise ProblemsFound([_unknown(key, bank)])
     slip = AcceptedSlip(versions[0].key, ask.part.key, Misconception(key, "", "", ""), formula, keeps, line)
     rules = sheets[0].task.rules
     problems = form_problems(versions[0], slip, proposed.keeps, rules.half_marks)

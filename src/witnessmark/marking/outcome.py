@@ -5,6 +5,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 from enum import StrEnum
 
+from witnessmark.words.checks import expect, expect_marks, expect_share
+
 
 class Verdict(StrEnum):
     """The verdicts, as strings. `wrong` is for choices and judgements, where there is no method to look for."""
@@ -39,6 +41,10 @@ class Explanation:
     formula: str = ""
     sure: float = 0.0
 
+    def __post_init__(self) -> None:
+        expect_marks("marks", self.marks)
+        expect_share("sure", self.sure)
+
 
 @dataclass(frozen=True, slots=True)
 class Outcome:
@@ -60,6 +66,12 @@ class Outcome:
     repairs: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()
     in_tray: tuple[str, ...] = ()
+
+    def __post_init__(self) -> None:
+        expect_marks("marks", self.marks)
+        expect_marks("out_of", self.out_of)
+        expect(self.marks <= self.out_of, "marks", f"at most {self.out_of}, what there is", self.marks)
+        expect_share("sure", self.sure)
 
     @property
     def is_waiting(self) -> bool:

@@ -6,6 +6,7 @@ from typing import Any
 
 from witnessmark.questions.drawable import DrawableQuestion
 from witnessmark.questions.model.question import Misconception, Table
+from witnessmark.words.checks import expect
 from witnessmark.words.errors import UnknownName
 from witnessmark.words.nearest import there_are
 from witnessmark.words.problems import Problem
@@ -22,6 +23,10 @@ class Bank(Mapping[str, DrawableQuestion]):
     figures_path: Any
     notes: tuple[Problem, ...] = ()
     families: Mapping[str, str] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        for key, question in self.questions.items():
+            expect(key == question.key, "key of a question", question.key, key)
 
     def __repr__(self) -> str:
         return f"<Bank of {len(self)} questions in {len(self.topics())} topics>"

@@ -6,6 +6,8 @@ from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from witnessmark.words.checks import expect, expect_text
+
 LONGEST_PIECE = 1_000  # characters of a place, or of what was expected or found
 MOST_OF_A_KIND = 20  # problems of one code in one file that are told one by one
 CUT = "…"
@@ -22,6 +24,10 @@ class Place:
     line: int = 0
     column: int = 0
     cell: str = ""
+
+    def __post_init__(self) -> None:
+        at = self.line, self.column
+        expect(min(at) >= 0, "place", "line and column from 1 (0: none)", at)
 
     def __str__(self) -> str:
         if self.cell and self.line:
@@ -54,6 +60,10 @@ class Problem:
     expected: str
     found: str
     remedy: str = ""
+
+    def __post_init__(self) -> None:
+        expect_text("code", self.code)
+        expect_text("expected", self.expected)
 
     def __str__(self) -> str:
         place, expected, found, remedy = map(on_one_line, (str(self.place), self.expected, self.found, self.remedy))

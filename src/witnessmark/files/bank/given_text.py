@@ -49,12 +49,14 @@ def _row(
         if row not in table.rows:
             remedy = near_or_all(row, table.rows)
             scope.placed.add("unknown-row", (*path, "rows", position), f"a row of {table.key}", f"'{row}'", remedy)
+        elif row in shape.rows[:position]:
+            scope.placed.add("row-twice", (*path, "rows", position), "each row once", f"'{row}' again", "delete it")
     for column, unit_name in table.units.items():
         scope.units[f"{name}.{column}"] = unit_name
         scope.base[f"{name}.{column}"] = unit(unit_name).dimension
     columns = {"name"}.union(*table.rows.values())
     scope.words |= {f"{name}.{column}" for column in columns if column not in table.units}
-    return [RowGiven(name, table.key, tuple(shape.rows))]
+    return [RowGiven(name, table.key, tuple(dict.fromkeys(shape.rows)))]
 
 
 def _know(scope: Scope, name: str, unit_name: str) -> None:
@@ -71,13 +73,14 @@ def _drawn(scope: Scope, path: Path, name: str, shape: ListedShape | SpanShape) 
         for position, value in enumerate(shape.one_of):
             if value in shape.one_of[:position]:
                 scope.placed.add("value-twice", (*path, "one of", position), "each value once", str(value), "delete it")
-        return Given(name, shape.is_, shape.unit, shape.symbol, one_of=tuple(shape.one_of))
+        values = tuple(dict.fromkeys(shape.one_of))
+        return Given(name, shape.is_, shape.unit, shape.symbol, one_of=values)
     span = (shape.first, shape.last, shape.step)
-    _check_span(scope, path, *span)
-    return Given(name, shape.is_, shape.unit, shape.symbol, span=span)
+    return Given(name, shape.is_, shape.unit, shape.symbol, span=span) if _is_span(scope, path, *span) else None
 
 
-def _check_span(scope: Scope, path: Path, first: Decimal, last: Decimal, step: Decimal) -> None:
+def _is_span(scope: Scope, path: Path, first: Decimal, last: Decimal, step: Decimal) -> bool:
+    """True where the step makes values from first to last; else a problem."""
     add = scope.placed.add
     if step <= 0:
         add("step-not-positive", (*path, "step"), "a step greater than 0", str(step))
@@ -89,6 +92,9 @@ def _check_span(scope: Scope, path: Path, first: Decimal, last: Decimal, step: D
         fits = first + (last - first) // step * step
         expected = f"a step that divides the range from {first} to {last}"
         add("step-does-not-fit", (*path, "step"), expected, str(step), f"change the step, or end at {fits}")
+    else:
+        return True
+    return False
 
 
 def _computed(scope: Scope, path: Path, name: str, shape: ComputedShape) -> Given | None:

@@ -26,7 +26,8 @@ def misconceptions_from_text(text: str, file: str) -> tuple[Mapping[str, Misconc
             check_key(placed, (key,), key)
             shape, misfits = fitted(MisconceptionShape, data, (key,))
             add_misfits(placed, misfits)
-            found[key] = _misconception(key, shape)
+            if key.strip():
+                found[key] = _misconception(key, shape)
     elif read.data is not None:
         placed.add("wrong-value", (), "keys and values", shown(read.data), "type a key for each misconception")
     return found, read, placed.in_order()

@@ -122,7 +122,7 @@ def _question(
         remedy = near_or_all(shape.figure, known.figures)
         placed.add("no-figure", ("figure",), "a template of bank/figures", f"'{shape.figure}'", remedy)
     _cells_there(scope, rows, tables)
-    if scope.broken:
+    if scope.broken or placed.problems:
         return None
     used = {row.table: tables[row.table] for row in rows}
     return DrawableQuestion(

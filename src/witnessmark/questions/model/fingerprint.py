@@ -47,7 +47,7 @@ def marked_alike(question: Question) -> str:
     """
     parts = tuple(replace(part, ask="") for part in question.parts)
     put_alike = replace(
-        question, title="", topic="", level=0, setting="", parts=parts, figure="", caution="", source=""
+        question, title="any", topic="any", level=1, setting="", parts=parts, figure="", caution="", source=""
     )
     return hashlib.sha256(json.dumps(_whole(put_alike), ensure_ascii=True).encode()).hexdigest()
 

@@ -3,16 +3,20 @@
 from dataclasses import dataclass, field
 from decimal import Decimal
 
-from witnessmark.maths.syntax import Tree
+from witnessmark.maths.quantities import unit
+from witnessmark.maths.syntax import Tree, is_name
 from witnessmark.questions.model.kinds import quantities_in
 from witnessmark.questions.model.parts import Part, QuantityPart
+from witnessmark.words.checks import expect, expect_each_once, expect_one_of, expect_text, expect_whole
 from witnessmark.words.errors import UnknownName
 from witnessmark.words.nearest import with_hint
 
 
 @dataclass(frozen=True, slots=True)
 class Given:
-    """A quantity that the student is told. Exactly one of `one_of`, `span` and `value` says where it comes from.
+    """A quantity that the student is told. At most one of `one_of`, `span` and `value` says where it comes from.
+
+    Without any it can be stated, and never drawn.
 
     `values` of `one_of` and `span` (first, last, step) are exact decimals in `unit`; `value` is an expression of
     table cells and other givens (`material.shear_strength`).
@@ -26,6 +30,18 @@ class Given:
     span: tuple[Decimal, Decimal, Decimal] | None = None
     value: Tree | None = None
 
+    def __post_init__(self) -> None:
+        expect(is_name(self.name), "name of a given", "letters a to z, digits and _", self.name)
+        unit(self.unit)
+        sources = sum((bool(self.one_of), self.span is not None, self.value is not None))
+        expect(sources <= 1, self.name, "one of `one_of`, `span` and `value`", f"{sources} of them")
+        expect(all(v.is_finite() for v in (*self.one_of, *(self.span or ()))), self.name, "finite values", self.one_of)
+        expect_each_once(f"values of {self.name}", self.one_of)
+        if self.span is not None:
+            first, last, step = self.span
+            divides = step > 0 and last > first and not (last - first) % step
+            expect(divides, self.name, "a span whose step, greater than 0, divides it", tuple(map(str, self.span)))
+
 
 @dataclass(frozen=True, slots=True)
 class RowGiven:
@@ -34,6 +50,11 @@ class RowGiven:
     name: str
     table: str
     rows: tuple[str, ...] = ()
+
+    def __post_init__(self) -> None:
+        expect(is_name(self.name), "name of a row", "letters a to z, digits and _", self.name)
+        expect_text("table", self.table)
+        expect_each_once("rows", self.rows)
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,6 +65,15 @@ class Table:
     source: str
     units: dict[str, str]
     rows: dict[str, dict[str, Decimal | str]]
+
+    def __post_init__(self) -> None:
+        expect_text("key of a table", self.key)
+        for unit_name in self.units.values():
+            unit(unit_name)
+        for row, cells in self.rows.items():
+            for column, cell in cells.items():
+                is_right = isinstance(cell, Decimal if column in self.units else str)
+                expect(is_right, f"{column} of {row}", "a Decimal where the column has a unit, else text", cell)
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,6 +86,12 @@ class Misconception:
     say: str
     demonstrate: str = ""
     kit: tuple[str, ...] = ()
+
+    def __post_init__(self) -> None:
+        expect_text("key of a misconception", self.key)
+
+
+MOST_LEVEL = 3
 
 
 @dataclass(frozen=True, slots=True, repr=False)
@@ -80,6 +116,16 @@ class Question:
     caution: str = ""
     fingerprint: str = ""
     source: str = ""
+
+    def __post_init__(self) -> None:
+        for what in ("key", "title", "topic"):
+            expect_text(f"{what} of a question", getattr(self, what))
+        expect_whole(f"level of {self.key}", self.level, 1, MOST_LEVEL)
+        expect(bool(self.parts), f"parts of {self.key}", "at least one", self.parts)
+        expect_each_once(f"parts of {self.key}", (part.key for part in self.parts))
+        expect_each_once(f"givens of {self.key}", [*(g.name for g in self.givens), *(r.name for r in self.rows)])
+        for row in self.rows:
+            expect_one_of(f"table of {row.name}", row.table, self.tables)
 
     def __repr__(self) -> str:
         parts = ", ".join(part.key for part in self.parts)

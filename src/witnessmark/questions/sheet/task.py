@@ -8,7 +8,7 @@ from decimal import Decimal
 from witnessmark.questions.model.kinds import lines_of
 from witnessmark.questions.model.parts import Line, Part, QuantityPart
 from witnessmark.questions.sheet.variant import Variant
-from witnessmark.words.checks import expect, expect_marks, expect_share, expect_whole
+from witnessmark.words.checks import expect, expect_each_once, expect_marks, expect_share, expect_text, expect_whole
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,6 +19,9 @@ class Student:
     name: str
     group: str = ""
     more: tuple[tuple[str, str], ...] = ()
+
+    def __post_init__(self) -> None:
+        expect_text("code of a student", self.code)
 
 
 MOST_FIGURES = 9
@@ -59,6 +62,11 @@ class Task:
     due: date | None = None
     rules: Rules = field(default_factory=Rules)
 
+    def __post_init__(self) -> None:
+        expect_text("key of a task", self.key)
+        expect(bool(self.questions), "questions", "at least one question", self.questions)
+        expect_each_once("questions", self.questions)
+
 
 @dataclass(frozen=True, slots=True)
 class Ask:
@@ -67,6 +75,9 @@ class Ask:
     number: int
     part: Part
     line: Line | None = None
+
+    def __post_init__(self) -> None:
+        expect_whole("number of a question", self.number, 1)
 
     @property
     def key(self) -> str:
@@ -115,6 +126,12 @@ class Sheet:
     variants: tuple[Variant, ...]
     attempt: int = 1
 
+    def __post_init__(self) -> None:
+        expect_text("code of a sheet", self.code)
+        expect_whole("attempt", self.attempt, 1)
+        drawn = tuple(variant.question.key for variant in self.variants)
+        expect(drawn == self.task.questions, "variants", f"those of {', '.join(self.task.questions)}", drawn)
+
     @property
     def asks(self) -> tuple[Ask, ...]:
         """Every place for an answer, in sheet order; lines stand before the part they belong to."""
@@ -136,6 +153,9 @@ class Entry:
     note: str = ""
     spoiled: bool = False
 
+    def __post_init__(self) -> None:
+        expect(bool(self.note) or not self.spoiled, "note", "what a spreadsheet did to a spoiled entry", self.note)
+
     @property
     def is_filled(self) -> bool:
         """True where something stands in the cell, also what a spreadsheet spoiled."""
@@ -149,3 +169,7 @@ class Return:
     sheet_code: str
     file: str
     entries: tuple[tuple[str, Entry], ...]
+
+    def __post_init__(self) -> None:
+        expect_text("code of a sheet", self.sheet_code)
+        expect_each_once("entries", (key for key, _ in self.entries))

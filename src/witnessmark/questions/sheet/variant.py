@@ -8,7 +8,7 @@ from typing import Any
 import numpy as np
 
 from witnessmark.maths.compiled import Array, compiled
-from witnessmark.maths.quantities import from_si, quantity, to_si
+from witnessmark.maths.quantities import from_si, quantity, to_si, unit
 from witnessmark.maths.syntax import names_in
 from witnessmark.questions.model.kinds import lines_of, unit_asked
 from witnessmark.questions.model.question import Question
@@ -18,6 +18,7 @@ from witnessmark.questions.working.envelope_steps import EnvelopeExplained
 from witnessmark.questions.working.evaluation import can_work, names_in_full, value_of
 from witnessmark.questions.working.methods import dimensions, methods_at, places
 from witnessmark.questions.working.working import ALL_CONSTANTS, envelopes, worked
+from witnessmark.words.checks import expect, expect_one_of
 from witnessmark.words.errors import UnknownName
 from witnessmark.words.nearest import there_are, with_hint
 
@@ -30,6 +31,10 @@ class Shown:
 
     number: Decimal
     unit: str
+
+    def __post_init__(self) -> None:
+        expect(isinstance(self.number, Decimal) and self.number.is_finite(), "number", "a finite Decimal", self.number)
+        unit(self.unit)
 
     @property
     def si(self) -> float:
@@ -49,6 +54,14 @@ class Variant:
     question: Question
     shown: dict[str, Shown]
     row_names: dict[str, str]
+
+    def __post_init__(self) -> None:
+        drawn = {row.name: self.question.tables[row.table].rows for row in self.question.rows}
+        for name, row in self.row_names.items():
+            expect_one_of("name of a row", name, drawn)
+            expect_one_of(f"row of {name}", row, drawn[name])
+        for name, shown in self.shown.items():
+            expect(isinstance(shown, Shown), name, "a value that is shown", shown)
 
     def __repr__(self) -> str:
         numbers = [f"{name} {s.number} {s.unit}".rstrip() for name, s in self.shown.items() if "." not in name]

@@ -18,6 +18,7 @@ from witnessmark.reading.quantity.tail import Refusal
 from witnessmark.reading.result import Certainty, Repair
 from witnessmark.reading.unit.asked_unit import AskedUnit, asked_unit
 from witnessmark.reading.unit.units import UnitOption, UnitReading
+from witnessmark.words.checks import expect
 
 NEAR, FAR = 1.5, 4.5  # decades: a spare reading is taken as well when only it is near the value expected
 FRACTION_SAID = Repair("The number was read as a fraction, not as per cent.")
@@ -58,6 +59,10 @@ class Reading:
     readings: tuple[Candidate, ...] = ()
     repairs: tuple[str, ...] = ()
     reason: str = ""
+
+    def __post_init__(self) -> None:
+        is_empty = self.certainty in (Certainty.BLANK, Certainty.UNREADABLE)
+        expect(is_empty != bool(self.readings), "readings", f"what {self.certainty} means", self.readings)
 
     @property
     def candidates(self) -> tuple[Any, ...]:
