@@ -12,6 +12,7 @@ import witnessmark as wm
 from bank_fixture import BANK
 from witnessmark.marking.outcome import Explanation
 from witnessmark.maths.syntax import parse
+from witnessmark.questions.model.parts import JudgeSlip, Line, Option, OrderSlip, Point, Slip
 from witnessmark.questions.model.question import Given, Misconception, RowGiven, Table
 from witnessmark.questions.sheet.task import Ask, Entry, Return, Sheet, Student, Task
 from witnessmark.questions.sheet.variant import Shown, Variant
@@ -98,6 +99,24 @@ REFUSED: list[tuple[str, Callable[[], object]]] = [
     ("d", lambda: Given("d", "diameter", "mm", span=(D(1), D(8), D(0)))),
     ("d", lambda: Given("d", "diameter", "mm", span=(D(8), D(1), D(1)))),
     ("d", lambda: Given("d", "diameter", "mm", span=(D(1), D(8), D(3)))),
+    ("name of a line", lambda: Line("2a", "area", "mm^2", parse("d*t"))),
+    ("marks of A_s", lambda: Line("A_s", "area", "mm^2", parse("d*t"), D(-1))),
+    ("misconception", lambda: Slip("", parse("d*t"))),
+    ("what edge keeps", lambda: Slip("edge", parse("d*t"), D(-1))),
+    ("what edge keeps", lambda: Slip("edge", parse("d*t"), D("NaN"))),
+    ("misconception", lambda: JudgeSlip(" ")),
+    ("misconception", lambda: OrderSlip("", "clamp", "press")),
+    ("before", lambda: OrderSlip("late", "clamp", "clamp")),
+    ("option", lambda: Option(" ")),
+    ("what 'larger' keeps", lambda: Option("larger", keeps=D(-1))),
+    ("right option 'larger'", lambda: Option("larger", right=True, misconception="edge")),
+    ("right option 'larger'", lambda: Option("larger", right=True, keeps=D(1))),
+    ("name of a point", lambda: Point("", ("brake",))),
+    ("wordings of brake", lambda: Point("brake", ())),
+    ("wording of brake", lambda: Point("brake", ("holds", " "))),
+    ("marks of part a", lambda: replace(HOLE.part("a"), marks=D(0))),
+    ("marks of part a", lambda: replace(HOLE.part("a"), marks=D("NaN"))),
+    ("marks of part a", lambda: replace(HOLE.part("a"), marks=2.0)),  # type: ignore[arg-type]
     ("table", lambda: RowGiven("material", "")),
     ("rows", lambda: RowGiven("material", "metals", ("steel", "steel"))),
     ("strength of steel", lambda: Table("metals", "", {"strength": "MPa"}, {"steel": {"strength": "much"}})),
@@ -119,7 +138,14 @@ def test_an_impossible_value_is_refused_by_its_name(what: str, make: Callable[[]
     assert refused(make).startswith(what)
 
 
-@pytest.mark.parametrize("make", [lambda: Given("d", "diameter", "blobs"), lambda: Shown(D(1), "blobs")])
+BLOBS = [
+    lambda: Given("d", "diameter", "blobs"),
+    lambda: Shown(D(1), "blobs"),
+    lambda: Line("d", "diameter", "blobs", parse("2*t")),
+]
+
+
+@pytest.mark.parametrize("make", BLOBS)
 def test_a_value_has_a_unit_of_the_unit_list(make: Callable[[], object]) -> None:
     with pytest.raises(wm.WitnessMarkError, match="'blobs' is not a unit"):
         make()

@@ -70,7 +70,7 @@ class Outcome:
     def __post_init__(self) -> None:
         expect_marks("marks", self.marks)
         expect_marks("out_of", self.out_of)
-        expect(self.marks <= self.out_of, "marks", f"at most {self.out_of}, what there is", self.marks)
+        expect(self.marks <= self.out_of, "marks", "at most out_of", self.marks)
         expect_share("sure", self.sure)
 
     @property

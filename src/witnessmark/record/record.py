@@ -61,7 +61,7 @@ from witnessmark.record.rows import (
     Undone,
 )
 from witnessmark.review.year.history import Visit
-from witnessmark.words.errors import ProblemsFound
+from witnessmark.words.errors import ProblemsFound, UnitError
 from witnessmark.words.problems import Problem
 
 
@@ -117,7 +117,7 @@ class Record:
         try:
             with told(self.path), transaction(self._db, "DEFERRED"):
                 yield
-        except (ValueError, ArithmeticError) as error:  # a time, a mark, a name of an event that is none
+        except (ValueError, ArithmeticError, UnitError) as error:  # a time, a mark, a unit, an event that is none
             raise ProblemsFound([unreadable(self.path, error)]) from error
 
     @contextmanager

@@ -17,11 +17,11 @@ from witnessmark.record.codec import Unreadable, load
 from witnessmark.record.outcomes import outcome_of
 from witnessmark.record.returns import digest_of, load_returns
 from witnessmark.record.sheets import issued_evidence, text_hash
-from witnessmark.words.errors import ProblemsFound
+from witnessmark.words.errors import ProblemsFound, UnitError
 from witnessmark.words.problems import Place, Problem
 
 COPY = "look at copies/ and see witnessmark restore"
-UNREADABLE = (ValueError, ArithmeticError, KeyError, TypeError, AttributeError)
+UNREADABLE = (ValueError, ArithmeticError, KeyError, TypeError, AttributeError, UnitError)
 
 
 def problems(db: sqlite3.Connection, path: Path, make: Callable[[str], Question]) -> tuple[Problem, ...]:

@@ -7,7 +7,7 @@ from decimal import Decimal
 from typing import Any
 
 from witnessmark.questions.model.question import Misconception, Table
-from witnessmark.words.errors import ProblemsFound
+from witnessmark.words.errors import ProblemsFound, UnitError
 from witnessmark.words.problems import Place, Problem
 
 FORM, FIRST_FORM = "witnessmark question 2", "witnessmark question 1"
@@ -46,7 +46,7 @@ def opened_bundle(source: str) -> tuple[str, dict[str, Table], dict[str, Misconc
         tables = {key: _table(key, table) for key, table in content["tables"].items()}
         misconceptions = {key: _misconception(one) for key, one in content["misconceptions"].items()}
         return str(content["text"]), tables, misconceptions
-    except (ValueError, KeyError, TypeError, AttributeError, ArithmeticError, RecursionError):
+    except (ValueError, KeyError, TypeError, AttributeError, ArithmeticError, RecursionError, UnitError):
         found = f"'{source[:SHOWN]}'"
         raise ProblemsFound([Problem("not-a-bundle", Place(STORED), FORM, found)]) from None
 

@@ -14,6 +14,7 @@ from witnessmark.files.shapes.shapes import (
     JudgeShape,
     OptionShape,
     OrderShape,
+    OrderSlipShape,
     PointsShape,
     QuantityShape,
     ValuesShape,
@@ -167,10 +168,15 @@ class PartReader(WorkingReader):
         if len(right) != 1:
             self.placed.add("right-options", (*path, "choice"), "one option with right: true", f"{len(right)} of them")
         self.each_once((*path, "choice"), [option.text for option in shape.choice], "text")
-        options = tuple(self._option(option, (*path, "choice", n), shape) for n, option in enumerate(shape.choice))
-        return None if self.has_problems else ChoicePart(key, shape.ask, shape.marks, options)
+        for position, option in enumerate(shape.choice):
+            self._option(option, (*path, "choice", position), shape)
+        if self.has_problems:
+            return None
+        options = tuple(Option(o.text, o.right, o.misconception, o.keeps) for o in shape.choice)
+        return ChoicePart(key, shape.ask, shape.marks, options)
 
-    def _option(self, option: OptionShape, at: Path, of: ChoiceShape) -> Option:
+    def _option(self, option: OptionShape, at: Path, of: ChoiceShape) -> None:
+        """A problem where an option names no misconception of the bank, or keeps what it cannot."""
         self.scope.placeholders((*at, "text"), option.text)
         if option.misconception:
             self.misconception((*at, "misconception"), option.misconception)
@@ -178,7 +184,6 @@ class PartReader(WorkingReader):
             found = "misconception or keeps beside right: true"
             self.placed.add("right-with-misconception", at, "the right option alone", found, "delete them")
         self.keeps((*at, "keeps"), option.keeps, of.marks)
-        return Option(option.text, option.right, option.misconception, option.keeps)
 
     def _values(self, shape: ValuesShape, path: Path, key: str) -> Part | None:
         self.marks((*path, "marks"), shape.marks)
@@ -200,12 +205,14 @@ class PartReader(WorkingReader):
         self.each_once((*path, "order"), shape.order)
         for position, step in enumerate(shape.order):
             self.scope.placeholders((*path, "order", position), step)
-        slips = tuple(OrderSlip(s.misconception, s.puts, s.before) for s in shape.slips)
-        for position, slip in enumerate(slips):
+        for position, slip in enumerate(shape.slips):
             self._order_slip(slip, (*path, "slips", position), shape.order)
-        return None if self.has_problems else OrderPart(key, shape.ask, shape.marks, tuple(shape.order), slips)
+        if self.has_problems:
+            return None
+        slips = tuple(OrderSlip(s.misconception, s.puts, s.before) for s in shape.slips)
+        return OrderPart(key, shape.ask, shape.marks, tuple(shape.order), slips)
 
-    def _order_slip(self, slip: OrderSlip, at: Path, steps: list[str]) -> None:
+    def _order_slip(self, slip: OrderSlipShape, at: Path, steps: list[str]) -> None:
         """A problem where a slip names no step, or puts two steps as they belong."""
         self.misconception((*at, "misconception"), slip.misconception)
         unknown = [(key, step) for key, step in (("puts", slip.puts), ("before", slip.before)) if step not in steps]
@@ -225,13 +232,17 @@ class PartReader(WorkingReader):
             self.placed.add("marks", (*path, "marks"), expected, str(shape.marks))
         wordings: dict[str, str] = {}
         for name, accepted in shape.points.items():
+            if not name.strip():
+                self.placed.add_key("missing-key", (*path, "points", name), "a name for this point", f"'{name}'")
             for position, wording in enumerate(accepted):
                 taken = wordings.setdefault(wording.casefold(), name)
                 if taken != name:
                     at: Path = (*path, "points", name, position)
                     self.placed.add("wording-twice", at, "each wording under one point", f"'{wording}' also in {taken}")
+        if self.has_problems:
+            return None
         points = tuple(Point(name, tuple(accepted)) for name, accepted in shape.points.items())
-        return None if self.has_problems else PointsPart(key, shape.ask, shape.marks, points, shape.needed)
+        return PointsPart(key, shape.ask, shape.marks, points, shape.needed)
 
     def _hand(self, shape: HandShape, path: Path, key: str) -> Part | None:
         for position, criterion in enumerate(shape.hand):

@@ -26,6 +26,11 @@ class Right:
     names: tuple[str, ...] = ()
 
 
+def at_least_none(marks: Decimal) -> Decimal:
+    """Marks that a line or slip can have: none in the place of less, which is told as a problem and makes no part."""
+    return max(marks, Decimal(0))
+
+
 class WorkingReader:
     """Reads the expressions of one question's finds in order; `quantities` are the letters of the numbers so far."""
 
@@ -51,7 +56,7 @@ class WorkingReader:
                 self.scope.broken.add(name)
             names[name] = self.scope.line_dimensions[name] = unit(shape.unit).dimension
             self.scope.formulas[name] = substituted(tree, self.scope.formulas)
-            lines.append(Line(name, shape.is_, shape.unit, tree, shape.marks, shape.symbol))
+            lines.append(Line(name, shape.is_, shape.unit, tree, at_least_none(shape.marks), shape.symbol))
         return tuple(lines)
 
     def line_marks(self, lines: Mapping[str, LineShape], path: Path, marks: Decimal) -> None:
@@ -126,7 +131,7 @@ class WorkingReader:
                 )
             tree = self._slip_tree(shape, right, at, names)
             if tree is not None:
-                found.append(Slip(shape.misconception, tree, shape.keeps, shape.line))
+                found.append(Slip(shape.misconception, tree, at_least_none(shape.keeps), shape.line))
         return tuple(found)
 
     def _slip_tree(self, shape: SlipShape, right: Right, at: Path, names: Names) -> Tree | None:

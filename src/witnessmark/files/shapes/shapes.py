@@ -24,8 +24,6 @@ MOST_LETTERS = 26  # options and steps are printed with letters
 MOST_VALUES = 2_000  # that one given can take
 MOST_GIVENS, MOST_FINDS, MOST_SLIPS, MOST_LINES, MOST_QUESTIONS = 100, 100, 200, 100, 100
 MOST_MARKS = 1_000
-Text = Annotated[str, StringConstraints(min_length=1, max_length=5_000, strip_whitespace=True)]
-Title = Annotated[str, StringConstraints(min_length=1, max_length=200, strip_whitespace=True)]
 Number = Annotated[Decimal, WithJsonSchema({"type": "number"})]
 Marks = Annotated[Decimal, Field(le=MOST_MARKS), WithJsonSchema({"type": "number", "maximum": MOST_MARKS})]
 
@@ -36,6 +34,10 @@ def _whole(value: Any) -> Any:
     raise PydanticCustomError("whole_number", "a whole number")
 
 
+def _stripped(value: Any) -> Any:
+    return value.strip() if isinstance(value, str) else value  # pydantic leaves U+001C to U+001F, which are blanks too
+
+
 def _formula(value: Any) -> Any:
     return format(value, "f") if isinstance(value, Decimal) else value
 
@@ -44,6 +46,8 @@ def _unit(value: Any) -> Any:
     return {"number": "", "": ""}.get(value, value) if isinstance(value, str) else value
 
 
+Text = Annotated[str, BeforeValidator(_stripped), StringConstraints(min_length=1, max_length=5_000)]
+Title = Annotated[str, BeforeValidator(_stripped), StringConstraints(min_length=1, max_length=200)]
 Figures = Annotated[int, Field(ge=1, le=9), BeforeValidator(_whole)]
 Level = Annotated[int, Field(ge=1, le=3), BeforeValidator(_whole)]
 Needed = Annotated[int, Field(ge=1), BeforeValidator(_whole)]

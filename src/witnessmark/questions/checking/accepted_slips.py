@@ -122,7 +122,7 @@ def standing_of(question: Question, accepted: AcceptedSlip, figures: int) -> Sta
     """How a formula stands to the methods known at its place, by what it gives for variants of the question."""
     part = question.quantity(accepted.part)
     tree = slip_tree(parse(accepted.answer), part, accepted.line)
-    slip = Slip("", tree, accepted.keeps, accepted.line)
+    slip = Slip(accepted.misconception.key, tree, accepted.keeps, accepted.line)
     bare = replace(part, slips=(slip,))
     known = dimensions(question)
     place = next(p for p in places(question, figures) if p.key == accepted.place)

@@ -9,7 +9,9 @@ from decimal import Decimal
 from enum import StrEnum
 from typing import ClassVar, Literal
 
-from witnessmark.maths.syntax import Comparison, Tree
+from witnessmark.maths.quantities import unit
+from witnessmark.maths.syntax import Comparison, Tree, is_name
+from witnessmark.words.checks import expect, expect_marks, expect_text
 
 FEWEST_STEPS = 3
 
@@ -37,6 +39,11 @@ class Line:
     marks: Decimal = Decimal(0)
     symbol: str = ""
 
+    def __post_init__(self) -> None:
+        expect(is_name(self.name), "name of a line", "letters a to z, digits and _", self.name)
+        unit(self.unit)
+        expect_marks(f"marks of {self.name}", self.marks)
+
 
 @dataclass(frozen=True, slots=True)
 class Slip:
@@ -47,12 +54,19 @@ class Slip:
     keeps: Decimal = Decimal(0)
     line: str = ""
 
+    def __post_init__(self) -> None:
+        expect_text("misconception", self.misconception)
+        expect_marks(f"what {self.misconception} keeps", self.keeps)
+
 
 @dataclass(frozen=True, slots=True)
 class JudgeSlip:
     """What whoever judges against their own number believes."""
 
     misconception: str
+
+    def __post_init__(self) -> None:
+        expect_text("misconception", self.misconception)
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,6 +76,10 @@ class OrderSlip:
     misconception: str
     puts: str
     before: str
+
+    def __post_init__(self) -> None:
+        expect_text("misconception", self.misconception)
+        expect(self.puts != self.before, "before", "another step than the one put there", self.before)
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,6 +91,13 @@ class Option:
     misconception: str = ""
     keeps: Decimal = Decimal(0)
 
+    def __post_init__(self) -> None:
+        expect_text("option", self.text)
+        expect_marks(f"what '{self.text}' keeps", self.keeps)
+        if self.right:
+            expect(not self.misconception, f"right option '{self.text}'", "no misconception", self.misconception)
+            expect(not self.keeps, f"right option '{self.text}'", "no marks of its own", str(self.keeps))
+
 
 @dataclass(frozen=True, slots=True)
 class Point:
@@ -80,6 +105,12 @@ class Point:
 
     name: str
     wordings: tuple[str, ...]
+
+    def __post_init__(self) -> None:
+        expect_text("name of a point", self.name)
+        expect(bool(self.wordings), f"wordings of {self.name}", "at least one", self.wordings)
+        for wording in self.wordings:
+            expect_text(f"wording of {self.name}", wording)
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,7 +142,8 @@ class QuantityPart(Find):
         _check_marks(self)
         _check(len(named) == len(self.lines), f"part {self.key} has two lines of one name")
         _check({slip.line for slip in self.slips} <= {*named, ""}, f"part {self.key} has a slip in a line it lacks")
-        _check(0 <= self.tolerance < 1, f"part {self.key} has a tolerance of {self.tolerance}, which is no share")
+        is_share = self.tolerance.is_finite() and 0 <= self.tolerance < 1
+        _check(is_share, f"part {self.key} has a tolerance of {self.tolerance}, which is no share")
         _check_figures(self.key, self.figures)
 
 
@@ -238,7 +270,8 @@ def _check(holds: bool, otherwise: str) -> None:
 
 
 def _check_marks(part: Find) -> None:
-    _check(part.marks > 0, f"part {part.key} has marks of {part.marks}, which is not more than 0")
+    expect_marks(f"marks of part {part.key}", part.marks)
+    expect(part.marks > 0, f"marks of part {part.key}", "more than 0", str(part.marks))
 
 
 def _check_figures(key: str, figures: int | None) -> None:

@@ -62,7 +62,7 @@ class Reading:
 
     def __post_init__(self) -> None:
         is_empty = self.certainty in (Certainty.BLANK, Certainty.UNREADABLE)
-        expect(is_empty != bool(self.readings), "readings", f"what {self.certainty} means", self.readings)
+        expect(is_empty != bool(self.readings), "readings", "some, or none when blank or unreadable", self.readings)
 
     @property
     def candidates(self) -> tuple[Any, ...]:
