@@ -3,6 +3,7 @@
 import math
 from collections.abc import Callable
 from dataclasses import replace
+from datetime import UTC, datetime
 from decimal import Decimal
 from typing import Any
 
@@ -12,11 +13,13 @@ import witnessmark as wm
 from bank_fixture import BANK
 from witnessmark.marking.outcome import Explanation
 from witnessmark.maths.syntax import parse
+from witnessmark.questions.checking.accepted_slips import AcceptedSlip
 from witnessmark.questions.model.parts import JudgeSlip, Line, Option, OrderSlip, Point, Slip
 from witnessmark.questions.model.question import Given, Misconception, RowGiven, Table
 from witnessmark.questions.sheet.task import Ask, Entry, Return, Sheet, Student, Task
 from witnessmark.questions.sheet.variant import Shown, Variant
 from witnessmark.reading.quantity.entries import Reading
+from witnessmark.record.rows import Change, Moderation
 from witnessmark.words.problems import Place, Problem
 
 D = Decimal
@@ -25,6 +28,7 @@ VARIANT = HOLE.variant(tau="300 MPa", d="20 mm", t="5 mm")
 TASK = Task("shear-1", "Shear", ("drain-hole",))
 STUDENT = Student("A01", "Maren Tolk")
 SHEET = Sheet("XC5V-8688", TASK, STUDENT, (VARIANT,))
+GIVEN_BACK = Moderation(D(2), D(1), "M. Tolk", "working shown", datetime(2027, 3, 5, tzinfo=UTC))
 RIGHT = wm.mark(VARIANT, {"a": "94.2 kN"})["a"]
 
 
@@ -128,6 +132,11 @@ REFUSED: list[tuple[str, Callable[[], object]]] = [
     ("givens of drain-hole", lambda: replace(HOLE, givens=(HOLE.givens[0], HOLE.givens[0]))),
     ("table of ", lambda: replace(HOLE, tables={})),
     ("key of a question", lambda: replace(BANK, questions={"oar": HOLE})),
+    ("marks", lambda: replace(GIVEN_BACK, marks=D(-1))),
+    ("machine", lambda: replace(GIVEN_BACK, machine=D("NaN"))),
+    ("after", lambda: Change("XC5V-8688", "1.a", None, None)),
+    ("part", lambda: AcceptedSlip("drain-hole", "", Misconception("edge", "", "", ""), "d*t")),
+    ("what edge keeps", lambda: AcceptedSlip("drain-hole", "a", Misconception("edge", "", "", ""), "d*t", D(-1))),
     ("place", lambda: Place("a.yaml", -1)),
     ("code", lambda: Problem("", Place("a.yaml"), "a key", "none")),
 ]

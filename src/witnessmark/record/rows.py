@@ -9,6 +9,7 @@ from enum import StrEnum
 from witnessmark.marking.outcome import Outcome, Verdict
 from witnessmark.questions.checking.accepted_slips import AcceptedSlip
 from witnessmark.questions.sheet.task import Entry, Return
+from witnessmark.words.checks import expect, expect_marks
 
 Outcomes = Mapping[str, Mapping[str, Outcome]]
 """Outcomes by sheet code and ask key (`1.a`)."""
@@ -87,6 +88,10 @@ class Moderation:
     at: datetime
     raw: str | None = None
 
+    def __post_init__(self) -> None:
+        expect_marks("marks", self.marks)
+        expect_marks("machine", self.machine)
+
 
 @dataclass(frozen=True, slots=True)
 class Acceptance:
@@ -106,6 +111,9 @@ class Change:
     ask: str
     before: Outcome | None
     after: Outcome | None
+
+    def __post_init__(self) -> None:
+        expect(self.before is not None or self.after is not None, "after", "an outcome where none was before", None)
 
     @property
     def changes_the_mark(self) -> bool:

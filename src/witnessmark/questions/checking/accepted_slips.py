@@ -15,6 +15,7 @@ from witnessmark.questions.model.kinds import names_of, quantities_in
 from witnessmark.questions.model.parts import Part, QuantityPart, Slip
 from witnessmark.questions.model.question import Misconception, Question
 from witnessmark.questions.working.methods import Method, NumberPlace, dimensions, methods_at, places
+from witnessmark.words.checks import expect_marks, expect_text
 
 PLAIN_IN_BRACES = re.compile(r"[A-Za-z0-9(][\w.+*/() -]*")
 """What YAML takes for plain text inside braces, whatever else it takes."""
@@ -31,6 +32,11 @@ class AcceptedSlip:
     answer: str
     keeps: Decimal = Decimal(0)
     line: str = ""
+
+    def __post_init__(self) -> None:
+        expect_text("question", self.question)
+        expect_text("part", self.part)
+        expect_marks(f"what {self.misconception.key} keeps", self.keeps)
 
     @property
     def place(self) -> str:
