@@ -142,7 +142,8 @@ def test_text_that_looks_like_a_formula_is_written_as_text() -> None:
     variant = drain_hole()
     part = HandPart("c", "=1+1 is what?", Decimal(1), (("it is sketched", Decimal(1)),))
     question = replace(variant.question, title="=cmd|' /C calc'!A0", parts=(part,))
-    made = replace(FIRST, variants=(replace(variant, question=question),), student=Student("=S01", "x"))
+    task, variants = replace(FIRST.task, questions=("drain-hole",)), (replace(variant, question=question),)
+    made = replace(FIRST, task=task, variants=variants, student=Student("=S01", "x"))
     page = openpyxl.load_workbook(io.BytesIO(answer_book(made, {"1.c": ("=2+2", "")})))["Answers"]
     assert page["B7"].value.startswith("=1+1")
     assert {cell.data_type for row in page for cell in row if cell.value} == {"s"}
@@ -161,7 +162,7 @@ def test_typed_answers_are_filled_in_for_the_demo() -> None:
 
 
 def test_a_sheet_of_one_question_has_one_title() -> None:
-    one: Sheet = replace(FIRST, variants=FIRST.variants[:1])
+    one: Sheet = replace(FIRST, task=replace(FIRST.task, questions=("drain-hole",)), variants=FIRST.variants[:1])
     page = openpyxl.load_workbook(io.BytesIO(answer_book(one)))["Answers"]
     assert page["A6"].value == "1  Punching a drain hole"
     assert page.max_row == 11
