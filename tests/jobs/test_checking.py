@@ -282,6 +282,15 @@ def test_a_slip_that_gives_no_number_with_any_values_is_told(tmp_path: Path) -> 
     )
 
 
+def test_a_given_that_gives_no_number_with_any_values_is_told(tmp_path: Path) -> None:
+    done = checked(tmp_path, ("given:\n", "given:\n  q: {is: odd share, value: d/(d - d)}\n"))
+    (line,) = lines(done.problems, tmp_path)
+    assert line == (
+        "shear/drain-hole.yaml: [no-number] expected a given q that gives a number, found none with any values;"
+        " change or delete it"
+    )
+
+
 def test_every_code_of_the_diagnosis_is_provoked() -> None:
     assert diagnosis.__file__ is not None
     tree = ast.parse(Path(diagnosis.__file__).read_text(encoding="utf-8"))

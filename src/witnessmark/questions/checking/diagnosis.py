@@ -63,6 +63,11 @@ def _nothing_drawn(question: Question, found: Spread) -> Iterator[Problem]:
 
 def _never_a_number(question: Question) -> Iterator[Problem]:
     sample = names_of_sample(question)
+    for given in question.givens:
+        known = given.value is not None and names_in(given.value) <= sample.keys()
+        if given.value is not None and known and not np.isfinite(compiled(given.value)(sample)).any():
+            expected, seen = f"a given {given.name} that gives a number", "none with any values"
+            yield _problem(question, "no-number", expected, seen, "change or delete it")
     for part in question.parts:
         for slip in slips_of(part):
             if not isinstance(slip, Slip) or not names_in(slip.answer) <= sample.keys():

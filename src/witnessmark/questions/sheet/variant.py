@@ -1,5 +1,6 @@
 """One student's numbers for one question, and what follows: right values, what is accepted, what slips give."""
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
@@ -178,13 +179,15 @@ def row_cells(question: Question, name: str, row: str) -> dict[str, Shown]:
 
 
 def with_computed(question: Question, shown: dict[str, Shown], rows: dict[str, str]) -> Variant:
-    """The variant with every given that is an expression of others worked out, where its names are known."""
+    """The variant with every given that is an expression of others worked out, where its names are known and it gives a
+    number."""
     for given in question.givens:
         if given.value is not None and given.name not in shown:
             names = {**ALL_CONSTANTS, **{k: np.float64(s.si) for k, s in shown.items()}}
             if names_in(given.value) <= names.keys():
                 number = from_si(float(compiled(given.value)(names)), given.unit)
-                shown[given.name] = Shown(Decimal(f"{number:.10g}"), given.unit)
+                if math.isfinite(number):
+                    shown[given.name] = Shown(Decimal(f"{number:.10g}"), given.unit)
     return Variant(question, shown, rows)
 
 
