@@ -6,6 +6,7 @@ Rizopoulos (2006), Journal of Statistical Software 17(5) (from memory; they foll
 """
 
 from collections import Counter
+from dataclasses import replace
 from decimal import Decimal
 from itertools import product
 
@@ -24,12 +25,13 @@ RIGHT = ("0.924", "0.709", "0.553", "0.763", "0.870")
 PERSONS = [pattern for pattern, count in zip(product((0, 1), repeat=5), COUNTS, strict=True) for _ in range(count)]
 
 ITEM = BANK["air-receiver"].draw("an item with one part and no lines")
-TASK = Task("items", "Five items", ("air-receiver",) * 5)
+ITEMS = tuple(replace(ITEM, question=replace(ITEM.question, key=f"item-{n}")) for n in range(1, 6))
+TASK = Task("items", "Five items", tuple(item.question.key for item in ITEMS))
 
 
 def sheet(person: int) -> Sheet:
-    """The sheet of one person: five times the same question, since only the marks matter here."""
-    return Sheet(f"{person:04d}", TASK, Student(f"p{person:04d}", ""), (ITEM,) * 5)
+    """The sheet of one person: five questions of one kind, since only the marks matter here."""
+    return Sheet(f"{person:04d}", TASK, Student(f"p{person:04d}", ""), ITEMS)
 
 
 def outcome(right: int, out_of: Decimal = Decimal(1)) -> Outcome:

@@ -1,5 +1,6 @@
 """The door to figure templates: what a template may do, what it must say, and what it may not reach."""
 
+from dataclasses import replace
 from decimal import Decimal
 from xml.etree import ElementTree as ET
 
@@ -9,13 +10,19 @@ from bank_fixture import BANK
 from witnessmark.documents.figures.render import FigureError, figure_svg
 from witnessmark.questions.sheet.variant import Shown, Variant
 
-QUESTION = BANK["drain-hole"]
+MARKED_UP = "mild <steel>"
+METALS = BANK["drain-hole"].tables["sheet-metals"]
+QUESTION = replace(
+    BANK["drain-hole"],
+    tables=BANK["drain-hole"].tables
+    | {METALS.key: replace(METALS, rows=METALS.rows | {MARKED_UP: METALS.rows["mild steel"]})},
+)
 SVG = "{http://www.w3.org/2000/svg}"
 
 
 def variant(**shown: Shown) -> Variant:
     """A variant of the drain hole with these values only."""
-    return Variant(QUESTION, shown, {"material": "mild <steel>"})
+    return Variant(QUESTION, shown, {"material": MARKED_UP})
 
 
 HOLE = variant(d=Shown(Decimal(20), "mm"), t=Shown(Decimal("4.50"), "mm"))
