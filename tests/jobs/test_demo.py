@@ -127,7 +127,7 @@ def test_the_method_that_no_question_knows_is_found_in_those_who_used_it(folder:
     review = json.loads((folder / f"review-{TASK}.json").read_text(encoding="utf-8"))
     (shared,) = review["searched"]["shared"]
     assert (shared["label"], shared["formula"], shared["told"][0]) == (
-        "1a", "4*tau*d*t", "It is what comes out as if pi were left out and the result were taken four times.",
+        "1a", "4*tau*d*t", "It is what comes out as if 4 stood in the place of pi.",
     ), RENEW  # fmt: skip
     assert [w["student"] for w in shared["students"]] == ["SC04", "QS02", "LW03", "PB01"], RENEW
     assert shared["accidental"] < 1e-4

@@ -9,7 +9,8 @@ import pytest
 from bank_fixture import BANK
 from witnessmark.marking.search.product_forms import MOST_STEPS, Powers, forms_near
 from witnessmark.marking.search.shared_odds import at_least, by_accident
-from witnessmark.marking.search.unknown_methods import Search, Unexplained, UnknownMethod
+from witnessmark.marking.search.unexplained import Unexplained
+from witnessmark.marking.search.unknown_methods import Search, UnknownMethod
 from witnessmark.maths.compiled import compiled
 from witnessmark.maths.printing.plain import plain
 from witnessmark.maths.quantities import unit

@@ -1,6 +1,7 @@
 """Wrong methods that students share, found among what they entered; and how they are sentences."""
 
 from collections.abc import Mapping
+from dataclasses import replace
 
 import pytest
 
@@ -10,6 +11,7 @@ from marking.students import Habit, worked
 from witnessmark.documents.review.page import review_page
 from witnessmark.jobs.reviewing import as_json
 from witnessmark.marking.class_marking import mark_returns
+from witnessmark.marking.outcome import Verdict
 from witnessmark.maths.compiled import compiled
 from witnessmark.maths.printing.plain import plain
 from witnessmark.maths.quantities import from_si
@@ -47,9 +49,11 @@ def typed(sheet: Sheet, key: str, text: str, **own: float) -> str:
 
 def found(did: Mapping[str, Did], only: str = "") -> Searched:
     """What is found where these students did so and all others worked properly; who is not named did not hand in."""
-    sheets = {sheet.code: sheet for sheet in SHEETS}
-    returns = [Return(s.code, "", _entries(s, did[s.student.code])) for s in SHEETS if s.student.code in did]
-    return search(SHEETS, mark_returns(sheets, returns, Rules()), only)
+    return search(SHEETS, mark_returns({sheet.code: sheet for sheet in SHEETS}, _returns(did), Rules()), only)
+
+
+def _returns(did: Mapping[str, Did]) -> list[Return]:
+    return [Return(s.code, "", _entries(s, did[s.student.code])) for s in SHEETS if s.student.code in did]
 
 
 def _entries(sheet: Sheet, did: Did) -> tuple[tuple[str, Entry], ...]:
@@ -133,6 +137,19 @@ def test_later_parts_are_searched_from_the_students_own_earlier_results() -> Non
     assert by_label == {"1b": "F/(4*d*t)"}
 
 
+def test_a_sharer_whose_answer_a_known_method_explains_in_part_is_found_as_well() -> None:
+    """A slip is named with odds of one in three against it: the two others who share the formula outweigh that."""
+    outcomes = mark_returns({s.code: s for s in SHEETS}, _returns(FOUR), Rules())
+    code = SHEETS[0].code
+    doubtful = replace(outcomes[code]["1.a"], verdict=Verdict.SLIP, misconceptions=("radius-for-diameter",), sure=0.75)
+    changed = {**outcomes, code: {**outcomes[code], "1.a": doubtful}}
+    (method,) = search(SHEETS, changed).shared
+    assert [w.sheet_code for w in method.who] == [s.code for s in SHEETS[:4]]
+    sure = {**outcomes, code: {**outcomes[code], "1.a": replace(doubtful, sure=1.0)}}
+    (method,) = search(SHEETS, sure).shared
+    assert [w.sheet_code for w in method.who] == [s.code for s in SHEETS[1:4]]
+
+
 def test_one_answer_alone_can_be_searched(four: Searched) -> None:
     assert found(FOUR, "1.a") == four
     assert found(FOUR, "1.b") == Searched()
@@ -140,9 +157,7 @@ def test_one_answer_alone_can_be_searched(four: Searched) -> None:
 
 def test_how_sure_it_is_and_what_chance_would_do_is_said_in_plain_sentences(four: Searched) -> None:
     (method,) = four.shared
-    assert sentences.difference(method) == (
-        "It is what comes out as if pi were left out and the result were taken four times."
-    )
+    assert sentences.difference(method) == "It is what comes out as if 4 stood in the place of pi."
     assert sentences.certainty(method) == (
         f"The odds that they share this method are more than a million to 1 (log odds {method.log_odds:.1f})."
     )

@@ -14,7 +14,8 @@ import numpy as np
 from witnessmark.marking.hypotheses.wording import symbols_of
 from witnessmark.marking.outcome import ClassOutcomes, Outcome, Verdict
 from witnessmark.marking.search.shared_odds import LEAST_STUDENTS
-from witnessmark.marking.search.unknown_methods import Search, Unexplained, UnknownMethod
+from witnessmark.marking.search.unexplained import Unexplained
+from witnessmark.marking.search.unknown_methods import Search, UnknownMethod
 from witnessmark.maths.compiled import Array
 from witnessmark.maths.printing.plain import plain
 from witnessmark.maths.quantities import unit
@@ -33,6 +34,10 @@ from witnessmark.words.problems import Place
 
 OPEN = (Verdict.UNEXPLAINED, Verdict.EDIT)
 """Verdicts of answers whose method no question knows."""
+NEVER_OPEN = (Verdict.RIGHT, Verdict.BLANK, Verdict.UNREADABLE, Verdict.OTHER_SHEET, Verdict.CARRIED_FORWARD)
+SURE = 0.95
+"""A place is searched for answers that a known method explains less surely than this; others count by what is left."""
+LEAST_OPEN, LEAST_DOUBTFUL = 1e-3, 2
 NAME_IT = "name-this-method"
 
 
@@ -108,7 +113,7 @@ class _Row:
 def search(sheets: Sequence[Sheet], outcomes: ClassOutcomes, only: str = "") -> Searched:
     """The shared methods of a task in the order of the sheet; `only` limits the search to one ask (`1.a`)."""
     groups = [(ask, rows) for ask, rows in _places(sheets, outcomes) if only in ("", ask.key)]
-    enough = [(ask, rows) for ask, rows in groups if len(rows) >= LEAST_STUDENTS]
+    enough = [(ask, rows) for ask, rows in groups if _can_search(ask, rows)]
     found: list[SharedMethod] = []
     faults: list[Fault] = []
     for ask, rows in enough:
@@ -118,8 +123,12 @@ def search(sheets: Sequence[Sheet], outcomes: ClassOutcomes, only: str = "") -> 
             faults.append(there)
         else:
             found += there
-    counts = sum(len(rows) for _, rows in groups), sum(len(rows) for _, rows in enough)
-    return Searched(tuple(found), *counts, tuple(faults))
+    return Searched(tuple(found), _unknown(groups), _unknown(enough), tuple(faults))
+
+
+def _unknown(groups: Iterable[tuple[Ask, Sequence[_Row]]]) -> int:
+    """How many answers there have a method that no question knows."""
+    return sum(_is_unknown(row.outcome(ask.within)) for ask, rows in groups for row in rows)
 
 
 def _all_shared(ask: Ask, rows: Sequence[_Row], first: int) -> list[SharedMethod]:
@@ -142,11 +151,30 @@ def _places(sheets: Sequence[Sheet], outcomes: ClassOutcomes) -> list[tuple[Ask,
 
 
 def _is_open(row: _Row, ask: Ask) -> bool:
+    """True of an answer whose method is not known, or not surely; and of what follows from a line of that kind."""
     outcome = row.outcome(ask.within)
     if outcome is None or outcome.verdict is not Verdict.CARRIED_FORWARD:
-        return outcome is not None and outcome.verdict in OPEN
+        return outcome is not None and _how_open(outcome) > LEAST_OPEN
     lines = [row.outcome(f"{ask.part.key}.{line.name}") for line in lines_of(ask.part)] if ask.line is None else []
     return any(line is not None and line.verdict in OPEN for line in lines)
+
+
+def _is_unknown(outcome: Outcome | None) -> bool:
+    return outcome is not None and outcome.verdict in OPEN
+
+
+def _how_open(outcome: Outcome) -> float:
+    """How far an answer is from being explained by a method that its question knows, from 0 to 1."""
+    if outcome.verdict in NEVER_OPEN:
+        return 0.0
+    return 1.0 if _is_unknown(outcome) else 1 - outcome.sure
+
+
+def _can_search(ask: Ask, rows: Sequence[_Row]) -> bool:
+    """True where enough answers are in doubt: of three that share a method one may seem to be explained."""
+    outcomes = [row.outcome(ask.within) for row in rows]
+    doubtful = sum(o is None or o.verdict is Verdict.CARRIED_FORWARD or _how_open(o) > 1 - SURE for o in outcomes)
+    return len(rows) >= LEAST_STUDENTS and doubtful >= LEAST_DOUBTFUL
 
 
 def _found_at(ask: Ask, rows: Sequence[_Row]) -> tuple[UnknownMethod, ...]:
@@ -160,10 +188,12 @@ def _unexplained(place: NumberPlace, rows: Sequence[_Row]) -> Unexplained:
     values = [row.variant.values for row in rows]
     givens = {name: np.array([v[name] for v in values]) for name in values[0]}
     si, figures, scale = _read(question, place.key, place.asked.unit, rows, givens)
+    outcomes = [row.outcome(place.key) for row in rows]
+    still = np.array([1.0 if o is None or o.verdict is Verdict.CARRIED_FORWARD else _how_open(o) for o in outcomes])
     own: dict[str, Array] = {}
     for key in place.part.carries:
         own |= dict.fromkeys(names_of(question.quantity(key)), _own(question, key, rows, givens))
-    return Unexplained(si, figures, scale, givens, tuple(row.sheet.code for row in rows), own)
+    return Unexplained(si, figures, scale, givens, tuple(row.sheet.code for row in rows), own, still)
 
 
 def _read(

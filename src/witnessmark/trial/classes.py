@@ -6,7 +6,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from witnessmark.marking.search.shared_odds import LEAST_STUDENTS
-from witnessmark.marking.search.unknown_methods import Search, Unexplained
+from witnessmark.marking.search.unexplained import Unexplained
+from witnessmark.marking.search.unknown_methods import Search
 from witnessmark.maths.quantities import unit
 from witnessmark.questions.drawing.likeness import likeness, merged, new_edits
 from witnessmark.questions.model.question import Question

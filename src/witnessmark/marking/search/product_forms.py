@@ -18,10 +18,11 @@ from witnessmark.questions.working.methods import Method, NumberPlace
 MOST_POWER = 2
 MOST_NAMES = 5
 MOST_STEPS = 4
-COST_OF_STEP = 1.1
-"""What one step away from the right method (a power changed by one, a constant changed) costs in log odds."""
-COST_OF_SEARCH = 4.0
-"""What any formula that is no edit of the right method costs in log odds, before its steps."""
+COST_OF_STEP = 2.3
+"""How much longer, in nats, one step away from the right method (a power changed by one, a constant changed) makes the
+description of a product: each step is one of about ten."""
+SHARE = 0.1
+"""The share of all products among the formulas that are tried; description lengths are measured from it."""
 Constant = tuple[int, int]
 """A constant before a product: its power of pi and its power of two."""
 NONE: Constant = (0, 0)
@@ -38,7 +39,7 @@ class Powers:
 @dataclass(frozen=True, slots=True)
 class Forms:
     """Products of powers: exponents (m, k) of the k names with costs (m,), and constants with their logarithms (c,),
-    costs, and how often pi is in them. Costs are in log odds."""
+    costs, and how often pi is in them. Costs are description lengths in nats."""
 
     names: tuple[str, ...]
     exponents: Array
@@ -71,7 +72,9 @@ def forms_near(names: Sequence[str], right: Powers | None) -> Forms:
     away = [min(abs(p - first_pi) + abs(t - first_two), abs(p) + abs(t)) for p, t in constants]
     costs = COST_OF_STEP * np.array(away, dtype=np.float64)
     logs, pis = np.array([log_of(c) for c in constants]), np.array([float(abs(c[0])) for c in constants])
-    return Forms(tuple(names), exponents, COST_OF_SEARCH + COST_OF_STEP * steps, constants, logs, costs, pis)
+    far = COST_OF_STEP * steps
+    every = math.log(np.exp(-far).sum() * np.exp(-costs).sum() / SHARE) if rows else 0.0
+    return Forms(tuple(names), exponents, every + far, constants, logs, costs, pis)
 
 
 def _around(right: int, most: int) -> range:

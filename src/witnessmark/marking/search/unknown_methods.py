@@ -1,21 +1,24 @@
 """The class-wide search for wrong methods that the bank does not know.
 
-Students had different numbers, so one formula that gives several unexplained answers at once names a shared method.
-Searched are products of powers of the givens with small constants, and edits of the right method, one and two deep.
-A formula is reported only when at least three students fit it and its odds pass a stated level. With it goes the
-expected number of accidental fits: how many of all formulas tried would fit as many of these answers if nothing but
-chance stood behind them.
+Students had different numbers, so one formula that gives several answers at once names a shared method. Searched are
+all workings within two changes of the right one (`variations.py`) and products of powers of the givens with small
+constants (`product_forms.py`), among answers that nothing explains and those that something explains, but not surely.
+
+A formula is ranked by its log odds: what the answers that it gives are likelier from it than from nothing, less its
+description length in nats, less what it takes to say which answers share it. Each answer counts by what of it is not
+explained already. A formula is reported only when at least three students fit it and the odds pass a stated level.
+With it goes the expected number of accidental fits: how many of all formulas tried would fit as many of these answers
+if nothing but chance stood behind them.
 """
 
-import math
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 
 import numpy as np
-import numpy.typing as npt
 
+from witnessmark.marking.search.changes import Context
+from witnessmark.marking.search.near_fits import likely_rows
 from witnessmark.marking.search.product_forms import (
-    COST_OF_STEP,
     Forms,
     Powers,
     forms_near,
@@ -23,52 +26,43 @@ from witnessmark.marking.search.product_forms import (
     powers_of,
     product_tree,
 )
-from witnessmark.marking.search.shared_odds import LEAST_STUDENTS, Rows, by_accident, shared_odds
+from witnessmark.marking.search.samples import Sample
+from witnessmark.marking.search.shared_odds import (
+    LEAST_STUDENTS,
+    Rows,
+    by_accident,
+    shared_odds,
+)
+from witnessmark.marking.search.unexplained import Unexplained
+from witnessmark.marking.search.variations import Variations
 from witnessmark.marking.weighing.habits import Habits, habits
 from witnessmark.maths.compiled import Array
 from witnessmark.maths.quantities import Dimension, unit
-from witnessmark.maths.rounding import half_unit, to_figures
+from witnessmark.maths.rounding import to_figures
 from witnessmark.maths.syntax import Binary, Number, Tree
 from witnessmark.maths.tidying import tidied
+from witnessmark.questions.drawing.separation import names_of_sample
+from witnessmark.questions.model.kinds import names_of
 from witnessmark.questions.model.question import Question
-from witnessmark.questions.working.edited import Edited, edited_at, edited_twice
 from witnessmark.questions.working.evaluation import can_work, names_in_full, number_of
 from witnessmark.questions.working.methods import Method, NumberPlace, dimensions, fits_dimension, methods_at
 from witnessmark.questions.working.working import AskedNumber
 
 SAME_DIGITS = 1e-9
-MOST_DOUBLE_EDITS = 200
 FITS = 0.85
 """The chance that a student who used the formula wrote exactly its digits, or their neighbours by 3.14 for pi."""
+LINE_ROOM = 0.0026
+"""How far lines that are rounded to three figures may move a result, as common logarithms."""
 PI_ROOM = 0.00051
 """How far 3.14 and 22/7 lie apart, as common logarithms."""
 NEAR_RIVAL = 3.0
 """A formula with odds at most e^3 (about 20) times smaller is named beside the one that is reported."""
 MOST_RIVALS = 2
-AT_ONCE = 4_000_000
+AT_ONCE = 2_000_000
 """How many numbers of the search are held at once."""
-
-
-@dataclass(frozen=True, slots=True)
-class Unexplained:
-    """Answers of one place that no known method explains: SI values, figures written, the scale of the unit, the givens
-    of each and whose they are (a name that no two share).
-
-    `own` holds wrong earlier results that a student may have worked on from, by name; nan where theirs was right.
-    """
-
-    si: Array
-    figures: Array
-    scale: Array
-    givens: dict[str, Array]
-    who: tuple[str, ...]
-    own: dict[str, Array] = field(default_factory=dict)
-
-    def only(self, kept: npt.NDArray[np.bool_]) -> "Unexplained":
-        """These of the answers."""
-        who = tuple(w for w, k in zip(self.who, kept, strict=True) if k)
-        givens, own = ({n: v[kept] for n, v in columns.items()} for columns in (self.givens, self.own))
-        return Unexplained(self.si[kept], self.figures[kept], self.scale[kept], givens, who, own)
+MOST_SAMPLED = 12
+LOOKED_AT = 40
+"""Of how many formulas the habits are worked for the number of accidental fits."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,15 +103,14 @@ class _Fit:
 
 
 class Search:
-    """The search at one place, prepared once: which products and edits there are, and what each costs in log odds."""
+    """The search at one place, prepared once: which products and changed workings there are, and their lengths."""
 
     def __init__(self, question: Question, place: NumberPlace) -> None:
         self.question, self.place = question, place
         self._known = dimensions(question)
-        self._right = methods_at(place, self._known)[0]
-        singles = edited_at(self._right, self._known, question)
-        doubles = edited_twice(singles, self._known, question, MOST_DOUBLE_EDITS)
-        self._edits = (*singles, *doubles)
+        self._methods = methods_at(place, self._known)
+        self._right = self._methods[0]
+        self._variations = self._varied()
         self._forms: dict[tuple[str, ...], tuple[Forms, Powers | None]] = {}
 
     def find_all(self, answers: Unexplained) -> tuple[UnknownMethod, ...]:
@@ -130,28 +123,57 @@ class Search:
 
     def find(self, answers: Unexplained) -> UnknownMethod | None:
         """The formula that explains the most of these answers beyond doubt, or None."""
-        usable = np.isfinite(answers.si) & (answers.si != 0) & (answers.figures > 0)
-        answers = answers if usable.all() else answers.only(usable)
+        answers = answers.usable()
         if len(answers.si) < LEAST_STUDENTS:
             return None
-        full = names_in_full(self.question, answers.givens)
-        full |= {n: np.where(np.isnan(v), full[n], v) for n, v in answers.own.items() if n in full}
-        chance = chance_of_none(answers)
-        fits = [*self._by_edits(answers, chance), *self._by_products(answers, full, chance)]
+        full = self._names(answers)
+        gains = answers.gains(np.broadcast_to(number_of(self._right, full, self._known), answers.si.shape))
+        fits = [*self._by_changes(answers, full, gains), *self._by_products(answers, full, gains)]
         best = max(fits, key=lambda f: f.log_odds, default=None)
-        return None if best is None else self._reported(best, fits, answers, full, chance)
+        return None if best is None else self._reported(best, fits, answers, full)
+
+    def _varied(self) -> Variations | None:
+        """The changed workings, planned on a sample of variants; None where there is no sample of numbers."""
+        names = names_of_sample(self.question)
+        size = min(MOST_SAMPLED, max(np.size(v) for v in names.values()))
+        columns = {n: np.broadcast_to(v, (max(np.size(v), size),))[:size] for n, v in names.items()}
+        if not can_work(self._right, columns):
+            return None
+        known = [self._known_values(m, columns, size) for m in self._methods if can_work(m, columns)]
+        sample = Sample(columns, {n: np.array(d.powers) for n, d in self._known.items()}, size)
+        asked = np.array(unit(self.place.asked.unit).dimension.powers)
+        return Variations(self._right, sample, Context(self._known, self._others(columns)), asked, known)
+
+    def _known_values(self, method: Method, columns: Mapping[str, Array], size: int) -> Array:
+        return np.broadcast_to(number_of(method, columns, self._known), (size,))
+
+    def _others(self, columns: Mapping[str, Array]) -> tuple[str, ...]:
+        """The names that may stand in for others: givens, cells that the question uses, results of earlier parts."""
+        names, _ = logs_of_names(self.question, self._right, self.place, columns, len(next(iter(columns.values()))))
+        earlier: list[str] = []
+        for part in self.question.quantities:
+            if part.key == self.place.part.key:
+                break
+            earlier += names_of(part)
+        found = dict.fromkeys([*names, *(g.name for g in self.question.givens), *earlier])
+        return tuple(n for n in found if n in columns and n != "g")
+
+    def _names(self, answers: Unexplained) -> dict[str, Array]:
+        """Every name in full, with the students' own earlier results where those were wrong."""
+        full = names_in_full(self.question, answers.givens)
+        return full | {n: np.where(np.isnan(v), full[n], v) for n, v in answers.own.items() if n in full}
 
     def _reported(
-        self, best: _Fit, fits: Sequence[_Fit], answers: Unexplained, full: Mapping[str, Array], chance: Array
+        self, best: _Fit, fits: Sequence[_Fit], answers: Unexplained, full: Mapping[str, Array]
     ) -> UnknownMethod:
         forms, _ = self._forms_of(answers, full)
-        accidental = _accidental(forms, chance, len(best.mine)) + self._accidental_edits(
-            answers, chance, len(best.mine)
-        )
+        count, chance = len(best.mine), answers.chance()
+        accidental = _accidental(forms, chance, count) + self._accidental_changes(answers, chance, count)
         who = tuple(answers.who[i] for i in best.mine)
+        tried = forms.count + (self._variations.count if self._variations else 0)
         return UnknownMethod(
             self.place.key, tidied(best.method.formula), best.done, best.power, who, best.log_odds, accidental,
-            self._answer(best, full), best.beside, forms.count + len(self._edits), len(answers.si), _rivals(best, fits),
+            self._answer(best, full), best.beside, tried, len(answers.si), _rivals(best, fits),
         )  # fmt: skip
 
     def _answer(self, fit: _Fit, full: Mapping[str, Array]) -> Tree:
@@ -169,19 +191,23 @@ class Search:
             return formula
         return tidied(Binary("*" if power > 0 else "/", formula, Number(str(10 ** abs(power)))))
 
-    def _by_edits(self, answers: Unexplained, chance: Array) -> Iterator[_Fit]:
+    def _by_changes(self, answers: Unexplained, full: Mapping[str, Array], gains: Array) -> Iterator[_Fit]:
+        varied = self._variations
+        if varied is None or not can_work(self._right, full):
+            return
         ways = self._ways(answers)
-        for edited in self._workable(ways):
-            value = _by_habits(edited.method, ways, self._known, len(chance))
+        for row in likely_rows(varied, answers, full, gains, self._room()):
+            method = varied.method(row)
+            value = _by_habits(method, ways, self._known, len(gains))
             like, powers = _digits(value, answers, ways.shares)
-            cost = COST_OF_STEP * len(edited.done) - math.log(edited.weight)
-            if (scored := shared_odds(like / chance, powers, cost)) is not None:
+            if (scored := shared_odds(like * gains, powers, float(varied.costs[row]), answers.still())) is not None:
                 with np.errstate(all="ignore"):
                     logs = np.log10(np.abs(value[0]))
-                yield _Fit(edited.method, edited.done, *scored, logs)
+                yield _Fit(method, tuple(c.form.done for c in varied.done(row)), *scored, logs)
 
-    def _workable(self, ways: Habits) -> Iterator[Edited]:
-        return (e for e in self._edits if can_work(e.method, ways.names))
+    def _room(self) -> float:
+        """How far habits of rounding on the way may move a result, as common logarithms."""
+        return LINE_ROOM if self._right.steps or self.place.part.carries else 2 * PI_ROOM
 
     def _ways(self, answers: Unexplained) -> Habits:
         """Every habit of working, from the students' own earlier results where those were wrong."""
@@ -189,22 +215,24 @@ class Search:
         own = {n: np.where(np.isnan(v), ways.names[n], v) for n, v in answers.own.items() if n in ways.names}
         return Habits(ways.shares, ways.figures, ways.names | own)
 
-    def _by_products(self, answers: Unexplained, full: Mapping[str, Array], chance: Array) -> Iterator[_Fit]:
+    def _by_products(self, answers: Unexplained, full: Mapping[str, Array], gains: Array) -> Iterator[_Fit]:
         if unit(self.place.asked.unit).offset:
             return
         _, logs = logs_of_names(self.question, self._right, self.place, full, len(answers.si))
         forms, right = self._forms_of(answers, full)
-        written = np.log10(np.abs(answers.si))
+        written, chance = np.log10(np.abs(answers.si)), answers.chance()
         room = chance * 1.001 + PI_ROOM * forms.pis[:, None]
+        worth = FITS * gains * chance / room
         step = max(1, AT_ONCE // (len(forms.logs) * len(written)))
         for start in range(0, len(forms.exponents), step):
             above = forms.exponents[start : start + step] @ logs
             apart = written - above[:, None, :] - forms.logs[None, :, None]
             powers = np.round(apart)
-            odds = np.where(np.abs(apart - powers) <= room / 2, FITS / room, 0.0)
-            for row, column in np.argwhere((odds > 0).sum(2) >= LEAST_STUDENTS):
+            fits = np.abs(apart - powers) <= room / 2
+            for row, column in np.argwhere(fits.sum(2) >= LEAST_STUDENTS):
+                odds = np.where(fits[row, column], worth[column], 0.0)
                 cost = float(forms.costs[start + row] + forms.constant_costs[column])
-                if (scored := shared_odds(odds[row, column], powers[row, column], cost)) is not None:
+                if (scored := shared_odds(odds, powers[row, column], cost, answers.still())) is not None:
                     asked = self.place.asked
                     final = AskedNumber(asked.key, forms.tree(start + row, column), asked.unit, asked.figures)
                     beside = _ratio(forms, start + row, column, right)
@@ -217,24 +245,21 @@ class Search:
             self._forms[names] = forms_near(names, right), right
         return self._forms[names]
 
-    def _accidental_edits(self, answers: Unexplained, chance: Array, count: int) -> float:
-        """The expected number of edits that so many answers fit by accident: each by as many digits as its habits
-        give."""
-        ways, total = self._ways(answers), 0.0
-        for edited in self._workable(ways):
+    def _accidental_changes(self, answers: Unexplained, chance: Array, count: int) -> float:
+        """The expected number of changed workings that so many answers fit by accident: each by as many digits as its
+        habits give, which is looked at for some of them."""
+        varied = self._variations
+        if varied is None:
+            return 0.0
+        ways, rows = self._ways(answers), np.linspace(0, varied.count - 1, LOOKED_AT).astype(int)
+        total = 0.0
+        for row in rows.tolist():
             with np.errstate(all="ignore"):
-                value = _by_habits(edited.method, ways, self._known, len(chance))
+                value = _by_habits(varied.method(row), ways, self._known, len(chance))
                 digits = np.sort(to_figures(value / answers.scale, answers.figures), axis=0)
                 different = 1 + (np.diff(digits, axis=0) > SAME_DIGITS * np.abs(digits[1:])).sum(0)
             total += by_accident(float((chance * different).sum()), count)
-        return total
-
-
-def chance_of_none(answers: Unexplained) -> Array:
-    """How likely a number without a method has exactly these digits, its power of ten left open; shape (n,)."""
-    with np.errstate(all="ignore"):
-        number = np.abs(answers.si / answers.scale)
-        return np.asarray(2 * half_unit(number, answers.figures) / number / math.log(10))
+        return total * varied.count / LOOKED_AT
 
 
 def _by_habits(method: Method, ways: Habits, known: Mapping[str, Dimension], size: int) -> Array:
