@@ -344,6 +344,9 @@ class RulesShape(Shape):
     ask_below: Annotated[Share, Field(alias="ask below", description="Ask the teacher when less sure than this.")] = (
         Decimal("0.9")
     )
+    most_taken_off: Annotated[
+        Marks, Field(alias="most taken off", description="The most that several deductions take off one answer.")
+    ] = Decimal(1)
 
 
 class TaskShape(Shape):

@@ -22,12 +22,17 @@ class Student:
 
 
 MOST_FIGURES = 9
-TAKEN_OFF = ("unit_missing", "rounded_early", "wrong_unit", "power_of_ten", "unknown_method", "figures_mark")
+TAKEN_OFF = (
+    "unit_missing", "rounded_early", "wrong_unit", "power_of_ten", "unknown_method", "figures_mark", "most_taken_off",
+)  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
 class Rules:
-    """The rules of a task. Marks are exact; the defaults are those of the design (section 5)."""
+    """The rules of a task. Marks are exact; the defaults are those of the design (section 5).
+
+    `most_taken_off` bounds what several of the deductions take off one answer together; one alone takes what it says.
+    """
 
     figures: int = 3
     carried_forward: bool = True
@@ -39,6 +44,7 @@ class Rules:
     figures_mark: Decimal = Decimal(0)
     half_marks: bool = True
     ask_below: float = 0.9
+    most_taken_off: Decimal = Decimal(1)
 
     def __post_init__(self) -> None:
         expect_whole("figures", self.figures, 1, MOST_FIGURES)
