@@ -3,6 +3,7 @@
 from decimal import Decimal
 from math import floor
 
+import pandas as pd
 import pytest
 
 import witnessmark as wm
@@ -182,3 +183,36 @@ def test_a_colon_is_a_sign_of_division_in_a_formula(typed: str) -> None:
 )
 def test_a_colon_behind_a_name_is_none(typed: str, verdict: str) -> None:
     assert marked(SLIDE, c=typed).verdict == verdict
+
+
+# Another g.
+
+PORT = BANK["viewing-port"].draw("heron")
+BY_TEN = wm.Rules(g=D(10))
+
+
+def test_a_task_may_take_ten_for_g() -> None:
+    pressure = PORT.expected_si["a"]
+    out = marked(PORT, BY_TEN, a=f"{pressure / 9.81 * 10:.5g} Pa")
+    assert (out.verdict, out.marks) == ("right", out.out_of)
+    assert marked(PORT, a=f"{pressure / 9.81 * 10:.5g} Pa").verdict == "rounded early"
+
+
+@pytest.mark.parametrize("g", [9.81, 9.8])
+def test_who_takes_the_usual_g_is_right_all_the_same(g: float) -> None:
+    out = marked(PORT, BY_TEN, a=f"{PORT.expected_si['a'] / 9.81 * g:.5g} Pa")
+    assert (out.verdict, out.marks) == ("right", out.out_of)
+    assert "not as this task takes it" in out.because
+
+
+def test_a_table_is_marked_by_the_g_of_its_task_too() -> None:
+    pressure = PORT.expected_si["a"] / 9.81 * 10
+    givens = {name: [float(s.number)] for name, s in PORT.shown.items() if "." not in name}
+    frame = pd.DataFrame({**givens, "a": [f"{pressure:.5g} Pa"]})
+    assert wm.mark_table(BANK["viewing-port"], frame, BY_TEN)["a.verdict"].tolist() == ["right"]
+
+
+@pytest.mark.parametrize("g", [D("9.6"), D("10.1"), D("NaN"), 10, 9.81])
+def test_g_is_an_exact_number_near_what_it_is_on_earth(g: object) -> None:
+    with pytest.raises(ValueError, match=r"^g: expected a Decimal from 9\.7 to 10"):
+        wm.Rules(g=g)  # type: ignore[arg-type]

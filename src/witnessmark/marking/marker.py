@@ -35,7 +35,7 @@ from witnessmark.maths.printing.units import space_before, unit_text
 from witnessmark.questions.model.parts import QuantityPart
 from witnessmark.questions.model.question import Question
 from witnessmark.questions.sheet.task import Rules
-from witnessmark.questions.sheet.variant import Variant
+from witnessmark.questions.sheet.variant import Variant, taking_g
 from witnessmark.reading.quantity.entries import Candidate, Reading
 from witnessmark.reading.result import Certainty
 
@@ -125,9 +125,10 @@ def mark(variant: Variant, answers: Mapping[str, Answer], rules: Rules | None = 
     An answer is the text as it was typed; a number counts as typed without a unit, True and False as yes and no, None
     as blank. UnknownName (a KeyError) for a key that is no part or line, TypeError for what is no answer.
     """
+    rules = rules or Rules()
+    variant = taking_g(variant, rules.g)
     columns = {key: [text] for key, text in answer_texts(variant.question, answers).items()}
-    answered = Answered(variant.columns, columns, 1, [variant])
-    return mark_question(variant.question, answered, rules or Rules()).outcomes(0)
+    return mark_question(variant.question, Answered(variant.columns, columns, 1, [variant]), rules).outcomes(0)
 
 
 def mark_question(

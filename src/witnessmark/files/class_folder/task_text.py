@@ -78,5 +78,5 @@ def _rules(placed: Placed, shape: RulesShape) -> Rules | None:
     taken_off = {key.replace(" ", "_"): amount for key, amount in zip(TAKEN_OFF, amounts, strict=True)}
     return Rules(
         figures=shape.figures, carried_forward=shape.carried_forward, half_marks=shape.half_marks,
-        ask_below=float(shape.ask_below), **taken_off,
+        ask_below=float(shape.ask_below), g=shape.g, **taken_off,
     )  # fmt: skip

@@ -11,11 +11,12 @@ from witnessmark.marking.outcome import Verdict
 from witnessmark.marking.weights import POWERS, PRIOR_OF_KIND
 from witnessmark.maths.quantities import unit
 from witnessmark.maths.syntax import Number, Tree, substituted
-from witnessmark.questions.sheet.task import Rules
+from witnessmark.questions.sheet.task import USUAL_G, Rules
 from witnessmark.questions.working.edited import Edited
 from witnessmark.questions.working.methods import Method, NumberPlace
 
 MOST_CARRIED = 3
+USUAL_HABITS = ("9.81", "9.8")  # of g: right as well where a task takes another
 SECOND_SLIP = Decimal(1)
 """What a second slip takes off the smaller of what the two keep (design, section 5)."""
 
@@ -110,7 +111,11 @@ def _bare(place: NumberPlace, methods: Sequence[Method], own_count: int, rules: 
         yield Hypothesis("cut off", 3, verdict, right, own, marks=most, cut_off=True)
     early, off = max(full - rules.rounded_early, Decimal(0)), rules.rounded_early
     yield Hypothesis("rounded early", 3, Verdict.ROUNDED_EARLY, right, figures=2, marks=early, off=off)
-    if (by_ten := with_round_g(right)) != right:
+    if rules.g != USUAL_G:
+        for g in USUAL_HABITS:
+            if (exact := with_g(right, g)) != right:
+                yield Hypothesis("other g", 3, Verdict.RIGHT, exact, marks=full)
+    elif (by_ten := with_round_g(right)) != right:
         yield Hypothesis("rounded early", 3, Verdict.ROUNDED_EARLY, by_ten, marks=early, off=off)
     for own in [(), *carried]:
         for factor in _factors(place):
@@ -131,7 +136,12 @@ def _bare(place: NumberPlace, methods: Sequence[Method], own_count: int, rules: 
 
 def with_round_g(method: Method) -> Method:
     """The method with g taken as 10 m/s^2, as many courses do (common practice, no source)."""
-    ten: dict[str, Tree] = {"g": Number("10")}
+    return with_g(method, "10")
+
+
+def with_g(method: Method, value: str) -> Method:
+    """The method with this number (m/s^2) in the place of g."""
+    ten: dict[str, Tree] = {"g": Number(value)}
     steps = tuple(replace(s, asked=replace(s.asked, tree=substituted(s.asked.tree, ten))) for s in method.steps)
     return replace(method, steps=steps, final=replace(method.final, tree=substituted(method.final.tree, ten)))
 
