@@ -2,9 +2,9 @@
 
 `Counts` are how often each wrong method was named surely at each place; `ClassPriors` are the factors that follow: the
 mean of a Dirichlet distribution whose weights are the assumed priors times STRENGTH, plus the counts. Right (also cut
-off, or by another g), carried
-forward and rounded early keep their priors, and so does "none of these": counts part wrong methods from each other, and
-leave how likely any of them is together as it was. See `reweighing.py` for the two passes.
+off, or by another g), carried forward and rounded early keep their priors, and so does "none of these": counts part
+wrong methods from each other, and leave how likely any of them is together as it was. See `reweighing.py` for the two
+passes.
 """
 
 from collections.abc import Container, Iterable, Mapping, Sequence
