@@ -20,6 +20,7 @@ from witnessmark.maths.printing.symbols import symbol_for, symbol_of
 from witnessmark.questions.model import kinds
 from witnessmark.questions.model.parts import OrderPart
 from witnessmark.questions.sheet.listing import listed_steps
+from witnessmark.questions.sheet.variant import taking_g
 
 B = TypeVar("B")
 
@@ -82,6 +83,8 @@ def test_every_value_that_the_work_needs_is_in_the_table_of_givens() -> None:
 def test_a_named_constant_is_told_with_its_value() -> None:
     told = [(r.is_, getattr(r.value, "text", "")) for r in given_rows(rigging())]
     assert told[-1] == ("acceleration of free fall", "9.81\u00a0m/s²")
+    by_ten = [(r.is_, getattr(r.value, "text", "")) for r in given_rows(taking_g(rigging(), Decimal(10)))]
+    assert by_ten == [*told[:-1], ("acceleration of free fall", "10\u00a0m/s²")]
 
 
 def test_the_sheet_code_is_large_on_page_one_and_at_the_foot_of_every_page(tmp_path: Path) -> None:

@@ -12,14 +12,17 @@ from jobs.small_class import (
     STUDENTS,
     TASK,
     contents,
+    hand_in,
     record_lines,
     sheets_of,
     small_class,
     write_students,
     write_task,
 )
+from marking.students import Habit, worked
 from witnessmark.files.class_folder.typed_into import LIST
 from witnessmark.jobs.issuing import issue
+from witnessmark.jobs.marking import mark
 from witnessmark.questions.drawing.draw import count_allowed
 from witnessmark.words.errors import ProblemsFound
 
@@ -64,6 +67,20 @@ def test_no_two_students_have_the_same_numbers_and_the_record_holds_what_was_iss
     assert list(sheets) == [code for code, _, _ in STUDENTS]
     for n in range(2):
         assert len({sheet.variants[n].identity for sheet in sheets.values()}) == len(STUDENTS)
+
+
+def test_the_g_of_a_task_stands_on_its_sheets_and_is_what_they_are_marked_by(tmp_path: Path) -> None:
+    folder = small_class(tmp_path / "class")
+    write_task(folder, "[viewing-port]", more="rules: {g: 10}\n")
+    issue(folder, TASK, NOW)
+    page = (folder / "issued" / TASK / "pages" / "HB01.html").read_text(encoding="utf-8")
+    assert "10\u00a0m/s²" in page
+    assert "9.81" not in page
+    for sheet in sheets_of(folder).values():
+        answers = worked(sheet.variants[0], Habit(g=10.0, written=4), shows_lines=False)
+        hand_in(folder, sheet, {f"1.{key}": text for key, text in answers.items()})
+    outcomes = mark(folder, TASK, LATER).outcomes
+    assert {o.verdict for by_key in outcomes.values() for o in by_key.values()} <= {"right", "blank"}
 
 
 def test_what_travels_bears_no_name_of_a_student(issued: Path) -> None:

@@ -105,8 +105,8 @@ def marks_by_kind(key: str, rules: Rules | None = None) -> dict[str, set[Decimal
 def test_the_marks_of_each_kind_by_hand() -> None:
     """Part a has 3 marks, slips keep 1 and 2; the rules take off a half, or 1 for a power of ten or a unit."""
     whole = {kind: {Decimal(m) for m in marks.split()} for kind, marks in {
-        "right": "3", "carried": "3", "rounded early": "2.5", "power of ten": "2", "conversion": "2", "slip": "1 2",
-        "slip carried": "1 2", "slip and power of ten": "0 1", "two slips": "0",
+        "right": "3", "carried": "3", "cut off": "3", "rounded early": "2.5", "power of ten": "2",
+            "conversion": "2", "slip": "1 2", "slip carried": "1 2", "slip and power of ten": "0 1", "two slips": "0",
     }.items()}  # fmt: skip
     assert marks_by_kind("a") == whole
 

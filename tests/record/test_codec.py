@@ -104,6 +104,9 @@ def test_a_float_is_spelt_as_python_spells_it(small: float) -> None:
     assert load(Plank, dump(plank)) == plank
 
 
+LATER_RULES = ',"most_taken_off":"1","g":"9.81"'
+
+
 def test_the_bodies_of_a_record_are_written_as_the_coder_before_pydantic_wrote_them() -> None:
     # The outcomes, students, tasks and misconceptions of the kept record of version 3, which that coder wrote.
     with closing(sqlite3.connect(":memory:")) as db:
@@ -119,8 +122,8 @@ def test_the_bodies_of_a_record_are_written_as_the_coder_before_pydantic_wrote_t
         outcome = load(Outcome, whole)
         assert dump(outcome, without=COLUMNS) == body
         assert plain_of(outcome) == json.loads(whole)
-    for of, body in others:
-        assert dump(load(of, body)) == body
+    for of, body in others:  # rules that came later have their defaults
+        assert dump(load(of, body)) == body.replace(',"ask_below":0.9}', f',"ask_below":0.9{LATER_RULES}}}')
 
 
 def plain_of(value: Any) -> Any:

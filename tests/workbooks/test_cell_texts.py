@@ -57,7 +57,16 @@ def test_a_date_or_time_is_spoiled_and_never_guessed(value: date | time | timede
 
 @pytest.mark.parametrize(
     ("value", "number_format", "text"),
-    [(0.15, "0%", "15 %"), (0.07, "0.00%", "7 %"), (1.1, "0%", "110 %"), (0.29, "0 %", "29 %"), (0.5, '0"%"', "0.5")],
+    [
+        (0.15, "0%", "15 %"),
+        (0.07, "0.00%", "7.00 %"),
+        (0.36, "0.0%", "36.0 %"),
+        (0.36123, "0.0%", "36.1 %"),
+        (0.361, "0.0##%", "36.1 %"),
+        (1.1, "0%", "110 %"),
+        (0.29, "0 %", "29 %"),
+        (0.5, '0"%"', "0.5"),
+    ],
 )
 def test_a_percentage_keeps_its_meaning(value: float, number_format: str, text: str) -> None:
     assert cell_of(value, number_format).text == text

@@ -22,7 +22,7 @@ from witnessmark.questions.bank import Bank
 from witnessmark.questions.drawing.draw import draw_class
 from witnessmark.questions.sheet.sheet_codes import sheet_code
 from witnessmark.questions.sheet.task import Sheet, Student, Task
-from witnessmark.questions.sheet.variant import Variant
+from witnessmark.questions.sheet.variant import Variant, taking_g
 from witnessmark.words.errors import NoVariant, ProblemsFound
 from witnessmark.words.faults import Fault
 from witnessmark.words.problems import Place, Problem
@@ -105,8 +105,12 @@ def _drawn(
     if problems:
         raise ProblemsFound(problems)
     used = {sheet.code for sheet in before}
+
+    def numbers(key: str, student: Student) -> Variant:
+        return taking_g(drawn[key][student.code], task.rules.g)
+
     return tuple(
-        Sheet(_new_code(task, s, used), task, s, tuple(drawn[key][s.code] for key in task.questions)) for s in students
+        Sheet(_new_code(task, s, used), task, s, tuple(numbers(key, s) for key in task.questions)) for s in students
     )
 
 

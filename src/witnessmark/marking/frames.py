@@ -22,8 +22,8 @@ from witnessmark.maths.quantities import unit
 from witnessmark.maths.syntax import names_in
 from witnessmark.questions.model.kinds import has_letters
 from witnessmark.questions.model.question import Question
-from witnessmark.questions.sheet.task import Rules
-from witnessmark.questions.sheet.variant import declared_units, row_cells, variant_of
+from witnessmark.questions.sheet.task import USUAL_G, Rules
+from witnessmark.questions.sheet.variant import declared_units, row_cells, taking_g, variant_of
 from witnessmark.questions.working.working import ALL_CONSTANTS
 from witnessmark.words.errors import UnknownName
 from witnessmark.words.nearest import there_are
@@ -96,7 +96,9 @@ def _alike(frame: pd.DataFrame) -> tuple[Rows, Rows]:
 def _marking(question: Question, frame: pd.DataFrame, keys: Sequence[str], rules: Rules) -> Mark:
     """What marks some rows of a frame."""
     entries: dict[str, list[str]] = {key: frame[key].tolist() for key in keys}
-    answered = Answered(_givens(question, frame), entries, len(frame), _variants(question, frame, entries))
+    answered = Answered(
+        _givens(question, frame, rules), entries, len(frame), _variants(question, frame, entries, rules)
+    )
 
     def mark(rows: range | Rows, priors: ClassPriors | None = None) -> QuestionMarked:
         return mark_question(question, answered.only(rows), rules, priors)
@@ -157,8 +159,10 @@ def _cells(question: Question, frame: pd.DataFrame) -> dict[str, Array]:
     return found
 
 
-def _givens(question: Question, frame: pd.DataFrame) -> Mapping[str, Array]:
+def _givens(question: Question, frame: pd.DataFrame, rules: Rules) -> Mapping[str, Array]:
     found = _cells(question, frame)
+    if rules.g != USUAL_G:
+        found["g"] = np.full(len(frame), float(rules.g))
     for name, unit_name in declared_units(question).items():
         if name in frame.columns:
             u = unit(unit_name)
@@ -179,14 +183,17 @@ def _numbers(column: pd.Series, unit_name: str) -> Array:
     return numbers
 
 
-def _variants(question: Question, frame: pd.DataFrame, entries: Mapping[str, list[str]]) -> Variants | None:
+def _variants(
+    question: Question, frame: pd.DataFrame, entries: Mapping[str, list[str]], rules: Rules
+) -> Variants | None:
     """Each row's variant, where some part needs it for its letters and the frame has all that is drawn."""
     lettered = any(has_letters(part) and part.key in entries for part in question.parts)
     drawn = [*_rows_named(question, frame), *(g.name for g in question.givens if g.value is None)]
     if not lettered or not set(drawn) <= set(frame.columns) or len(_rows_named(question, frame)) < len(question.rows):
         return None
     rows = frame[drawn].to_dict("records")
-    return [variant_of(question, {str(name): value for name, value in row.items()}) for row in rows]
+    made = (variant_of(question, {str(name): value for name, value in row.items()}) for row in rows)
+    return [taking_g(variant, rules.g) for variant in made]
 
 
 def _columns(marked: QuestionMarked, key: str) -> dict[str, Any]:

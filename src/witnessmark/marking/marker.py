@@ -35,13 +35,14 @@ from witnessmark.maths.printing.units import space_before, unit_text
 from witnessmark.questions.model.parts import QuantityPart
 from witnessmark.questions.model.question import Question
 from witnessmark.questions.sheet.task import Rules
-from witnessmark.questions.sheet.variant import Variant
+from witnessmark.questions.sheet.variant import Variant, taking_g
 from witnessmark.reading.quantity.entries import Candidate, Reading
 from witnessmark.reading.result import Certainty
 
 MOST_EVIDENCE = 8
 LONGEST_DIGITS = 12
 MOST_FIGURES_SHOWN = 6
+LEAST_IN_FULL = 4  # figures of the right value where it is told in full
 BLAMED_ON_READING = (Verdict.POWER_OF_TEN, Verdict.UNIT, Verdict.EDIT)
 """Verdicts that a wrong repair of the entry could have caused."""
 Hundredths = npt.NDArray[np.int64]
@@ -124,9 +125,10 @@ def mark(variant: Variant, answers: Mapping[str, Answer], rules: Rules | None = 
     An answer is the text as it was typed; a number counts as typed without a unit, True and False as yes and no, None
     as blank. UnknownName (a KeyError) for a key that is no part or line, TypeError for what is no answer.
     """
+    rules = rules or Rules()
+    variant = taking_g(variant, rules.g)
     columns = {key: [text] for key, text in answer_texts(variant.question, answers).items()}
-    answered = Answered(variant.columns, columns, 1, [variant])
-    return mark_question(variant.question, answered, rules or Rules()).outcomes(0)
+    return mark_question(variant.question, Answered(variant.columns, columns, 1, [variant]), rules).outcomes(0)
 
 
 def mark_question(
@@ -199,7 +201,8 @@ class _Answer:
     @cached_property
     def right_text(self) -> str:
         """The right value, as text."""
-        return value_text(float(self.marked.bench.worked[self.key][self.row]), self.place.place.asked.unit)
+        asked, value = self.place.place.asked, float(self.marked.bench.worked[self.key][self.row])
+        return value_text(value, asked.unit, max(LEAST_IN_FULL, asked.figures + 1))
 
 
 def _worded(marked: QuestionMarked, place: PlaceMarked, row: int) -> Outcome:
@@ -240,7 +243,7 @@ def _named(answer: _Answer, marks: Decimal, out_of: Decimal) -> Outcome:
         sentence = unit_sentence(asked.unit, "" if candidate.unit_missing else candidate.unit)
     if h.kind == "conversion" and not candidate.dimension_fits:
         sentence = converted_sentence(answer.read_as, h.factor.conversion, asked.unit)
-    if place.other_figures[row]:
+    if place.other_figures[row] and not h.cut_off:
         sentence = f"{sentence} {figures_sentence(rules.figures)}"
     return Outcome(
         marks, out_of, verdict, sentence, h.method.names, answer.sure, _evidence(answer), answer.raw, answer.read_as,

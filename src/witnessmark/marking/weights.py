@@ -21,6 +21,8 @@ PRIOR_OF_KIND: dict[str, float] = {
     "right": 0.50,
     "carried": 0.50,
     "rounded early": 0.03,
+    "cut off": 0.02,
+    "other g": 0.03,
     "power of ten": 0.05,
     "conversion": 0.02,
     "slip": 0.18,

@@ -145,9 +145,9 @@ def given_rows(variant: Variant) -> tuple[GivenRow, ...]:
     aliased = {g.value.name for g in question.givens if g.is_ and isinstance(g.value, Name)}
     cells = [name for name in sorted(used - aliased) if "." in name and name in variant.shown]
     rows += [GivenRow(None, _cell_words(name, variant), _value(name, variant)) for name in cells]
-    for name in sorted(used & CONSTANTS.keys() - TAKEN_AS_KNOWN - variant.shown.keys()):
+    for name in sorted(used & CONSTANTS.keys() - TAKEN_AS_KNOWN):
         constant = CONSTANTS[name]
-        value = Words(quantity_text(constant.value, constant.unit))
+        value = _value(name, variant) if name in variant.shown else Words(quantity_text(constant.value, constant.unit))
         rows.append(GivenRow(letter(name, symbols), CONSTANT_NAMES.get(name, "constant"), value))
     return tuple(rows)
 

@@ -16,7 +16,9 @@ from witnessmark.words.nearest import near_or_all
 from witnessmark.words.problems import Problem
 
 DATE = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
-TAKEN_OFF = ("unit missing", "rounded early", "wrong unit", "power of ten", "unknown method", "figures mark")
+TAKEN_OFF = (
+    "unit missing", "rounded early", "wrong unit", "power of ten", "unknown method", "figures mark", "most taken off",
+)  # fmt: skip
 
 
 def task_from_text(text: str, file: str, bank_keys: Collection[str]) -> tuple[Task | None, tuple[Problem, ...]]:
@@ -62,7 +64,7 @@ def _rules(placed: Placed, shape: RulesShape) -> Rules | None:
     """The rules, or None with a problem for each amount that is not in their steps."""
     amounts = (
         shape.unit_missing, shape.rounded_early, shape.wrong_unit, shape.power_of_ten, shape.unknown_method,
-        shape.figures_mark,
+        shape.figures_mark, shape.most_taken_off,
     )  # fmt: skip
     sound = True
     for key, amount in zip(TAKEN_OFF, amounts, strict=True):
@@ -71,5 +73,10 @@ def _rules(placed: Placed, shape: RulesShape) -> Rules | None:
             expected = f"{steps_text(shape.half_marks)}, at least 0"
             remedy = "" if shape.half_marks else f"type {key}: 1 or 0, or half marks: true"
             placed.add("marks", ("rules", key), expected, str(amount), remedy)
-    ask_below = float(shape.ask_below)
-    return Rules(shape.figures, shape.carried_forward, *amounts, shape.half_marks, ask_below) if sound else None
+    if not sound:
+        return None
+    taken_off = {key.replace(" ", "_"): amount for key, amount in zip(TAKEN_OFF, amounts, strict=True)}
+    return Rules(
+        figures=shape.figures, carried_forward=shape.carried_forward, half_marks=shape.half_marks,
+        ask_below=float(shape.ask_below), g=shape.g, **taken_off,
+    )  # fmt: skip

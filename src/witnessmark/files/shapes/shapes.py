@@ -51,6 +51,9 @@ Title = Annotated[str, BeforeValidator(_stripped), StringConstraints(min_length=
 Figures = Annotated[int, Field(ge=1, le=9), BeforeValidator(_whole)]
 Level = Annotated[int, Field(ge=1, le=3), BeforeValidator(_whole)]
 Needed = Annotated[int, Field(ge=1), BeforeValidator(_whole)]
+Gravity = Annotated[
+    Decimal, Field(ge=Decimal("9.7"), le=10), WithJsonSchema({"type": "number", "minimum": 9.7, "maximum": 10})
+]
 Share = Annotated[Decimal, Field(ge=0, le=1), WithJsonSchema({"type": "number", "minimum": 0, "maximum": 1})]
 Formula = Annotated[
     str,
@@ -347,6 +350,12 @@ class RulesShape(Shape):
     half_marks: Annotated[bool, Field(alias="half marks")] = True
     ask_below: Annotated[Share, Field(alias="ask below", description="Ask the teacher when less sure than this.")] = (
         Decimal("0.9")
+    )
+    most_taken_off: Annotated[
+        Marks, Field(alias="most taken off", description="The most that several deductions take off one answer.")
+    ] = Decimal(1)
+    g: Annotated[Gravity, Field(description="The acceleration of free fall that the task takes, m/s^2.")] = Decimal(
+        "9.81"
     )
 
 

@@ -1,17 +1,23 @@
 """A file is not a text: what a cell of a spreadsheet holds, turned back into what was typed, where that is certain."""
 
+import math
+import re
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
-from decimal import Decimal
+from decimal import ROUND_HALF_UP, Context, Decimal
 
 MONTHS = (
     "January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November",
     "December",
 )  # fmt: skip
 AS_NUMBER = "the spreadsheet stored this entry as a number, so zeros at its end may be missing"
-AS_PERCENTAGE = "the spreadsheet stored this entry as a percentage, so zeros at its end may be missing"
+AS_PERCENTAGE = "the spreadsheet stored this entry as a percentage; it was taken as the cell shows it"
 AS_LOGICAL = "the spreadsheet stored this entry as a logical value"
 TURNED = "the spreadsheet turned this entry into"
+DECIMALS = re.compile(r"(?:^|[0#?])(?:[.,](?P<least>0*)(?P<further>[#?]*))?(?=[^0-9.,#?eE]*%)")  # of a number format
+SHOWN_DECIMALS = re.compile(r"^[-−]?[\d ]*(?:[.,](?P<least>\d+))?(?P<further>)\s*%$")  # of a text that is shown
+EXACTLY = Context(prec=400)
+MOST_DECIMALS = 30  # more than a spreadsheet shows
 PLAIN_FORMATS = ("", "General", "@", "0", "0.00", "GENERAL", "Standard")
 LARGEST_PLAIN, SMALLEST_PLAIN = 15, -7  # powers of ten that are written out in full
 
@@ -83,10 +89,28 @@ def number_text(value: float) -> str:
 
 def _number(value: float, number_format: str) -> Cell:
     if "%" in _outside_quotes(number_format):
-        return Cell(f"{_hundredfold(value)} %", AS_PERCENTAGE)
+        return percentage_cell(value, DECIMALS.search(_outside_quotes(number_format)))
     if number_format in PLAIN_FORMATS:
         return Cell(number_text(value), AS_NUMBER)
     return Cell(number_text(value), f"{AS_NUMBER}; the cell shows it in the format {number_format}")
+
+
+def percentage_cell(value: float, decimals: re.Match[str] | None) -> Cell:
+    """A share as the per cent that its cell shows: with the `least` decimals, and `further` ones where they are not 0.
+
+    Where the decimals are not known, with all that there are. The note tells what the cell holds beyond what it shows.
+    """
+    held = _hundredfold(value)
+    if decimals is None or not math.isfinite(value):
+        return Cell(f"{held} %", AS_PERCENTAGE)
+    least = min(len(decimals["least"] or ""), MOST_DECIMALS)
+    further = min(len(decimals["further"] or ""), MOST_DECIMALS)
+    shown = Decimal(held).quantize(Decimal(1).scaleb(-least - further), ROUND_HALF_UP, EXACTLY)
+    text = f"{shown:f}"
+    while further and text.endswith("0"):
+        text, further = text[:-1], further - 1
+    beyond = "" if shown == Decimal(held) else f"; it holds {Decimal(held):.12g} %"
+    return Cell(f"{text.rstrip('.')} %", f"{AS_PERCENTAGE}{beyond}")
 
 
 def _outside_quotes(number_format: str) -> str:

@@ -9,7 +9,15 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
-from witnessmark.files.workbooks.cell_texts import EMPTY, Cell, cell_of, error_cell, formula_cell
+from witnessmark.files.workbooks.cell_texts import (
+    EMPTY,
+    SHOWN_DECIMALS,
+    Cell,
+    cell_of,
+    error_cell,
+    formula_cell,
+    percentage_cell,
+)
 from witnessmark.files.workbooks.pages import MOST_CELLS, Room, TooMuch
 
 OFFICE = "{urn:oasis:names:tc:opendocument:xmlns:office:1.0}"
@@ -141,7 +149,7 @@ def _typed(element: ET.Element, shown: str) -> Cell:
             case "currency":
                 return cell_of(float(value), element.get(f"{OFFICE}currency") or "money")
             case "percentage":
-                return cell_of(float(value), "0%")
+                return percentage_cell(float(value), SHOWN_DECIMALS.match(shown))
             case "boolean":
                 return cell_of(element.get(f"{OFFICE}boolean-value") == "true")
             case "date":

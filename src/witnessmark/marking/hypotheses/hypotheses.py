@@ -11,11 +11,12 @@ from witnessmark.marking.outcome import Verdict
 from witnessmark.marking.weights import POWERS, PRIOR_OF_KIND
 from witnessmark.maths.quantities import unit
 from witnessmark.maths.syntax import Number, Tree, substituted
-from witnessmark.questions.sheet.task import Rules
+from witnessmark.questions.sheet.task import USUAL_G, Rules
 from witnessmark.questions.working.edited import Edited
 from witnessmark.questions.working.methods import Method, NumberPlace
 
 MOST_CARRIED = 3
+USUAL_HABITS = ("9.81", "9.8")  # of g: right as well where a task takes another
 SECOND_SLIP = Decimal(1)
 """What a second slip takes off the smaller of what the two keep (design, section 5)."""
 
@@ -31,7 +32,11 @@ class Factor:
 
 @dataclass(frozen=True, slots=True)
 class Hypothesis:
-    """One explanation: a method, which own results it starts from (indices), a factor, and its place on the ladder."""
+    """One explanation: a method, which own results it starts from (indices), a factor, and its place on the ladder.
+
+    `off` is what a rule of the task took off to give `marks`; `cut_off` tells that further digits were left out where
+    the last one should have been rounded.
+    """
 
     kind: str
     rung: int
@@ -43,6 +48,8 @@ class Hypothesis:
     prior: float = 0.0
     marks: Decimal = Decimal(0)
     done: tuple[str, ...] = ()
+    off: Decimal = Decimal(0)
+    cut_off: bool = False
 
 
 def hypotheses(
@@ -99,30 +106,42 @@ def _bare(place: NumberPlace, methods: Sequence[Method], own_count: int, rules: 
     yield Hypothesis("right", 2, Verdict.RIGHT, right, marks=full)
     for own in carried:
         yield Hypothesis("carried", 3, Verdict.CARRIED_FORWARD, right, own, marks=carried_marks)
-    early = max(full - rules.rounded_early, Decimal(0))
-    yield Hypothesis("rounded early", 3, Verdict.ROUNDED_EARLY, right, figures=2, marks=early)
-    if (by_ten := with_round_g(right)) != right:
-        yield Hypothesis("rounded early", 3, Verdict.ROUNDED_EARLY, by_ten, marks=early)
+    for own in [(), *carried]:
+        verdict, most = (Verdict.CARRIED_FORWARD, carried_marks) if own else (Verdict.RIGHT, full)
+        yield Hypothesis("cut off", 3, verdict, right, own, marks=most, cut_off=True)
+    early, off = max(full - rules.rounded_early, Decimal(0)), rules.rounded_early
+    yield Hypothesis("rounded early", 3, Verdict.ROUNDED_EARLY, right, figures=2, marks=early, off=off)
+    if rules.g != USUAL_G:
+        for g in USUAL_HABITS:
+            if (exact := with_g(right, g)) != right:
+                yield Hypothesis("other g", 3, Verdict.RIGHT, exact, marks=full)
+    elif (by_ten := with_round_g(right)) != right:
+        yield Hypothesis("rounded early", 3, Verdict.ROUNDED_EARLY, by_ten, marks=early, off=off)
     for own in [(), *carried]:
         for factor in _factors(place):
             kind = "power of ten" if factor.power else "conversion"
             off = rules.power_of_ten if factor.power else rules.wrong_unit
             verdict = Verdict.POWER_OF_TEN if factor.power else Verdict.UNIT
-            yield Hypothesis(kind, 4, verdict, right, own, factor, marks=max(full - off, Decimal(0)))
+            yield Hypothesis(kind, 4, verdict, right, own, factor, marks=max(full - off, Decimal(0)), off=off)
     for slip in slips:
         keeps = _kept(place, slip)
         yield Hypothesis("slip", 5, Verdict.SLIP, slip, marks=keeps)
         for own in carried:
             yield Hypothesis("slip carried", 5, Verdict.SLIP, slip, own, marks=keeps)
         for power in POWERS:
-            less = max(keeps - rules.power_of_ten, Decimal(0))
-            factor = Factor(10.0**power, power)
-            yield Hypothesis("slip and power of ten", 5, Verdict.SLIP, slip, (), factor, marks=less)
+            off = rules.power_of_ten
+            less, factor = max(keeps - off, Decimal(0)), Factor(10.0**power, power)
+            yield Hypothesis("slip and power of ten", 5, Verdict.SLIP, slip, (), factor, marks=less, off=off)
 
 
 def with_round_g(method: Method) -> Method:
     """The method with g taken as 10 m/s^2, as many courses do (common practice, no source)."""
-    ten: dict[str, Tree] = {"g": Number("10")}
+    return with_g(method, "10")
+
+
+def with_g(method: Method, value: str) -> Method:
+    """The method with this number (m/s^2) in the place of g."""
+    ten: dict[str, Tree] = {"g": Number(value)}
     steps = tuple(replace(s, asked=replace(s.asked, tree=substituted(s.asked.tree, ten))) for s in method.steps)
     return replace(method, steps=steps, final=replace(method.final, tree=substituted(method.final.tree, ten)))
 

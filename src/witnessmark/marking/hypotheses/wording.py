@@ -40,6 +40,11 @@ def because(place: NumberPlace, h: Hypothesis, question: Question, read_as: str,
             return f"Right: {read_as} is {asked_text(place)} with your numbers."
         case "carried":
             return f"Your working here is right: {read_as} follows from your own earlier result."
+        case "cut off":
+            begun = "follows from your own earlier result" if h.carried else f"is the beginning of {right_text}"
+            return f"Your method is right; {read_as} {begun}, cut off where it should be rounded to the nearest digit."
+        case "other g":
+            return f"Right: {read_as} is {asked_text(place)} with g as it is usually taken, not as this task takes it."
         case "rounded early":
             return f"Your method is right, but {read_as} was rounded too early; in full it is {right_text}."
         case "power of ten":

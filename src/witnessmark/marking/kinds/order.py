@@ -57,8 +57,11 @@ def _marks(order: Order, marks: Decimal, rules: Rules) -> Decimal:
 
 
 def _shows(part: OrderPart, order: Order, puts: str, before: str) -> bool:
-    """True where a step stands before one that it must follow."""
-    return order.index(part.steps.index(puts)) < order.index(part.steps.index(before))
+    """True where a step stands before one that it must follow, yet not before what comes ahead of that one as well:
+    then something else went wrong."""
+    moved, follows = part.steps.index(puts), part.steps.index(before)
+    ahead = order.index(follows - 1) if follows else -1
+    return ahead < order.index(moved) < order.index(follows)
 
 
 def _sentence(part: OrderPart, order: Order, variant: Variant | None) -> str:

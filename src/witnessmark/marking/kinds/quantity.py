@@ -27,8 +27,9 @@ from witnessmark.questions.working.methods import NumberPlace
 from witnessmark.questions.working.working import Columns, envelopes, worked
 from witnessmark.reading.column.columns import ColumnReading, read_column
 
+Hundredths = npt.NDArray[np.int64]
 RIGHT_IN_METHOD = (Verdict.RIGHT, Verdict.CARRIED_FORWARD)
-UNITS_THAT_NEED_NO_WORD = ("", "percent", "strain")
+UNITS_THAT_NEED_NO_WORD = ("", "strain")
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,6 +82,12 @@ class PlaceMarked:
         """True where the reading that won lacks a unit that it needs, or has one of another dimension."""
         fault = (self.reading.unit_missing & needs_unit(self.place)) | ~self.reading.dimension_fits
         return np.take_along_axis(fault, self.candidate[:, None], axis=1)[:, 0]
+
+    @property
+    def mended(self) -> Array:
+        """The values without the power of ten or the conversion of units that explains them."""
+        factors = np.array([h.factor.value for h in self.candidates] + [1.0])
+        return np.asarray(self.values / factors[self.named])
 
 
 def needs_unit(place: NumberPlace) -> bool:
@@ -146,7 +153,7 @@ def _mark_place(
         climbed = climb(numbers, setting, rung)
         climbs.append(climbed)
         others.append(_other_figures(b, place, reading, j, climbed))
-        cost = _unit_cost(b, place, reading, j, climbed) + others[j] * hundredths(b.rules.figures_mark)
+        cost = _further_cost(b, climbed, _unit_cost(b, place, reading, j, climbed), others[j])
         marks.append(np.where(np.isfinite(numbers.si), np.maximum(climbed.marks - cost, 0), -1))
         values.append(numbers.si)
     best = _kindest(marks, climbs)
@@ -181,13 +188,24 @@ def _numbers(reading: ColumnReading, j: int, place: NumberPlace) -> Numbers:
     )  # fmt: skip
 
 
-def _unit_cost(b: Bench, place: NumberPlace, reading: ColumnReading, j: int, climbed: Climbed) -> npt.NDArray[np.int64]:
+def _unit_cost(b: Bench, place: NumberPlace, reading: ColumnReading, j: int, climbed: Climbed) -> Hundredths:
     """Hundredths that a missing unit, or one of another dimension, takes off; a conversion has paid for it already."""
     missing = hundredths(b.rules.unit_missing) if needs_unit(place) else 0
     converted = np.array([h.kind == "conversion" for h in climbed.candidates] + [False])[climbed.named]
     foreign = np.where(converted, 0, hundredths(b.rules.wrong_unit))
     cost = np.where(reading.unit_missing[:, j], missing, 0)
     return np.where(reading.dimension_fits[:, j], cost, foreign).astype(np.int64)
+
+
+def _further_cost(
+    b: Bench, climbed: Climbed, unit_cost: Hundredths, other_figures: npt.NDArray[np.bool_]
+) -> Hundredths:
+    """Hundredths that unit and figures take off beside what the method lost: all together no more than the task says,
+    or than the largest of them alone."""
+    lost = np.array([hundredths(h.off) for h in climbed.candidates] + [0], np.int64)[climbed.named]
+    by_figures = other_figures * hundredths(b.rules.figures_mark)
+    most = np.maximum.reduce([lost, unit_cost, by_figures, np.full_like(lost, hundredths(b.rules.most_taken_off))])
+    return np.asarray(np.minimum(lost + unit_cost + by_figures, most) - lost)
 
 
 def _other_figures(
@@ -200,6 +218,7 @@ def _other_figures(
     other = np.zeros(b.size, np.bool_)
     if b.rules.figures_mark and place.line is None:
         right = np.array([h.verdict in RIGHT_IN_METHOD for h in climbed.candidates] + [False])[climbed.named]
+        other |= np.array([h.cut_off for h in climbed.candidates] + [False])[climbed.named]
         for i in np.flatnonzero(right & (reading.figures[:, j] != b.rules.figures)):
             candidate = reading.reading(int(i)).readings[j]
             other[i] = not candidate.least_figures <= b.rules.figures <= candidate.most_figures

@@ -1,9 +1,10 @@
 """What a class's own counts say about its wrong methods: assumed priors, sharpened by what the class was seen to do.
 
 `Counts` are how often each wrong method was named surely at each place; `ClassPriors` are the factors that follow: the
-mean of a Dirichlet distribution whose weights are the assumed priors times STRENGTH, plus the counts. Right, carried
-forward and rounded early keep their priors, and so does "none of these": counts part wrong methods from each other, and
-leave how likely any of them is together as it was. See `reweighing.py` for the two passes.
+mean of a Dirichlet distribution whose weights are the assumed priors times STRENGTH, plus the counts. Right (also cut
+off, or by another g), carried forward and rounded early keep their priors, and so does "none of these": counts part
+wrong methods from each other, and leave how likely any of them is together as it was. See `reweighing.py` for the two
+passes.
 """
 
 from collections.abc import Container, Iterable, Mapping, Sequence
@@ -19,7 +20,7 @@ misconceptions (or the formula of an edit), the power of ten or the conversion."
 
 EDITS = 7  # the rung on which methods have no names
 SAME_KIND = {"slip carried": "slip"}
-DECIDED_BY_THE_LADDER = frozenset({"right", "carried", "rounded early"})
+DECIDED_BY_THE_LADDER = frozenset({"right", "carried", "rounded early", "cut off", "other g"})
 WRONG_KINDS = frozenset(PRIOR_OF_KIND) - DECIDED_BY_THE_LADDER - SAME_KIND.keys()
 WRONG_PRIOR = sum(PRIOR_OF_KIND[kind] for kind in sorted(WRONG_KINDS))
 """The assumed prior of all wrong methods together."""

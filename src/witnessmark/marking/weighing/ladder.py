@@ -20,6 +20,8 @@ from witnessmark.questions.sheet.task import Rules
 
 UNNAMED = -1
 HUNDREDTHS = 100
+TELLING_FIGURES = 7
+"""A longer tail, as calculators show it, says no more of whether a number is right."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,10 +100,11 @@ def hundredths(marks: Decimal) -> int:
 def _sure_of_right(numbers: Numbers, rung: Rung) -> Array:
     """The posterior of right inside its envelope, where the draw keeps every modelled slip out."""
     with np.errstate(all="ignore"):
-        step = 2 * half_unit(numbers.written, numbers.figures) * np.abs(numbers.scale)
+        some = replace(numbers, figures=np.minimum(numbers.figures, TELLING_FIGURES))
+        step = 2 * half_unit(some.written, some.figures) * np.abs(some.scale)
         width = rung.envelope[1] - rung.envelope[0] + step
         weight = PRIOR_OF_KIND["right"] * step / width
-        none = PRIOR_OF_NONE * likelihood_of_none(numbers, rung.right)
+        none = PRIOR_OF_NONE * likelihood_of_none(some, rung.right)
         return np.asarray(np.nan_to_num(weight / (weight + none), nan=1.0))
 
 

@@ -212,6 +212,8 @@ def _likelihood(h: Hypothesis, digits: Digits, setting: Setting) -> tuple[npt.ND
     si, step = digits.numbers.si, digits.step
     inside = (si >= low) & (si <= high)
     like = _share_of_habits(h, digits, setting)
+    if h.cut_off:
+        return np.zeros_like(inside), like
     with np.errstate(all="ignore"):
         even = UNLISTED_HABIT * np.minimum(1.0, step / (high - low + step))
     return inside, np.where(inside, np.maximum(like, np.nan_to_num(even)), _only_if_told(h, like))
@@ -229,8 +231,8 @@ def _share_of_habits(h: Hypothesis, digits: Digits, setting: Setting) -> Array:
         taken = {k: v[rows] for k, v in _taken(h, setting).items()}
         value = _by_habits(h, setting, habits, taken)
         some = digits.only(rows) if size > piece else digits
-        gives = _gives_digits(value, some)
-        if h.carried:
+        gives = _cut_to_digits(value, some.numbers, h.method.final.figures) if h.cut_off else _gives_digits(value, some)
+        if h.carried and not h.cut_off:
             from_full = _from_full(h, setting, habits, rows, some)
             gives = CARRIED_IN_FULL * from_full + (1 - CARRIED_IN_FULL) * gives
         like[rows] = _shared(habits.shares, np.broadcast_to(gives, (kinds, len(rows))))
@@ -282,6 +284,16 @@ def _gives_digits(value: Array, digits: Digits) -> Array:
     with np.errstate(all="ignore"):
         number = (value - digits.numbers.offset) / digits.numbers.scale
         return np.asarray((number >= digits.low) & (number <= digits.high), dtype=np.float64)
+
+
+def _cut_to_digits(value: Array, numbers: Numbers, least: int) -> Array:
+    """1.0 where the value in the unit written begins with the digits written, at least as many as asked, and would be
+    rounded up to other ones."""
+    with np.errstate(all="ignore"):
+        share = (value - numbers.offset) / numbers.scale / numbers.written - 1
+        half = half_unit(numbers.written, numbers.figures) / np.abs(numbers.written)
+        cut = (share >= half) & (share < 2 * half) & (numbers.figures >= least)
+    return np.asarray(cut, dtype=np.float64)
 
 
 def _gives_fewer(value: Array, numbers: Numbers, figures: int) -> Array:

@@ -25,12 +25,19 @@ class Student:
 
 
 MOST_FIGURES = 9
-TAKEN_OFF = ("unit_missing", "rounded_early", "wrong_unit", "power_of_ten", "unknown_method", "figures_mark")
+LEAST_G, USUAL_G, MOST_G = Decimal("9.7"), Decimal("9.81"), Decimal(10)
+TAKEN_OFF = (
+    "unit_missing", "rounded_early", "wrong_unit", "power_of_ten", "unknown_method", "figures_mark", "most_taken_off",
+)  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
 class Rules:
-    """The rules of a task. Marks are exact; the defaults are those of the design (section 5)."""
+    """The rules of a task. Marks are exact; the defaults are those of the design (section 5).
+
+    `g` is what the task takes for the acceleration of free fall, in m/s². `most_taken_off` bounds
+    what several of the deductions take off one answer together; one alone takes what it says.
+    """
 
     figures: int = 3
     carried_forward: bool = True
@@ -42,6 +49,8 @@ class Rules:
     figures_mark: Decimal = Decimal(0)
     half_marks: bool = True
     ask_below: float = 0.9
+    most_taken_off: Decimal = Decimal(1)
+    g: Decimal = USUAL_G
 
     def __post_init__(self) -> None:
         expect_whole("figures", self.figures, 1, MOST_FIGURES)
@@ -50,6 +59,8 @@ class Rules:
         for name in TAKEN_OFF:
             expect_marks(name, getattr(self, name))
         expect_share("ask_below", self.ask_below)
+        is_g = isinstance(self.g, Decimal) and self.g.is_finite() and LEAST_G <= self.g <= MOST_G
+        expect(is_g, "g", f"a Decimal from {LEAST_G} to {MOST_G}", self.g)
 
 
 @dataclass(frozen=True, slots=True)

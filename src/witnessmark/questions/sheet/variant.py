@@ -11,6 +11,7 @@ import numpy as np
 from witnessmark.maths.compiled import Array, compiled
 from witnessmark.maths.quantities import from_si, quantity, to_si, unit
 from witnessmark.maths.syntax import names_in
+from witnessmark.questions.model.constants import CONSTANTS
 from witnessmark.questions.model.kinds import lines_of, unit_asked
 from witnessmark.questions.model.question import Question
 from witnessmark.questions.sheet.stated import StatedGiven, stated_given
@@ -72,7 +73,8 @@ class Variant:
     @property
     def identity(self) -> Identity:
         """Equal for two variants exactly when they give the same numbers and rows."""
-        numbers = {name: f"{float(s.number):.10g} {s.unit}" for name, s in self.shown.items()}
+        drawn = {name: s for name, s in self.shown.items() if name not in CONSTANTS}
+        numbers = {name: f"{float(s.number):.10g} {s.unit}" for name, s in drawn.items()}
         return tuple(sorted((numbers | self.row_names).items()))
 
     @property
@@ -189,6 +191,19 @@ def with_computed(question: Question, shown: dict[str, Shown], rows: dict[str, s
                 if math.isfinite(number):
                     shown[given.name] = Shown(Decimal(f"{number:.10g}"), given.unit)
     return Variant(question, shown, rows)
+
+
+def taking_g(variant: Variant, g: Decimal) -> Variant:
+    """The variant with this acceleration of free fall (m/s²) shown among its numbers, where it is not the usual one."""
+    known = CONSTANTS["g"]
+    if float(g) == known.value or "g" in variant.shown:
+        return variant
+    changed = {"g"}
+    for given in variant.question.givens:
+        if given.value is not None and names_in(given.value) & changed:
+            changed.add(given.name)
+    shown = {name: value for name, value in variant.shown.items() if name not in changed}
+    return with_computed(variant.question, {**shown, "g": Shown(g, known.unit)}, variant.row_names)
 
 
 def declared_units(question: Question) -> dict[str, str]:

@@ -26,7 +26,8 @@ ALIKE = 1e-9
 TOO_MANY = "it can be read in too many ways; brackets would settle it"
 OWN_NAME = re.compile(r"[^\W\d_][\w ]{0,40}")
 PLAIN_RESULT = re.compile(r"\s*[≈~]?\s*[-−+]?\s*[\d.,]")
-SIDES = re.compile(r"(:?[=＝]|:|(?<!\w)equals(?!\w))")
+SIDES = re.compile(r"(:?[=＝]|(?<!\w)equals(?!\w))")
+LABEL = re.compile(r"\s*(?:\d{1,2}[a-z]?|[a-z]\))(?=:\s)")  # the number of the answer: `1a: ...`
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,11 +92,11 @@ def _read(text: str, words: Vocabulary) -> FormulaReading:
 
 def _side_that_counts(text: str, words: Vocabulary) -> tuple[_Side, list[str]]:
     """The side of the equals signs that holds the formula, and what was left out."""
-    sides = list(_sides(text))
+    sides = list(_sides(text, words))
     if len(sides) > MOST_SIDES:
         raise Stopped(sides[MOST_SIDES].start, "fewer equals signs were expected")
     if len(sides) == 1:
-        if _is_asked(sides[0], words) and SIDES.search(text):
+        if _is_asked(sides[0], words) and (SIDES.search(text) or ":" in text):
             raise Stopped(len(text), "a formula was expected")
         return sides[0], []
     for side in sides[:-1]:
@@ -114,13 +115,28 @@ def _side_that_counts(text: str, words: Vocabulary) -> tuple[_Side, list[str]]:
     return formulas[-1], said
 
 
-def _sides(text: str) -> Iterator[_Side]:
+def _sides(text: str, words: Vocabulary) -> Iterator[_Side]:
     start = 0
     for piece in SIDES.split(text):
-        if piece.strip() and not SIDES.fullmatch(piece):
-            yield _Side(piece, start)
+        if not SIDES.fullmatch(piece):
+            yield from (side for side in _labelled(_Side(piece, start), words) if side.text.strip())
         start += len(piece)
-    yield from [_Side("", len(text))] if not SIDES.sub("", text).strip() else []
+    yield from [_Side("", len(text))] if not SIDES.sub("", text).strip(" :") else []
+
+
+def _labelled(side: _Side, words: Vocabulary) -> Iterator[_Side]:
+    """A side without the colon behind a name for the result; any other colon is a sign of division."""
+    before, colon, behind = side.text.partition(":")
+    label = _Side(before, side.start)
+    is_label = colon and (
+        LABEL.match(side.text) or not before.strip() or _is_asked(label, words) or _is_own_name(label, words)
+    )
+    if not is_label:
+        yield side
+        return
+    if not LABEL.match(side.text):
+        yield label
+    yield from _labelled(_Side(behind, side.start + len(before) + 1), words)
 
 
 def _plain(text: str) -> str:

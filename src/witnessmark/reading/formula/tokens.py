@@ -11,8 +11,9 @@ LONGEST_FORMULA = 400
 MOST_TOKENS = 160
 SIGNS = {
     "×": "*", "✕": "*", "✖": "*", "⨯": "*", "∗": "*", "·": "*", "⋅": "*", "∙": "*", "•": "*", "‧": "*", "･": "*",
-    "÷": "/", "∕": "/", "⁄": "/", "−": "-", "–": "-", "—": "-", "‐": "-", "‑": "-", "﹣": "-", "º": "°", "˚": "°",
-    "[": "(", "]": ")", "{": "(", "}": ")", "∆": "Δ", "⌀": "⌀", "’": "'", "′": "'", "ˆ": "^", "∣": "|",
+    "÷": "/", "∕": "/", "⁄": "/", "∶": ":", "−": "-", "–": "-", "—": "-", "‐": "-", "‑": "-", "﹣": "-",
+    "º": "°", "˚": "°", "[": "(", "]": ")", "{": "(", "}": ")",
+    "∆": "Δ", "⌀": "⌀", "’": "'", "′": "'", "ˆ": "^", "∣": "|",
 }  # fmt: skip
 RAISED = str.maketrans("⁰¹²³⁴⁵⁶⁷⁸⁹⁺⁻", "0123456789+-")
 LOWERED = str.maketrans("₀₁₂₃₄₅₆₇₈₉ₐₑₒₓₕₖₗₘₙₚₛₜᵢⱼᵣᵤᵥ", "0123456789aeoxhklmnpstijruv")
@@ -24,7 +25,7 @@ PIECES = re.compile(
 )
 SHAPES = re.compile(
     r"(?P<space>\s+)|(?P<number>\d{1,3}(?:[ ']\d{3})+(?!\d)|\d+(?:\.\d+)?|\.\d+)|(?P<run>(?:[^\W\d_]|[⌀∅])\w*)"
-    r"|(?P<sign>\*\*|[-+*/^()|,;.√∛°&])"
+    r"|(?P<sign>\*\*|[-+*/^()|,;:.√∛°&])"
 )
 POWER_OF_TEN = re.compile(r"[eE][+-]?\d{1,3}(?![\w.])")
 IGNORED = {"Cf", "Cc", "Co", "Cn", "Cs"}
@@ -114,7 +115,7 @@ class _Reader:
     """Walks the plain text once and gathers its tokens."""
 
     def __init__(self, plain: str, places: list[int], words: Vocabulary, cut: int) -> None:
-        self.plain, self.places, self.words, self.cut = plain.rstrip(" .,;"), places, words, cut
+        self.plain, self.places, self.words, self.cut = plain.rstrip(" .,;:"), places, words, cut
         self.tokens: list[Token] = []
         self.repairs: list[str] = []
         self.other_cut = False
@@ -141,7 +142,10 @@ class _Reader:
             sign = match["sign"]
             if sign == ".":
                 self.say("“.” was read as a sign of multiplication")
-            self.add("sign", {"**": "^", ".": "*", "√": "√"}.get(sign, sign), match.end())
+            if sign == ":" and self.gap == self.plain[match.end() :].startswith(" "):  # `d: t` is no division
+                self.say("“:” was read as a sign of division")
+                sign = "/"
+            self.add("sign", {"**": "^", ".": "*"}.get(sign, sign), match.end())
 
     def add(self, kind: str, value: str, end: int) -> None:
         """A token from here to `end`."""

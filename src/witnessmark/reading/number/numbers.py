@@ -17,12 +17,12 @@ from witnessmark.reading.result import Repair
 
 FIGURES_OF_WHOLE_NUMBERS = 3
 EXACT = 15  # about what a double holds
-EXACTLY = Context(prec=120)
+EXACTLY = Context(prec=220)
 TWENTY = Context(prec=20)
 PI_EXACT = Decimal("3.14159265358979323846264338327950288")  # OEIS A000796
 LARGEST_EXPONENT = 400
 LARGEST_MAGNITUDE = 290  # a float holds it, in any unit of the list
-LONGEST_DIGITS = 100
+LONGEST_DIGITS = 200  # as many as an entry can hold
 MOST_IMPROPER = 99  # 22/7 is a number; 300/8 is a division left to do
 DENOMINATORS = frozenset({2, 3, 4, 5, 6, 7, 8, 9, 10, 12, 16, 32, 64, 100, 1000})
 

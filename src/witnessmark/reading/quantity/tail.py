@@ -89,7 +89,7 @@ def is_remark(words: str) -> bool:
 
 def _unit_twice(rest: str, asked: str) -> After | Refusal | None:
     """The unit of a number cell and that of a unit cell, run together: one if they are the same, a refusal if not."""
-    for space in re.finditer(" or | = | ", rest):
+    for space in re.finditer(" or | = | |(?<=%)(?=%)", rest):
         first, second = rest[: space.start()], rest[space.end() :]
         one, other = read_unit(first, asked), read_unit(second, asked)
         if one is None or other is None or not (one.fits or other.fits or first == second):

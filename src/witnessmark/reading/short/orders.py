@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from witnessmark.reading.result import Certainty
 from witnessmark.reading.text.match_wording import match
@@ -15,6 +15,10 @@ JOINED = re.compile(
     r"\b(?:and then|then|and|next|followed by|before|to|finally|lastly)\b|[-=–—]*>+|→|⇒|➔|➜|[,;/|&+.:)(\]\[]|[-–—]"
 )
 ITEM_ENDS = re.compile(r"\n+|\b(?:and then|then|followed by|before|next|finally|lastly)\b|[-=–—]*>+|→|⇒|➔|➜|;")
+UNSURE = re.compile(
+    r"[(\[]?\b(?:i (?:think|guess|believe|hope)|(?:i'?m )?not (?:so )?sure|(?:my|a) guess|probably|maybe|perhaps)\b"
+    r"(?: so)?[.?! ]*[)\]]?|\?+"
+)
 LETTER_RANK = re.compile(r"([a-z])\s*[=:.)\-]*\s*(\d{1,2})(?:st|nd|rd|th)?\b")
 RANK_LETTER = re.compile(r"(\d{1,2})(?:st|nd|rd|th)?\s*[=:.)\-]*\s*([a-z])\b")
 NUMBERED = re.compile(
@@ -53,11 +57,19 @@ def read_order(text: str, steps: Sequence[str]) -> OrderReading:
         return OrderReading(Certainty.UNREADABLE, reason=reason)
     if is_blank(text):
         return OrderReading(Certainty.BLANK)
-    lowered = LEAD.sub("", plain(text)).strip()
+    lowered, repairs = _without_doubt(plain(text))
+    lowered = LEAD.sub("", lowered).strip()
     try:
-        return _by_labels(lowered, len(steps)) or _by_names(lowered, steps)
+        found = _by_labels(lowered, len(steps)) or _by_names(lowered, steps)
+        return replace(found, repairs=(*repairs, *found.repairs)) if repairs else found
     except _Unclear as unclear:
         return OrderReading(Certainty.UNREADABLE, reason=str(unclear))
+
+
+def _without_doubt(text: str) -> tuple[str, tuple[str, ...]]:
+    """The text without words that only say how sure its writer is, and what was left out."""
+    said = [" ".join(match[0].split()) for match in UNSURE.finditer(text)]
+    return UNSURE.sub(" ", text), tuple(f"“{words}” was left out" for words in dict.fromkeys(said))
 
 
 def _by_labels(text: str, count: int) -> OrderReading | None:
@@ -70,8 +82,8 @@ def _by_labels(text: str, count: int) -> OrderReading | None:
     bare = TURNED.sub(" ", JOINED.sub(" ", text)).split()
     if all(re.fullmatch(r"[a-z]|\d{1,2}", word) for word in bare):
         labels = bare
-    elif len(bare) == 1 and len(bare[0]) == count and set(bare[0]) <= _labels(bare[0], count):
-        labels = list(bare[0])
+    elif (run := "".join(bare)) and _is_run(run, count):
+        labels = list(run)
     else:
         return None
     if all(label.isdigit() for label in labels):
@@ -79,8 +91,10 @@ def _by_labels(text: str, count: int) -> OrderReading | None:
     return _turned(_checked([_letter_index(label, count) for label in labels], count), text)
 
 
-def _labels(like: str, count: int) -> set[str]:
-    return {str(i + 1) if like[0].isdigit() else _letter(i) for i in range(count)}
+def _is_run(run: str, count: int) -> bool:
+    """True of labels without gaps between them, all of one kind: every step, or two and more of them and none twice."""
+    labels = {str(i + 1) if run[0].isdigit() else _letter(i) for i in range(count)}
+    return set(run) <= labels and (len(run) == count or 1 < len(run) == len(set(run)))
 
 
 def _letter_index(label: str, count: int) -> int:

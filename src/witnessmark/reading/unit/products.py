@@ -1,12 +1,25 @@
 """Every unit that the words of a unit's text can make, each with how much has to be believed for it."""
 
 import itertools
+import math
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from functools import cache, lru_cache
 
-from witnessmark.reading.unit.atoms import LOOSE, PLAIN, REPAIRED, WHITELIST, Atom, Parts, atoms_of, fold, is_casual
+from witnessmark.reading.unit.asked_unit import measure
+from witnessmark.reading.unit.atoms import (
+    LOOSE,
+    MISSPELT,
+    PLAIN,
+    REPAIRED,
+    WHITELIST,
+    Atom,
+    Parts,
+    atoms_of,
+    fold,
+    is_casual,
+)
 from witnessmark.reading.unit.spellings import CASUAL, CUT_ALL_THE_SAME, MARKS, MILLI_FOR_MEGA, PREFIX_WORDS
 from witnessmark.reading.unit.words import Word
 
@@ -18,6 +31,7 @@ LONGEST_WORDS = 36
 GLUE = 1  # each further sign in one run of letters
 SWAPPED = 3  # above the line again after a slash and a product
 LAST_ONLY = frozenset({"K", "degC", "degF"})  # signs that end a run of letters: KJ is a slip for kJ, not a kelvin joule
+NO_DOUBLES = frozenset({"pas"})  # with one letter more they are words of English
 SQUARED = re.compile(r"(sq|cu)(?=\w)", re.IGNORECASE)
 
 
@@ -44,25 +58,35 @@ class _Step:
     repaired: tuple[tuple[str, str], ...] = ()
 
 
-def products(words: tuple[Word, ...]) -> list[Product]:
+@lru_cache(maxsize=1 << 12)  # one text is read towards many units
+def products(words: tuple[Word, ...]) -> tuple[Product, ...]:
     """Every product that the words can make, the least believed last."""
     if len(words) > 1 and any(word.text in MARKS for word in words):
-        return []
+        return ()
     after: list[dict[Parts, Product]] = [{} for _ in range(len(words) + 1)]
     after[0] = {(): Product(())}
     for i, word in enumerate(words):
         reached = _cheapest(after[i])
-        for step in _steps(word):
-            for product in reached:
-                _keep(after[i + 1], _then(product, step))
+        _go_on(reached, _steps(word), after[i + 1])
         joined = _joined(words, i)
         if joined is not None:
             typed = f"{word.text}{words[i + 1].before}{words[i + 1].text}"
-            for step in _steps(joined):
-                said = ((typed, unit_name(_bare(step.parts))),)
-                for product in reached:
-                    _keep(after[i + 2], _then(product, _Step(step.parts, step.cost + LOOSE, said)))
-    return _cheapest(after[-1])
+            steps = (
+                replace(s, cost=s.cost + LOOSE, repaired=((typed, unit_name(_bare(s.parts))),)) for s in _steps(joined)
+            )
+            _go_on(reached, steps, after[i + 2])
+    return tuple(_cheapest(after[-1]))
+
+
+def _go_on(reached: list[Product], steps: Iterable[_Step], further: dict[Parts, Product]) -> None:
+    """Adds every product of what was reached and a step, but for those that would not be among the cheapest."""
+    for step in steps:
+        costs = sorted(product.cost for product in further.values())
+        most = costs[MOST_STATES - 1] if len(costs) >= MOST_STATES else math.inf
+        for product in reached:
+            if product.cost + step.cost > most:
+                break
+            _keep(further, _then(product, step))
 
 
 def _then(product: Product, step: _Step) -> Product:
@@ -142,8 +166,20 @@ def _bare(parts: Parts) -> Parts:
     return tuple((n, 1) for n, _ in parts)
 
 
-@lru_cache(maxsize=1 << 14)
 def _runs(text: str, is_below: bool) -> tuple[tuple[Atom, ...], ...]:
+    """The readings of a run of letters, and of one that has a letter once too many (`kNN`, `MPaa`, `Nn`)."""
+    found = _as_written(text, is_below)
+    if len(text) > LONGEST_RUN or any(_worst(atoms) < REPAIRED for atoms in found):
+        return found
+    less = {t: _as_written(t, is_below) for t in _with_a_letter_less(text, bool(found)) if t.lower() not in NO_DOUBLES}
+    meant = (
+        run for runs in less.values() for run in runs if _worst(run) == PLAIN or (not found and _worst(run) != LOOSE)
+    )
+    return (*map(_believed_less, meant), *found)
+
+
+@lru_cache(maxsize=1 << 14)
+def _as_written(text: str, is_below: bool) -> tuple[tuple[Atom, ...], ...]:
     """A run of letters as one sign or word, or as up to four signs written without a gap (`kNm`, `kgm`, `kWh`)."""
     found: list[tuple[Atom, ...]] = [(atom,) for atom in atoms_of(text)]
     squared = SQUARED.match(text)
@@ -158,8 +194,23 @@ def _runs(text: str, is_below: bool) -> tuple[tuple[Atom, ...], ...]:
     return tuple(sorted(found, key=_cost))[:MOST_READINGS]
 
 
+def _with_a_letter_less(text: str, exactly: bool) -> Iterator[str]:
+    """A text without one of two letters side by side that are the same, or differ in nothing but capitals."""
+    for at, (letter, following) in enumerate(itertools.pairwise(text)):
+        if letter == following or (not exactly and letter.lower() == following.lower()):
+            yield from dict.fromkeys((text[:at] + text[at + 1 :], text[: at + 1] + text[at + 2 :]))
+
+
+def _believed_less(atoms: tuple[Atom, ...]) -> tuple[Atom, ...]:
+    return tuple(replace(atom, cost=max(atom.cost, MISSPELT), glues=False) for atom in atoms)
+
+
+def _worst(atoms: tuple[Atom, ...]) -> int:
+    return max(a.cost for a in atoms)
+
+
 def _cost(atoms: tuple[Atom, ...]) -> int:
-    return max(a.cost for a in atoms) + GLUE * len(atoms)
+    return _worst(atoms) + GLUE * len(atoms)
 
 
 @lru_cache(maxsize=1 << 14)
@@ -181,6 +232,8 @@ def _may_be_glued(pieces: tuple[str, ...], atoms: tuple[Atom, ...], is_below: bo
     """False where two neighbours make one sign (`mm` is not m m), a kelvin does not end the run, or a sign is twice."""
     names = [atom.parts[0][0] for atom in atoms]
     if LAST_ONLY.intersection(names[:-1]) or len(set(names)) < len(names) or names[-2:] == ["h", "s"]:
+        return False
+    if len({measure(name).dimension for name in names}) < len(names):  # kNN is a slip for kN, not kilonewton newtons
         return False
     for i, pair in enumerate(itertools.pairwise(pieces)):
         is_right = atoms[i].cost == atoms[i + 1].cost == PLAIN

@@ -8,6 +8,7 @@ only that gives the asked dimension.
 
 import math
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import lru_cache
@@ -93,7 +94,7 @@ def read_unit(text: str, asked_name: str) -> UnitReading | None:
     return _chosen(choices, asked) if choices else None
 
 
-def _choices(found: list[Product], asked: AskedUnit, repairs: tuple[Repair, ...]) -> list["Choice"]:
+def _choices(found: Sequence[Product], asked: AskedUnit, repairs: tuple[Repair, ...]) -> list["Choice"]:
     """The possible ones of these products, each with its option; repairs of the whole text count for all."""
     if repairs:
         found = [replace(p, cost=p.cost + LOOSE) for p in found]
@@ -207,6 +208,8 @@ def _sentence(typed: str, read: str) -> str:
 def _is_possible(product: Product, option: UnitOption, asked: AskedUnit) -> bool:
     """False of readings that would be a guess: a mass as a force, nanometres where nautical miles are asked, per cent
     of a force."""
+    if any(n in RATIOS and power > 1 for n, power in product.parts):  # a sign of per cent in two cells
+        return False
     has_ratio = len(product.parts) > 1 and any(n in RATIOS for n, _ in product.parts)
     if has_ratio and not _is_ratio_by_unit(product.parts):
         return False
