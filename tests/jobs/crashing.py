@@ -113,9 +113,8 @@ def ready_for(command: str, at: Path) -> Path:
         return folder
     before = {"issued": "issue", "marked": "mark", "returned": "moderate"}[stage]
     shutil.copytree(ready_for(before, at), folder)
-    {"issued": _issue_and_hand_in, "marked": _mark_two, "returned": lambda one: return_feedback(one, TASK, NOW)}[stage](
-        folder
-    )
+    further = {"issued": _issue_and_hand_in, "marked": _mark_two, "returned": _return}
+    further[stage](folder)
     return folder
 
 
@@ -124,6 +123,10 @@ def _issue_and_hand_in(folder: Path) -> None:
     sheets = sheets_of(folder)
     for code in ("HB01", "LW01"):
         hand_in(folder, sheets[code], right_answers(sheets[code]))
+
+
+def _return(folder: Path) -> None:
+    return_feedback(folder, TASK, NOW)
 
 
 def _mark_two(folder: Path) -> None:
