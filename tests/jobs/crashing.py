@@ -97,25 +97,43 @@ def server(folder: Path, faulty: bool) -> Iterator[Server]:
 COMMANDS = ("issue", "mark", "moderate", "accept", "return", "remove", "counts", "undo", "restore", "review")
 
 
-def ready_for(command: str, folder: Path) -> Path:
-    """A class of four with one question, as it is before this command."""
-    small_class(folder)
-    write_task(folder, "[drain-hole]")
-    if command == "issue":
+STAGES = {"issue": "new", "mark": "issued", "remove": "returned", "review": "returned"}
+"""How far the class has come before a command; else it is marked."""
+
+
+def ready_for(command: str, at: Path) -> Path:
+    """A class of four with one question, as it is before this command; each stage is made once in a folder."""
+    stage = STAGES.get(command, "marked")
+    folder = at / stage
+    if folder.is_dir():
         return folder
+    if stage == "new":
+        small_class(folder)
+        write_task(folder, "[drain-hole]")
+        return folder
+    before = {"issued": "issue", "marked": "mark", "returned": "moderate"}[stage]
+    shutil.copytree(ready_for(before, at), folder)
+    further = {"issued": _issue_and_hand_in, "marked": _mark_two, "returned": _return}
+    further[stage](folder)
+    return folder
+
+
+def _issue_and_hand_in(folder: Path) -> None:
     issue(folder, TASK, NOW)
     sheets = sheets_of(folder)
     for code in ("HB01", "LW01"):
         hand_in(folder, sheets[code], right_answers(sheets[code]))
-    if command == "mark":
-        return folder
+
+
+def _return(folder: Path) -> None:
+    return_feedback(folder, TASK, NOW)
+
+
+def _mark_two(folder: Path) -> None:
     mark(folder, TASK, NOW)
     table = folder / "on-paper.csv"
     table.write_text("student,1a\nHB01,7 kN\nHB02,8 kN\n", encoding="utf-8")
     mark(folder, TASK, NOW, table)
-    if command in ("remove", "review"):
-        return_feedback(folder, TASK, NOW)
-    return folder
 
 
 def argv(command: str, folder: Path) -> list[str]:
@@ -175,7 +193,7 @@ class Case:
 
 def case(command: str, at: Path, runs: Server) -> Case:
     """A command that was done once without harm. Every trial lies at the same path, which the record may tell."""
-    ready, folder = ready_for(command, at / command), at / "trial"
+    ready, folder = ready_for(command, at), at / "trial"
     plain = Case(command, ready, ([], {}), ([], {}), 0.0, 0)
     before = state(plain.fresh(folder))
     ran = runs.run([argv(command, folder)], below=str(folder), at=0, manner=ONCE, error=0)
