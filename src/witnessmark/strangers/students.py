@@ -22,6 +22,7 @@ from witnessmark.strangers.working import (
     BASE,
     IN_FULL,
     MILLIMETRES,
+    ROUGHEST,
     Habit,
     Way,
     as_typed_number,
@@ -312,7 +313,7 @@ def done(seat: Seat, plan: Plan, chance: Chance) -> Answer | None:
     other = like(value, room, plan.did, plan.way.listed, plan.way.power, known) if not plan.unit else ""
     return Answer(
         plan.did, plan.detail, seat.number, asked.key, entries, value, figures, plan.way.listed, plan.way.whole,
-        plan.way.power, plan.way.sign, other,
+        plan.way.power, plan.way.sign, other, habit.is_rough or cut or figures <= ROUGHEST,
     )  # fmt: skip
 
 

@@ -10,6 +10,8 @@ from witnessmark.strangers.arithmetic import Expression, with_names, work
 from witnessmark.strangers.papers import Asked, Sheet
 from witnessmark.strangers.scales import Scale, from_base, scale, to_base
 
+ROUGHEST = 2
+GREATEST_G = 9.9
 BASE, MILLIMETRES = "m", "mm"
 
 
@@ -24,6 +26,11 @@ class Habit:
     g: float = 9.81
     system: str = BASE
     each: bool = False
+
+    @property
+    def is_rough(self) -> bool:
+        """True of somebody who works more roughly than is taught."""
+        return self.each or self.steps == ROUGHEST or (self.cut and self.steps > 0) or self.g > GREATEST_G
 
     def kept(self, number: float) -> float:
         """What is kept of a number that is written down on the way."""

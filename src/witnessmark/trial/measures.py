@@ -11,6 +11,10 @@ from witnessmark.trial.report import Share, wilson
 
 RIGHT = (Did.RIGHT, Did.RIGHT_STEPS, Did.RIGHT_DECIMALS, Did.RIGHT_OTHER_UNIT)
 CHANGED = (Did.CHANGED, Did.CHANGED_OTHER)
+ROUGHLY: Mapping[str, tuple[Did, ...]] = {
+    "slips named": (Did.SLIP,), "slips with a power of ten named": (Did.SLIP_TEN,), "two slips named": (Did.TWO,),
+    "carried forward seen": (Did.CARRIED, Did.CARRIED_LINE), "changed method described": CHANGED,
+}  # fmt: skip
 UNNAMED = (Verdict.UNEXPLAINED, Verdict.UNREADABLE, Verdict.BLANK)
 BANDS = ((0.0, 0.5), (0.5, 0.7), (0.7, 0.9), (0.9, 0.97), (0.97, 0.995), (0.995, 1.0))
 
@@ -81,8 +85,9 @@ def judgement_of(judged: Sequence[Judged]) -> Judgement:
 
 
 def _measures(judged: Sequence[Judged]) -> Iterator[Measure]:
+    rough, judged = [j for j in judged if j.answer.rough], [j for j in judged if not j.answer.rough]
     yield _measure("right answers given all marks", judged, RIGHT, 1.0)
-    yield _measure("the same, every operation rounded to 3 or 4 figures", judged, (Did.RIGHT_EACH,))
+    yield _measure("the same, every operation rounded to 3 or 4 figures", rough, (Did.RIGHT_EACH,))
     yield _measure("slips named", judged, (Did.SLIP,), 0.9995)
     yield _measure("slips given all marks", judged, (Did.SLIP,), 0.0, at_most=True, hit=lambda j: j.full)
     yield _measure("slips with a power of ten named", judged, (Did.SLIP_TEN,), 0.995)
@@ -93,6 +98,10 @@ def _measures(judged: Sequence[Judged]) -> Iterator[Measure]:
     yield _measure("the same, given a misconception's name", judged, (Did.UNIT,), 0.01, at_most=True, hit=_blamed)
     yield _measure("changed method described as the edit it is", judged, CHANGED, 0.60)
     yield _measure("changed method given a misconception's name", judged, CHANGED, 0.01, at_most=True, hit=_blamed)
+    for name, did in ROUGHLY.items():
+        yield _measure(f"roughly worked or written: {name}", rough, did)
+    yield _measure("roughly worked or written: slips given all marks", rough, (Did.SLIP,), 0.0, at_most=True,
+                   hit=lambda j: j.full)  # fmt: skip
 
 
 def _blamed(one: Judged) -> bool:

@@ -1,0 +1,143 @@
+"""Strangers judge the marker: repeatable, right about what the question lists, and what they measure of the bank."""
+
+import json
+from collections.abc import Sequence
+
+import numpy as np
+import pytest
+from click.testing import CliRunner
+
+from bank_cases import SMALL_BANK
+from bank_fixture import BANK
+from witnessmark.cli.main import main
+from witnessmark.jobs.trying import paper
+from witnessmark.maths.quantities import from_si
+from witnessmark.strangers.answers import Did
+from witnessmark.strangers.listed import listed_ways
+from witnessmark.strangers.rivals import like, rivals
+from witnessmark.strangers.students import Seat, strangers
+from witnessmark.strangers.writing import digits, to_decimals
+from witnessmark.trial.judging import Judged, as_printed, judged, sheets_of
+from witnessmark.trial.measures import Judgement, Measure, judgement_of
+from witnessmark.trial.planted import planted_classes, planted_rows
+from witnessmark.trial.report import Share
+
+FEW = ("drain-hole", "rivet-lap", "spanner")
+SEEDS = (1, 2, 3)
+
+
+def judge_all(keys: Sequence[str], each: int, seed: int) -> list[Judged]:
+    return [j for key in keys for j in judged(BANK[key], paper(BANK[key]), each, seed)]
+
+
+@pytest.fixture(scope="module")
+def few() -> list[Judged]:
+    return judge_all(FEW, 1, 1)
+
+
+def shares(found: Judgement) -> dict[str, Measure]:
+    return {row.name: row for row in found.measures}
+
+
+def test_the_same_seed_gives_the_same_strangers_and_another_one_others(few: list[Judged]) -> None:
+    first = [(j.answer.entries, j.verdict, j.sure) for j in few if j.question == FEW[0]]
+    again, other = ([(j.answer.entries, j.verdict, j.sure) for j in judge_all(FEW[:1], 1, seed)] for seed in (1, 2))
+    assert first == again
+    assert first != other
+
+
+def test_strangers_do_everything_that_is_measured(few: list[Judged]) -> None:
+    assert {j.answer.did for j in few} >= set(Did) - {Did.CONSTANT, Did.TWO, Did.TWO_OTHER}
+
+
+def test_right_answers_have_all_marks_and_no_slip_has(few: list[Judged]) -> None:
+    found = shares(judgement_of(few))
+    assert found["right answers given all marks"].share.value == 1
+    assert found["slips given all marks"].share.hits == 0
+    assert found["slips named"].share.value == 1
+
+
+@pytest.mark.parametrize("key", ["drain-hole", "keel-bolt", "slipway-haul", "trestle-plank", "hub-heating"])
+def test_what_a_question_lists_is_worked_alike_by_strangers_and_by_the_bank(key: str) -> None:
+    question, told = BANK[key], paper(BANK[key])
+    variant = sheets_of(question, 1, "a")[0]
+    for asked in told.asked:
+        seat = Seat(told, asked, as_printed(variant), 0)
+        for way in listed_ways(asked):
+            (name,) = way.listed
+            theirs = variant.slips[asked.key][name]
+            number = from_si(theirs, asked.unit) if isinstance(theirs, float) else theirs.magnitude
+            assert seat.typed_number(way) == pytest.approx(number, rel=1e-9), name
+
+
+def test_digits_are_rounded_half_up_or_cut_off() -> None:
+    assert [str(digits(x, 3)) for x in (2.345, 9.996, 0.012345)] == ["2.35", "10.0", "0.0123"]
+    assert str(digits(2.349, 3, cut=True)) == "2.34"
+    assert str(to_decimals(2.345, 2)) == "2.35"
+
+
+def test_a_number_that_a_nearer_way_gives_too_is_told_apart() -> None:
+    known = rivals(40.0, {frozenset({"half"}): [20.0]}, {frozenset({"half", "other"}): [26.1]})
+    assert like(digits(20.01, 3), 0.0, Did.CHANGED, frozenset(), 0, known) == "half"
+    assert like(digits(20.1, 3), 0.0, Did.CHANGED, frozenset(), 0, known) == ""
+    assert like(digits(20.0, 3), 0.0, Did.SLIP, frozenset({"half"}), 0, known) == ""
+    assert like(digits(26.1, 3), 0.0, Did.SLIP, frozenset({"third"}), 0, known) == ""
+    assert like(digits(0.04, 3), 0.0, Did.SLIP, frozenset({"thousandth"}), 0, known) == "right, 10^-3"
+
+
+def test_a_measure_is_met_from_what_is_wanted_on_or_up_to_it() -> None:
+    assert not Measure("a", Share(98, 100), 0.99).is_met
+    assert Measure("a", Share(99, 100), 0.99).is_met
+    assert not Measure("a", Share(2, 100), 0.01, at_most=True).is_met
+    assert Measure("nothing counted", Share(0, 0), 0.99).is_met
+
+
+def test_the_command_prints_both_simulators_and_what_is_wanted() -> None:
+    file = SMALL_BANK / "shear" / "drain-hole.yaml"
+    words = ["trial", str(file), "--each", "1", "--planted", "1"]
+    lines = CliRunner().invoke(main, words, catch_exceptions=False).stdout.splitlines()
+    assert any(line.startswith("what the students did ") for line in lines)
+    assert any(line.startswith("what strangers did, ") for line in lines)
+    assert any(line.startswith("planted, 3 of 24 sharing, any kind ") for line in lines)
+    (row,) = [line for line in lines if line.startswith("slips given all marks ")]
+    assert row.split()[-2:] == ["<=", "0"]
+    data = json.loads(CliRunner().invoke(main, [*words, "--json"], catch_exceptions=False).stdout)["strangers"]
+    assert data["answers"] == sum(row["count"] + row["apart"] for row in data["kinds"])
+
+
+# What the marker reached of what is wanted (issue 11) when this was last run; raise with the marker, never lower.
+REACHED = {
+    "right answers given all marks": 0.998, "slips named": 0.98, "two slips named": 0.97,
+    "slips with a power of ten named": 0.80, "carried forward seen": 0.96, "one unit not converted, seen as that": 0.45,
+    "changed method described as the edit it is": 0.57,
+}  # fmt: skip
+AT_MOST = {
+    "slips given all marks": 0.0, "the same, given a misconception's name": 0.04,
+    "changed method given a misconception's name": 0.01,
+}  # fmt: skip
+
+
+@pytest.mark.deep
+@pytest.mark.parametrize("seed", SEEDS)
+def test_over_the_whole_bank_the_marker_reaches_what_it_reached(seed: int) -> None:
+    found = shares(judgement_of(judge_all(list(BANK), 2, seed)))
+    for name, least in REACHED.items():
+        assert found[name].share.value >= least, name
+    for name, most in AT_MOST.items():
+        assert found[name].share.value <= most, name
+
+
+@pytest.mark.deep
+def test_planted_methods_are_found_and_noise_is_left_alone() -> None:
+    questions = [(BANK[key], paper(BANK[key])) for key in list(BANK)[::4]]
+    found = {row.name: row for row in planted_rows(list(planted_classes(questions, 60, 1)))}
+    assert found["classes of noise with something reported"].share.hits == 0
+    assert found["planted, 3 of 24 sharing, any kind"].share.value >= 0.35
+
+
+def test_chances_come_from_the_generator_alone() -> None:
+    generators = [np.random.Generator(np.random.PCG64(5)) for _ in range(2)]
+    question = BANK["drain-hole"]
+    sheets = [as_printed(v) for v in sheets_of(question, 3, "b")]
+    from_same = [[a.entry for a in strangers(paper(question), sheets, 1, g)] for g in generators]
+    assert from_same[0] == from_same[1]
