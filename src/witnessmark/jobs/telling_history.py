@@ -113,6 +113,8 @@ def _sentence(row: JournalRow) -> str:
             return f"a teacher gave {after} in the place of {before}"
         case Event.WITHDRAWN:
             return f"the teacher's {before} was taken back; the machine's {after} stands"
+        case Event.TOLD:
+            return f"the student is told: {row.detail}" if row.detail else "the words for the student were taken back"
         case Event.ACCEPTED:
             return f"a slip was accepted for the task: {row.detail}"
         case Event.DROPPED:
