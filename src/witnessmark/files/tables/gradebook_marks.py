@@ -55,12 +55,12 @@ def read_marks_back(path: Path, sheets: Mapping[str, Sheet]) -> tuple[tuple[Type
         found, remedy = f"'{path.name}'", "save it in the spreadsheet program as .xlsx or .ods"
         return (), (Problem("unsupported-type", Place(str(path)), "a gradebook (.xlsx or .ods)", found, remedy),)
     tables, unread = read_tables(path)
-    problems, found_rows = list(unread), []
-    with_marks = [(rows, heads) for rows in tables if (heads := _headings(rows))]
+    problems, found_rows = list(unread), list[TypedMark]()
+    with_marks = [(rows, *headed) for rows in tables if (headed := _headings(rows))]
     if tables and not with_marks:
         expected = f"a page with the headings {columns.PART}, {columns.MARK} and {columns.STUDENT} or {columns.SHEET}"
         problems.append(Problem("no-marks-page", Place(str(path)), expected, "none", "take the gradebook of the class"))
-    for rows, (number, heads) in with_marks:
+    for rows, number, heads in with_marks:
         found_rows += _typed(rows[number + 1 :], heads, Students(sheets), problems)
     return tuple(found_rows), tuple(problems)
 
