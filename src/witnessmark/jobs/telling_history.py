@@ -15,7 +15,6 @@ from witnessmark.record.rows import Event, JournalRow
 from witnessmark.words.errors import ProblemsFound
 from witnessmark.words.problems import Place, Problem
 
-
 OF_TASK = {
     Event.ACCEPTED: "a slip was accepted for the task",
     Event.DROPPED: "a slip was no longer accepted for the task",
