@@ -91,6 +91,10 @@ class Moderation:
     say: str = ""
     criteria: tuple[Decimal, ...] = ()
 
+    def __post_init__(self) -> None:
+        expect_marks("marks", self.marks)
+        expect_marks("machine", self.machine)
+
 
 @dataclass(frozen=True, slots=True)
 class Given:
@@ -102,10 +106,6 @@ class Given:
     why: str
     say: str = ""
     criteria: tuple[Decimal, ...] = ()
-
-    def __post_init__(self) -> None:
-        expect_marks("marks", self.marks)
-        expect_marks("machine", self.machine)
 
 
 @dataclass(frozen=True, slots=True)
