@@ -9,13 +9,14 @@ import pytest
 from documents.drain_hole import DRAIN_HOLE, FACE, drain_hole, rigging, sheet
 from documents.pages import Page
 from witnessmark.documents.feedback.feedback import feedback_document, total_of_outcomes
+from witnessmark.documents.feedback.verdict_words import RIGHT_SO_FAR
 from witnessmark.documents.kinds.dispatch import solution_blocks
 from witnessmark.documents.kinds.working import CONVERSIONS
 from witnessmark.documents.page.blocks import Document, Formula, Maths, Paragraph, Result, Tone, inside
 from witnessmark.documents.page.html import html_of
 from witnessmark.documents.page.pdf import pdf_of
 from witnessmark.marking.hypotheses.wording import WILL_LOOK
-from witnessmark.marking.outcome import Explanation, Outcome, Verdict
+from witnessmark.marking.outcome import Explanation, Outcome, Teacher, Verdict
 from witnessmark.maths.printing.spoken import spoken
 from witnessmark.maths.quantities import to_si
 from witnessmark.maths.syntax import parse
@@ -204,8 +205,49 @@ def test_feedback_is_an_accessible_pdf_whatever_the_verdicts() -> None:
 def test_an_answer_that_is_right_needs_no_more_words_than_its_row() -> None:
     right = outcome(Verdict.RIGHT, "3", "3", "Right: in full.", raw="94.2 kN", read_as="94.2 kN")
     assert "Right: in full." not in read(feedback(_1_a=right))
-    moderated = replace(right, marks=D(2))
-    assert "Right: in full." in read(feedback(_1_a=moderated))
+
+
+CUT = [
+    (Verdict.RIGHT, "Right: 94.2 kN is the punching force."),
+    (Verdict.CARRIED_FORWARD, "Your working here is right: it follows from your own earlier result."),
+    (Verdict.ROUNDED_EARLY, "Your method is right, but 94 kN was rounded too early."),
+    (Verdict.UNIT, "The number is right; write its unit beside it."),
+    (Verdict.POWER_OF_TEN, "Your method is right, but 94 N is a thousand times too small."),
+]
+
+
+@pytest.mark.parametrize(("verdict", "because"), CUT)
+def test_nothing_says_right_beside_a_mark_that_a_teacher_cut(verdict: Verdict, because: str) -> None:
+    machine = outcome(verdict, "3" if verdict in RIGHT_SO_FAR else "2.5", "3", because, raw="94 kN")
+    cut = replace(machine, marks=D(1), teacher=Teacher("The sketch shows another plane.", machine.marks))
+    told = read(feedback(_1_a=cut))
+    told = told[: told.index("How it works")]
+    assert "right" not in told.casefold()
+    assert "marked by your teacher" in told
+    assert "Your teacher writes The sketch shows another plane." in told
+    assert "right" in read(feedback(_1_a=machine)).casefold()
+
+
+def test_a_mark_cut_for_its_figures_says_that_and_not_right() -> None:
+    figures = outcome(
+        Verdict.RIGHT, "2.5", "3", "Right: 94.25 kN is F. Write it to 3 significant figures.", raw="94.25"
+    )
+    told = read(feedback(_1_a=figures))
+    told = told[: told.index("How it works")]
+    assert "right" not in told.casefold()
+    assert "look at the figures" in told
+    assert "Write it to 3 significant figures." in told
+
+
+def test_what_a_teacher_gave_all_marks_for_is_not_to_be_looked_at_again() -> None:
+    slip = outcome(Verdict.SLIP, "1", "3", "The face was taken.", misconceptions=(FACE.key,), raw="94 kN")
+    given = replace(slip, marks=D(3), teacher=Teacher("", D(1)))
+    told = read(feedback(_1_a=given))
+    assert "The face was taken." in read(feedback(_1_a=slip))
+    assert "Look at this again" in read(feedback(_1_a=slip))
+    assert "The face was taken." not in told
+    assert "Look at this again" not in told
+    assert "Your teacher writes" not in told
 
 
 def test_a_remark_and_a_way_of_reading_are_told_once_on_a_sheet() -> None:

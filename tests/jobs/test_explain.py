@@ -153,7 +153,10 @@ def test_an_unknown_sheet_or_answer_is_a_problem(marked: Path) -> None:
     remedy = "the code stands at the head of the sheet, and in the in-tray"
     labels = "1a A_s, 1a, 1b A_p, 1b, 1c, 2a A, 2a, 2b"
     for words, line in (
-        (("AAAA-AAAA", "1a"), f"{marked}: [no-sheet] expected a sheet code of this class, found AAAA-AAAA; {remedy}"),
+        (
+            ("AAAA-AAAA", "1a"),
+            f"{marked}: [no-sheet] expected a sheet code or a student's code of this class, found AAAA-AAAA; {remedy}",
+        ),
         ((code, "9z"), f"{code}: [no-answer] expected one of {labels}, found 9z"),
     ):
         with pytest.raises(ProblemsFound) as error:

@@ -98,7 +98,7 @@ def test_marks_that_the_answer_does_not_give_are_told_and_nothing_changes(folder
 def test_an_unknown_sheet_answer_or_unmarked_answer_is_told(folder: Path) -> None:
     sheets = sheets_of(folder)
     remedy = "the code stands at the head of the sheet, and in the in-tray"
-    no_sheet = f"CLASS: [no-sheet] expected a sheet code of this class, found AAAA-AAAA; {remedy}"
+    no_sheet = f"CLASS: [no-sheet] expected a sheet code or a student's code of this class, found AAAA-AAAA; {remedy}"
     assert told(folder, "AAAA-AAAA", "1a", "1") == no_sheet
     line = told(folder, sheets["HB01"].code, "9z", "1")
     assert line.startswith(f"{sheets['HB01'].code}: [no-answer] expected one of 1a A_s, 1a, 1b A_p, 1b, 1c, ")

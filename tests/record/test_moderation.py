@@ -6,7 +6,7 @@ from decimal import Decimal
 import pytest
 
 from record.examples import LATER, NOW, handed_in, outcome, sheets, slip, task
-from witnessmark.marking.outcome import Verdict
+from witnessmark.marking.outcome import Teacher, Verdict
 from witnessmark.questions.sheet.task import Rules
 from witnessmark.record.record import Record
 from witnessmark.record.rows import Event, Moderation
@@ -29,8 +29,30 @@ def test_a_moderated_mark_stands_beside_the_machines(marked: Record) -> None:
     assert marked.moderations("shear-1") == {FIRST: {"1.a": made}}
     stands = marked.outcomes("shear-1")[FIRST]["1.a"]
     note = "moderated by R. Vos (the machine had proposed 1): the sketch is right"
-    assert stands == replace(slip(), marks=Decimal("2.5"), notes=(note,))
+    assert stands == replace(slip(), marks=Decimal("2.5"), notes=(note,), teacher=Teacher("", Decimal(1)))
     assert marked.proposals("shear-1")[FIRST]["1.a"] == slip()
+
+
+def test_words_for_the_student_and_marks_of_criteria_are_kept_told_and_taken_back(marked: Record) -> None:
+    criteria = (Decimal(1), Decimal("1.5"))
+    given = (FIRST, "1.a", Decimal("2.5"), "R. Vos", "seen", LATER)
+    with marked.step("moderate", "shear-1", LATER, "R. Vos"):
+        made = marked.moderate(*given, "=Look at the plane", criteria)
+    assert (made.say, made.criteria) == ("=Look at the plane", criteria)
+    assert marked.moderations("shear-1") == {FIRST: {"1.a": made}}
+    assert marked.outcomes("shear-1")[FIRST]["1.a"].teacher == Teacher("=Look at the plane", Decimal(1))
+    rows = len(marked.journal())
+    marked.moderate(*given, "=Look at the plane", criteria)
+    assert len(marked.journal()) == rows
+    assert (marked.journal()[-1].event, marked.journal()[-1].detail) == (Event.TOLD, "=Look at the plane")
+    with marked.step("moderate", "shear-1", LATER, "R. Vos"):
+        marked.withdraw(FIRST, "1.a", "R. Vos", "a mistake", LATER)
+    assert marked.moderations("shear-1") == {}
+    marked.undo("R. Vos", "no mistake", LATER)
+    assert marked.moderations("shear-1") == {FIRST: {"1.a": made}}
+    marked.undo("R. Vos", "not yet", LATER)
+    assert marked.outcomes("shear-1")[FIRST]["1.a"] == slip()
+    assert marked.verify() == ()
 
 
 def test_every_change_of_mind_is_in_the_journal(marked: Record) -> None:

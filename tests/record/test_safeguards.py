@@ -22,7 +22,7 @@ def db(path: Path) -> Iterator[sqlite3.Connection]:
     with Record(path, from_bundle) as record:
         record.add_sheets(sheets(), NOW)
         record.set_outcomes("shear-1", {FIRST: {"1.a": slip()}, SECOND: {"1.a": outcome()}}, NOW, "marked")
-        record.moderate(FIRST, "1.a", Decimal(2), "R. Vos", "the sketch is right", LATER)
+        record.moderate(FIRST, "1.a", Decimal(2), "R. Vos", "the sketch is right", LATER, "Well drawn")
         record.accept("shear-1", accepted(), "R. Vos", "four of them did so", LATER)
     with closing(sqlite3.connect(path, isolation_level=None)) as made:
         yield made
@@ -41,6 +41,9 @@ SILENT_CHANGES = [
     "UPDATE moderations SET ask = '1.b'",
     "DELETE FROM moderations",
     "INSERT INTO moderations (sheet, ask, marks, machine, who, why, at) VALUES (2, '1.a', '0', '3', 'x', 'y', 'z')",
+    "INSERT INTO teacher_words VALUES (2, '1.a', 'Well done', '')",
+    "UPDATE teacher_words SET say = 'another'",
+    "DELETE FROM teacher_words",
     "UPDATE journal SET why = 'another'",
     "DELETE FROM journal",
     "INSERT OR REPLACE INTO journal SELECT id, at, event, task, sheet, ask, before, '3', who, why, '', '' FROM journal",

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from witnessmark.cli.stale_lines import stale_lines
+
 if TYPE_CHECKING:
     from witnessmark.jobs.accepting import Accepted, MarkChange
     from witnessmark.jobs.reviewing import Reviewed
@@ -18,7 +20,7 @@ def accepted_data(done: Accepted) -> dict[str, object]:
     data: dict[str, object] = {
         "task": done.task, "answer": done.label, "misconception": slip.misconception.key, "formula": slip.answer,
         "keeps": str(slip.keeps), "applied": done.applied, "dropped": done.dropped,
-        "changes": [_change_data(change) for change in done.changes],
+        "changes": [_change_data(change) for change in done.changes], "stale": list(map(str, done.stale)),
     }  # fmt: skip
     if done.advice is not None:
         a = done.advice
@@ -50,7 +52,7 @@ def accepted_lines(done: Accepted) -> list[str]:
     said = "No longer a slip" if done.dropped else "Accepted as a slip"
     head = f"{said}: {what}. {answers} changed:" if done.applied else f"{what}. {answers} {WOULD}:"
     head = head if count else head.removesuffix(":") + "."
-    return [head, *(_change_line(change) for change in done.changes), *_advice_lines(done)]
+    return [head, *(_change_line(change) for change in done.changes), *_advice_lines(done), *stale_lines(done.stale)]
 
 
 def _change_line(change: MarkChange) -> str:

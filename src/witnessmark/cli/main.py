@@ -5,8 +5,8 @@ from typing import TypedDict, Unpack
 
 import click
 
-from witnessmark.cli import record_commands, shared
-from witnessmark.cli.output import run
+from witnessmark.cli import moderate_command, record_commands, shared
+from witnessmark.cli.output import Shown, run
 from witnessmark.cli.shared import ANYWHERE, CLASS, for_all, for_task
 
 
@@ -203,42 +203,6 @@ def counts(folder: Path, sheet: str, number: int, answers: tuple[str, ...], who:
         counting.choose(folder, sheet, number, answers, who, why, shared.now())))  # fmt: skip
 
 
-class Moderation(TypedDict):
-    """The options of `moderate`."""
-
-    marks: str
-    withdraw: bool
-    why: str
-    who: str
-
-
-@main.command()
-@click.argument("folder", metavar="CLASS", type=CLASS)
-@click.argument("sheet")
-@click.argument("answer")
-@click.option("--marks", default="", help="The marks you give.")
-@click.option("--withdraw", is_flag=True, help="Take your own mark back, so that the machine's stands.")
-@click.option("--why", required=True, help="The reason, for the record.")
-@click.option("--who", required=True, help="Who decides.")
-@for_all
-def moderate(folder: Path, sheet: str, answer: str, as_json: bool, **options: Unpack[Moderation]) -> None:
-    """Change the mark of one ANSWER, with a reason that is kept.
-
-    SHEET is the code at the head of a sheet, ANSWER a label such as 1a.
-    """
-    if bool(options["marks"]) == options["withdraw"]:
-        raise click.UsageError("Give one of --marks and --withdraw.")
-    from witnessmark.jobs import moderating
-
-    why, who = options["why"], options["who"]
-    if options["withdraw"]:
-        run("moderate", as_json, lambda shown: shown.moderated(
-            moderating.withdraw(folder, sheet, answer, why, who, shared.now())))  # fmt: skip
-        return
-    run("moderate", as_json, lambda shown: shown.moderated(
-        moderating.moderate(folder, sheet, answer, options["marks"], why, who, shared.now())))  # fmt: skip
-
-
 @main.command()
 @click.argument("folder", metavar="CLASS", type=CLASS)
 @click.argument("sheet")
@@ -261,12 +225,17 @@ def explain(folder: Path, sheet: str, answer: str, as_json: bool) -> None:
 def return_(folder: Path, task: str, as_json: bool) -> None:
     """Write the feedback of a TASK, and the gradebook.
 
-    Every student who handed in gets a feedback sheet.
+    Every student who handed in gets a feedback sheet. First it says how many answers still wait for you. A gradebook
+    that you typed into stays, until moderate has read it.
     """
     from witnessmark.jobs import returning
 
-    run("return", as_json, lambda shown: shown.returned(
-        returning.return_feedback(folder, task, shared.now(), shown.progress)))  # fmt: skip
+    def act(shown: Shown) -> None:
+        waits = returning.still_waiting(folder, task)
+        shown.waits(waits)
+        shown.returned(returning.return_feedback(folder, task, shared.now(), shown.progress), waits)
+
+    run("return", as_json, act)
 
 
 @main.command()
@@ -350,7 +319,7 @@ def demo(folder: Path, as_json: bool) -> None:
 
 
 for command in (
-    record_commands.history, record_commands.undo, record_commands.restore,
+    moderate_command.moderate, record_commands.history, record_commands.undo, record_commands.restore,
     record_commands.export, record_commands.remove,
 ):  # fmt: skip
     main.add_command(command)

@@ -16,6 +16,7 @@ import click
 from witnessmark.cli.accept_lines import accepted_data, accepted_lines, shared_lines
 from witnessmark.cli.check_lines import data_of, lines_of
 from witnessmark.cli.explained import explained_data, explained_lines
+from witnessmark.cli.moderate_lines import file_data, file_lines, waiting_line
 from witnessmark.cli.record_lines import (
     history_data,
     history_lines,
@@ -35,6 +36,7 @@ from witnessmark.cli.returns_lines import (
     marked_data,
     marked_lines,
 )
+from witnessmark.cli.stale_lines import stale_lines
 from witnessmark.cli.trial_lines import trial_data, trial_lines
 from witnessmark.documents.page.signs import on_screen
 
@@ -50,10 +52,11 @@ if TYPE_CHECKING:
     from witnessmark.jobs.listing_returns import ReturnsListed
     from witnessmark.jobs.marking import Marked
     from witnessmark.jobs.moderating import Moderated
+    from witnessmark.jobs.moderating_file import FileModerated
     from witnessmark.jobs.previewing import Previewed
     from witnessmark.jobs.removing import Removal
     from witnessmark.jobs.restoring import Restored
-    from witnessmark.jobs.returning import Returned
+    from witnessmark.jobs.returning import Returned, Waiting
     from witnessmark.jobs.reviewing import Reviewed
     from witnessmark.jobs.starting import Started
     from witnessmark.jobs.telling_history import History
@@ -218,20 +221,36 @@ class Shown:
 
     def moderated(self, done: Moderated) -> None:
         """The result of `moderate`."""
-        data = {"sheet": done.sheet, "answer": done.label, "machine": str(done.machine), "marks": str(done.marks)}
+        data = {"sheet": done.sheet, "answer": done.label, "machine": str(done.machine), "marks": str(done.marks),
+                "stale": done.stale}  # fmt: skip
         kept = f"the machine's {done.machine} is kept beside it"
-        self.say(data, [f"{done.sheet} {done.label}: {done.marks} marks now, {kept}"])
+        self.say(data, [f"{done.sheet} {done.label}: {done.marks} marks now, {kept}", *stale_lines(done.stale)])
+
+    def file_moderated(self, done: FileModerated) -> None:
+        """The result of `moderate` with a file."""
+        self.list_problems(done.problems)
+        self.say(file_data(done), file_lines(done))
 
     def explained(self, done: AnswerExplained) -> None:
         """The result of `explain`."""
         self.say(explained_data(done), explained_lines(done))
 
-    def returned(self, done: Returned) -> None:
+    def waits(self, waiting: Waiting) -> None:
+        """What `return` says before it writes."""
+        if waiting.answers and not self.as_json:
+            click.echo(on_screen(waiting_line(waiting)))
+
+    def returned(self, done: Returned, waits: Waiting) -> None:
         """The result of `return`."""
-        data = {"sheets": len(done.sheets), "feedback": done.feedback, "gradebook": done.gradebook}
+        data: dict[str, object] = {
+            "sheets": len(done.sheets), "feedback": done.feedback, "gradebook": done.gradebook,
+            "waiting": {"answers": waits.answers, "students": waits.students, "unmarked": waits.unmarked},
+            "kept": [{"file": one.path, "fresh": one.fresh} for one in done.kept],
+        }  # fmt: skip
         data |= self.list_faults(done.faults, "a document", NOT_WRITTEN)
         said = f"{counted(len(done.sheets), 'feedback sheet')} and the gradebook"
-        self.say(data, [said, *_paths([done.feedback, done.gradebook])])
+        kept = [f"kept, since you typed into it, {one.path}: fresh as {one.fresh}" for one in done.kept]
+        self.say(data, [said, *_paths([done.feedback, done.gradebook]), *kept])
 
     def reviewed(self, done: Reviewed) -> None:
         """The result of `review`."""

@@ -5,6 +5,8 @@ from __future__ import annotations
 from datetime import datetime
 from typing import TYPE_CHECKING
 
+from witnessmark.cli.stale_lines import stale_lines
+
 if TYPE_CHECKING:
     from witnessmark.jobs.restoring import Restored
     from witnessmark.jobs.telling_history import History, SheetStory, Told
@@ -71,14 +73,18 @@ def undone_data(done: TakenBack) -> dict[str, object]:
     """The result of `undo`, for machines."""
     totals = [{"sheet": sheet, "before": before, "after": after} for sheet, before, after in done.totals]
     step = done.step
-    return {"step": step.what, "task": step.task, "at": step.at.isoformat(), "sheets": done.sheets, "totals": totals}
+    return {
+        "step": step.what, "task": step.task, "at": step.at.isoformat(), "sheets": done.sheets, "totals": totals,
+        "stale": done.stale,
+    }  # fmt: skip
 
 
 def undone_lines(done: TakenBack) -> list[str]:
     """The result of `undo`, for people: what was taken back, and every total that is another now."""
     step = done.step
     said = f"Taken back: {step.what} of {_when(step.at)}, task {step.task}, sheets concerned: {len(done.sheets)}"
-    return [said, *(f"  {sheet}: total {before}, now {after}" for sheet, before, after in done.totals)]
+    totals = (f"  {sheet}: total {before}, now {after}" for sheet, before, after in done.totals)
+    return [said, *totals, *stale_lines(done.stale)]
 
 
 def restored_data(done: Restored) -> dict[str, object]:

@@ -8,6 +8,8 @@ from itertools import groupby
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from witnessmark.cli.stale_lines import stale_lines
+
 if TYPE_CHECKING:
     from witnessmark.jobs.counting import Chosen
     from witnessmark.jobs.listing_returns import ReturnsListed
@@ -43,7 +45,7 @@ def marked_lines(done: Marked) -> list[str]:
             f"gone from the folder: {returned.handed_in.file} of {student}; what it held still counts"
             f" (return {returned.number}; witnessmark returns {done.folder} {done.task})"
         )
-    return [*lines, *_missing(done), *_waiting(done), *_next(done)]
+    return [*lines, *_missing(done), *_waiting(done), *stale_lines(done.stale), *_next(done)]
 
 
 def _missing(done: Marked) -> list[str]:
@@ -104,7 +106,7 @@ def marked_data(done: Marked) -> Mapping[str, object]:
         "fell": [{"student": f.student, "sheet": f.sheet, "before": str(f.before), "after": str(f.after)}
                  for f in done.fell],
         "gone": [r.handed_in.file for r in done.gone],
-        "problems": [str(p) for p in done.problems],
+        "problems": [str(p) for p in done.problems], "stale": done.stale,
     }  # fmt: skip
 
 
@@ -190,7 +192,7 @@ def chosen_lines(done: Chosen) -> list[str]:
     if not done.marks:
         lines.append("  no mark changes")
     undo = f"  witnessmark undo {done.folder} {DECIDING}    takes this back"
-    return [*lines, "Next:", undo, f"  witnessmark return {done.folder} {done.task}"]
+    return [*lines, *stale_lines(done.stale), "Next:", undo, f"  witnessmark return {done.folder} {done.task}"]
 
 
 def _mark(marks: Decimal | None) -> str:
@@ -212,4 +214,4 @@ def chosen_data(done: Chosen) -> Mapping[str, object]:
         for label, before, after in done.marks
     ]
     return {"sheet": done.sheet, "student": done.student, "return": done.number, "answers": done.labels,
-            "changed": done.changed, "marks": marks}  # fmt: skip
+            "changed": done.changed, "marks": marks, "stale": done.stale}  # fmt: skip

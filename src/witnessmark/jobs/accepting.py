@@ -15,6 +15,7 @@ from witnessmark.files.bank.slip_text import NAME, form_problems, meaning_proble
 from witnessmark.jobs.bank_advice import BankAdvice, advice, known_misconceptions
 from witnessmark.jobs.opened import alone, not_issued, open_class
 from witnessmark.jobs.proposing import proposals
+from witnessmark.jobs.stale import stale_documents
 from witnessmark.marking.outcome import Outcome
 from witnessmark.questions.checking.accepted_slips import AcceptedSlip, standing_of, with_accepted, without_accepted
 from witnessmark.questions.model.parts import QuantityPart
@@ -77,6 +78,7 @@ class Accepted:
     applied: bool
     dropped: bool
     advice: BankAdvice | None = None
+    stale: tuple[Path, ...] = ()
 
 
 def accept(class_path: Path, task_key: str, label: str, proposed: Proposed, said: Said) -> Accepted:
@@ -97,7 +99,8 @@ def _accept(class_path: Path, task_key: str, label: str, proposed: Proposed, sai
             why = f"{slip.misconception.key} accepted as a slip at {ask.label}: {said.why}"
             _apply(record, record.accept, task_key, slip, outcomes, said, why)
     told = advice(opened.folder.bank, slip, write=said.apply and said.into_bank)
-    return Accepted(task_key, ask.label, slip, changes, said.apply, False, told)
+    stale = _stale(class_path, task_key, changes, said)
+    return Accepted(task_key, ask.label, slip, changes, said.apply, False, told, stale)
 
 
 def drop(class_path: Path, task_key: str, label: str, misconception: str, said: Said) -> Accepted:
@@ -117,7 +120,12 @@ def _drop(class_path: Path, task_key: str, label: str, misconception: str, said:
         if said.apply:
             why = f"{misconception} no longer a slip at {ask.label}: {said.why}"
             _apply(record, record.drop, task_key, slip, outcomes, said, why)
-    return Accepted(task_key, ask.label, slip, changes, said.apply, True)
+    stale = _stale(class_path, task_key, changes, said)
+    return Accepted(task_key, ask.label, slip, changes, said.apply, True, None, stale)
+
+
+def _stale(class_path: Path, task_key: str, changes: Sequence[MarkChange], said: Said) -> tuple[Path, ...]:
+    return stale_documents(class_path, task_key, [c.student for c in changes]) if said.apply else ()
 
 
 def _apply(

@@ -9,6 +9,7 @@ from pathlib import Path
 from witnessmark.jobs.moderating import ask_of, sheet_of
 from witnessmark.jobs.opened import alone, open_class
 from witnessmark.jobs.proposing import proposals
+from witnessmark.jobs.stale import stale_documents
 from witnessmark.record.rows import StoredReturn
 from witnessmark.words.errors import ProblemsFound
 from witnessmark.words.problems import Place, Problem
@@ -30,10 +31,11 @@ class Chosen:
     labels: tuple[str, ...]
     changed: bool
     marks: tuple[tuple[str, Decimal | None, Decimal | None], ...]
+    stale: tuple[Path, ...] = ()
 
 
 def choose(
-    class_path: Path, code: str, number: int, labels: Sequence[str], who: str, why: str, now: datetime
+    class_path: Path, code: str, number: int, wanted: Sequence[str], who: str, why: str, now: datetime
 ) -> Chosen:
     """Let a return of a sheet count, for these answers (`1a`) or alone for all, and mark the task again.
 
@@ -42,7 +44,7 @@ def choose(
     with alone(class_path, "counts", now), open_class(class_path).record() as record:
         sheet = sheet_of(record, class_path, code)
         task_key = sheet.task.key
-        asks = [ask_of(sheet, label) for label in labels]
+        asks = [ask_of(sheet, label) for label in wanted]
         returned = record.all_returns(task_key, sheet.code)
         one = next((r for r in returned if r.number == number), None)
         if one is None:
@@ -60,9 +62,11 @@ def choose(
             for c in changes if c.changes_the_mark
         )  # fmt: skip
         file = Path(one.handed_in.file).name
+        students = [sheets[code].student.code for code in dict.fromkeys(c.sheet for c in changes)]
+        stale = stale_documents(class_path, task_key, students)
         return Chosen(
             class_path, task_key, sheet.code, sheet.student.code, number, file, tuple(a.label for a in asks), changed,
-            marks,
+            marks, stale,
         )  # fmt: skip
 
 

@@ -13,6 +13,7 @@ from witnessmark.files.workbooks.reader import start_reading
 from witnessmark.files.workbooks.returns import ReturnsRead
 from witnessmark.jobs.opened import Progress, alone, no_progress, not_issued, open_class
 from witnessmark.jobs.proposing import proposals
+from witnessmark.jobs.stale import stale_documents
 from witnessmark.marking.outcome import Outcome
 from witnessmark.questions.sheet.task import Return, Sheet
 from witnessmark.record.record import Record
@@ -63,6 +64,7 @@ class Marked:
     replaced: int = 0
     fell: tuple[Fell, ...] = ()
     gone: tuple[StoredReturn, ...] = ()
+    stale: tuple[Path, ...] = ()
 
     @property
     def waiting(self) -> int:
@@ -124,6 +126,7 @@ def _mark(
             len(read.returns), tuple(faults), whereabouts(class_path), len(taken.added), differences, replaced,
             _fallen(sheets, before, _totals(standing), changes),
             _gone(record, task_key, where) if source is None else (),
+            stale_documents(class_path, task_key, [sheets[c.sheet].student.code for c in changes]),
         )  # fmt: skip
 
 

@@ -13,6 +13,7 @@ from witnessmark.documents.feedback.feedback import feedback_document
 from witnessmark.documents.gradebook import gradebook
 from witnessmark.documents.gradebook.data import gradebook_data
 from witnessmark.documents.page.pdf import pdf_of
+from witnessmark.files.class_folder.typed_into import Kept, sparing_typed
 from witnessmark.files.safe.atomic import write_together
 from witnessmark.jobs.documents import Documents
 from witnessmark.jobs.opened import Progress, alone, no_progress, open_class
@@ -25,12 +26,33 @@ from witnessmark.words.problems import Place, Problem
 
 @dataclass(frozen=True, slots=True)
 class Returned:
-    """What was written: feedback for these sheets, and the gradebook; `faults` are documents that were not."""
+    """What was written: feedback for these sheets, and the gradebook; `faults` are documents that were not, `kept` is a
+    gradebook that somebody typed into and that stays, with a fresh one beside it."""
 
     sheets: tuple[Sheet, ...]
     feedback: Path
     gradebook: Path
     faults: tuple[Fault, ...] = ()
+    kept: tuple[Kept, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Waiting:
+    """How many answers of a task wait for the teacher, of how many students who handed in, and how many of these
+    answers have no mark before that."""
+
+    answers: int
+    students: int
+    unmarked: int
+
+
+def still_waiting(class_path: Path, task_key: str) -> Waiting:
+    """What `return` would leave open, before it writes anything."""
+    with open_class(class_path).record() as record:
+        outcomes = record.outcomes(task_key)
+    waits = [[o for o in by_ask.values() if o.in_tray] for by_ask in outcomes.values()]
+    unmarked = sum(o.is_waiting for several in waits for o in several)
+    return Waiting(sum(map(len, waits)), sum(map(bool, waits)), unmarked)
 
 
 def return_feedback(class_path: Path, task_key: str, now: datetime, progress: Progress = no_progress) -> Returned:
@@ -43,7 +65,7 @@ def _return_feedback(class_path: Path, task_key: str, now: datetime, progress: P
     opened = open_class(class_path)
     with opened.record() as record:
         sheets, outcomes = record.sheets(task_key), record.outcomes(task_key)
-        proposals = record.proposals(task_key)
+        proposals, moderations = record.proposals(task_key), record.moderations(task_key)
     marked = tuple(sheet for sheet in sheets if sheet.code in outcomes)
     if not marked:
         remedy = f"witnessmark mark {class_path} {task_key}"
@@ -54,9 +76,12 @@ def _return_feedback(class_path: Path, task_key: str, now: datetime, progress: P
         made.add(name, make, sheet.student)
         progress("feedback", n, len(marked))
     book_name = f"gradebook-{task_key}.xlsx"
-    made.add(book_name, lambda: gradebook(gradebook_data(opened.title, sheets, outcomes, proposals), now))
-    write_together(class_path, made.files)
-    return Returned(marked, opened.feedback(task_key), class_path / book_name, tuple(made.faults))
+    data = partial(gradebook_data, opened.title, sheets, outcomes, proposals, moderations)
+    made.add(book_name, lambda: gradebook(data(), now))
+    spared = sparing_typed(class_path, {name: made.files.pop(name) for name in (book_name,) if name in made.files})
+    write_together(class_path, {**made.files, **spared.files})
+    book = class_path / spared.names.get(book_name, book_name)
+    return Returned(marked, opened.feedback(task_key), book, tuple(made.faults), spared.kept)
 
 
 def _feedback(sheet: Sheet, outcomes: Mapping[str, Outcome]) -> bytes:

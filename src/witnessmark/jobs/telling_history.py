@@ -15,6 +15,11 @@ from witnessmark.record.rows import Event, JournalRow
 from witnessmark.words.errors import ProblemsFound
 from witnessmark.words.problems import Place, Problem
 
+OF_TASK = {
+    Event.ACCEPTED: "a slip was accepted for the task",
+    Event.DROPPED: "a slip was no longer accepted for the task",
+}
+
 
 @dataclass(frozen=True, slots=True)
 class Told:
@@ -78,7 +83,7 @@ def _story(record: Record, sheet: Sheet, answer: str) -> SheetStory:
 
 def _of_task(row: JournalRow) -> bool:
     """Rows of a whole task that bear on every mark of it."""
-    return not row.sheet and row.event in (Event.TASK, Event.ACCEPTED, Event.DROPPED)
+    return not row.sheet and (row.event is Event.TASK or row.event in OF_TASK)
 
 
 def _without_what_came_before(told: Sequence[Told], rows: Sequence[JournalRow]) -> tuple[Told, ...]:
@@ -113,10 +118,10 @@ def _sentence(row: JournalRow) -> str:
             return f"a teacher gave {after} in the place of {before}"
         case Event.WITHDRAWN:
             return f"the teacher's {before} was taken back; the machine's {after} stands"
-        case Event.ACCEPTED:
-            return f"a slip was accepted for the task: {row.detail}"
-        case Event.DROPPED:
-            return f"a slip was no longer accepted for the task: {row.detail}"
+        case Event.TOLD:
+            return f"the student is told: {row.detail}" if row.detail else "the words for the student were taken back"
+        case Event.ACCEPTED | Event.DROPPED:
+            return f"{OF_TASK[row.event]}: {row.detail}"
         case Event.UNDONE:
             return f"taken back: {row.detail}"
         case Event.VISITED:

@@ -5,16 +5,19 @@ from datetime import datetime
 from pathlib import Path
 
 from witnessmark.jobs.opened import alone, open_class
+from witnessmark.jobs.stale import stale_documents
 from witnessmark.record.rows import Step
 
 
 @dataclass(frozen=True, slots=True)
 class TakenBack:
-    """The step that was taken back, the sheets that it concerned, and every total that changed: before and after."""
+    """The step that was taken back, the sheets that it concerned, every total that changed: before and after; and the
+    documents that show what stood before."""
 
     step: Step
     sheets: tuple[str, ...]
     totals: tuple[tuple[str, str, str], ...]
+    stale: tuple[Path, ...] = ()
 
 
 def undo(class_path: Path, who: str, why: str, now: datetime) -> TakenBack:
@@ -24,9 +27,11 @@ def undo(class_path: Path, who: str, why: str, now: datetime) -> TakenBack:
         before = {task: record.totals(task) for task in tasks}
         undone = record.undo(who, why, now)
         old, new = before[undone.step.task], record.totals(undone.step.task)
+        students = [s.student.code for s in record.sheets(undone.step.task) if s.code in undone.sheets]
     codes = [code for code in {**old, **new} if old.get(code) != new.get(code)]
     totals = tuple((code, _text(old, code), _text(new, code)) for code in codes)
-    return TakenBack(undone.step, undone.sheets, totals)
+    stale = stale_documents(class_path, undone.step.task, students)
+    return TakenBack(undone.step, undone.sheets, totals, stale)
 
 
 def _text(totals: dict[str, str], code: str) -> str:

@@ -47,11 +47,21 @@ class Explanation:
 
 
 @dataclass(frozen=True, slots=True)
+class Teacher:
+    """Beside a mark that a teacher gave: what was written for the student (nothing, perhaps), and the mark that the
+    machine proposes."""
+
+    say: str
+    machine: Decimal
+
+
+@dataclass(frozen=True, slots=True)
 class Outcome:
     """The proposal for one ask. `because` is one sentence for the student, `notes` are for the teacher alone.
 
     `sure` is the posterior of the named method, 0 to 1. `in_tray` holds the reasons why a teacher should look.
-    `read_as` is the value understood, as text (`94.2 kN`), empty when blank or unreadable.
+    `read_as` is the value understood, as text (`94.2 kN`), empty when blank or unreadable. `teacher` is there
+    where a teacher gave the mark.
     """
 
     marks: Decimal
@@ -66,6 +76,7 @@ class Outcome:
     repairs: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()
     in_tray: tuple[str, ...] = ()
+    teacher: Teacher | None = None
 
     def __post_init__(self) -> None:
         expect_marks("marks", self.marks)

@@ -37,6 +37,9 @@ QUERIES = {
         SELECT s.code AS sheet, ask, marks, machine, who, why, at, m.raw
         FROM moderations AS m JOIN sheets AS s ON s.id = m.sheet ORDER BY s.id, ask""",
     "visit": "SELECT student, day, misconceptions, note, who, at FROM visits ORDER BY id",
+    "words": """
+        SELECT s.code AS sheet, ask, say, criteria
+        FROM teacher_words JOIN sheets AS s ON s.id = sheet ORDER BY s.id, ask""",
     "journal": """
         SELECT id AS number, at, event, task, sheet, ask, before, after, who, why, detail FROM journal ORDER BY id""",
 }

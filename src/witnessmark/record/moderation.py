@@ -6,11 +6,11 @@ from dataclasses import replace
 from datetime import datetime
 from decimal import Decimal
 
-from witnessmark.marking.outcome import Outcome
+from witnessmark.marking.outcome import Outcome, Teacher
 from witnessmark.questions.model.mark_steps import is_in_steps
 from witnessmark.questions.sheet.task import Task, label_of_key
 from witnessmark.record.codec import Unreadable, from_json, load
-from witnessmark.record.rows import Moderation, Outcomes
+from witnessmark.record.rows import Given, Moderation, Outcomes
 from witnessmark.record.storing import any_text, mark_text, named, saying, stamp, text_back
 from witnessmark.words.errors import ProblemsFound
 from witnessmark.words.problems import Place, Problem
@@ -20,8 +20,9 @@ def load_moderations(db: sqlite3.Connection, task: str) -> dict[str, dict[str, M
     """The teacher's marks that stand, by sheet code and ask key."""
     moderations: dict[str, dict[str, Moderation]] = {}
     found = db.execute(
-        "SELECT s.code, m.ask, m.marks, m.machine, m.who, m.why, m.at, m.raw FROM moderations AS m "
-        "JOIN sheets AS s ON s.id = m.sheet WHERE s.task = ? ORDER BY m.sheet, m.ask",
+        "SELECT s.code, m.ask, m.marks, m.machine, m.who, m.why, m.at, m.raw, w.say, w.criteria FROM moderations AS m "
+        "JOIN sheets AS s ON s.id = m.sheet LEFT JOIN teacher_words AS w ON w.sheet = m.sheet AND w.ask = m.ask "
+        "WHERE s.task = ? ORDER BY m.sheet, m.ask",
         (task,),
     )
     for code, ask, *row in found:
@@ -29,9 +30,13 @@ def load_moderations(db: sqlite3.Connection, task: str) -> dict[str, dict[str, M
     return moderations
 
 
-def _moderation(marks: str, machine: str, who: str, why: str, at: str, raw: str | bytes | None) -> Moderation:
-    entry = None if raw is None else text_back(raw)
-    return Moderation(Decimal(marks), Decimal(machine), who, why, datetime.fromisoformat(at), entry)
+def _moderation(
+    marks: str, machine: str, who: str, why: str, at: str, raw: str | bytes | None, say: str | bytes | None,
+    criteria: str | None,
+) -> Moderation:  # fmt: skip
+    entry, given = None if raw is None else text_back(raw), tuple(Decimal(one) for one in (criteria or "").split())
+    when = datetime.fromisoformat(at)
+    return Moderation(Decimal(marks), Decimal(machine), who, why, when, entry, text_back(say or ""), given)
 
 
 def standing(proposals: Outcomes, moderations: Mapping[str, Mapping[str, Moderation]]) -> dict[str, dict[str, Outcome]]:
@@ -47,7 +52,9 @@ def _moderated(outcome: Outcome, moderation: Moderation | None) -> Outcome:
         return outcome
     note = f"moderated by {moderation.who} (the machine had proposed {outcome.marks}): {moderation.why}"
     waits = tuple(_since(outcome, moderation))
-    return replace(outcome, marks=moderation.marks, notes=(*outcome.notes, note), in_tray=waits)
+    notes = (*outcome.notes, note)
+    teacher = Teacher(moderation.say, outcome.marks)
+    return replace(outcome, marks=moderation.marks, notes=notes, in_tray=waits, teacher=teacher)
 
 
 def _since(outcome: Outcome, moderation: Moderation) -> Iterator[str]:
@@ -58,26 +65,43 @@ def _since(outcome: Outcome, moderation: Moderation) -> Iterator[str]:
         yield f"the entry was '{moderation.raw}' when it was moderated and is '{outcome.raw}' now"
 
 
-def store_moderation(
-    db: sqlite3.Connection, sheet: str, ask: str, marks: Decimal, who: str, why: str, now: datetime
-) -> Moderation:
-    """Set the teacher's mark of one ask; the same mark, person and reason again change nothing."""
+def store_moderation(db: sqlite3.Connection, sheet: str, ask: str, given: Given, now: datetime) -> Moderation:
+    """Set the teacher's mark of one ask, and what is written for the student; the same again changes nothing."""
+    marks = given.marks
     number, machine, out_of, raw, half_marks = _moderable(db, sheet, ask)
     _refuse_marks(sheet, ask, marks, out_of, half_marks)
-    who, why = named(sheet, label_of_key(ask), who, why)
+    who, why = named(sheet, label_of_key(ask), given.who, given.why)
     row = (mark_text(marks), mark_text(machine), who, why, any_text(raw))
     key = (number, ask)
     columns = "marks, machine, who, why, raw, at"
     before = db.execute(f"SELECT {columns} FROM moderations WHERE sheet = ? AND ask = ?", key).fetchone()  # noqa: S608
-    if before and tuple(before[:-1]) == row:
-        return Moderation(marks, machine, who, why, datetime.fromisoformat(before[-1]), raw)
+    at = now
     with saying(db, now, who, why):
-        if before:
+        if before and tuple(before[:-1]) == row:
+            at = datetime.fromisoformat(before[-1])
+        elif before:
             sql = f"UPDATE moderations SET ({columns}) = (?, ?, ?, ?, ?, ?) WHERE sheet = ? AND ask = ?"  # noqa: S608
+            db.execute(sql, (*row, stamp(now), *key))
         else:
             sql = f"INSERT INTO moderations ({columns}, sheet, ask) VALUES (?, ?, ?, ?, ?, ?, ?, ?)"  # noqa: S608
-        db.execute(sql, (*row, stamp(now), *key))
-    return Moderation(marks, machine, who, why, now, raw)
+            db.execute(sql, (*row, stamp(now), *key))
+        _store_words(db, key, given)
+    return Moderation(marks, machine, who, why, at, raw, given.say, given.criteria)
+
+
+def _store_words(db: sqlite3.Connection, key: tuple[int, str], given: Given) -> None:
+    """Keep what is written for the student and the marks of each criterion; no row where there is neither."""
+    row = (any_text(given.say), " ".join(map(mark_text, given.criteria)))
+    where = "WHERE sheet = ? AND ask = ?"
+    before = db.execute(f"SELECT say, criteria FROM teacher_words {where}", key).fetchone()  # noqa: S608
+    if (before or ("", "")) == row:
+        return
+    if row == ("", ""):
+        db.execute(f"DELETE FROM teacher_words {where}", key)  # noqa: S608
+    elif before:
+        db.execute(f"UPDATE teacher_words SET (say, criteria) = (?, ?) {where}", (*row, *key))  # noqa: S608
+    else:
+        db.execute("INSERT INTO teacher_words (say, criteria, sheet, ask) VALUES (?, ?, ?, ?)", (*row, *key))
 
 
 def withdraw_moderation(db: sqlite3.Connection, sheet: str, ask: str, who: str, why: str, now: datetime) -> bool:
@@ -85,6 +109,7 @@ def withdraw_moderation(db: sqlite3.Connection, sheet: str, ask: str, who: str, 
     number = _moderable(db, sheet, ask)[0]
     who, why = named(sheet, label_of_key(ask), who, why)
     with saying(db, now, who, why):
+        db.execute("DELETE FROM teacher_words WHERE sheet = ? AND ask = ?", (number, ask))
         return db.execute("DELETE FROM moderations WHERE sheet = ? AND ask = ?", (number, ask)).rowcount > 0
 
 

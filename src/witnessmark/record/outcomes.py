@@ -16,6 +16,8 @@ Row = tuple[str, str, str, int, str]
 """Marks, marks available, verdict, whether it waits for the teacher, and all else as JSON."""
 COLUMNS = ("marks", "out_of", "verdict")
 """The fields of an outcome that have columns of their own."""
+NOT_IN_BODY = (*COLUMNS, "teacher")
+"""These and the field that no proposal of the machine fills."""
 
 
 def _row(outcome: Outcome) -> Row:
@@ -24,7 +26,7 @@ def _row(outcome: Outcome) -> Row:
         raise ValueError(f"{outcome.marks} marks of {outcome.out_of}")
     if not 0 <= outcome.sure <= 1:
         raise ValueError(f"{outcome.sure} is no probability")
-    return marks, out_of, outcome.verdict.value, int(bool(outcome.in_tray)), dump(outcome, without=COLUMNS)
+    return marks, out_of, outcome.verdict.value, int(bool(outcome.in_tray)), dump(outcome, without=NOT_IN_BODY)
 
 
 def outcome_of(marks: str, out_of: str, verdict: str, body: str) -> Outcome:

@@ -50,6 +50,7 @@ from witnessmark.record.rows import (
     Counts,
     Difference,
     Event,
+    Given,
     JournalRow,
     Moderation,
     Outcomes,
@@ -272,10 +273,17 @@ class Record:
         with self._reading():
             return moderation.standing(self.proposals(task_key), self.moderations(task_key))
 
-    def moderate(self, sheet_code: str, ask_key: str, marks: Decimal, who: str, why: str, now: datetime) -> Moderation:
-        """Set the teacher's mark of one answer. ProblemsFound for marks that the part does not give, or no reason."""
+    def moderate(
+        self, sheet_code: str, ask_key: str, marks: Decimal, who: str, why: str, now: datetime, say: str = "",
+        criteria: tuple[Decimal, ...] = (),
+    ) -> Moderation:  # fmt: skip
+        """Set the teacher's mark of one answer, with what is written for the student and the marks of each criterion.
+
+        ProblemsFound for marks that the part does not give, or no reason.
+        """
+        given = Given(marks, who, why, say, criteria)
         with self.together():
-            return moderation.store_moderation(self._db, sheet_code, ask_key, marks, who, why, now)
+            return moderation.store_moderation(self._db, sheet_code, ask_key, given, now)
 
     def withdraw(self, sheet_code: str, ask_key: str, who: str, why: str, now: datetime) -> bool:
         """Take a teacher's mark back, so that the machine's stands; False when there was none."""

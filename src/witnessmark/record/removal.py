@@ -59,6 +59,7 @@ def _remove_sheet(db: sqlite3.Connection, number: int, code: str, now: datetime)
     db.execute("DELETE FROM entries WHERE return IN (SELECT id FROM returns WHERE sheet = ?)", (number,))
     returns = db.execute("DELETE FROM returns WHERE sheet = ?", (number,)).rowcount
     with saying(db, now, "", WHY):
+        db.execute("DELETE FROM teacher_words WHERE sheet = ?", (number,))
         db.execute("DELETE FROM moderations WHERE sheet = ?", (number,))
         marks = db.execute("DELETE FROM outcomes WHERE sheet = ?", (number,)).rowcount
     db.execute("DELETE FROM variants WHERE sheet = ?", (number,))

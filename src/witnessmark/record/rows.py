@@ -79,7 +79,8 @@ class TakenIn:
 @dataclass(frozen=True, slots=True)
 class Moderation:
     """A teacher's mark for one ask, with who, when and why; `machine` is what the machine had proposed then,
-    `raw` the entry (None where a record of version 1 did not keep it)."""
+    `raw` the entry (None where a record of version 1 did not keep it). `say` is written for the student; `criteria` are
+    the marks of each criterion of a part marked by hand, where they were given one by one."""
 
     marks: Decimal
     machine: Decimal
@@ -87,10 +88,24 @@ class Moderation:
     why: str
     at: datetime
     raw: str | None = None
+    say: str = ""
+    criteria: tuple[Decimal, ...] = ()
 
     def __post_init__(self) -> None:
         expect_marks("marks", self.marks)
         expect_marks("machine", self.machine)
+
+
+@dataclass(frozen=True, slots=True)
+class Given:
+    """A mark that a teacher gives: who and why for the record, `say` for the student, `criteria` one by one where the
+    part is marked by hand."""
+
+    marks: Decimal
+    who: str
+    why: str
+    say: str = ""
+    criteria: tuple[Decimal, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,6 +150,7 @@ class Event(StrEnum):
     MARKED = "marked"
     MODERATED = "moderated"
     WITHDRAWN = "withdrawn"
+    TOLD = "told"
     ACCEPTED = "accepted"
     DROPPED = "dropped"
     UNDONE = "undone"
@@ -149,6 +165,7 @@ class JournalRow:
 
     `undone` rows tell of a command that was taken back, once for the task and once for each sheet.
     `accepted` and `dropped` rows tell of a slip that a task is marked with, in `detail`.
+    `told` rows hold what a teacher wrote for the student, in `detail`.
     `marked` rows hold the machine's mark; `moderated` and `withdrawn` rows the mark that stood before and stands after.
     """
 

@@ -21,9 +21,12 @@ takings-in: of one sheet and file name, the return with the highest is what that
 Version 6: what was done with a student on a visit (`visits`). A row of the journal about one has the student's code in
 the place of a sheet's.
 
+Version 7: see `schema_of_words`.
+
 Columns of type ANY hold text that a student or a file system wrote: text, or bytes where UTF-8 cannot hold it.
 """
 
+from witnessmark.record.schema_of_words import WORDS
 from witnessmark.record.schema_visits import VISITS
 
 TABLES_1 = """
@@ -375,5 +378,6 @@ SCRIPTS: tuple[str, ...] = (
     TABLES_4,
     TABLES_5,
     VISITS,
+    WORDS,
 )
 """What makes version 1 of an empty file, version 2 of version 1, and so on."""

@@ -42,6 +42,7 @@ COUNTING = Tracked("counting", ("sheet", "ask"), ("return", "chosen"), SHEETS)
 DIFFERING = Tracked("differing", ("sheet", "ask", "return"), ("since",), SHEETS)
 OUTCOMES = Tracked("outcomes", ("sheet", "ask"), ("marks", "out_of", "verdict", "waits", "body"), SHEETS)
 MODERATIONS = Tracked("moderations", ("sheet", "ask"), ("marks", "machine", "who", "why", "raw", "at"), SHEETS)
+WORDS = Tracked("teacher_words", ("sheet", "ask"), ("say", "criteria"), SHEETS)
 ACCEPTED = Tracked(
     "accepted", ("id",),
     ("task", "question", "part", "line", "misconception", "misconception_body", "answer", "keeps", "who", "why", "at"),
@@ -49,7 +50,7 @@ ACCEPTED = Tracked(
 )  # fmt: skip
 VISITS = Tracked("visits", ("id",), ("student", "day", "misconceptions", "note", "who", "at"), "'' = ?")
 """Those of the class, which belong to no task."""
-OF_SHEETS = (RETURNS, COUNTING, DIFFERING, OUTCOMES, MODERATIONS)
+OF_SHEETS = (RETURNS, COUNTING, DIFFERING, OUTCOMES, MODERATIONS, WORDS)
 TRACKED = {tracked.table: tracked for tracked in (*OF_SHEETS, ACCEPTED, VISITS)}
 
 Rows = Mapping[tuple[str, str], tuple[int, str]]

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
-from witnessmark.documents.feedback.verdict_words import sentence_of, standing, tone_of
+from witnessmark.documents.feedback.verdict_words import sentence_of, speaks_otherwise, standing, tone_of
 from witnessmark.documents.kinds.dispatch import manner_of, solution_blocks
 from witnessmark.documents.page.blocks import (
     Ask,
@@ -51,6 +51,7 @@ from witnessmark.questions.sheet.variant import Variant
 
 POWERS = str.maketrans("²³", "23")
 WORKED, WORKED_FROM_RIGHT = "How it works with your numbers", "How it works from the right earlier result"
+FROM_TEACHER = "Your teacher writes"
 Misconceptions = Mapping[str, Misconception]
 Worked = Mapping[int, Mapping[str, float]]
 
@@ -133,7 +134,9 @@ def _summary(marked: list[TaskAsk], outcomes: SheetOutcomes, known: Misconceptio
 
 
 def _advice(outcome: Outcome, known: Misconceptions) -> str:
-    return " ".join(known[m].say for m in outcome.misconceptions if m in known) or sentence_of(outcome)
+    said = outcome.teacher.say if outcome.teacher else ""
+    named = () if speaks_otherwise(outcome) else outcome.misconceptions
+    return said or " ".join(known[m].say for m in named if m in known) or sentence_of(outcome)
 
 
 def _overview(sheet: Sheet, marked: list[TaskAsk], outcomes: SheetOutcomes) -> tuple[Table, ...]:
@@ -192,17 +195,25 @@ class _Marked:
         if _says_more(outcome):
             reasons.append(words(sentence_of(outcome)))
         blocks += [Paragraph(runs, under=True) for runs in reasons]
-        return [*blocks, *self.advice([*(o for _, o in steps), outcome])]
+        return [*blocks, *self.from_teacher(steps, outcome), *self.advice([*(o for _, o in steps), outcome])]
 
     def step(self, line: Line) -> Runs:
         return (Words("Step "), Maths(letter(line.name, symbols_of(self.variant.question))))
+
+    def from_teacher(self, steps: list[tuple[Line, Outcome]], outcome: Outcome) -> list[Block]:
+        """What the teacher wrote for the student about a step or the answer."""
+        of_steps = [(*self.step(line), Words(f": {o.teacher.say}")) for line, o in steps if o.teacher and o.teacher.say]
+        own = [words(outcome.teacher.say)] if outcome.teacher and outcome.teacher.say else []
+        written = tuple(Paragraph(runs) for runs in (*of_steps, *own))
+        return [Inset(FROM_TEACHER, written)] if written else []
 
     def advice(self, outcomes: list[Outcome]) -> list[Block]:
         """How entries were read where that took a repair, and what each named misconception calls for."""
         blocks: list[Block] = []
         if repairs := dict.fromkeys(f"{repair.rstrip('.')}. " for o in outcomes for repair in o.repairs):
             blocks.append(Note(tuple(Words(repair, quiet=True) for repair in repairs), under=True))
-        if again := dict.fromkeys(m for o in outcomes for m in o.misconceptions if m in self.known):
+        named = [o for o in outcomes if not speaks_otherwise(o)]
+        if again := dict.fromkeys(m for o in named for m in o.misconceptions if m in self.known):
             says = tuple(Paragraph(words(self.known[m].say)) for m in again)
             blocks.append(Inset("Look at this again", says))
         return blocks

@@ -17,6 +17,10 @@ STANDING = {
     Verdict.BLANK: "nothing entered",
 }
 WITH_TEACHER, BY_TEACHER = "with your teacher", "marked by your teacher"
+OTHER_FIGURES = "look at the figures"
+RIGHT_SO_FAR = frozenset({Verdict.RIGHT, Verdict.CARRIED_FORWARD})
+SAYS_RIGHT = RIGHT_SO_FAR | {Verdict.ROUNDED_EARLY, Verdict.UNIT, Verdict.POWER_OF_TEN}
+RIGHT_SIGN = "Right: "
 LOOKED_AT = "Your teacher has looked at this and given the mark."
 
 
@@ -24,7 +28,21 @@ def standing(outcome: Outcome) -> str:
     """A few words on how the part stands."""
     if outcome.verdict in FOR_TEACHER:
         return WITH_TEACHER if outcome.is_waiting else BY_TEACHER
+    if speaks_otherwise(outcome):
+        return BY_TEACHER
+    if outcome.verdict is Verdict.RIGHT and outcome.marks < outcome.out_of:
+        return OTHER_FIGURES
     return STANDING[outcome.verdict]
+
+
+def speaks_otherwise(outcome: Outcome) -> bool:
+    """True where a teacher's mark says another thing than the machine's words: less than it proposed for what it calls
+    right in some way, or all marks for what it does not."""
+    if outcome.teacher is None or outcome.marks == outcome.teacher.machine:
+        return False
+    if outcome.marks >= outcome.out_of:
+        return outcome.verdict not in RIGHT_SO_FAR
+    return outcome.marks < outcome.teacher.machine and outcome.verdict in SAYS_RIGHT
 
 
 def tone_of(outcome: Outcome) -> Tone:
@@ -39,8 +57,10 @@ def tone_of(outcome: Outcome) -> Tone:
 def sentence_of(outcome: Outcome) -> str:
     """The reason, as the student reads it; likeness to another sheet reads like any unexplained value, and what the
     teacher has marked no longer says that the teacher will look."""
-    if outcome.verdict in FOR_TEACHER and not outcome.in_tray:
+    if (outcome.verdict in FOR_TEACHER and not outcome.in_tray) or speaks_otherwise(outcome):
         return LOOKED_AT
+    if outcome.verdict is Verdict.RIGHT and outcome.marks < outcome.out_of:
+        return outcome.because.removeprefix(RIGHT_SIGN)
     if not outcome.in_tray:
         return outcome.because.replace(f"; {WILL_LOOK}", "")
     if outcome.verdict is Verdict.OTHER_SHEET:

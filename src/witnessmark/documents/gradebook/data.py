@@ -2,15 +2,21 @@
 
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from witnessmark.marking.outcome import ClassOutcomes, Outcome
+from witnessmark.questions.model.parts import HandPart
 from witnessmark.questions.model.question import Misconception
 from witnessmark.questions.sheet.class_table_columns import asks_of
+from witnessmark.questions.sheet.gradebook_columns import state_mark
 from witnessmark.questions.sheet.task import Ask, Sheet
+from witnessmark.record.rows import Moderation
 from witnessmark.review.facility import facility
 from witnessmark.review.sightings import sightings
+
+Moderations = Mapping[str, Mapping[str, Moderation]]
+"""A teacher's marks by sheet code and ask key."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +62,8 @@ class StudentRow:
 @dataclass(frozen=True, slots=True)
 class PartRow:
     """One answer: what was typed, what it was read as, what it earned and why. `machine_marks` is the proposal; what is
-    not `is_marked` waits for the teacher's mark and counts into no facility."""
+    not `is_marked` waits for the teacher's mark and counts into no facility. `moderation` is the teacher's own mark;
+    `criteria` are those of a part that is marked by hand."""
 
     student: str
     sheet_code: str
@@ -74,6 +81,13 @@ class PartRow:
     notes: str = ""
     is_line: bool = False
     is_marked: bool = True
+    moderation: Moderation | None = None
+    criteria: tuple[tuple[str, Decimal], ...] = ()
+
+    @property
+    def state(self) -> str:
+        """What tells whether this answer has changed since; see `state_of`."""
+        return state_of(self.marks, self.raw, self.moderation)
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,13 +138,21 @@ class GradebookData:
         return sum((question.out_of for question in self.questions), Decimal(0))
 
 
+def state_of(marks: Decimal, raw: str, moderation: Moderation | None) -> str:
+    """What tells whether the mark that stands for an answer, its entry or the teacher's words have changed since."""
+    m = moderation
+    said = (m.who, m.why, m.say, *(f"{one.normalize():f}" for one in m.criteria)) if m else None
+    return state_mark(marks, raw, said)
+
+
 def gradebook_data(
-    class_title: str, sheets: Sequence[Sheet], outcomes: ClassOutcomes, proposals: ClassOutcomes | None = None
-) -> GradebookData:
+    class_title: str, sheets: Sequence[Sheet], outcomes: ClassOutcomes, proposals: ClassOutcomes | None = None,
+    moderations: Moderations | None = None,
+) -> GradebookData:  # fmt: skip
     """The gradebook of one task from its sheets and the outcomes of those that came back.
 
-    `proposals` are the machine's own outcomes, where a teacher's marks stand in `outcomes`; left out, nothing was
-    moderated. A student with several sheets has a row for each.
+    `proposals` are the machine's own outcomes, where a teacher's marks (`moderations`) stand in `outcomes`; left out,
+    nothing was moderated. A student with several sheets has a row for each.
     """
     columns = _columns(sheets)
     return GradebookData(
@@ -138,7 +160,7 @@ def gradebook_data(
         sheets[0].task.title if sheets else "",
         columns,
         tuple(_student(sheet, columns, outcomes.get(sheet.code, {})) for sheet in sheets),
-        tuple(row for sheet in sheets for row in _parts(sheet, outcomes, proposals or outcomes)),
+        tuple(row for sheet in sheets for row in _parts(sheet, outcomes, proposals or outcomes, moderations or {})),
         _facilities(sheets, outcomes),
         _misconceptions(sheets, outcomes),
     )
@@ -170,14 +192,22 @@ def counts(ask: Ask) -> bool:
     return ask.line is None
 
 
-def _parts(sheet: Sheet, outcomes: ClassOutcomes, proposals: ClassOutcomes) -> list[PartRow]:
+def _parts(sheet: Sheet, outcomes: ClassOutcomes, proposals: ClassOutcomes, moderations: Moderations) -> list[PartRow]:
     marked, proposed = outcomes.get(sheet.code, {}), proposals.get(sheet.code, {})
-    known = _known([sheet])
+    mine, known = moderations.get(sheet.code, {}), _known([sheet])
     return [
-        _part(sheet, ask, marked[ask.key], proposed.get(ask.key, marked[ask.key]), known)
+        replace(
+            _part(sheet, ask, marked[ask.key], proposed.get(ask.key, marked[ask.key]), known),
+            moderation=mine.get(ask.key), criteria=criteria_of(ask),
+        )
         for ask in sheet.asks
         if ask.key in marked
-    ]
+    ]  # fmt: skip
+
+
+def criteria_of(ask: Ask) -> tuple[tuple[str, Decimal], ...]:
+    """What a part that is marked by hand is looked at for, each with its marks; none for any other answer."""
+    return ask.part.criteria if isinstance(ask.part, HandPart) else ()
 
 
 def _part(sheet: Sheet, ask: Ask, outcome: Outcome, proposal: Outcome, known: Mapping[str, Misconception]) -> PartRow:

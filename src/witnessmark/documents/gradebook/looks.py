@@ -20,4 +20,9 @@ TOTAL = Look(centred=True, bold=True)
 SHARE = Look(centred=True, numbers="0 %")
 WAITING = "FFEFC2"
 MODERATED = Look(bold=True, fill="D6E6F5")
+OPEN = "F4F9EC"
+"""The fill of cells in which a teacher types."""
+OWN_MARK = Look(centred=True, fill=OPEN, bold=True)
+OWN_WORDS = Look(wrapped=True, numbers="@", fill=OPEN)
+OWN_HEADING = Look(bold=True, colour="FFFFFF", fill="4E6B1F", wrapped=True)
 SHOWN = Look(fill="F3D9D2", bold=True)

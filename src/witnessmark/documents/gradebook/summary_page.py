@@ -13,8 +13,8 @@ MARKS_WIDTH = 12
 WHO = ("student", "name", "group")
 QUESTIONS = len(WHO)  # the first column of marks
 NOTE = (
-    "The machine's marks are proposals; yours stand. Change them with the program, which keeps the reason: what is "
-    "typed here stays here. The means are of the rows that the filter shows"
+    "The machine's marks are proposals; yours stand. Type yours into the green columns of the next pages and read them "
+    "back with witnessmark moderate CLASS FILE. The means are of the rows that the filter shows"
 )
 NONE_YET = "none yet"
 

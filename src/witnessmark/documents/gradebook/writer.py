@@ -87,6 +87,18 @@ class GradePage:
         for column, width in enumerate(widths):
             self._sheet.set_column(column, column, width)
 
+    def hide(self, column: int) -> None:
+        """Keep a column out of view."""
+        self._sheet.set_column(column, column, None, None, {"hidden": True})
+
+    def print_only(self, last_row: int, last_column: int) -> None:
+        """Print no more than the columns up to this one."""
+        self._sheet.print_area(0, 0, last_row, last_column)
+
+    def narrow_margins(self) -> None:
+        """Leave the print as much of the page as printers can use (in inches)."""
+        self._sheet.set_margins(left=0.35, right=0.35, top=0.5, bottom=0.6)
+
     def height(self, row: int, points: float) -> None:
         """The height of a row."""
         self._sheet.set_row(row, points)

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from itertools import count
 from pathlib import Path, PurePosixPath
 
+from witnessmark.files.safe.atomic import write_file
 from witnessmark.files.safe.bounded import read_bounded, text_or_nothing
 
 LIST = ".written.txt"
@@ -47,6 +48,13 @@ def sparing_typed(folder: Path, workbooks: Mapping[str, bytes]) -> Spared:
         if written != name
     )  # fmt: skip
     return Spared({LIST: "".join(f"{one}\n" for one in sorted(own)).encode(), **files}, names, kept)
+
+
+def may_go(folder: Path, file: Path) -> None:
+    """Let a workbook of the folder be overwritten, since all that was typed into it was taken in."""
+    if file.resolve().parent == folder.resolve():
+        listed = _listed(folder) | {_sha256(file.read_bytes())}
+        write_file(folder / LIST, "".join(f"{one}\n" for one in sorted(listed)).encode())
 
 
 def _listed(folder: Path) -> set[str]:

@@ -1,8 +1,23 @@
 """The steps that marks come in: halves, or whole marks where a task says so. Banks are written in halves."""
 
+import re
 from decimal import ROUND_FLOOR, Decimal
 
 HALF, WHOLE = Decimal("0.5"), Decimal(1)
+HALF_SIGN = "½"
+TYPED = re.compile(rf"[0-9]{{1,6}}(?:[.,][0-9]{{1,6}})?|[0-9]{{0,6}} ?{HALF_SIGN}")
+
+
+def marks_typed(text: str) -> Decimal | None:
+    """Marks as people type them or as they are printed (`2`, `1.5`, `1,5`, `1½`, `½`); None where it is none of these.
+
+    Whether a task can give them is another matter.
+    """
+    plain = text.strip()
+    if not TYPED.fullmatch(plain):
+        return None
+    whole = plain.removesuffix(HALF_SIGN).strip()
+    return Decimal(whole.replace(",", ".") or 0) + (HALF if plain.endswith(HALF_SIGN) else 0)
 
 
 def is_in_steps(marks: Decimal, half_marks: bool = True) -> bool:

@@ -1,0 +1,12 @@
+"""The documents of a class that show what stood before a change, so that they can be named and written anew."""
+
+from collections.abc import Iterable
+from pathlib import Path
+
+
+def stale_documents(class_path: Path, task_key: str, students: Iterable[str]) -> tuple[Path, ...]:
+    """The feedback of these students (by code), the gradebook and the review of a task, as far as they are there."""
+    feedback = [class_path / "feedback" / task_key / f"{code}.pdf" for code in dict.fromkeys(students)]
+    whole = [f"gradebook-{task_key}.xlsx", f"review-{task_key}.html", f"review-{task_key}.json"]
+    changed = [*feedback, *(class_path / name for name in whole)] if feedback else []
+    return tuple(path for path in changed if path.is_file())
