@@ -26,7 +26,7 @@ ROOMS: dict[str, tuple[str, ...]] = {
     "marking": ("outcome", "weights", "hypotheses", "weighing", "kinds", "search"),
     "review": ("statistics", "year"),
     "files": ("safe", "shapes", "bank", "workbooks", "tables", "class_folder"),
-    "documents": ("page", "workbook", "figures", "kinds", "sheet", "feedback", "gradebook", "review"),
+    "documents": ("page", "workbook", "figures", "kinds", "sheet", "feedback", "gradebook", "review", "visits"),
 }
 
 
