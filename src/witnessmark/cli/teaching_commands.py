@@ -36,9 +36,9 @@ def visits(folder: Path, which: str, as_json: bool) -> None:
 def visited(
     folder: Path, whom: str, day: datetime | None, took_up: tuple[str, ...], note: str, who: str, as_json: bool
 ) -> None:
-    """Record what was done on a visit, with one STUDENT or a whole GROUP.
+    """Record what was done on a visit.
 
-    It counts in the review of the year.
+    It was with one STUDENT or a whole GROUP, and counts in the review of the year.
     """
     from witnessmark.jobs import visiting
 
