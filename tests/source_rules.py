@@ -26,7 +26,18 @@ ROOMS: dict[str, tuple[str, ...]] = {
     "marking": ("outcome", "weights", "hypotheses", "weighing", "kinds", "search"),
     "review": ("sightings", "statistics", "year"),
     "files": ("safe", "shapes", "bank", "workbooks", "tables", "class_folder"),
-    "documents": ("page", "workbook", "figures", "kinds", "sheet", "feedback", "gradebook", "review", "visits"),
+    "documents": (
+        "page",
+        "workbook",
+        "figures",
+        "kinds",
+        "sheet",
+        "feedback",
+        "gradebook",
+        "review",
+        "visits",
+        "follow_up",
+    ),
 }
 
 

@@ -7,7 +7,7 @@ import click
 
 from witnessmark.cli import shared
 from witnessmark.cli.output import run
-from witnessmark.cli.shared import CLASS, for_all
+from witnessmark.cli.shared import CLASS, for_all, for_task
 
 
 @click.command()
@@ -47,4 +47,19 @@ def visited(
         visiting.visited(folder, whom, (day or now).date(), who, note, now, took_up)))  # fmt: skip
 
 
-COMMANDS = (visits, visited)
+@click.command(name="follow-up")
+@click.argument("folder", metavar="CLASS", type=CLASS)
+@for_task
+@for_all
+def follow_up(folder: Path, task: str, as_json: bool) -> None:
+    """Write a sheet for each who showed something in a TASK.
+
+    It has a worked example, somebody else's working with the same fault to find, the case in which right and wrong
+    lie farthest apart, and one plain question. It is marked like a task, as TASK-follow-up.
+    """
+    from witnessmark.jobs import following_up
+
+    run("follow-up", as_json, lambda shown: shown.followed_up(following_up.follow_up(folder, task, shared.now())))
+
+
+COMMANDS = (visits, visited, follow_up)

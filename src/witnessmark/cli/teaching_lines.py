@@ -9,6 +9,7 @@ from witnessmark.cli.returns_lines import counted
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
+    from witnessmark.jobs.following_up import FollowedUp
     from witnessmark.jobs.visiting import Visited, VisitsWritten
 
 
@@ -46,3 +47,22 @@ def visited_data(done: Visited) -> Mapping[str, object]:
 def visited_lines(done: Visited) -> Sequence[str]:
     """What was kept, in lines."""
     return [f"{v.student}, {v.day}: {', '.join(v.misconceptions) or 'nothing taken up'}" for v in done.visits]
+
+
+def followed_up_data(done: FollowedUp) -> Mapping[str, object]:
+    """The follow-up as data."""
+    return {
+        "task": done.task, "new": [s.code for s in done.new], "before": [s.code for s in done.before],
+        "aims": done.aims, "left": [{"student": n.student, "misconception": n.key} for n in done.left],
+        "files": done.files,
+    }  # fmt: skip
+
+
+def followed_up_lines(done: FollowedUp) -> Sequence[str]:
+    """The follow-up in lines."""
+    if not done.aims:
+        return ["Nobody showed anything that still stands: no sheet was written."]
+    aims = [f"  {student}: {', '.join(keys)}" for student, keys in done.aims.items()]
+    left = [f"  left out for {n.student}: {n.key}" for n in done.left]
+    said = f"{done.task}: {counted(len(done.new), 'sheet')} new, {len(done.before)} before"
+    return [said, *aims, *left, *(f"  {path}" for path in done.files)]
