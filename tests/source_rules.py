@@ -24,9 +24,20 @@ ROOMS: dict[str, tuple[str, ...]] = {
     "reading": ("result", "text", "number", "unit", "quantity", "column", "formula", "short"),
     "questions": ("model", "working", "sheet", "drawing", "checking"),
     "marking": ("outcome", "weights", "hypotheses", "weighing", "kinds", "search"),
-    "review": ("statistics", "year"),
+    "review": ("sightings", "statistics", "year"),
     "files": ("safe", "shapes", "bank", "workbooks", "tables", "class_folder"),
-    "documents": ("page", "workbook", "figures", "kinds", "sheet", "feedback", "gradebook", "review"),
+    "documents": (
+        "page",
+        "workbook",
+        "figures",
+        "kinds",
+        "sheet",
+        "feedback",
+        "gradebook",
+        "review",
+        "visits",
+        "follow_up",
+    ),
 }
 
 

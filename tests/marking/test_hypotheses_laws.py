@@ -11,13 +11,15 @@ from scipy import constants
 from bank_cases import SMALL_BANK
 from witnessmark.files.bank.folder import load_bank
 from witnessmark.marking.hypotheses.conversions import factors_for
-from witnessmark.marking.hypotheses.hypotheses import Hypothesis, with_round_g
+from witnessmark.marking.hypotheses.hypotheses import Hypothesis, hypotheses, with_round_g
 from witnessmark.marking.hypotheses.plan import MOST_DOUBLE_EDITS, Plan
-from witnessmark.marking.hypotheses.wording import factor_text, plain_marks, value_text
+from witnessmark.marking.hypotheses.wording import because, factor_text, plain_marks, unit_sentence, value_text
 from witnessmark.marking.weights import POWERS, PRIOR_OF_KIND
 from witnessmark.maths.quantities import unit
 from witnessmark.maths.syntax import parse
 from witnessmark.questions.sheet.task import Rules
+from witnessmark.questions.working.methods import methods_at, places
+from witnessmark.questions.working.pairs import pairs_at
 
 HOLE = load_bank(SMALL_BANK).questions["drain-hole"]
 NAMES = frozenset({"tau", "d", "t", "pi", "g", "A_s", "F", "sigma_a", "A_p"})
@@ -126,6 +128,39 @@ def test_a_slip_keeps_nothing_in_a_line_and_an_edit_what_the_task_gives_unknown_
     assert {h.marks for h in edits_at("a", 1, Rules(unknown_method=Decimal("0.5")))} == {Decimal("0.5")}
 
 
+def test_two_slips_keep_the_smaller_of_what_both_keep_less_one_mark() -> None:
+    """The design, section 5."""
+    (place,) = (p for p in places(HOLE, 3) if p.key == "a")
+    plan = Plan(HOLE, Rules(), NAMES)
+    right, *slips = methods_at(place, plan.dimensions)
+    for smaller, earned in ((Decimal("2.5"), Decimal("1.5")), (Decimal(2), Decimal(1)), (Decimal("0.5"), Decimal(0))):
+        kept = [replace(slips[0], keeps=Decimal("2.5")), replace(slips[1], keeps=smaller)]
+        methods = (right, *kept)
+        pairs = pairs_at(methods, plan.dimensions)
+        found = [h for h in hypotheses(place, methods, pairs, 0, Rules()) if h.kind == "two slips"]
+        assert found
+        assert {h.marks for h in found} == {earned}
+
+
+def test_each_rule_costs_its_own_fault_alone() -> None:
+    """Part a has 3 marks, its slips keep 1 and 2."""
+    costs = Rules(rounded_early=Decimal(1), wrong_unit=Decimal("1.5"), power_of_ten=Decimal("0.5"))
+    found = marks_by_kind("a", costs)
+    assert found["rounded early"] == {Decimal(2)}
+    assert found["conversion"] == {Decimal("1.5")}
+    assert found["power of ten"] == {Decimal("2.5")}
+    assert found["slip and power of ten"] == {Decimal("0.5"), Decimal("1.5")}
+
+
+def test_every_kind_stands_on_its_rung_of_the_ladder() -> None:
+    """The numbers of the design, section 5; early rounding and g as ten are tried after rung 3, before rung 4."""
+    rungs = {h.kind: h.rung for h in (*at("a", 1), *edits_at("a", 1))}
+    assert rungs == {
+        "right": 2, "carried": 3, "rounded early": 3, "power of ten": 4, "conversion": 4, "slip": 5,
+        "slip carried": 5, "slip and power of ten": 5, "two slips": 6, "edit": 7, "two edits": 7,
+    }  # fmt: skip
+
+
 # Factors.
 
 
@@ -186,3 +221,19 @@ def test_a_power_of_ten_is_said_in_words_and_which_way() -> None:
 @pytest.mark.parametrize(("hundredths", "text"), [(250, "2.5"), (300, "3"), (1000, "10"), (0, "0"), (25, "0.25")])
 def test_marks_are_written_without_zeros_that_say_nothing(hundredths: int, text: str) -> None:
     assert str(plain_marks(hundredths)) == text
+
+
+def test_a_slip_is_told_with_how_its_misconception_shows_and_one_that_has_none_with_what_was_asked() -> None:
+    (place,) = (p for p in places(HOLE, 3) if p.key == "a")
+    slip = next(h for h in at("a") if h.kind == "slip")
+    (name,) = slip.method.misconceptions
+    told = because(place, slip, HOLE, "94.2 kN", "113 kN")
+    assert told.endswith(HOLE.misconceptions[name].shows)
+    unknown = replace(slip, method=replace(slip.method, misconceptions=("of-another-bank",)))
+    assert because(place, unknown, HOLE, "94.2 kN", "113 kN").endswith("that is not the punching force.")
+
+
+def test_what_is_said_of_a_unit_names_the_unit_that_is_asked_and_a_pure_number_where_none_is() -> None:
+    assert unit_sentence("kN", "") == "The number is right; write its unit, kN, beside it."
+    assert unit_sentence("kN", "MPa") == "The number is right, but MPa cannot be the unit here; it is kN."
+    assert unit_sentence("", "MPa") == "The number is right, but MPa cannot be the unit here; it is a pure number."

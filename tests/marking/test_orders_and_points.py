@@ -131,6 +131,23 @@ def test_what_is_near_a_wording_or_denies_it_or_is_unknown_is_shown_to_the_teach
 
 def test_nothing_waits_where_enough_was_said_plainly() -> None:
     assert pointed("light, strong, stronng, pretty").in_tray == ()
+    assert pointed("light, strong, does not rott").in_tray == ()
+    assert pointed("light, does not rott").in_tray == ("“does not rott” was taken for “does not rot”",)
+
+
+def test_a_text_is_sure_where_a_point_was_found_and_not_where_none_was() -> None:
+    assert [pointed(text).sure for text in ("light, strong", "strong", "it looks nice")] == [1.0, 1.0, 0.0]
+
+
+def test_what_was_found_is_listed_and_what_is_missing_is_counted_in_words() -> None:
+    three = replace(POINTS, needed=3)
+    assert pointed("strong", three).because == "One of the three wanted: “strong”."
+    assert pointed("light. strong", three).because == "Two of the three wanted: “light” and “strong”."
+    assert pointed("light. strong. does not rot", three).because == "Right: “light”, “strong” and “does not rot”."
+    woods = ("oak", "larch", "teak", "elm", "cedar", "spruce", "iroko", "ash", "pine", "mahogany", "locust")
+    many = PointsPart("a", "Name woods.", D(11), needed=11, points=tuple(Point(wood, (wood,)) for wood in woods))
+    assert pointed("larch", many).because == "One of the 11 wanted: “larch”."
+    assert pointed("larch", replace(many, needed=10)).because == "One of the ten wanted: “larch”."
 
 
 def test_no_point_makes_full_marks_by_what_it_denies() -> None:

@@ -1,14 +1,26 @@
 """The class-wide search for unknown wrong methods: a shared one is found, noise is left alone, chance is told truly."""
 
+import math
 from collections.abc import Sequence
 
 import numpy as np
 import numpy.typing as npt
 import pytest
+from scipy import stats
 
 from bank_fixture import BANK
-from witnessmark.marking.search.product_forms import MOST_STEPS, Powers, forms_near
-from witnessmark.marking.search.shared_odds import at_least, by_accident
+from witnessmark.marking.search.product_forms import (
+    COST_OF_STEP,
+    MOST_STEPS,
+    SHARE,
+    Powers,
+    forms_near,
+    log_of,
+    logs_of_names,
+    powers_of,
+    product_tree,
+)
+from witnessmark.marking.search.shared_odds import COST_OF_POWER, COST_OF_RIGHT_SIZE, at_least, by_accident, shared_odds
 from witnessmark.marking.search.unexplained import Unexplained
 from witnessmark.marking.search.unknown_methods import Search, UnknownMethod
 from witnessmark.maths.compiled import compiled
@@ -18,7 +30,8 @@ from witnessmark.maths.rounding import to_figures
 from witnessmark.maths.syntax import parse
 from witnessmark.questions.drawing.draw import draw
 from witnessmark.questions.model.kinds import names_of
-from witnessmark.questions.working.methods import places
+from witnessmark.questions.working.evaluation import names_in_full
+from witnessmark.questions.working.methods import dimensions, methods_at, places
 from witnessmark.questions.working.working import ALL_CONSTANTS, worked
 
 Floats = npt.NDArray[np.float64]
@@ -144,6 +157,46 @@ def test_the_chance_of_at_least_so_many_is_that_of_poisson(mean: float, count: i
     assert at_least(mean, count) == pytest.approx(chance, rel=1e-5)
 
 
+@pytest.mark.parametrize("mean", [1e-6, 0.3, 4.0, 60.0, 700.0, 5000.0])
+def test_the_chance_of_at_least_so_many_is_that_of_scipy_in_a_class_of_any_size(mean: float) -> None:
+    for count in {0, 1, 3, int(mean * 0.9), int(mean), int(mean) + 1, int(mean * 1.1) + 3, int(mean * 1.3) + 9}:
+        assert at_least(mean, count) == pytest.approx(float(stats.poisson.sf(count - 1, mean)), rel=1e-9), count
+    assert at_least(0.0, 3) == 0.0
+
+
+FIT = math.exp(5.0)
+ALL = np.ones(5)
+
+
+def test_shared_odds_are_those_of_the_fits_less_what_the_choice_the_size_and_the_formula_cost() -> None:
+    """By hand: of five answers three fit, each e^5 times likelier; which three costs ln(6 * 10), the formula 2."""
+    odds, none = np.array([FIT, 0.0, FIT, FIT, 0.0]), np.zeros(5)
+    found = shared_odds(odds, none, 2.0, ALL)
+    assert found is not None
+    assert (found[0], found[1].tolist()) == (0, [0, 2, 3])
+    assert found[2] == pytest.approx(15 - math.log(60) - 2 - COST_OF_RIGHT_SIZE)
+    shifted = shared_odds(odds, none + 3, 2.0, ALL)
+    assert shifted is not None
+    assert shifted[0] == 3
+    assert shifted[2] == pytest.approx(15 - math.log(60) - 2 - COST_OF_POWER)
+
+
+def test_a_formula_is_reported_from_odds_of_e_to_the_fourth_and_from_three_students_on() -> None:
+    odds = np.array([FIT, FIT, FIT, 0.0, 0.0])  # 15 - ln(60) - 0.2 = 10.706
+    assert shared_odds(odds, np.zeros(5), 6.70, ALL) is not None
+    assert shared_odds(odds, np.zeros(5), 6.71, ALL) is None
+    assert shared_odds(odds[1:] * FIT, np.zeros(4), 0.0, ALL[1:]) is None
+    assert shared_odds(odds * FIT, np.array([0.0, 0.0, 3.0, 0.0, 0.0]), 0.0, ALL) is None
+
+
+def test_of_several_powers_of_ten_the_one_that_most_fits_share_is_taken() -> None:
+    odds = np.array([FIT, FIT, 0.0, FIT, FIT, 0.5])
+    found = shared_odds(odds, np.array([-3.0, 0.0, 0.0, -3.0, -3.0, -3.0]), 0.0, np.ones(6))
+    assert found is not None
+    assert (found[0], found[1].tolist()) == (-3, [0, 3, 4])
+    assert found[2] == pytest.approx(15 - math.log(7 * 20) - COST_OF_POWER)
+
+
 def test_the_expected_number_of_accidental_fits_is_met_by_numbers_without_a_method() -> None:
     """Three of 60 numbers on one grid of digits share a power of ten as often as is stated (100,000 tries, seeded)."""
     chance = np.random.default_rng(4)
@@ -168,3 +221,64 @@ def test_many_names_do_not_make_the_search_endless() -> None:
     """Eleven names have 5^11 rows of powers from -2 to 2: 49 million; those within four steps are some thousands."""
     names = tuple(f"x{n}" for n in range(11))
     assert len(forms_near(names, Powers((1.0,) * 4 + (0.0,) * 7, (0, 0))).costs) < 20_000
+
+
+def test_products_are_written_as_people_write_them() -> None:
+    def written(constant: tuple[int, int], *powers: float) -> str:
+        return plain(product_tree(constant, powers, ("a", "b", "c")))
+
+    assert written((1, 2), 1.0, -0.5, -2.0) == "4*pi*a/(sqrt(b)*c**2)"
+    assert written((-1, -1), 1.0, 0.0, 1.0) == "a*c/(2*pi)"
+    assert written((0, -3), 0.0, -1.0, 0.0) == "1/(8*b)"
+    assert written((2, 0), 0.0, 0.0, 1.5) == "pi**2*c**1.5"
+
+
+def test_constants_are_tried_one_pi_and_two_factors_of_two_around_the_right_one_and_around_none() -> None:
+    forms = forms_near(("d", "t"), Powers((1.0, 1.0), (1, -3)))
+    assert {pi for pi, _ in forms.constants} == {-1, 0, 1, 2}
+    assert {two for _, two in forms.constants} == set(range(-5, 3))
+    assert forms.count == len(forms.costs) * 4 * 8
+    by_hand = [math.log10(math.pi**pi * 2.0**two) for pi, two in forms.constants]
+    assert forms.logs.tolist() == pytest.approx(by_hand)
+    assert forms.pis.tolist() == [abs(pi) for pi, _ in forms.constants]
+    costs = dict(zip(forms.constants, (forms.constant_costs / COST_OF_STEP).tolist(), strict=True))
+    steps = {(1, -3): 0, (0, 0): 0, (1, -2): 1, (0, -3): 1, (1, 0): 1, (2, -3): 1, (2, -4): 2, (0, -1): 1, (-1, 2): 3}
+    assert {constant: costs[constant] for constant in steps} == pytest.approx(steps)
+
+
+def test_a_formula_costs_by_its_steps_from_the_right_one_and_all_have_their_share_together() -> None:
+    forms = forms_near(("d", "t"), Powers((1.0, -1.0), (0, 0)))
+    costs = dict(zip(map(tuple, forms.exponents.tolist()), forms.costs.tolist(), strict=True))
+    by_hand = {(1.0, -1.0): 0, (1.0, 0.0): 1, (2.0, -1.0): 1, (-1.0, 1.0): 4, (0.0, -2.0): 2, (-2.0, -2.0): 4}
+    steps = {row: (costs[row] - costs[1.0, -1.0]) / COST_OF_STEP for row in by_hand}
+    assert steps == pytest.approx(by_hand)
+    assert (-2.0, 1.0) not in costs  # five steps
+    assert all(float(x).is_integer() for row in costs for x in row)
+    assert np.exp(-forms.costs[:, None] - forms.constant_costs).sum() == pytest.approx(SHARE)
+
+
+def test_half_powers_are_tried_where_the_right_method_takes_a_root_and_not_elsewhere() -> None:
+    forms = forms_near(("d", "t"), Powers((0.5, 1.0), (0, 0)))
+    assert {row[0] for row in forms.exponents.tolist()} == {n / 2 for n in range(-4, 5)}
+    assert {row[1] for row in forms.exponents.tolist()} == {-2.0, -1.0, 0.0, 1.0, 2.0}
+
+
+@pytest.mark.parametrize(("key", "names", "powers", "constant"), [
+    ("a", ("tau", "d", "t"), (1.0, 1.0, 1.0), (1, 0)), ("b", ("F", "d"), (1.0, -2.0), (-1, 2)),
+])  # fmt: skip
+def test_the_powers_of_a_working_are_those_of_its_formula(
+    key: str, names: tuple[str, ...], powers: tuple[float, ...], constant: tuple[int, int]
+) -> None:
+    """F = pi d t tau, and sigma = 4 F / (pi d^2)."""
+    given = answers("drain-hole", key, ["1"] * 8)
+    question = BANK["drain-hole"]
+    full = names_in_full(question, given.givens)
+    (place,) = (p for p in places(question, 3) if p.key == key)
+    right = methods_at(place, dimensions(question))[0]
+    known, logs = logs_of_names(question, right, place, full, 8)
+    assert set(names) <= set(known)
+    found = powers_of(right, known, full, logs)
+    assert found is not None
+    assert {n: p for n, p in zip(known, found.of_names, strict=True) if p} == dict(zip(names, powers, strict=True))
+    assert found.constant == constant
+    assert log_of(constant) == pytest.approx(math.log10(math.pi ** constant[0] * 2.0 ** constant[1]))

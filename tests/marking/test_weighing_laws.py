@@ -8,10 +8,21 @@ from typing import Any, cast
 import numpy as np
 import pytest
 
+import witnessmark as wm
+from bank_cases import SMALL_BANK
+from witnessmark.files.bank.folder import load_bank
+from witnessmark.marking.weighing.habits import IN_FULL, Habits, Ways, habits
 from witnessmark.marking.weighing.ladder import Rung, climb
 from witnessmark.marking.weighing.weighing import Numbers, Setting, likelihood_of_none, room_of
-from witnessmark.marking.weights import NONE_BEYOND, NONE_DECADES, PRIOR_OF_KIND, PRIOR_OF_NONE
+from witnessmark.marking.weights import LINE_HABITS, NONE_BEYOND, NONE_DECADES, PRIOR_OF_KIND, PRIOR_OF_NONE
+from witnessmark.maths.rounding import to_figures
+from witnessmark.questions.model.constants import CONSTANTS
 from witnessmark.questions.sheet.task import Rules
+from witnessmark.questions.working.methods import Method, dimensions, methods_at, places
+
+HOLE = load_bank(SMALL_BANK).questions["drain-hole"]
+GIVENS = {"tau": np.array([300e6, 200e6]), "d": np.array([0.020, 0.016]), "t": np.array([0.006, 0.0035])}
+OF_PI, OF_LINES = CONSTANTS["pi"].habits, LINE_HABITS
 
 
 def numbers(written: list[float], figures: int, scale: float = 1.0) -> Numbers:
@@ -75,3 +86,82 @@ def test_own_results_are_carried_on_with_half_a_unit_of_the_figures_that_are_kep
     assert room_of(values[:1], "kN", np.array([3.0]), 3).tolist() == pytest.approx([50.0])
     assert room_of(values[1:2], "kN", np.array([5.0]), 2).tolist() == pytest.approx([500.0])
     assert room_of(values[2:], "degC", np.array([2.0]), 3).tolist() == pytest.approx([0.5])
+
+
+# Habits: every way of working, by hand beside it.
+
+
+def right_at(key: str) -> Method:
+    """The right working of a place of the drain hole."""
+    (place,) = (p for p in places(HOLE, 3) if p.key == key)
+    return methods_at(place, dimensions(HOLE))[0]
+
+
+def ways_of(method: Method, *taken: str) -> Habits:
+    """The habits that matter to a method, where these results are the student's own."""
+    return Ways(HOLE, GIVENS, np.arange(2)).of(method, frozenset(taken))
+
+
+def test_only_the_habits_that_matter_to_a_working_are_told_apart() -> None:
+    """F = tau A_s by a line with pi; of an own A_s no rounding matters; the slip tau pi d^2/4 has no line."""
+    (slip,) = (m for m in methods_at(next(p for p in places(HOLE, 3) if p.key == "a"), dimensions(HOLE))
+               if m.misconceptions == ("face-area-for-sheared-edge",) and not m.bare)  # fmt: skip
+    bare_slip = Method((), slip.final)
+    assert len(ways_of(right_at("a")).shares) == len(OF_LINES) * len(OF_PI)
+    assert len(ways_of(bare_slip).shares) == len(OF_PI)
+    assert len(ways_of(right_at("a"), "A_s").shares) == 1
+    assert len(ways_of(right_at("b")).shares) == len(OF_LINES) * len(OF_PI)
+    assert len(ways_of(right_at("b"), "A_p").shares) == len(OF_LINES) * len(OF_PI)  # F is of part a, with its line
+    assert len(ways_of(right_at("b"), "A_p", "F", "sigma_a").shares) == 1
+    assert ways_of(bare_slip).figures.tolist() == [[IN_FULL]] * len(OF_PI)
+
+
+@pytest.mark.parametrize("key", ["a", "b"])
+def test_each_combination_of_habits_has_the_product_of_its_shares(key: str) -> None:
+    found = ways_of(right_at(key))
+    by_hand = {(figures or IN_FULL, pi): share * of_pi for figures, share in OF_LINES for pi, of_pi in OF_PI}
+    both = zip(found.figures[:, 0].tolist(), found.names["pi"][:, 0].tolist(), strict=True)
+    assert dict(zip(both, found.shares.tolist(), strict=True)) == pytest.approx(by_hand)
+    assert sum(by_hand.values()) == pytest.approx(1.0)
+
+
+def test_a_result_is_carried_on_as_each_habit_works_it() -> None:
+    """F by hand: the line pi d t rounded in mm^2, times tau, rounded in kN."""
+    found = ways_of(right_at("b"))
+    assert found.names["F"].shape == (len(found.shares), 2)
+    for row, (figures, pi) in enumerate(zip(found.figures[:, 0], found.names["pi"][:, 0], strict=True)):
+        line = to_figures(pi * GIVENS["d"] * GIVENS["t"] * 1e6, int(figures)) / 1e6
+        force = to_figures(GIVENS["tau"] * line / 1e3, int(figures)) * 1e3
+        assert found.names["F"][row] == pytest.approx(force, rel=1e-12)
+
+
+def test_the_habits_of_a_question_are_those_of_its_lines_and_of_the_constants_in_any_of_them() -> None:
+    every, kept = habits(HOLE, GIVENS), habits(HOLE, GIVENS, 4)
+    assert len(every.shares) == len(OF_LINES) * len(OF_PI)
+    assert {v.shape[0] for v in every.names.values()} == {len(every.shares)}
+    assert every.shares.sum() == pytest.approx(1.0)
+    assert set(kept.figures.ravel().tolist()) == {IN_FULL, 4.0, 5.0}
+    assert kept.shares.sum() == pytest.approx(1.0)
+    assert every.names["F"] == pytest.approx(ways_of(right_at("b")).names["F"])
+
+
+# The ladder.
+
+
+def test_both_ends_of_the_envelope_are_right() -> None:
+    assert sure_of_right(94.2, 3, 94.2, 95.0) > 0.9
+    assert sure_of_right(94.2, 3, 93.0, 94.2) > 0.9
+
+
+ONE_HOLE = wm.load_bank(SMALL_BANK)["drain-hole"].variant(tau="300 MPa", d="20 mm", t="6 mm")
+ENTRIES = ["94.2 kN", "56.5 kN", "110 kN", "113.1 MN", "47.1 kN", "36 kN", "11.53 kN", "28.3 kN", "56.5 MN", "226 kN"]
+
+
+@pytest.mark.parametrize("entry", ENTRIES)
+def test_explanations_are_told_likeliest_first_each_possible_and_together_at_most_sure(entry: str) -> None:
+    out = wm.mark(ONE_HOLE, {"a": entry})["a"]
+    told = [e.sure for e in out.evidence]
+    assert told == sorted(told, reverse=True)
+    assert all(sure > 0 for sure in told)
+    assert sum(told) <= 1 + 1e-9
+    assert out.sure <= 1

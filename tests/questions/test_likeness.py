@@ -72,7 +72,7 @@ def test_new_edits_are_the_edits_of_new_methods() -> None:
     assert [e.method for e in new_edits(known, edited, ALIKE)] == list(kept)
 
 
-@pytest.mark.parametrize("value", [1.0, 1.7782794, 3.1622777, 4.0, 9.9999])
+@pytest.mark.parametrize("value", [1.0, 1.7782794, 3.1622777, 4.0, 10**0.75, 9.9999])
 @pytest.mark.parametrize("sign", [1, -1])
 def test_a_number_and_ten_times_it_have_one_shape_wherever_it_lies_in_its_decade(value: float, sign: int) -> None:
     (place,) = (p for p in places(HOLE, 3) if p.key == "a")

@@ -9,8 +9,15 @@ from witnessmark.files.bank.folder import load_bank
 from witnessmark.files.bank.question_text import question_from_text
 from witnessmark.questions.drawing.draw import allowed
 from witnessmark.questions.drawing.likeness import likeness
-from witnessmark.questions.drawing.separation import keeps, names_of_sample, same_numbers
-from witnessmark.questions.drawing.space import choices, nth_pick, space, variant_at
+from witnessmark.questions.drawing.separation import (
+    apart_on_the_sheet,
+    clashes,
+    keeps,
+    meets_but_for_tens,
+    names_of_sample,
+    same_numbers,
+)
+from witnessmark.questions.drawing.space import choices, columns_of, nth_pick, space, variant_at
 from witnessmark.questions.model.question import Question
 from witnessmark.questions.working.methods import dimensions, methods_at, places
 
@@ -69,3 +76,47 @@ def test_columns_are_the_same_numbers_where_both_have_none_in_the_same_rows() ->
     assert same_numbers(nan, nan.copy())
     assert not same_numbers(nan, whole)
     assert not same_numbers(nan[1:], nan[1:])
+
+
+def test_a_meeting_is_told_with_both_methods_where_and_whether_it_is_always() -> None:
+    """tau*pi*d*t/2 = tau*pi*d^2/20 where d = 10 t; tau*A_s/2 is tau*pi*d*t/2 everywhere."""
+    radius, further = "radius-for-diameter", "sheared-edge-for-face-area"
+    for answer, always in (("tau*pi*d**2/20", False), ("tau*A_s/2", True)):
+        question = with_slip(answer)
+        counts = [c.count for c in choices(question)]
+        picks = [nth_pick(counts, n) for n in range(space(question))]
+        found = clashes(question, columns_of(question, picks), len(picks), 3)
+        (both,) = (c for c in found if c.key == "a" and {c.first, c.second} == {radius, further})
+        assert (both.first, both.second, both.always) == (radius, further, always)
+        shown = [variant_at(question, pick).shown for pick in picks]
+        tenfold = [s["d"].number == 10 * s["t"].number for s in shown]
+        assert all(both.rows[tenfold])
+        assert both.rows.all() == always
+        assert any(c.first == "right" and not c.always for c in found)
+
+
+def test_a_number_meets_a_span_in_any_decade_but_on_its_own_side_of_nothing() -> None:
+    spans = [(np.array([94.1]), np.array([94.3])), (np.array([-0.52]), np.array([-0.5]))]
+    met = {n: bool(meets_but_for_tens(np.array([n]), spans)[0]) for n in (
+        94.2, 9.42, 0.00942, 942_000.0, 94.1, 94.3, -51.0, -0.52, -5.0, 95.0, 94.4, 94.0, 188.4, 51.0, -94.2, -53.0, 0.0
+    )}  # fmt: skip
+    assert [n for n, does in met.items() if does] == [94.2, 9.42, 0.00942, 942_000.0, 94.1, 94.3, -51.0, -0.52, -5.0]
+
+
+def test_values_that_are_offered_stay_apart_whichever_two_of_them_come_near() -> None:
+    """By hand, r the ratio of the diameters: r^2, r, 1/r^2 and pi r^2 are offered; r^2 meets r at 1, r meets pi r^2 at
+    1/pi, and 1/r^2 meets pi r^2 at the fourth root of 1/pi."""
+    ratios = np.array([1.5, 2.0, 1.01, 1 / np.pi, np.pi**-0.25, 0.5])
+    givens = {"F": np.ones(6), "h": np.ones(6), "d_1": np.ones(6), "d_2": ratios}
+    found = apart_on_the_sheet(BANK["two-pistons"], givens, 6)
+    assert found.tolist() == [True, True, False, False, False, True]
+
+
+def test_two_numbers_of_which_one_is_missing_are_not_the_same() -> None:
+    one, gap = np.array([1.0, 2.0, 3.0]), np.array([1.0, np.nan, 3.0])
+    assert not same_numbers(one, gap)
+    assert not same_numbers(gap, one)
+    assert same_numbers(one * 1e12, one * 1e12 * (1 + 0.5e-9))
+    assert same_numbers(one * 1e-12, one * 1e-12)
+    assert not same_numbers(one * 1e-12, one * 1e-12 * (1 + 2e-9))
+    assert not same_numbers(one * 1e12, one * 1e12 * (1 + 2e-9))

@@ -15,7 +15,7 @@ import pytest
 from witnessmark.marking.outcome import Outcome
 from witnessmark.questions.model.question import Misconception
 from witnessmark.questions.sheet.task import Student, Task
-from witnessmark.record.codec import Unreadable, dump, load
+from witnessmark.record.codec import Unreadable, dump, load, to_json
 from witnessmark.record.outcomes import NOT_IN_BODY
 
 CASES = Path(__file__).parents[1] / "cases" / "record"
@@ -150,3 +150,9 @@ def test_a_type_that_json_cannot_hold_is_refused() -> None:
 
     with pytest.raises(TypeError, match="cannot hold"):
         dump(Odd(Unknown()))
+
+
+def test_letters_stand_in_the_record_as_they_were_typed() -> None:
+    """So that a text can be found in the file; RFC 8259 lets JSON hold them unescaped."""
+    assert to_json({"who": "Jörg Ærø 安"}) == '{"who":"Jörg Ærø 安"}'
+    assert to_json(["half \ud83d"]) == '["half \\ud83d"]'  # UTF-8 has no half of a surrogate pair

@@ -5,7 +5,7 @@ from typing import TypedDict, Unpack
 
 import click
 
-from witnessmark.cli import moderate_command, record_commands, shared
+from witnessmark.cli import moderate_command, record_commands, shared, teaching_commands
 from witnessmark.cli.output import Shown, run
 from witnessmark.cli.shared import ANYWHERE, CLASS, for_all, for_task
 
@@ -320,6 +320,6 @@ def demo(folder: Path, as_json: bool) -> None:
 
 for command in (
     moderate_command.moderate, record_commands.history, record_commands.undo, record_commands.restore,
-    record_commands.export, record_commands.remove,
+    record_commands.export, record_commands.remove, *teaching_commands.COMMANDS,
 ):  # fmt: skip
     main.add_command(command)

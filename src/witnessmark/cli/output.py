@@ -37,6 +37,14 @@ from witnessmark.cli.returns_lines import (
     marked_lines,
 )
 from witnessmark.cli.stale_lines import stale_lines
+from witnessmark.cli.teaching_lines import (
+    followed_up_data,
+    followed_up_lines,
+    visited_data,
+    visited_lines,
+    visits_data,
+    visits_lines,
+)
 from witnessmark.cli.trial_lines import trial_data, trial_lines
 from witnessmark.documents.page.signs import on_screen
 
@@ -48,6 +56,7 @@ if TYPE_CHECKING:
     from witnessmark.jobs.demonstrating import Demonstrated
     from witnessmark.jobs.explaining import AnswerExplained
     from witnessmark.jobs.exporting import Exported
+    from witnessmark.jobs.following_up import FollowedUp
     from witnessmark.jobs.issuing import Issued
     from witnessmark.jobs.listing_returns import ReturnsListed
     from witnessmark.jobs.marking import Marked
@@ -63,6 +72,7 @@ if TYPE_CHECKING:
     from witnessmark.jobs.trying import Tried
     from witnessmark.jobs.undoing import TakenBack
     from witnessmark.jobs.verifying import Verified
+    from witnessmark.jobs.visiting import Visited, VisitsWritten
     from witnessmark.words.faults import Fault
     from witnessmark.words.problems import Problem
 
@@ -266,6 +276,20 @@ class Shown:
     def accepted(self, done: Accepted) -> None:
         """The result of `accept`."""
         self.say(accepted_data(done), accepted_lines(done))
+
+    def visits_written(self, done: VisitsWritten) -> None:
+        """The result of `visits`."""
+        faults = self.list_faults(done.faults, "a document", NOT_WRITTEN)
+        self.say({**visits_data(done), **faults}, visits_lines(done))
+
+    def visit_kept(self, done: Visited) -> None:
+        """The result of `visited`."""
+        self.say(visited_data(done), visited_lines(done))
+
+    def followed_up(self, done: FollowedUp) -> None:
+        """The result of `follow-up`."""
+        faults = self.list_faults(done.faults, "a document", NOT_WRITTEN)
+        self.say({**followed_up_data(done), **faults}, followed_up_lines(done))
 
     def verified(self, done: Verified) -> None:
         """The result of `check` on a class."""

@@ -1,10 +1,12 @@
 """The class folder: made with its first files, and read with every problem of class.yaml and students.csv."""
 
 import os
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
 from datetime import date, datetime
 from pathlib import Path
 
+from witnessmark.files.class_folder.groups_text import ClassGroup, groups_of
 from witnessmark.files.class_folder.students_csv import read_students
 from witnessmark.files.safe.atomic import make_folder
 from witnessmark.files.safe.bounded import read_bounded
@@ -20,13 +22,16 @@ CLASS = "class.yaml"
 STUDENTS = "students.csv"
 EXAMPLE = "tasks/example.txt"
 LONGEST_TITLE = 200
-KEYS = ("class", "bank", "started")
+KEYS = ("class", "bank", "started", "groups")
 
 CLASS_TEXT = """\
 # One class: its title, and the bank of questions that it draws on (a path from this folder).
 class: {title}
 bank: {bank}
 started: {started}
+# Where each group works and when it is visited; may be left out.
+# groups:
+#   Quay Lane Boats: {{place: Quay Lane 4, visits: [{started}]}}
 """
 STUDENTS_TEXT = "code,name,group\n"
 EXAMPLE_TEXT = """\
@@ -62,6 +67,7 @@ class ClassFolder:
     students: tuple[Student, ...]
     problems: tuple[Problem, ...] = ()
     started: date | None = None
+    groups: Mapping[str, ClassGroup] = field(default_factory=dict)
 
 
 def start_class(path: Path, title: str, bank: Path, now: datetime) -> tuple[Path, ...]:
@@ -105,7 +111,7 @@ def read_class(path: Path) -> ClassFolder:
         return ClassFolder("", path, (), (Problem("no-class", Place(str(path)), "a class folder", found, remedy),))
     folder = _read_class_yaml(path)
     students, problems = _read_students(path / STUDENTS)
-    return ClassFolder(folder.title, folder.bank, students, (*folder.problems, *problems), folder.started)
+    return replace(folder, students=students, problems=(*folder.problems, *problems))
 
 
 def _read_students(file: Path) -> tuple[tuple[Student, ...], tuple[Problem, ...]]:
@@ -126,10 +132,11 @@ def _read_class_yaml(path: Path) -> ClassFolder:
     placed = Placed(read)
     if isinstance(read.data, dict):
         title, bank, started = _title(placed), _bank(placed, path), _started(placed)
+        groups = groups_of(placed)
         for key in read.data:
             if key not in KEYS:
                 placed.add_key("unknown-key", (key,), f"one of {', '.join(KEYS)}", f"'{key}'", near(key, KEYS))
-        return ClassFolder(title, bank, (), (*problems, *placed.problems), started)
+        return ClassFolder(title, bank, (), (*problems, *placed.problems), started, groups)
     if not problems:
         placed.add("wrong-value", (), "keys and values", shown(read.data), "type key: value")
     return ClassFolder("", path, (), (*problems, *placed.problems))

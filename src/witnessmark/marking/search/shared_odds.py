@@ -67,10 +67,17 @@ def by_accident(mean: float, count: int) -> float:
 
 def at_least(mean: float, count: int) -> float:
     """How likely at least so many of many rare independent things come true, of which `mean` are expected (Poisson)."""
-    term = math.exp(-mean + count * math.log(mean) - math.lgamma(count + 1)) if mean > 0 else 0.0
-    total, k = 0.0, count
-    while term > total * 1e-12 and k < count + 500:
+    if mean <= 0:
+        return float(count <= 0)
+    if mean > count:
+        return 1.0 - sum(_exactly(mean, k) for k in range(count))
+    term, total, k = _exactly(mean, count), 0.0, count
+    while term > total * 1e-12:
         total += term
         k += 1
         term *= mean / k
     return min(total, 1.0)
+
+
+def _exactly(mean: float, count: int) -> float:
+    return math.exp(-mean + count * math.log(mean) - math.lgamma(count + 1))

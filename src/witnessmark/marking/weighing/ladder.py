@@ -85,7 +85,6 @@ def _climb_on(numbers: Numbers, setting: Setting, rung: Rung, first: Climbed, ro
     both = Fits(
         np.concatenate([first.fits.row[kept], again.row]),
         np.concatenate([first.fits.hypothesis[kept], again.hypothesis]),
-        np.concatenate([first.fits.inside[kept], again.inside]),
         np.concatenate([first.fits.posterior[kept], again.posterior]),
         none,
     )
@@ -170,7 +169,7 @@ def _differs(rows: Rows, which: Rows, rung: Rung, n: int) -> npt.NDArray[np.bool
 
 def _no_fits(n: int) -> Fits:
     empty = np.empty(0, np.intp)
-    return Fits(empty, empty, np.empty(0, np.bool_), np.empty(0), np.zeros(n))
+    return Fits(empty, empty, np.empty(0), np.zeros(n))
 
 
 def _spread(fits: Fits, rows: Rows, n: int) -> Fits:

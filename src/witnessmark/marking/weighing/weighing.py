@@ -24,7 +24,6 @@ from witnessmark.maths.rounding import FLOAT_ROOM, half_unit, rounding_room, to_
 from witnessmark.questions.working.evaluation import number_of, span_of
 
 Rows = npt.NDArray[np.intp]
-Truth = npt.NDArray[np.bool_]
 MOST_AT_ONCE = 50_000  # entries weighed at once for one hypothesis, to bound memory
 UNLISTED_HABIT = 0.02  # share of roundings that no listed habit makes, spread evenly over the envelope
 
@@ -86,14 +85,13 @@ class Setting:
 
 @dataclass(frozen=True, slots=True)
 class Fits:
-    """Explanations of entries, as parallel arrays: entry, hypothesis, whether inside its envelope, posterior.
+    """Explanations of entries, as parallel arrays: entry, hypothesis, posterior.
 
     `none` is the posterior of "none of these", shape (n,).
     """
 
     row: Rows
     hypothesis: Rows
-    inside: npt.NDArray[np.bool_]
     posterior: Array
     none: Array
 
@@ -102,7 +100,6 @@ def weigh(numbers: Numbers, setting: Setting, candidates: Sequence[Hypothesis], 
     """Every hypothesis that fits each entry, with posteriors; `right` are the right values in full (SI), shape (n,)."""
     rows: list[Rows] = []
     which: list[Rows] = []
-    fits: list[Truth] = []
     weights: list[Array] = []
     cache: dict[tuple[int, tuple[int, ...]], _Distances] = {}
     room = rounding_room(numbers.written, numbers.figures)
@@ -120,14 +117,11 @@ def weigh(numbers: Numbers, setting: Setting, candidates: Sequence[Hypothesis], 
             kept = np.flatnonzero(inside | (like > 0))
             rows.append(near[kept])
             which.append(np.full(kept.size, index))
-            fits.append(inside[kept])
             weights.append(like[kept] * h.prior * _from_own(h, setting, near[kept]))
-    return _normalised(numbers, right, rows, which, fits, weights)
+    return _normalised(numbers, right, rows, which, weights)
 
 
-def _normalised(
-    numbers: Numbers, right: Array, rows: list[Rows], which: list[Rows], fits: list[Truth], weights: list[Array]
-) -> Fits:
+def _normalised(numbers: Numbers, right: Array, rows: list[Rows], which: list[Rows], weights: list[Array]) -> Fits:
     row = np.concatenate([*rows, np.empty(0, np.intp)]).astype(np.intp)
     hypothesis = np.concatenate([*which, np.empty(0, np.intp)]).astype(np.intp)
     weight = np.concatenate([*weights, np.empty(0)])
@@ -137,7 +131,7 @@ def _normalised(
     with np.errstate(all="ignore"):
         posterior = weight / total[row]
         none = np.where(total > 0, none / total, 1.0)
-    return Fits(row, hypothesis, np.concatenate([*fits, np.empty(0, np.bool_)]).astype(np.bool_), posterior, none)
+    return Fits(row, hypothesis, posterior, none)
 
 
 def likelihood_of_none(numbers: Numbers, right: Array) -> Array:

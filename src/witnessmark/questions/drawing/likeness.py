@@ -3,6 +3,7 @@
 Radius for diameter and a halved result can be the same whatever the draw; no digits part them, so they share a name.
 """
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
@@ -41,11 +42,11 @@ class Likeness:
         return tuple(np.round(np.sign(value) * 100 + logs, DIGITS).tolist())
 
     def shape_of(self, method: Method) -> Signature | None:
-        """The same for methods that differ by one power of ten in every variant."""
+        """The same for methods a power of ten apart in every variant; a minus sign throughout is left aside."""
         signature = self.of(method)
         if signature is None:
             return None
-        whole = round(signature[0] - 0.25)
+        whole = math.floor(signature[0] + 0.25)  # a decade ends at 5.62: at 1 floats would fall either way
         return tuple(round(x - whole, DIGITS) for x in signature)
 
 

@@ -79,6 +79,10 @@ class Task:
         expect_each_once("questions", self.questions)
 
 
+EACH_ITS_OWN = ("each-its-own",)
+"""The questions of a task of which each sheet has others: a follow-up, made for one student."""
+
+
 @dataclass(frozen=True, slots=True)
 class Ask:
     """One place for an answer: a part, or a line of it that may be left blank (`line` is set)."""
@@ -141,7 +145,8 @@ class Sheet:
         expect_text("code of a sheet", self.code)
         expect_whole("attempt", self.attempt, 1)
         drawn = tuple(variant.question.key for variant in self.variants)
-        expect(drawn == self.task.questions, "variants", f"those of {', '.join(self.task.questions)}", drawn)
+        as_set = self.task.questions in (drawn, EACH_ITS_OWN)
+        expect(as_set, "variants", f"those of {', '.join(self.task.questions)}", drawn)
 
     @property
     def asks(self) -> tuple[Ask, ...]:

@@ -1,0 +1,65 @@
+"""The commands from marks to teaching: visits, follow-up, the next task, the year."""
+
+from datetime import datetime
+from pathlib import Path
+
+import click
+
+from witnessmark.cli import shared
+from witnessmark.cli.output import run
+from witnessmark.cli.shared import CLASS, for_all, for_task
+
+
+@click.command()
+@click.argument("folder", metavar="CLASS", type=CLASS)
+@click.argument("which", metavar="DATE|GROUP")
+@for_all
+def visits(folder: Path, which: str, as_json: bool) -> None:
+    """Write the pages for the visits of a DATE, or for one GROUP.
+
+    They say whom to see and for how long, what each showed, what to ask and to show, and what to carry for the whole
+    trip. Groups, places and dates stand in class.yaml.
+    """
+    from witnessmark.jobs import visiting
+
+    run("visits", as_json, lambda shown: shown.visits_written(visiting.visits(folder, which)))
+
+
+@click.command()
+@click.argument("folder", metavar="CLASS", type=CLASS)
+@click.argument("whom", metavar="STUDENT|GROUP")
+@click.option("--on", "day", type=click.DateTime(["%Y-%m-%d"]), help="The day of the visit (default: today).")
+@click.option("--took-up", multiple=True, metavar="KEY", help="A misconception taken up (default: as proposed).")
+@click.option("--note", default="", help="What was done, for the record.")
+@click.option("--who", required=True, help="Who was there.")
+@for_all
+def visited(
+    folder: Path, whom: str, day: datetime | None, took_up: tuple[str, ...], note: str, who: str, as_json: bool
+) -> None:
+    """Record what was done on a visit.
+
+    It was with one STUDENT or a whole GROUP, and counts in the review of the year.
+    """
+    from witnessmark.jobs import visiting
+
+    now = shared.now()
+    run("visited", as_json, lambda shown: shown.visit_kept(
+        visiting.visited(folder, whom, (day or now).date(), who, note, now, took_up)))  # fmt: skip
+
+
+@click.command(name="follow-up")
+@click.argument("folder", metavar="CLASS", type=CLASS)
+@for_task
+@for_all
+def follow_up(folder: Path, task: str, as_json: bool) -> None:
+    """Write a sheet for each who showed something in a TASK.
+
+    It has a worked example, somebody else's working with the same fault to find, the case in which right and wrong
+    lie farthest apart, and one plain question. It is marked like a task, as TASK-follow-up.
+    """
+    from witnessmark.jobs import following_up
+
+    run("follow-up", as_json, lambda shown: shown.followed_up(following_up.follow_up(folder, task, shared.now())))
+
+
+COMMANDS = (visits, visited, follow_up)

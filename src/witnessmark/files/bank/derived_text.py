@@ -1,0 +1,76 @@
+"""Questions made from a question of the bank, for a follow-up: one part alone, and somebody else's wrong working of it.
+
+Each is written as the text of a question file and read by the usual reader, so that it is stored with a sheet and read
+back for years like any other.
+"""
+
+import json
+from collections.abc import Mapping, Sequence
+from decimal import Decimal
+from typing import Any
+
+from witnessmark.files.bank.bundle import opened_bundle
+from witnessmark.files.bank.question_text import Known, question_from_text
+from witnessmark.files.shapes.yaml_text import read_yaml
+from witnessmark.questions.drawable import DrawableQuestion
+from witnessmark.questions.model.kinds import carried_by
+from witnessmark.questions.model.question import Misconception, Question
+from witnessmark.words.errors import ProblemsFound
+
+MADE = "a question made for a follow-up"
+NOTHING_WRONG = "Nothing is wrong with it."
+FAULT_ASK = "Somebody at another yard worked it as it stands above. What is wrong with it?"
+
+
+def focused(question: Question, part: str) -> DrawableQuestion:
+    """The question with one of its parts, and the earlier parts whose results that part needs."""
+    needed = _needed(question, part)
+    data, known = _opened(question)
+    data["find"] = {key: data["find"][key] for key in data["find"] if key in needed}
+    data["question"] = f"again-{question.key}-{part}"
+    return _read(data, question, known)
+
+
+def find_the_fault(
+    question: Question, part: str, wrong: Misconception, others: Sequence[Misconception], stem: str
+) -> DrawableQuestion:
+    """A choice: what is wrong with a working that follows `wrong`? Beside it stand what `others` would look like, and
+    that nothing is wrong, which is what whoever works so would say. `stem` begins its key."""
+    data, known = _opened(question)
+    options = [{"text": wrong.shows, "right": True}, {"text": NOTHING_WRONG, "misconception": wrong.key}]
+    options += [{"text": other.shows} for other in others]
+    data["find"] = {"a": {"ask": FAULT_ASK, "choice": options, "marks": 1}}
+    data["question"], data["title"] = f"{stem}{question.key}-{part}", f"Find the fault: {data['title']}"
+    return _read(data, question, {**known, wrong.key: wrong})
+
+
+def _needed(question: Question, part: str) -> frozenset[str]:
+    found, waiting = set[str](), [part]
+    while waiting:
+        key = waiting.pop()
+        if key not in found:
+            found.add(key)
+            waiting += carried_by(question.part(key))
+    return frozenset(found)
+
+
+def _opened(question: Question) -> tuple[dict[str, Any], Mapping[str, Misconception]]:
+    text, _, known = opened_bundle(question.source)
+    read, _ = read_yaml(text, MADE)
+    assert isinstance(read.data, dict)
+    return dict(read.data), known
+
+
+def _read(data: dict[str, Any], question: Question, known: Mapping[str, Misconception]) -> DrawableQuestion:
+    """The question of this data; JSON is YAML as well. ProblemsFound where it cannot be read."""
+    text = json.dumps(data, ensure_ascii=False, indent=1, default=_plain)
+    made, problems = question_from_text(text, MADE, question.tables, Known(known))
+    if made is None:
+        raise ProblemsFound(problems)
+    return made
+
+
+def _plain(value: object) -> float | int | str:
+    if isinstance(value, Decimal):
+        return int(value) if value == value.to_integral() else float(value)
+    return str(value)

@@ -1,0 +1,99 @@
+"""Follow-up sheets: who gets one, what it is aimed at, and that it is marked and tracked like a task."""
+
+from datetime import timedelta
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner
+
+from documents.pages import Page
+from jobs.small_class import LATER
+from jobs.teaching_class import EDGE, FACE, hand_in_all, teaching_class
+from witnessmark.cli.main import main
+from witnessmark.files.bank.derived_text import NOTHING_WRONG
+from witnessmark.jobs.following_up import FollowedUp, follow_up, rounds_of
+from witnessmark.jobs.opened import open_class
+from witnessmark.jobs.opened_year import open_year
+from witnessmark.marking.marker import mark
+from witnessmark.maths.quantities import from_si
+from witnessmark.questions.model.parts import ChoicePart
+from witnessmark.questions.sheet.listing import letter_of, listed_options
+from witnessmark.review.year.wrong_working import distance, worked_wrong
+
+HOLDS = {"HB00": (FACE, EDGE), "LB01": (FACE,), "HB02": (FACE,)}
+TASK = "shear-1-follow-up"
+
+
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A class of six, of whom three hold something."""
+    return teaching_class(tmp_path_factory.mktemp("follow-up") / "class", HOLDS)
+
+
+@pytest.fixture(scope="module")
+def done(folder: Path) -> FollowedUp:
+    """The follow-up of its task."""
+    return follow_up(folder, "shear-1", LATER)
+
+
+def test_whoever_showed_something_gets_a_sheet_aimed_at_it_and_nobody_else(done: FollowedUp) -> None:
+    assert {student: set(keys) for student, keys in done.aims.items()} == {
+        "HB00": {FACE, EDGE}, "HB02": {FACE}, "LB01": {FACE},
+    }  # fmt: skip
+    assert not done.left
+    assert not done.faults
+
+
+def test_the_other_persons_working_is_what_the_students_own_method_gives(done: FollowedUp) -> None:
+    for sheet in done.new:
+        for one in rounds_of(sheet):
+            _, values = worked_wrong(one.told, one.wrong)
+            part = one.wrong.part
+            number = f"{from_si(values[part.key], part.unit):.6g} {part.unit}"
+            assert one.wrong.slip.misconception in mark(one.told, {part.key: number})[part.key].misconceptions
+
+
+def test_whoever_finds_nothing_wrong_is_seen_to_work_so(done: FollowedUp) -> None:
+    fault = done.new[0].variants[0]
+    part = fault.question.parts[0]
+    assert isinstance(part, ChoicePart)
+    options = [option.text for option in listed_options(fault, part)]
+    assert len(options) == len(set(options)) == 4
+    nothing = mark(fault, {"a": letter_of(options.index(NOTHING_WRONG))})["a"]
+    assert nothing.misconceptions == (rounds_of(done.new[0])[0].wrong.slip.misconception,)
+    right = next(option.text for option in part.options if option.right)
+    assert mark(fault, {"a": letter_of(options.index(right))})["a"].marks == 1
+
+
+def test_the_third_question_has_the_numbers_that_part_right_from_wrong_most(done: FollowedUp) -> None:
+    for sheet in done.new:
+        for one in rounds_of(sheet):
+            assert distance(one.apart, one.wrong) >= distance(one.plain, one.wrong)
+            assert len({v.identity for v in (one.example, one.apart, one.plain)}) == 3
+
+
+def test_the_sheet_shows_example_fault_and_two_questions_in_two_pages_a_misconception(
+    folder: Path, done: FollowedUp
+) -> None:
+    page = Page((folder / "issued" / TASK / "pages" / "HB02.html").read_text(encoding="utf-8"))
+    for told in ("An example: Punching a drain hole", "Find the fault", "Their working:", NOTHING_WRONG):
+        assert told in page.words, told
+    assert not page.words.count("steering")
+
+
+def test_it_is_marked_like_a_task_and_the_year_says_what_became_of_it(folder: Path, done: FollowedUp) -> None:
+    again = follow_up(folder, "shear-1", LATER)
+    assert (again.new, [s.code for s in again.before]) == ((), [s.code for s in done.new])
+    hand_in_all(folder, done.new, {"HB02": (FACE,)}, LATER + timedelta(weeks=2))
+    found = open_year(folder)
+    assert [task.follows for task in found.year.tasks] == ["", "shear-1"]
+    face = next(r for r in found.recurrences if r.key == FACE)
+    assert set(face.still) == {"HB02"}
+    with open_class(folder).record() as record:
+        assert record.verify() == ()
+
+
+def test_the_command_tells_who_got_what(folder: Path, done: FollowedUp) -> None:
+    shown = CliRunner().invoke(main, ["follow-up", str(folder), "shear-1"])
+    assert shown.exit_code == 0, shown.output
+    assert f"HB02: {FACE}" in shown.output
