@@ -6,23 +6,22 @@ from collections.abc import Iterator, Sequence
 from dataclasses import asdict
 from typing import TYPE_CHECKING
 
-from witnessmark.trial.planted import Planted, by_kind, planted_rows
-
 if TYPE_CHECKING:
     from witnessmark.trial.measures import Judgement, Measure, Sureness
+    from witnessmark.trial.planted import PlantedMethods
 
 SURE = "sure of the name given (as such answers are assumed to be met)"
 HEAD = f"{'answers':>8} {'share':>8} {'95 % interval':>17} {'apart':>6}"
 
 
-def strangers_lines(found: Judgement, planted: Sequence[Planted] = ()) -> list[str]:
+def strangers_lines(found: Judgement, planted: PlantedMethods | None) -> list[str]:
     """The judgement by students who share no code with the marker; `apart` counts numbers that two ways give."""
     lines = [
         f"{found.answers} answers of strangers, who share no code with the marker",
         "(apart: numbers that a known way as near or nearer gives too, to the figures typed)",
         "",
         f"{'measure':62} {HEAD} {'wanted':>9}",
-        *map(_wanted_line, (*found.measures, *planted_rows(planted))),
+        *map(_wanted_line, (*found.measures, *(planted.measures if planted else ()))),
         "",
         f"{SURE:62} {'answers':>8} {'true':>8} {'95 % interval':>17} {'stated':>8}",
         *map(_band_line, found.bands),
@@ -38,9 +37,9 @@ def _tables(found: Judgement) -> Iterator[tuple[str, Sequence[Measure]]]:
     yield "by figures typed", found.figures
 
 
-def _planted_tables(planted: Sequence[Planted]) -> Iterator[tuple[str, Sequence[Measure]]]:
-    if planted:
-        yield "planted methods found, by change", by_kind(planted)
+def _planted_tables(planted: PlantedMethods | None) -> Iterator[tuple[str, Sequence[Measure]]]:
+    if planted and planted.kinds:
+        yield "planted methods found, by change", planted.kinds
 
 
 def _line(row: Measure) -> str:
@@ -64,11 +63,11 @@ def _band_line(band: Sureness) -> str:
     return f"{name:62} {band.count:8} {band.true:8.4f} {low:8.4f}-{high:.4f} {band.stated:8.4f}  {holds}"
 
 
-def strangers_data(found: Judgement, planted: Sequence[Planted] = ()) -> dict[str, object]:
+def strangers_data(found: Judgement, planted: PlantedMethods | None) -> dict[str, object]:
     """The same as plain data."""
     tables = {"measures": found.measures, "kinds": found.kinds, "changes": found.changes,
-              "figures": found.figures, "planted": planted_rows(planted),
-              "planted_kinds": by_kind(planted)}  # fmt: skip
+              "figures": found.figures, "planted": planted.measures if planted else (),
+              "planted_kinds": planted.kinds if planted else ()}  # fmt: skip
     rows = {name: [_row(row) for row in table] for name, table in tables.items()}
     bands = [{**asdict(band), "interval": list(band.interval), "holds": band.holds} for band in found.bands]
     return {"answers": found.answers, **rows, "bands": bands}

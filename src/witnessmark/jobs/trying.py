@@ -13,7 +13,7 @@ from witnessmark.strangers.papers import Paper, paper_of
 from witnessmark.trial.classes import ClassTrial, class_trial
 from witnessmark.trial.judging import Judged, judged
 from witnessmark.trial.measures import Judgement, judgement_of
-from witnessmark.trial.planted import Planted, planted_classes
+from witnessmark.trial.planted import PlantedMethods, planted_classes, planted_methods
 from witnessmark.trial.report import Report, report_of
 from witnessmark.trial.tallies import Tally, trial
 from witnessmark.words.errors import ProblemsFound
@@ -35,7 +35,7 @@ class Tried:
     seed: int
     bend: float
     classes: ClassTrial | None = None
-    planted: tuple[Planted, ...] = ()
+    planted: PlantedMethods | None = None
 
 
 def try_out(
@@ -71,7 +71,7 @@ def try_out(
         remedy = "see what witnessmark check says of its variants"
         raise ProblemsFound([Problem("nothing-to-try", Place(str(source)), "numbers to work out", "none", remedy)])
     searched = class_trial(questions, classes, seed) if classes else None
-    strange_classes = tuple(planted_classes([(q, paper(q)) for q in questions], planted, seed)) if planted else ()
+    strange_classes = planted_methods(list(planted_classes([(q, paper(q)) for q in questions], planted, seed)))
     return Tried(report_of(tallies), judgement_of(strange), seed, bend, searched, strange_classes)
 
 

@@ -178,3 +178,16 @@ def by_kind(classes: Sequence[Planted]) -> tuple[Measure, ...]:
             if these:
                 rows.append(Measure(f"{kind}, {sharers} sharing", Share(sum(c.found for c in these), len(these))))
     return tuple(rows)
+
+
+@dataclass(frozen=True, slots=True)
+class PlantedMethods:
+    """What the search made of planted methods: against what is wanted, and by the kind of change."""
+
+    measures: tuple[Measure, ...] = ()
+    kinds: tuple[Measure, ...] = ()
+
+
+def planted_methods(classes: Sequence[Planted]) -> PlantedMethods:
+    """What became of these classes."""
+    return PlantedMethods(planted_rows(classes), by_kind(classes))
