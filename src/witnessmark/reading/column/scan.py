@@ -116,7 +116,7 @@ def _matrix(texts: Sequence[str]) -> Bytes | None:
         return None
     starts = np.concatenate(([0], ends[:-1] + 1))
     lengths = ends - starts
-    places = np.zeros((min(WIDTH, int(lengths.max(initial=0))) + 1, len(texts)), np.uint8)
+    places = np.zeros((min(WIDTH, int(lengths.max())) + 1, len(texts)), np.uint8)
     for j in range(len(places)):
         byte = data[np.minimum(starts + j, len(data) - 1)]
         places[j] = np.where(j < lengths, np.maximum(byte, 1), 0)  # a nought inside a text is no end
