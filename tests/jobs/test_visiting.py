@@ -82,6 +82,12 @@ def test_the_commands_print_the_trip_and_keep_a_visit(folder: Path) -> None:
     assert (kept.exit_code, kept.output.strip()) == (0, f"LB01, {DAY}: {FACE}")
 
 
+def test_a_yard_with_nothing_to_take_up_has_its_page_too(tmp_path: Path) -> None:
+    done = visits(teaching_class(tmp_path / "class", {}), "Low Wharf")
+    assert not done.faults
+    assert [s.code for s in done.trip.stops[0].secure] == ["LB01", "LB03", "LB05"]
+
+
 def test_of_one_thing_in_several_numbers_the_most_is_carried() -> None:
     assert merged_kit([("weight", "rule"), ("two equal weights", "rule")]) == ("rule", "two equal weights")
 

@@ -40,6 +40,8 @@ from witnessmark.cli.stale_lines import stale_lines
 from witnessmark.cli.teaching_lines import (
     followed_up_data,
     followed_up_lines,
+    planned_data,
+    planned_lines,
     visited_data,
     visited_lines,
     visits_data,
@@ -62,6 +64,7 @@ if TYPE_CHECKING:
     from witnessmark.jobs.marking import Marked
     from witnessmark.jobs.moderating import Moderated
     from witnessmark.jobs.moderating_file import FileModerated
+    from witnessmark.jobs.planning import Planned
     from witnessmark.jobs.previewing import Previewed
     from witnessmark.jobs.removing import Removal
     from witnessmark.jobs.restoring import Restored
@@ -290,6 +293,10 @@ class Shown:
         """The result of `follow-up`."""
         faults = self.list_faults(done.faults, "a document", NOT_WRITTEN)
         self.say({**followed_up_data(done), **faults}, followed_up_lines(done))
+
+    def planned(self, done: Planned) -> None:
+        """The result of `plan`."""
+        self.say(planned_data(done), planned_lines(done))
 
     def verified(self, done: Verified) -> None:
         """The result of `check` on a class."""

@@ -62,4 +62,21 @@ def follow_up(folder: Path, task: str, as_json: bool) -> None:
     run("follow-up", as_json, lambda shown: shown.followed_up(following_up.follow_up(folder, task, shared.now())))
 
 
-COMMANDS = (visits, visited, follow_up)
+@click.command()
+@click.argument("folder", metavar="CLASS", type=CLASS)
+@click.argument("key", metavar="NAME")
+@click.option("--topic", default="", help="A topic of the bank (default: all).")
+@click.option("--minutes", type=click.IntRange(5, 300), default=45, show_default=True, help="How long it may take.")
+@click.option("--about", multiple=True, metavar="KEY", help="A misconception or family to find out about.")
+@for_all
+def plan(folder: Path, key: str, topic: str, minutes: int, about: tuple[str, ...], as_json: bool) -> None:
+    """Propose the next task, NAME, and write its file to edit.
+
+    In it are the questions that are expected to tell most of what is in doubt in this class, and why each is in.
+    """
+    from witnessmark.jobs import planning
+
+    run("plan", as_json, lambda shown: shown.planned(planning.plan_task(folder, key, minutes, topic, about)))
+
+
+COMMANDS = (visits, visited, follow_up, plan)

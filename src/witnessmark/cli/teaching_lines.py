@@ -10,6 +10,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
     from witnessmark.jobs.following_up import FollowedUp
+    from witnessmark.jobs.planning import Planned
     from witnessmark.jobs.visiting import Visited, VisitsWritten
 
 
@@ -66,3 +67,22 @@ def followed_up_lines(done: FollowedUp) -> Sequence[str]:
     left = [f"  left out for {n.student}: {n.key}" for n in done.left]
     said = f"{done.task}: {counted(len(done.new), 'sheet')} new, {len(done.before)} before"
     return [said, *aims, *left, *(f"  {path}" for path in done.files)]
+
+
+def planned_data(done: Planned) -> Mapping[str, object]:
+    """The proposal as data."""
+    chosen = [
+        {"question": c.question.key, "minutes": c.minutes, "bits": c.bits,
+         "reasons": [{"misconception": r.key, "bits": r.bits, "suspected": r.suspected} for r in c.reasons]}
+        for c in done.chosen
+    ]  # fmt: skip
+    return {"task": done.task, "minutes": done.minutes, "questions": chosen, "file": done.file}
+
+
+def planned_lines(done: Planned) -> Sequence[str]:
+    """The proposal in lines."""
+    lines = [f"{done.task}: {counted(len(done.chosen), 'question')}, about {done.minutes} min"]
+    for one in done.chosen:
+        why = ", ".join(reason.key for reason in one.reasons)
+        lines.append(f"  {one.question.key} ({one.minutes} min): {why}")
+    return [*lines, f"  {done.file}"]

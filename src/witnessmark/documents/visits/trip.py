@@ -86,7 +86,7 @@ def _stop(stop: Stop, known: Mapping[str, Misconception], shows: Shows) -> list[
         names = ", ".join(f"{s.code} {s.name}".strip() for s in stop.secure)
         blocks.append(Note(words(f"Nothing to take up from what came in: {names}. What they had no chance to show is "
                                  "not known.")))  # fmt: skip
-    return [*blocks, Keep((Heading("What was done", 3), AnswerBox((), lines=5)))]
+    return [*blocks, Keep((Heading("What was done", 2), AnswerBox((), lines=5)))]
 
 
 def _seeing(number: int, seeing: Seeing, known: Mapping[str, Misconception], shows: Shows) -> list[Block]:
