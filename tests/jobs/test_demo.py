@@ -140,6 +140,9 @@ def test_the_demo_tells_its_story_and_every_file_that_it_names_is_there(done: tu
     assert told.story[2].startswith("21 sheets marked, ")
     assert "most often double-shear-as-single (5 students)" in told.story[3] or "face-area" in told.story[3]
     assert told.story[4].startswith("1a: 4 students share a method that no question knows, 4*tau*d*t; "), RENEW
+    assert told.story[5].endswith(" follow-up sheets, each aimed at what one apprentice showed")
+    assert told.story[6].startswith("12 February 2027: ")
+    assert " apprentices to see at 2 yards, " in told.story[6]
     assert all(path.exists() for path in told.files)
     assert len(list((folder / "feedback" / TASK).iterdir())) == 21
     assert len(list((folder / "issued" / TASK / "sheets").iterdir())) == 24

@@ -7,11 +7,13 @@ from pathlib import Path
 
 from witnessmark.documents.page.wordings import date_text
 from witnessmark.files.class_folder.folder import read_class, start_class
+from witnessmark.jobs.following_up import follow_up
 from witnessmark.jobs.issuing import issue
 from witnessmark.jobs.marking import mark
 from witnessmark.jobs.opened import Progress, no_progress
 from witnessmark.jobs.returning import return_feedback
 from witnessmark.jobs.reviewing import review
+from witnessmark.jobs.visiting import VisitsWritten, visits
 from witnessmark.review.class_review import ClassReview
 from witnessmark.review.sentences import accept_command
 from witnessmark.review.shared_methods import SharedMethod
@@ -23,6 +25,7 @@ TASK = "winter-1"
 TITLE = "Boatbuilding, first year"
 ISSUED = datetime(2027, 1, 4, 9, tzinfo=UTC)
 BACK = datetime(2027, 1, 25, 9, tzinfo=UTC)
+TRIP = "2027-02-12"
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,6 +51,8 @@ def begin(folder: Path) -> None:
     if _is_demo(folder):
         shutil.rmtree(folder)
     start_class(folder, TITLE, starter_bank(), ISSUED)
+    with (folder / "class.yaml").open("a", encoding="utf-8") as settings:
+        settings.write((DEMO / "groups.yaml").read_text(encoding="utf-8"))
     shutil.copyfile(DEMO / "students.csv", folder / "students.csv")
     for task in (DEMO / "tasks").glob("*.yaml"):
         shutil.copyfile(task, folder / "tasks" / task.name)
@@ -63,7 +68,7 @@ def _is_demo(folder: Path) -> bool:
 
 
 def demo(folder: Path, progress: Progress = no_progress) -> Demonstrated:
-    """Issue, take in, mark, return and review; the same bytes at every run."""
+    """Issue, take in, mark, return, review, follow up and prepare a trip; the same bytes at every run."""
     begin(folder)
     issued = issue(folder, TASK, ISSUED, progress)
     for book in sorted((DEMO / "returned").iterdir()):
@@ -71,6 +76,8 @@ def demo(folder: Path, progress: Progress = no_progress) -> Demonstrated:
     marked = mark(folder, TASK, BACK, None, progress)
     returned = return_feedback(folder, TASK, BACK, progress)
     reviewed = review(folder, TASK)
+    followed = follow_up(folder, TASK, BACK)
+    trip = visits(folder, TRIP)
     found = reviewed.review
     first = returned.sheets[0].student.code
     story = (
@@ -79,12 +86,16 @@ def demo(folder: Path, progress: Progress = no_progress) -> Demonstrated:
         f"{len(marked.outcomes)} sheets marked, {marked.waiting} answers wait in the in-tray",
         f"{len(found.recurrences)} misconceptions seen; most often {_first(found)}",
         *(_shared(m, folder) for m in found.searched.shared),
+        f"{len(followed.new)} follow-up sheets, each aimed at what one apprentice showed",
+        _trip(trip),
     )
     files = (
         *issued.files,
         returned.feedback / f"{first}.pdf",
         returned.gradebook,
         reviewed.page,
+        *followed.files,
+        *trip.files,
     )
     return Demonstrated(story, marked.problems, files)
 
@@ -92,6 +103,13 @@ def demo(folder: Path, progress: Progress = no_progress) -> Demonstrated:
 def _first(found: ClassReview) -> str:
     recurrences = found.recurrences
     return f"{recurrences[0].misconception.key} ({len(recurrences[0].students)} students)" if recurrences else "none"
+
+
+def _trip(written: VisitsWritten) -> str:
+    trip = written.trip
+    people = sum(len(stop.students) for stop in trip.stops)
+    day = date_text(trip.day) if trip.day else ""
+    return f"{day}: {people} apprentices to see at {len(trip.stops)} yards, {len(trip.kit)} things to take along"
 
 
 def _shared(method: SharedMethod, folder: Path) -> str:

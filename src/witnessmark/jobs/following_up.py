@@ -22,7 +22,7 @@ from witnessmark.jobs.issuing import WORKBOOK, figures_of
 from witnessmark.jobs.opened import alone, not_issued
 from witnessmark.jobs.opened_year import FOLLOW_UP, OpenedYear, open_year
 from witnessmark.questions.drawable import DrawableQuestion
-from witnessmark.questions.drawing.draw import draw
+from witnessmark.questions.drawing.draw import draw, draw_several
 from witnessmark.questions.model.kinds import shown_by
 from witnessmark.questions.model.question import Misconception, Question
 from witnessmark.questions.sheet.sheet_codes import sheet_code
@@ -111,7 +111,7 @@ def _three(found: OpenedYear, need: Need, seed: str) -> tuple[Variant, Variant, 
             again = focused(question, wrong.part.key)
             seeds = f"{seed}|{need.key}"
             fault = _fault(found, question, wrong).draw(f"{seeds}|fault")
-            apart = farthest(again.draw, wrong, f"{seeds}|apart", ())
+            apart = farthest(draw_several(again, f"{seeds}|apart"), wrong)
             return fault, apart, another(again.draw, f"{seeds}|plain", (apart.identity,))
         except (NoVariant, ProblemsFound, KeyError):
             continue

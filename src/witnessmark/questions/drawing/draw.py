@@ -80,6 +80,10 @@ class Space:
         crowds = self._crowding.of(columns_of(self.question, new), len(new))
         self._crowds.update(zip(new, np.where(may, crowds, NEVER).tolist(), strict=True))
 
+    def usable(self, picks: Sequence[Pick]) -> list[Pick]:
+        """Those of these picks that may be issued, each once."""
+        return [pick for pick in dict.fromkeys(picks) if self._crowds[pick] != NEVER]
+
     def best_free(self, picks: Sequence[Pick], taken: Set[Identity]) -> Pick | None:
         """The least crowded of these picks (of equals the first) that may be issued and whose variant is not taken."""
         for pick in sorted(dict.fromkeys(picks), key=lambda p: self._crowds[p]):
@@ -96,6 +100,17 @@ def _crowding_of(same: SameObject[Question], figures: int) -> Crowding:
 def draw(question: Question, seed: str, figures: int = DEFAULT_FIGURES) -> Variant:
     """The variant that a seed text gives; NoVariant when the search finds none."""
     return draw_all(question, {"": seed}, frozenset(), figures)[""]
+
+
+def draw_several(question: Question, seed: str, figures: int = DEFAULT_FIGURES) -> tuple[Variant, ...]:
+    """All that may be issued of the first numbers that a seed text asks for; NoVariant when the search finds none."""
+    space_of = Space(question, figures)
+    for batch in range(MOST_BATCHES):
+        picks = space_of.wishes(seed, batch)
+        space_of.look_at(picks)
+        if usable := space_of.usable(picks):
+            return tuple(variant_at(question, pick) for pick in usable)
+    raise NoVariant(question.key, count_allowed(question, figures), 1)
 
 
 def draw_all(

@@ -3,6 +3,7 @@
 import math
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from itertools import chain
 
 from witnessmark.questions.model.kinds import lines_of
 from witnessmark.questions.model.parts import QuantityPart, Slip
@@ -57,17 +58,14 @@ def distance(variant: Variant, wrong: Wrong) -> float:
     return abs(math.log(ratio)) if ratio > 0 else math.inf
 
 
-def farthest(draw: Callable[[str], Variant], wrong: Wrong, seed: str, taken: Sequence[Identity]) -> Variant:
-    """Of some variants drawn from texts that begin with a seed, the one in which right and wrong differ most."""
-    drawn = _free((draw(f"{seed}|{n}") for n in range(TRIED)), taken)
+def farthest(drawn: Iterable[Variant], wrong: Wrong) -> Variant:
+    """Of these variants the one in which right and wrong differ most."""
     return max(drawn, key=lambda variant: distance(variant, wrong))
 
 
 def another(draw: Callable[[str], Variant], seed: str, taken: Sequence[Identity]) -> Variant:
-    """The first variant drawn so that has not been taken; the first of all where every one has."""
-    return _free((draw(f"{seed}|{n}") for n in range(TRIED)), taken)[0]
-
-
-def _free(drawn: Iterable[Variant], taken: Sequence[Identity]) -> list[Variant]:
-    found = list(drawn)
-    return [variant for variant in found if variant.identity not in taken] or found
+    """The first variant drawn from texts that begin with a seed that has not been taken; the first of all where every
+    one of those tried has."""
+    drawn = (draw(f"{seed}|{n}") for n in range(TRIED))
+    first = next(drawn)
+    return next((variant for variant in chain([first], drawn) if variant.identity not in taken), first)
