@@ -26,6 +26,15 @@ def test_an_unreadable_entry_is_never_silently_nought_it_waits_with_its_reason(e
     assert out.because.startswith("This entry could not be read")
 
 
+@pytest.mark.parametrize(
+    "entry", ["F1 = 94.2 kN, F2 = 113.1 kN", "F1=113.1 kN, F2=94.2 kN", "F1 = 94.2; F2 = 113.1", "F=113.1 kN t=6 mm"]
+)
+def test_two_labelled_values_are_two_answers_and_wait(entry: str) -> None:
+    out = wm.mark(HOLE, {"a": entry})["a"]
+    assert (out.verdict, out.marks) == ("unreadable", Decimal(0))
+    assert "more than one number" in out.in_tray[0]
+
+
 def test_of_an_ambiguous_entry_the_kinder_reading_wins_and_the_teacher_is_told() -> None:
     # 69,995 N is 69 995 N or 69.995 N; the second is right for no hole, the first for 300 MPa, pi 20 3.713 mm.
     hole = BANK["drain-hole"].variant(tau="300 MPa", d="20 mm", t="3.7134 mm", punch="oil-hardened tool steel")

@@ -1,15 +1,21 @@
 """Rung 4: the number is right and the unit is not: missing, foreign, a power of ten off, a conversion gone wrong."""
 
+import math
 from decimal import Decimal
 
 import pytest
 
 import witnessmark as wm
 from bank_fixture import BANK
-from marking.students import CALCULATED, drawn, marked, quantities, right, typed
+from marking.students import CALCULATED, drawn, marked, quantities, right, rounded, typed
 from witnessmark.marking.kinds.quantity import UNITS_THAT_NEED_NO_WORD
 from witnessmark.marking.outcome import Verdict
+from witnessmark.maths.compiled import compiled
+from witnessmark.maths.quantities import from_si
+from witnessmark.questions.model.kinds import names_of
 from witnessmark.questions.model.question import Question
+from witnessmark.questions.sheet.variant import Variant
+from witnessmark.questions.working.working import ALL_CONSTANTS
 
 HOLE = BANK["drain-hole"].variant(tau="300 MPa", d="20 mm", t="6 mm", punch="oil-hardened tool steel")  # 113.1 kN
 ORDER = tuple(Verdict)
@@ -62,6 +68,51 @@ def test_the_sentence_for_a_pure_number_with_a_unit_says_that_it_has_none() -> N
     variant = question.draw("heron")
     out = wm.mark(variant, {part.key: f"{entry_without_unit(question, part.key, variant.expected_si[part.key])} kg"})
     assert out[part.key].because == "The number is right, but kg cannot be the unit here; it is a pure number."
+
+
+# How many of the unit that is asked one of another scale is: NIST SP 811 (2008), Appendix B.8; 180/pi degrees a radian.
+OTHER_SCALES = {
+    "MPa": (("ksi", 6.894757), ("psi", 0.006894757)),
+    "deg": (("rad", 180 / math.pi),),
+    "mm": (("in", 25.4), ("ft", 304.8)),
+    "s": (("min", 60), ("h", 3600)),
+    "kN": (("lbf", 0.0044482216),),
+    "h": (("min", 1 / 60),),
+}
+
+
+def in_another_unit(si: float, asked: str, unit: str, worth: float, figures: int) -> str:
+    """An SI value as it is written in another unit, rounded there."""
+    return f"{rounded(from_si(si, asked) / worth, figures):.{figures}g} {unit}"
+
+
+@pytest.mark.parametrize("key", CALCULATED)
+def test_the_figures_asked_hold_in_the_unit_that_was_written(key: str) -> None:
+    variants = drawn(key, ("heron", "gannet", "petrel"))
+    for part in quantities(BANK[key]):
+        figures = part.figures or 3
+        for unit, worth in OTHER_SCALES.get(part.unit, ()):
+            values = [v.expected_si[part.key] for v in variants]
+            answers = [{part.key: in_another_unit(si, part.unit, unit, worth, figures)} for si in values]
+            assert min(marked(variants, answers).marks(part.key)) == part.marks * 100, answers
+
+
+@pytest.mark.parametrize("key", CALCULATED)
+def test_a_slip_in_another_unit_is_no_right_answer(key: str) -> None:
+    variants = drawn(key, ("heron", "gannet", "petrel"))
+    for part in quantities(BANK[key]):
+        for unit, worth in OTHER_SCALES.get(part.unit, ()):
+            for slip in (s for s in part.slips if not s.line):
+                values = [float(compiled(slip.answer)(names_of_variant(v))) for v in variants]
+                answers = [{part.key: in_another_unit(si, part.unit, unit, worth, 4)} for si in values]
+                assert max(marked(variants, answers).marks(part.key)) < part.marks * 100, (slip, answers)
+
+
+def names_of_variant(variant: Variant) -> dict[str, float]:
+    """Every given, constant and result of a variant, in full."""
+    results = {n: variant.expected_si[p.key] for p in variant.question.quantities for n in names_of(p)}
+    lines = {k.partition(".")[2]: si for k, si in variant.expected_si.items() if "." in k}
+    return {**{k: float(v) for k, v in ALL_CONSTANTS.items()}, **variant.values, **results, **lines}
 
 
 def test_a_line_needs_no_unit_but_not_another_ones() -> None:

@@ -1,7 +1,7 @@
 """Marking the numbers of one question on columns: every line and result in order, each carried into the next."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from typing import Any
 
@@ -22,13 +22,14 @@ from witnessmark.questions.model.kinds import names_of
 from witnessmark.questions.model.parts import Line
 from witnessmark.questions.model.question import Question
 from witnessmark.questions.sheet.task import Rules
-from witnessmark.questions.working.evaluation import names_between, names_in_full
+from witnessmark.questions.working.evaluation import before_rounding, names_between, names_in_full
 from witnessmark.questions.working.methods import NumberPlace
-from witnessmark.questions.working.working import Columns, envelopes, worked
+from witnessmark.questions.working.working import Columns, envelopes, widened_as_written, worked
 from witnessmark.reading.column.columns import ColumnReading, read_column
 
 Hundredths = npt.NDArray[np.int64]
 RIGHT_IN_METHOD = (Verdict.RIGHT, Verdict.CARRIED_FORWARD)
+SAME_SCALE = 1e-9
 UNITS_THAT_NEED_NO_WORD = ("", "strain")
 
 
@@ -121,9 +122,32 @@ def _names(place: NumberPlace) -> tuple[str, ...]:
 def _carried_on(b: Bench, place: NumberPlace, marked: PlaceMarked) -> Own:
     figures = _best(marked.reading.figures, marked.candidate)
     half, digit = (room_of(marked.values, place.asked.unit, figures, least) for least in (b.rules.figures, IN_FULL))
-    zeros = np.zeros(b.size)
-    numbers = Numbers(marked.values, zeros, zeros, zeros, zeros)
-    return own_result(_names(place), numbers, b.envelopes[place.key], half, digit)
+    return own_result(_names(place), marked.values, marked.named, half, digit)
+
+
+def _accepted(b: Bench, place: NumberPlace, numbers: Numbers, setting: Setting, right: Hypothesis) -> Interval:
+    """The envelope of right values; wider where the unit written is another scale than the one asked: the figures asked
+    hold in the unit that was written."""
+    low, high = b.envelopes[place.key]
+    other = np.flatnonzero(_on_another_scale(numbers, place.asked.unit))
+    if not other.size:
+        return low, high
+    some, asked = numbers.only(other), place.asked
+    exact = before_rounding(right.method, setting.only(other).between)
+    rounded = widened_as_written(exact, some.scale, some.offset, np.maximum(some.figures, asked.figures))
+    low, high = low.copy(), high.copy()
+    low[other] = np.minimum(low[other], rounded[0])
+    high[other] = np.maximum(high[other], rounded[1])
+    return low, high
+
+
+def _on_another_scale(numbers: Numbers, asked: str) -> npt.NDArray[np.bool_]:
+    """True where no power of ten leads from the unit written to the one asked, so that rounding differs in them."""
+    u = unit(asked)
+    with np.errstate(all="ignore"):
+        tens = np.log10(np.abs(numbers.scale / u.scale))
+        other = (np.abs(tens - np.rint(tens)) > SAME_SCALE) | (numbers.offset != u.offset)
+    return np.asarray(other, np.bool_)
 
 
 def _best(columns: npt.NDArray[Any], candidate: npt.NDArray[np.intp]) -> Array:
@@ -150,7 +174,7 @@ def _mark_place(
     climbs, marks, values, others = [], [], [], []
     for j in range(reading.si.shape[1]):
         numbers = _numbers(reading, j, place)
-        climbed = climb(numbers, setting, rung)
+        climbed = climb(numbers, setting, replace(rung, envelope=_accepted(b, place, numbers, setting, candidates[0])))
         climbs.append(climbed)
         others.append(_other_figures(b, place, reading, j, climbed))
         cost = _further_cost(b, climbed, _unit_cost(b, place, reading, j, climbed), others[j])

@@ -19,6 +19,7 @@ from witnessmark.questions.model.parts import Line
 from witnessmark.questions.sheet.task import Rules
 
 UNNAMED = -1
+RIGHT = 0  # where the right method stands among the candidates
 HUNDREDTHS = 100
 TELLING_FIGURES = 7
 """A longer tail, as calculators show it, says no more of whether a number is right."""
@@ -59,7 +60,7 @@ def climb(numbers: Numbers, setting: Setting, rung: Rung) -> Climbed:
     marks, tied = np.zeros(n, np.int64), np.zeros(n, np.bool_)
     sure = np.ones(n)
     right = (numbers.si >= rung.envelope[0]) & (numbers.si <= rung.envelope[1])
-    named[right], marks[right] = 0, hundredths(rung.candidates[0].marks)
+    named[right], marks[right] = RIGHT, hundredths(rung.candidates[0].marks)
     sure[right] = _sure_of_right(numbers, rung)[right]
     open_rows = np.flatnonzero(~right & np.isfinite(numbers.si))
     if not open_rows.size:
@@ -178,7 +179,6 @@ def _spread(fits: Fits, rows: Rows, n: int) -> Fits:
     return replace(fits, row=rows[fits.row], none=none)
 
 
-def own_result(names: tuple[str, ...], numbers: Numbers, envelope: Interval, half: Array, written: Array) -> Own:
-    """A student's own earlier result as it may be carried: nan where there is none or where it is right."""
-    right = (numbers.si >= envelope[0]) & (numbers.si <= envelope[1])
-    return Own(names, np.where(right, np.nan, numbers.si), half, written)
+def own_result(names: tuple[str, ...], values: Array, named: Rows, half: Array, written: Array) -> Own:
+    """A student's own earlier result (SI) as it may be carried: nan where there is none or where it is right."""
+    return Own(names, np.where(named == RIGHT, np.nan, values), half, written)

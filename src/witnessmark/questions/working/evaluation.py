@@ -42,11 +42,18 @@ def bounds_of(
 ) -> Interval:
     """The envelope of the method, in the system that its names are in: lines and result rounded to the asked figures
     (or `figures`) or more."""
+    return widened(before_rounding(method, names, taken, figures), _at(method.final, figures))
+
+
+def before_rounding(
+    method: Method, names: Mapping[str, Interval], taken: Mapping[str, Interval] = NOTHING, figures: int | None = None
+) -> Interval:
+    """The same with lines rounded and the result not yet."""
     own = {**names, **taken}
     for step in method.steps:
         if step.name not in taken:
             own[step.name] = widened(interval_of(step.asked.tree)(own), _at(step.asked, figures))
-    return widened(interval_of(method.final.tree)(own), _at(method.final, figures))
+    return interval_of(method.final.tree)(own)
 
 
 def _at(asked: AskedNumber, figures: int | None) -> AskedNumber:

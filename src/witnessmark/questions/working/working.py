@@ -57,6 +57,15 @@ def widened(interval: Interval, asked: AskedNumber) -> Interval:
     return wide_low, wide_high
 
 
+def widened_as_written(interval: Interval, scale: Array, offset: Array, figures: Array) -> Interval:
+    """An interval (SI) with room for rounding to so many figures in the unit that was written (SI = number * scale +
+    offset), shape (n,)."""
+    with np.errstate(all="ignore"):
+        ends = [np.asarray(end, dtype=np.float64) for end in interval]
+        room = [half_unit((e - offset) / scale, figures) * np.abs(scale) + np.abs(e) * SLACK for e in ends]
+    return ends[0] - room[0], ends[1] + room[1]
+
+
 def worked(question: Question, givens: Columns) -> dict[str, Array]:
     """Every right line and result, in full (SI), by key; parts whose givens are absent are left out."""
     found: dict[str, Array] = {}

@@ -41,6 +41,10 @@ ENCLOSING = (
 )  # fmt: skip
 DIVISION = re.compile(r"[-+]? ?[\d ]+/ ?\d")
 BRACKETED = re.compile(r"\(([^()]{1,30})\) ?(?=[^\W\d_])")
+# A label that begins a second statement in one entry (`94.2 kN, F2` before `= 113 kN`), and words that make what
+# follows a conclusion from what went before.
+NEXT_LABEL = re.compile(r"(?:[,;]| and | & | +|(?<=[)\]])) *\(?([^\W\d_]\w{0,10}(?: ?\([^()]{1,20}\))?)\)?$")
+CONCLUDES = re.compile(r"(?:∴|\b(?:so|hence|thus|therefore|then|giv(?:es|ing)|which gives)) *$", re.IGNORECASE)
 FIRST_IS_NUMBER = frozenset("0123456789.-+,")
 
 
@@ -149,11 +153,27 @@ def _before_equals(piece: str, found: Pair, is_first: bool, asked: str) -> After
             return Refusal(TWO_NUMBERS)
     if DOUBT.search(piece):
         return Refusal(f"{piece} leaves open which value is meant")
+    if _ends_another_answer(piece, found, asked):
+        return Refusal(TWO_NUMBERS)
     if is_first and (SYMBOL.fullmatch(piece) or LABEL_UNIT.search(piece) or not re.search(r"[\d+*×·^√]", piece)):
         return After(_unit_of_label(piece, asked))
     if (piece[0].isdigit() and not re.search(r"[-+*/×·^√()]|[^\W\d_]", piece)) or re.search(r"[-+*/×·^]$", piece):
         return Refusal(TWO_NUMBERS)
     return After(None, (Repair("The working before the last equals sign was left out."),))
+
+
+def _ends_another_answer(piece: str, found: Pair, asked: str) -> bool:
+    """True where a piece ends one labelled value of the asked kind and begins the next (`94.2 kN, F2`), which is
+    another value and no conclusion from the first."""
+    label = NEXT_LABEL.search(piece)
+    if label is None or CONCLUDES.search(piece[: label.start(1)].rstrip("( ")):
+        return False
+    head = piece[: label.start()].rstrip(" ,;")
+    colon = COLON.match(head)
+    earlier = _with_words(head[colon.end() :] if colon else head, asked) if head else None
+    if not isinstance(earlier, Pair) or not earlier.fits:
+        return False
+    return not same_value(earlier, found)
 
 
 def _unit_of_label(label: str, asked: str) -> UnitReading | None:
