@@ -55,6 +55,7 @@ CONCERNS: dict[str, tuple[str, ...]] = {
     ),
     "marking/weighing/": (
         "tests/marking/test_weighing_laws.py",
+        "tests/marking/test_fair_hand.py",
         "tests/marking/test_slips.py",
         "tests/marking/test_carried_forward.py",
     ),

@@ -7,6 +7,7 @@ from itertools import permutations
 import pytest
 
 import witnessmark as wm
+from bank_cases import SMALL_BANK
 from bank_fixture import BANK
 from witnessmark.marking.kinds.hand import for_the_teacher
 from witnessmark.marking.kinds.order import mark_order, out_of_place
@@ -81,6 +82,19 @@ def test_a_wrong_order_that_a_slip_describes_names_its_misconception() -> None:
 def test_an_order_in_words_is_read_with_the_letters_of_the_sheet() -> None:
     assert mark_order(ORDER, "scrape > prime > cotton > putty", None, RULES).marks == D(3)
     assert mark_order(ORDER, letters((0, 1, 2, 3)).replace(" ", ""), None, RULES).read_as == "D, C, A, B"
+
+
+def test_steps_in_words_are_those_of_the_students_own_sheet_with_its_numbers() -> None:
+    steps = ("drill to {t}", "drill to {d}", "take off the burr")
+    part = OrderPart("a", "In order.", D(3), steps=steps)
+    hole = wm.load_bank(SMALL_BANK)["drain-hole"].variant(tau="300 MPa", d="20 mm", t="6 mm")
+    for text, marks in (("drill to 6 mm; drill to 20 mm; take off the burr", D(3)),
+                        ("drill to 20 mm; drill to 6 mm; take off the burr", D("1.5"))):  # fmt: skip
+        out = mark_order(part, text, hole, RULES)
+        assert (out.marks, out.in_tray) == (marks, ()), text
+    assert out.because == "Two neighbours have changed places: “drill to 20 mm” and “drill to 6 mm”."
+    further = mark_order(part, "take off the burr; drill to 20 mm; drill to 6 mm", hole, RULES)
+    assert further.because.endswith("look first for “drill to 6 mm”.")
 
 
 def test_numbers_that_can_be_read_in_two_ways_count_kindly_and_are_shown_to_the_teacher() -> None:

@@ -11,10 +11,20 @@ import pytest
 import witnessmark as wm
 from bank_cases import SMALL_BANK
 from witnessmark.files.bank.folder import load_bank
+from witnessmark.marking.hypotheses.hypotheses import Hypothesis
+from witnessmark.marking.outcome import Verdict
+from witnessmark.marking.weighing import ladder
 from witnessmark.marking.weighing.habits import IN_FULL, Habits, Ways, habits
-from witnessmark.marking.weighing.ladder import Rung, climb
-from witnessmark.marking.weighing.weighing import Numbers, Setting, likelihood_of_none, room_of
-from witnessmark.marking.weights import LINE_HABITS, NONE_BEYOND, NONE_DECADES, PRIOR_OF_KIND, PRIOR_OF_NONE
+from witnessmark.marking.weighing.ladder import Climbed, Rung, climb
+from witnessmark.marking.weighing.weighing import Fits, Numbers, Setting, likelihood_of_none, room_of
+from witnessmark.marking.weights import (
+    LINE_HABITS,
+    NONE_BEYOND,
+    NONE_DECADES,
+    PRIOR_OF_KIND,
+    PRIOR_OF_NONE,
+    TIE_SHARE,
+)
 from witnessmark.maths.rounding import to_figures
 from witnessmark.questions.model.constants import CONSTANTS
 from witnessmark.questions.sheet.task import Rules
@@ -151,6 +161,56 @@ def test_the_habits_of_a_question_are_those_of_its_lines_and_of_the_constants_in
 def test_both_ends_of_the_envelope_are_right() -> None:
     assert sure_of_right(94.2, 3, 94.2, 95.0) > 0.9
     assert sure_of_right(94.2, 3, 93.0, 94.2) > 0.9
+
+
+def test_nothing_at_all_is_surely_right_where_only_nothing_is() -> None:
+    assert sure_of_right(0.0, 1, 0.0, 0.0) == pytest.approx(1.0, abs=0.02)
+
+
+def test_no_digits_are_impossible_however_many_they_are() -> None:
+    """Fifteen figures are far less likely than three, and still not impossible."""
+    chances = [float(likelihood_of_none(numbers([1.2345], n), np.array([1.2345]))[0]) for n in (3, 6, 9, 12, 15, 17)]
+    assert chances == sorted(chances, reverse=True)
+    assert chances[-1] > 0
+
+
+SLIPS = methods_at(next(p for p in places(HOLE, 3) if p.key == "a"), dimensions(HOLE))[1:]
+
+
+def climbed_by(monkeypatch: pytest.MonkeyPatch, told: list[tuple[Method, int, float]]) -> Climbed:
+    """The ladder at an entry that these explanations fit: method, marks and how likely each is; the rest: none."""
+    candidates = tuple(Hypothesis("slip", 5, Verdict.SLIP, m, marks=Decimal(marks)) for m, marks, _ in told)
+    likely = np.array([share for _, _, share in told])
+    fits = Fits(np.zeros(len(told), np.intp), np.arange(len(told)), likely, np.array([1 - likely.sum()]))
+    monkeypatch.setattr(ladder, "weigh", lambda *_: fits)
+    far = np.array([1.0])
+    rung = Rung(candidates, lambda: (), far, (far, far), (), Rules())
+    return climb(numbers([94.2], 3), cast("Setting", SimpleNamespace(only=lambda _: None)), rung)
+
+
+@pytest.mark.parametrize(("second", "named", "tied"), [(0.25, 1, True), (0.3, 1, True), (0.2, 0, False)])
+def test_an_explanation_half_as_likely_as_the_first_is_a_tie_and_the_kinder_one_counts(
+    monkeypatch: pytest.MonkeyPatch, second: float, named: int, tied: bool
+) -> None:
+    """The design, section 5: if two explanations tie, the student gets the better mark and the teacher is told."""
+    found = climbed_by(monkeypatch, [(SLIPS[0], 1, 0.5), (SLIPS[1], 2, second)])
+    assert TIE_SHARE == 0.5
+    assert (found.named.tolist(), found.tied.tolist()) == ([named], [tied])
+    assert found.marks.tolist() == [200 if named else 100]
+    assert found.sure.tolist() == pytest.approx([second if named else 0.5])
+
+
+def test_two_explanations_of_one_name_are_no_tie_and_make_the_name_as_sure_as_both_together(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    found = climbed_by(monkeypatch, [(SLIPS[0], 1, 0.5), (SLIPS[0], 1, 0.375)])
+    assert (found.tied.tolist(), found.sure.tolist(), found.marks.tolist()) == ([False], [0.875], [100])
+
+
+def test_what_none_of_these_explains_better_stays_without_a_name(monkeypatch: pytest.MonkeyPatch) -> None:
+    found = climbed_by(monkeypatch, [(SLIPS[0], 1, 0.25), (SLIPS[1], 2, 0.25)])
+    assert (found.named.tolist(), found.marks.tolist(), found.tied.tolist()) == ([-1], [0], [False])
+    assert found.sure.tolist() == [0.5]
 
 
 ONE_HOLE = wm.load_bank(SMALL_BANK)["drain-hole"].variant(tau="300 MPa", d="20 mm", t="6 mm")
