@@ -39,9 +39,16 @@ def test_a_task_is_understood_by_its_name_its_file_and_its_path(folder: Path, ty
 
 
 def test_every_command_that_takes_a_task_takes_its_file(folder: Path) -> None:
-    assert OF_TASKS == ["accept", "issue", "mark", "return", "returns", "review"]
-    for name in ("issue", "mark", "returns", "return", "review"):
+    assert OF_TASKS == [
+        "accept", "excuse", "extend", "issue", "mark", "print", "return", "returns", "review", "second-mark",
+        "set-again",
+    ]  # fmt: skip
+    for name in ("issue", "mark", "returns", "return", "review", "print", "second-mark"):
         run(name, folder, f"tasks/{TASK}.yaml")
+    said = ("--who", "K. Lund", "--why", "the ferry")
+    run("extend", folder, f"tasks/{TASK}.yaml", "HB02", "2027-02-01", *said)
+    run("excuse", folder, f"tasks/{TASK}.yaml", "HB02", "--absent", *said)
+    run("set-again", folder, f"tasks/{TASK}.yaml", "HB02", *said)
     given = ("1a", "two-holes", "--formula", "2*tau*d*t", "--keeps", "1", "--say", "One hole.")
     assert "[not-issued]" not in run("accept", folder, f"{TASK}.yaml", *given, code=0).output
 

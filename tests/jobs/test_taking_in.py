@@ -228,7 +228,7 @@ def test_every_file_is_kept_as_it_was_received_and_can_be_written_out(folder: Pa
     mark(folder, TASK, NOW, source)
     book.unlink()
     source.write_text("other")
-    done = list_returns(folder, TASK, tmp_path / "kept")
+    done = list_returns(folder, TASK, LATER, tmp_path / "kept")
     named = [(path.name.split("-", 2), path) for path in done.files]  # student, number of the return, name
     written = {f"{student} {name}": path for (student, _, name), path in named}
     assert set(written) == {"HB01 HB01.xlsx", "HB01 on-paper.csv", "HB02 on-paper.csv"}

@@ -138,7 +138,7 @@ def test_a_script_is_cut_into_its_statements() -> None:
         list(statements("SELECT 1"))
 
 
-@pytest.fixture(params=[1, 2, 3])
+@pytest.fixture(params=[1, 2, 3, 5, 6])
 def kept(request: pytest.FixtureRequest, path: Path) -> Path:
     """A real class as an earlier version kept it: one question, issued from a bank that lay in two folders."""
     with closing(sqlite3.connect(path)) as db:
@@ -159,7 +159,7 @@ def test_a_class_of_every_earlier_version_opens_whole(kept: Path) -> None:
 
 
 def test_no_path_of_a_bank_stays_in_a_record(kept: Path) -> None:
-    assert b"/tmp/record/old/yard/bank" in kept.read_bytes()
+    assert version(kept) > 3 or b"/tmp/record/old/yard/bank" in kept.read_bytes()
     with Record(kept, question_from_bundle) as record:
         first, *others = [sheet.variants[0].question for sheet in record.sheets("shear-1")]
         assert all(question is first for question in others)

@@ -1,13 +1,14 @@
 """The command line: each command in a few lines over its job. Nothing heavy is imported until a command runs."""
 
+from datetime import date
 from pathlib import Path
 from typing import TypedDict, Unpack
 
 import click
 
-from witnessmark.cli import moderate_command, record_commands, shared, teaching_commands
+from witnessmark.cli import moderate_command, record_commands, shared, teaching_commands, year_commands
 from witnessmark.cli.output import Shown, run
-from witnessmark.cli.shared import ANYWHERE, CLASS, for_all, for_task
+from witnessmark.cli.shared import ANYWHERE, CLASS, Day, for_all, for_task
 
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
@@ -147,15 +148,26 @@ def issue(folder: Path, task: str, repeats: bool, as_json: bool) -> None:
         issuing.issue(folder, task, shared.now(), shown.progress, repeats)))  # fmt: skip
 
 
+class Replacing(TypedDict):
+    """The options of `mark` about what differs."""
+
+    replace: bool
+    who: str
+    why: str
+
+
 @main.command()
 @click.argument("folder", metavar="CLASS", type=CLASS)
 @for_task
 @click.argument("source", type=ANYWHERE, required=False)
+@click.option("--received", type=Day(), help="The day it came in (2027-03-12), if not today.")
 @click.option("--replace", is_flag=True, help="Let what is taken in now count where it differs.")
-@click.option("--who", default="", help="Who decides; with --replace.")
+@click.option("--who", default="", help="Who decides; with --replace or --received.")
 @click.option("--why", default="", help="The reason, for the record; with --replace.")
 @for_all
-def mark(folder: Path, task: str, source: Path | None, replace: bool, who: str, why: str, as_json: bool) -> None:
+def mark(
+    folder: Path, task: str, source: Path | None, received: date | None, as_json: bool, **options: Unpack[Replacing]
+) -> None:
     """Take in what was returned and mark a TASK.
 
     SOURCE is a folder of answer books, or one class table (a file). Without it the class's own folder returned/TASK is
@@ -164,9 +176,10 @@ def mark(folder: Path, task: str, source: Path | None, replace: bool, who: str, 
     """
     from witnessmark.jobs import marking
 
-    deciding = marking.Deciding(who, why) if replace else None
+    deciding = marking.Deciding(options["who"], options["why"]) if options["replace"] else None
+    came = marking.CameOn(received, options["who"]) if received else None
     run("mark", as_json, lambda shown: shown.marked(
-        marking.mark(folder, task, shared.now(), source, shown.progress, deciding)))  # fmt: skip
+        marking.mark(folder, task, shared.now(), source, shown.progress, deciding, came)))  # fmt: skip
 
 
 @main.command()
@@ -181,7 +194,7 @@ def returns(folder: Path, task: str, save: Path | None, as_json: bool) -> None:
     """
     from witnessmark.jobs import listing_returns
 
-    run("returns", as_json, lambda shown: shown.listed(listing_returns.list_returns(folder, task, save)))
+    run("returns", as_json, lambda shown: shown.listed(listing_returns.list_returns(folder, task, shared.now(), save)))
 
 
 @main.command()
@@ -320,6 +333,6 @@ def demo(folder: Path, as_json: bool) -> None:
 
 for command in (
     moderate_command.moderate, record_commands.history, record_commands.undo, record_commands.restore,
-    record_commands.export, record_commands.remove, *teaching_commands.COMMANDS,
+    record_commands.export, record_commands.remove, *teaching_commands.COMMANDS, *year_commands.COMMANDS,
 ):  # fmt: skip
     main.add_command(command)

@@ -6,6 +6,7 @@ from datetime import datetime
 from typing import TYPE_CHECKING
 
 from witnessmark.cli.stale_lines import stale_lines
+from witnessmark.cli.year_lines import days_line
 
 if TYPE_CHECKING:
     from witnessmark.jobs.restoring import Restored
@@ -44,7 +45,10 @@ def _story_data(story: SheetStory) -> dict[str, object]:
         for one in story.told
     ]
     marks = {label: str(marks) for label, marks in story.marks}
-    return {"sheet": story.sheet, "student": story.student, "task": story.task, "history": told, "marks": marks}
+    days = {"due": str(story.days.due or ""), "received": str(story.days.received or ""),
+            "late": story.days.days_late, "off": str(story.days.off)} if story.days else None  # fmt: skip
+    return {"sheet": story.sheet, "student": story.student, "task": story.task, "history": told, "marks": marks,
+            "days": days}  # fmt: skip
 
 
 def history_lines(done: History) -> list[str]:
@@ -54,7 +58,8 @@ def history_lines(done: History) -> list[str]:
         lines.append(f"{story.sheet}, {story.student}, {story.task}")
         lines += [_told_line(one) for one in story.told]
         marks = ", ".join(f"{label} {marks}" for label, marks in story.marks)
-        lines.append(f"  now: {marks}" if marks else "  now: no marks")
+        days = days_line(story.days) if story.days else "this attempt was taken back"
+        lines.append((f"  now: {marks}" if marks else "  now: no marks") + (f"; {days}" if days else ""))
     return lines
 
 

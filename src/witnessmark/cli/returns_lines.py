@@ -9,6 +9,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from witnessmark.cli.stale_lines import stale_lines
+from witnessmark.cli.words import counted
+from witnessmark.cli.year_lines import days_line, late_lines
 
 if TYPE_CHECKING:
     from witnessmark.jobs.counting import Chosen
@@ -21,11 +23,6 @@ MOST_WAITING = 40
 MOST_MISSING = 12
 TOLD_ABOVE = "two entries differ, see above"
 DECIDING = "--who … --why …"
-
-
-def counted(count: int, what: str) -> str:
-    """`1 sheet`, `2 sheets`."""
-    return f"{count} {what}" if count == 1 else f"{count} {what}s"
 
 
 def marked_lines(done: Marked) -> list[str]:
@@ -45,7 +42,9 @@ def marked_lines(done: Marked) -> list[str]:
             f"gone from the folder: {returned.handed_in.file} of {student}; what it held still counts"
             f" (return {returned.number}; witnessmark returns {done.folder} {done.task})"
         )
-    return [*lines, *_missing(done), *_waiting(done), *stale_lines(done.stale), *_next(done)]
+    students = {code: sheet.student.code for code, sheet in done.sheets.items()}
+    late = late_lines(done.late, students)
+    return [*lines, *late, *_missing(done), *_waiting(done), *stale_lines(done.stale), *_next(done)]
 
 
 def _missing(done: Marked) -> list[str]:
@@ -105,6 +104,8 @@ def marked_data(done: Marked) -> Mapping[str, object]:
         "differ": _differences(done.differences, done.sheets),
         "fell": [{"student": f.student, "sheet": f.sheet, "before": str(f.before), "after": str(f.after)}
                  for f in done.fell],
+        "late": [{"student": done.sheets[one.sheet].student.code, "sheet": one.sheet, "days": one.days_late,
+                  "off": str(one.off)} for one in done.late],
         "gone": [r.handed_in.file for r in done.gone],
         "problems": [str(p) for p in done.problems], "stale": done.stale,
     }  # fmt: skip
@@ -129,11 +130,23 @@ def listed_lines(done: ReturnsListed) -> list[str]:
     for code, several in done.returns.items():
         student = done.sheets[code].student.code
         lines += [_row(student, code, one) for one in several] or [f"{student:10} {code:10}      -  nothing yet"]
+        told = _standing(done, code)
+        lines += [f"{'':28}  {told}"] if told else []
     for code, group in groupby(done.differences, key=lambda d: d.sheet):
         lines += ["", *_side_by_side(done, code, list(group))]
     lines += [f"  {file}" for file in done.files]
     job = "return" if any(done.returns.values()) else "mark"
     return [*lines, "", "Next:", f"  witnessmark {job} {done.folder} {done.task}"]
+
+
+def _standing(done: ReturnsListed, code: str) -> str:
+    """The days of a sheet, and where its student stands; nothing where no day was set."""
+    days = done.attempts.get(code)
+    if days is None:
+        return "this attempt was taken back"
+    state = done.states[done.sheets[code].student.code].value
+    line = days_line(days)
+    return f"{line}; {state}" if line and state not in ("in time", "late") else line
 
 
 def _filled(one: StoredReturn) -> int:
@@ -177,8 +190,14 @@ def listed_data(done: ReturnsListed) -> Mapping[str, object]:
          "chosen": [_label(done.sheets[code], ask) for ask in one.chosen]}
         for code, several in done.returns.items() for one in several
     ]  # fmt: skip
+    days = [
+        {"sheet": code, "due": str(one.due or ""), "received": str(one.received or ""), "late": one.days_late,
+         "off": str(one.off), "state": done.states[done.sheets[code].student.code].value}
+        for code, one in done.attempts.items()
+    ]  # fmt: skip
     missing = [done.sheets[code].student.code for code, several in done.returns.items() if not several]
-    return {"returns": returned, "missing": missing, "differ": _differences(done.differences, done.sheets),
+    differ = _differences(done.differences, done.sheets)
+    return {"returns": returned, "days": days, "missing": missing, "differ": differ,
             "files": done.files}  # fmt: skip
 
 

@@ -1,7 +1,7 @@
 """What all commands share: kinds of arguments, the options of every command, the clock."""
 
 from collections.abc import Callable
-from datetime import UTC, datetime
+from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import TypeVar
 
@@ -42,6 +42,25 @@ def _task_key(context: click.Context, _: click.Parameter, typed: str) -> str:
     if len(file.parts) > 1 and file.is_file() and not here and file.resolve().parent != own.resolve():
         raise click.BadParameter(f"{typed} is not a task of {folder}, whose tasks lie in {own}.")
     return file.stem if file.suffix.lower() in TASK_FILE else file.name or typed
+
+
+def deciding(command: Command) -> Command:
+    """The options --who and --why of a command that changes something by somebody's decision."""
+    why = click.option("--why", required=True, help="The reason, for the record.")
+    return click.option("--who", required=True, help="Who decides.")(why(command))
+
+
+class Day(click.ParamType[date]):
+    """A day such as 2027-03-12."""
+
+    name = "day"
+
+    def convert(self, value: str | date, param: click.Parameter | None, ctx: click.Context | None) -> date:
+        """The day that was typed."""
+        try:
+            return value if isinstance(value, date) else date.fromisoformat(value)
+        except ValueError:
+            self.fail(f"'{value}' is no day; type year-month-day, like 2027-03-12.", param, ctx)
 
 
 def now() -> datetime:

@@ -72,31 +72,44 @@ def _issue(class_path: Path, task_key: str, now: datetime, progress: Progress, r
     bank = opened.bank()
     task = read_task(opened, task_key, bank)
     with opened.record() as record:
-        before = record.sheets(task.key)
-        waiting = [s for s in opened.students if s.code not in {sheet.student.code for sheet in before}]
-        new = _drawn(task, waiting, before, bank, class_path, repeats)
+        before, arranged = record.sheets(task.key), record.arranged()
+        there = {sheet.student.code for sheet in before}
+        waiting = {s: 1 for s in opened.students if s.code not in there and arranged.left(s.code) is None}
+        new = drawn_sheets(task, waiting, before, bank, class_path, repeats)
 
         def store() -> None:
             with record.together():
                 record.add_task(task, now)
                 record.add_sheets(new, now)
 
-        sheets = tuple(sorted((*before, *new), key=lambda sheet: sheet.student.code))
-        files, faults, kept = _write_sheets(opened, task, sheets, bank, progress, Storing([s.code for s in new], store))
+        standing = [s for s in before if arranged.stands(task.key, s.student.code, s.code, s.attempt)]
+        return write_issued(opened, task, new, standing, bank, progress, store)
+
+
+def write_issued(
+    opened: Opened, task: Task, new: Sequence[Sheet], before: Sequence[Sheet], bank: Bank, progress: Progress,
+    store: Callable[[], None],
+) -> Issued:  # fmt: skip
+    """Every file of a task, of the sheets that are new, which `store` puts into the record, and of those before."""
+    sheets = tuple(sorted((*before, *new), key=lambda sheet: (sheet.student.code, sheet.attempt)))
+    storing = Storing([s.code for s in new], store)
+    files, faults, kept = _write_sheets(opened, task, sheets, bank, progress, storing)
     ensure_folder(opened.returned(task.key))
-    return Issued(task, new, before, files, faults, whereabouts(class_path), kept)
+    return Issued(task, tuple(new), tuple(before), files, faults, whereabouts(opened.path), kept)
 
 
-def _drawn(
-    task: Task, students: Sequence[Student], before: Sequence[Sheet], bank: Bank, where: Path, repeats: bool
+def drawn_sheets(
+    task: Task, students: Mapping[Student, int], before: Sequence[Sheet], bank: Bank, where: Path, repeats: bool
 ) -> tuple[Sheet, ...]:
+    """A sheet with fresh numbers for each student, `students` telling which attempt it is; `before` are all sheets of
+    the task so far. Raises ProblemsFound where a question has too few variants."""
     drawn: dict[str, dict[str, Variant]] = {}
     problems: list[Problem] = []
-    codes = [student.code for student in students]
+    attempts = {student.code: attempt for student, attempt in students.items()}
     for key in task.questions:
         taken = {v.identity for sheet in before for v in sheet.variants if v.question.key == key}
         try:
-            drawn[key] = draw_class(bank[key], task, codes, taken, repeats)
+            drawn[key] = draw_class(bank[key], task, list(attempts), taken, repeats, attempts)
         except NoVariant as error:
             expected = f"at least {error.needed} variants that can be told apart"
             remedy = "widen the ranges of its givens, set another question, or issue with --repeats"
@@ -110,16 +123,17 @@ def _drawn(
         return taking_g(drawn[key][student.code], task.rules.g)
 
     return tuple(
-        Sheet(_new_code(task, s, used), task, s, tuple(numbers(key, s) for key in task.questions)) for s in students
+        Sheet(_new_code(task, s, n, used), task, s, tuple(numbers(key, s) for key in task.questions), n)
+        for s, n in students.items()
     )
 
 
-def _new_code(task: Task, student: Student, used: set[str]) -> str:
+def _new_code(task: Task, student: Student, attempt: int, used: set[str]) -> str:
     """The student's sheet code; another where, once in many thousands, two students would share it."""
-    code, again = sheet_code(task.key, student.code, 1), 1
+    code, again = sheet_code(task.key, student.code, attempt), 1
     while code in used:
         again += 1
-        code = sheet_code(task.key, f"{student.code}|{again}", 1)
+        code = sheet_code(task.key, f"{student.code}|{again}", attempt)
     used.add(code)
     return code
 
@@ -149,7 +163,7 @@ def _write_sheets(
 
 
 def _add_sheet(made: Documents, sheet: Sheet, bank: Bank) -> None:
-    name = sheet.student.code
+    name = file_name(sheet)
 
     def page() -> Document:
         return sheet_document(sheet, figures_of(sheet, bank.figures_path))
@@ -157,6 +171,11 @@ def _add_sheet(made: Documents, sheet: Sheet, bank: Bank) -> None:
     made.add(f"sheets/{name}.pdf", lambda: pdf_of(page()), sheet.student)
     made.add(f"pages/{name}.html", lambda: html_of(page()).encode(), sheet.student)
     made.add(f"books/{name}.xlsx", lambda: answer_book(sheet), sheet.student)
+
+
+def file_name(sheet: Sheet) -> str:
+    """What a sheet's files are called: the student's code, and the attempt beside a further one. No code has a dot."""
+    return sheet.student.code if sheet.attempt == 1 else f"{sheet.student.code}.attempt-{sheet.attempt}"
 
 
 def figures_of(sheet: Sheet, figures: Path) -> Mapping[int, FigureArt]:

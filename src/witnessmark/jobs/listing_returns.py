@@ -1,11 +1,14 @@
 """The job `returns`: every return of a task, what counts of each, and the files as they were received."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from datetime import datetime
 from pathlib import Path
 
 from witnessmark.files.safe.atomic import write_together
 from witnessmark.jobs.opened import not_issued, open_class
+from witnessmark.jobs.standings import read_task_standing
+from witnessmark.marking.standing import AttemptStanding, State
 from witnessmark.questions.sheet.task import Sheet
 from witnessmark.record.record import Record
 from witnessmark.record.rows import Difference, StoredReturn
@@ -15,7 +18,8 @@ from witnessmark.words.errors import ProblemsFound
 @dataclass(frozen=True, slots=True)
 class ReturnsListed:
     """The sheets of a task by code, the returns of each in the order of receiving, the entries that differ, and the
-    files written (student, number and name), where they were asked for."""
+    files written (student, number and name), where they were asked for; the days of every sheet, and where each
+    student stands."""
 
     folder: Path
     task: str
@@ -23,9 +27,11 @@ class ReturnsListed:
     returns: Mapping[str, tuple[StoredReturn, ...]]
     differences: tuple[Difference, ...]
     files: tuple[Path, ...] = ()
+    attempts: Mapping[str, AttemptStanding] = field(default_factory=dict)
+    states: Mapping[str, State] = field(default_factory=dict)
 
 
-def list_returns(class_path: Path, task_key: str, into: Path | None = None) -> ReturnsListed:
+def list_returns(class_path: Path, task_key: str, now: datetime, into: Path | None = None) -> ReturnsListed:
     """Every return of a task; with `into`, every kept file is written there as it was received. Raises ProblemsFound
     when the task was not issued."""
     opened = open_class(class_path)
@@ -36,7 +42,11 @@ def list_returns(class_path: Path, task_key: str, into: Path | None = None) -> R
         stored = record.all_returns(task_key)
         by_sheet = {code: tuple(one for one in stored if one.handed_in.sheet_code == code) for code in sheets}
         files = _written(record, sheets, by_sheet, into) if into else ()
-        return ReturnsListed(class_path, task_key, sheets, by_sheet, record.differences(task_key), files)
+        read, today = read_task_standing(record, task_key), now.astimezone().date()
+        students = {sheet.student.code: sheet.student for sheet in read.sheets}
+        states = {code: read.standing(student, today).state for code, student in students.items()}
+        differences = record.differences(task_key)
+        return ReturnsListed(class_path, task_key, sheets, by_sheet, differences, files, read.attempts(), states)
 
 
 def _written(

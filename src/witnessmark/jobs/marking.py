@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 from decimal import Decimal
 from functools import partial
 from pathlib import Path
@@ -14,7 +14,10 @@ from witnessmark.files.workbooks.returns import ReturnsRead
 from witnessmark.jobs.opened import Progress, alone, no_progress, not_issued, open_class
 from witnessmark.jobs.proposing import proposals
 from witnessmark.jobs.stale import stale_documents
+from witnessmark.jobs.standings import read_task_standing
 from witnessmark.marking.outcome import Outcome
+from witnessmark.marking.standing import AttemptStanding
+from witnessmark.questions.sheet.arranged import Arrangement, Arranging
 from witnessmark.questions.sheet.task import Return, Sheet
 from witnessmark.record.record import Record
 from witnessmark.record.rows import Change, Difference, Source, StoredReturn
@@ -29,6 +32,14 @@ class Deciding:
 
     who: str
     why: str
+
+
+@dataclass(frozen=True, slots=True)
+class CameOn:
+    """The day on which what is taken in now came in, where that was not today; with who says so."""
+
+    day: date
+    who: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +59,7 @@ class Marked:
 
     `added` answers count that did not before; `differences` wait for a teacher's choice; `replaced` is how many were
     decided now; `fell` are the totals that are lower than before; `gone` are returns whose file no longer lies in the
-    folder, which count all the same.
+    folder, which count all the same; `late` are the sheets that came in after their day.
     """
 
     folder: Path
@@ -65,6 +76,7 @@ class Marked:
     fell: tuple[Fell, ...] = ()
     gone: tuple[StoredReturn, ...] = ()
     stale: tuple[Path, ...] = ()
+    late: tuple[AttemptStanding, ...] = ()
 
     @property
     def waiting(self) -> int:
@@ -84,23 +96,25 @@ class Marked:
 
 def mark(
     class_path: Path, task_key: str, now: datetime, source: Path | None = None, progress: Progress = no_progress,
-    replace: Deciding | None = None,
+    replace: Deciding | None = None, came: CameOn | None = None,
 ) -> Marked:  # fmt: skip
     """Take in a folder of answer books or one class table (default: the class's `returned/TASK`) and mark the task.
 
     What is taken in adds to what counts. Where two files hold different entries for one answer the one that counts goes
     on counting and the other waits, unless `replace` decides for what is taken in now. Marking twice changes nothing; a
-    file that cannot be used is a problem by name and never stops the others. Raises ProblemsFound when the task was not
+    file that cannot be used is a problem by name and never stops the others. What adds answers counts as received
+    today, or on the day of `came`, as does all that is in a named `source`. Raises ProblemsFound when the task was not
     issued or nothing is there.
     """
     start_reading()
     with alone(class_path, "mark", now):
-        return _mark(class_path, task_key, now, source, progress, replace)
+        return _mark(class_path, task_key, now, source, progress, replace, came)
 
 
 def _mark(
-    class_path: Path, task_key: str, now: datetime, source: Path | None, progress: Progress, replace: Deciding | None
-) -> Marked:
+    class_path: Path, task_key: str, now: datetime, source: Path | None, progress: Progress, replace: Deciding | None,
+    came: CameOn | None,
+) -> Marked:  # fmt: skip
     opened = open_class(class_path)
     where = source or opened.returned(task_key)
     with opened.record() as record:
@@ -114,6 +128,9 @@ def _mark(
             hashes = _kept(record, where, read)
             again = replace is not None and source is not None
             taken = record.take_in(read.returns, now, hashes, _source(where, read), again)
+            if came:
+                named = {r.sheet_code for r in read.returns} if source else {code for code, _ in taken.added}
+                _give_day(record, [sheets[code] for code in sheets if code in named], came, now)
             replaced = _decide(record, task_key, read.returns, replace, now) if replace else 0
             differences = record.differences(task_key)
             outcomes = proposals(sheets, record.returns(task_key), differences, faults.append)
@@ -127,6 +144,7 @@ def _mark(
             _fallen(sheets, before, _totals(standing), changes),
             _gone(record, task_key, where) if source is None else (),
             stale_documents(class_path, task_key, [sheets[c.sheet].student.code for c in changes]),
+            tuple(one for one in read_task_standing(record, task_key).attempts().values() if one.days_late),
         )  # fmt: skip
 
 
@@ -153,6 +171,14 @@ def _kept(record: Record, where: Path, read: ReturnsRead) -> dict[str, str]:
         if file.is_file():
             found[name] = record.keep_file(file.read_bytes())
     return found
+
+
+def _give_day(record: Record, sheets: Sequence[Sheet], came: CameOn, now: datetime) -> None:
+    """Lets sheets count as received on a day."""
+    who, why = came.who or "witnessmark", "the day was given when it was taken in"
+    for sheet in sheets:
+        where = (sheet.task.key, sheet.student.code)
+        record.arrange(Arrangement(Arranging.RECEIVED, *where, came.day.isoformat(), who, why, now, sheet.code))
 
 
 def _decide(record: Record, task_key: str, taken: Sequence[Return], deciding: Deciding, now: datetime) -> int:

@@ -3,7 +3,6 @@
 A document that cannot be made is set aside as a fault with its student; all others are written.
 """
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from functools import partial
@@ -16,8 +15,9 @@ from witnessmark.documents.page.pdf import pdf_of
 from witnessmark.files.class_folder.typed_into import Kept, sparing_typed
 from witnessmark.files.safe.atomic import write_together
 from witnessmark.jobs.documents import Documents
+from witnessmark.jobs.issuing import file_name
 from witnessmark.jobs.opened import Progress, alone, no_progress, open_class
-from witnessmark.marking.outcome import Outcome
+from witnessmark.jobs.standings import TaskRead, read_task_standing
 from witnessmark.questions.sheet.task import Sheet
 from witnessmark.words.errors import ProblemsFound
 from witnessmark.words.faults import Fault
@@ -64,7 +64,8 @@ def return_feedback(class_path: Path, task_key: str, now: datetime, progress: Pr
 def _return_feedback(class_path: Path, task_key: str, now: datetime, progress: Progress) -> Returned:
     opened = open_class(class_path)
     with opened.record() as record:
-        sheets, outcomes = record.sheets(task_key), record.outcomes(task_key)
+        read = read_task_standing(record, task_key)
+        sheets, outcomes = read.sheets, read.outcomes
         proposals, moderations = record.proposals(task_key), record.moderations(task_key)
     marked = tuple(sheet for sheet in sheets if sheet.code in outcomes)
     if not marked:
@@ -72,11 +73,12 @@ def _return_feedback(class_path: Path, task_key: str, now: datetime, progress: P
         raise ProblemsFound([Problem("not-marked", Place(str(class_path)), "a marked task", task_key, remedy)])
     made = Documents()
     for n, sheet in enumerate(marked, 1):
-        name, make = f"feedback/{task_key}/{sheet.student.code}.pdf", partial(_feedback, sheet, outcomes[sheet.code])
+        name, make = f"feedback/{task_key}/{file_name(sheet)}.pdf", partial(_feedback, sheet, read)
         made.add(name, make, sheet.student)
         progress("feedback", n, len(marked))
     book_name = f"gradebook-{task_key}.xlsx"
-    data = partial(gradebook_data, opened.title, sheets, outcomes, proposals, moderations)
+    out = read.out(now.astimezone().date())
+    data = partial(gradebook_data, opened.title, sheets, outcomes, proposals, moderations, read.attempts(), out)
     made.add(book_name, lambda: gradebook(data(), now))
     spared = sparing_typed(class_path, {name: made.files.pop(name) for name in (book_name,) if name in made.files})
     write_together(class_path, {**made.files, **spared.files})
@@ -84,7 +86,8 @@ def _return_feedback(class_path: Path, task_key: str, now: datetime, progress: P
     return Returned(marked, opened.feedback(task_key), book, tuple(made.faults), spared.kept)
 
 
-def _feedback(sheet: Sheet, outcomes: Mapping[str, Outcome]) -> bytes:
+def _feedback(sheet: Sheet, read: TaskRead) -> bytes:
     worked = {number: variant.expected_si for number, variant in enumerate(sheet.variants, 1)}
     misconceptions = {k: m for v in sheet.variants for k, m in v.question.misconceptions.items()}
-    return pdf_of(feedback_document(sheet, outcomes, worked, misconceptions))
+    days = read.attempt(sheet)
+    return pdf_of(feedback_document(sheet, read.outcomes[sheet.code], worked, misconceptions, days=days))

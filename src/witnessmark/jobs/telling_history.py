@@ -8,6 +8,9 @@ from pathlib import Path
 
 from witnessmark.jobs.moderating import ask_of
 from witnessmark.jobs.opened import open_class
+from witnessmark.jobs.standings import read_task_standing
+from witnessmark.marking.standing import AttemptStanding
+from witnessmark.questions.sheet.arranged import Arranging
 from witnessmark.questions.sheet.sheet_codes import repaired_code
 from witnessmark.questions.sheet.task import Sheet
 from witnessmark.record.record import Record
@@ -34,13 +37,15 @@ class Told:
 
 @dataclass(frozen=True, slots=True)
 class SheetStory:
-    """What happened to one sheet, in order, and the marks that stand now by label."""
+    """What happened to one sheet, in order, the marks that stand now by label, and its days with what lateness took off
+    (None for a sheet that stands no longer)."""
 
     sheet: str
     student: str
     task: str
     told: tuple[Told, ...]
     marks: tuple[tuple[str, Decimal], ...]
+    days: AttemptStanding | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,12 +78,22 @@ def _sheets(record: Record, class_path: Path, asked: str) -> tuple[Sheet, ...]:
 def _story(record: Record, sheet: Sheet, answer: str) -> SheetStory:
     labels = {ask.key: ask.label for ask in sheet.asks}
     only = ask_of(sheet, answer).key if answer else None
-    rows = [row for row in record.journal(sheet.task.key) if row.sheet == sheet.code or _of_task(row)]
+    rows = [row for row in record.journal() if _bears_on(row, sheet)]
     rows = [row for row in rows if only is None or row.ask in ("", only)]
     outcomes = record.outcomes(sheet.task.key).get(sheet.code, {})
     marks = tuple((labels.get(k, k), o.marks) for k, o in outcomes.items() if only in (None, k))
     told = [_told(row, labels) for row in rows]
-    return SheetStory(sheet.code, sheet.student.code, sheet.task.key, _without_what_came_before(told, rows), marks)
+    days = read_task_standing(record, sheet.task.key).attempts().get(sheet.code)
+    whole = _without_what_came_before(told, rows)
+    return SheetStory(sheet.code, sheet.student.code, sheet.task.key, whole, marks, days)
+
+
+def _bears_on(row: JournalRow, sheet: Sheet) -> bool:
+    """Rows of the sheet, of its whole task, and of what was arranged for its student: there, or in the class."""
+    if row.event is Event.ARRANGED:
+        of_sheet = row.detail.split("|", 2)[1].partition(" ")[0] in ("", sheet.code)
+        return row.sheet == sheet.student.code and row.task in ("", sheet.task.key) and of_sheet
+    return row.task == sheet.task.key and (row.sheet == sheet.code or _of_task(row))
 
 
 def _of_task(row: JournalRow) -> bool:
@@ -124,11 +139,35 @@ def _sentence(row: JournalRow) -> str:
             return f"{OF_TASK[row.event]}: {row.detail}"
         case Event.UNDONE:
             return f"taken back: {row.detail}"
-        case Event.VISITED:
-            return f"visited: {row.detail}"
+        case Event.ARRANGED | Event.VISITED:
+            return _of_student(row)
         case Event.REMOVED | Event.RESTORED:
             return row.detail
 
 
 def _marks(marks: Decimal | None) -> str:
     return "none" if marks is None else f"{marks}"
+
+
+def _of_student(row: JournalRow) -> str:
+    return _arranged(row.detail) if row.event is Event.ARRANGED else f"visited: {row.detail}"
+
+
+def _arranged(detail: str) -> str:
+    """What was arranged, of `extended||2027-03-12`; an empty value is one that was taken back."""
+    kind, about, value = detail.split("|", 2)
+    match Arranging(kind):
+        case Arranging.EXTENDED:
+            return f"given until {value}" if value else "no longer given another day"
+        case Arranging.EXCUSED:
+            return f"excused as {value}" if value else "no longer excused"
+        case Arranging.ATTEMPT:
+            return f"set again, as attempt {value}" if value else "the further attempt no longer counts"
+        case Arranging.RECEIVED:
+            return f"counts as received on {value}" if value else "counts as received when it was taken in"
+        case Arranging.SECOND:
+            return f"a second teacher gave {value} ({about})" if value else f"the second mark was taken back ({about})"
+        case Arranging.LEFT:
+            return f"left the class on {value}" if value else "did not leave the class"
+        case Arranging.GROUP:
+            return f"in the group {value} from now on" if value else "in the group of the list again"

@@ -21,12 +21,12 @@ class TakenBack:
 
 
 def undo(class_path: Path, who: str, why: str, now: datetime) -> TakenBack:
-    """Take back the last taking in, moderation, acceptance or choice; raises ProblemsFound where there is none."""
+    """Take back the last taking in, moderation, acceptance, choice or arrangement; ProblemsFound without one."""
     with alone(class_path, "undo", now), open_class(class_path).record() as record:
         tasks = record.tasks()
         before = {task: record.totals(task) for task in tasks}
         undone = record.undo(who, why, now)
-        old, new = before[undone.step.task], record.totals(undone.step.task)
+        old, new = before.get(undone.step.task, {}), record.totals(undone.step.task)
         students = [s.student.code for s in record.sheets(undone.step.task) if s.code in undone.sheets]
     codes = [code for code in {**old, **new} if old.get(code) != new.get(code)]
     totals = tuple((code, _text(old, code), _text(new, code)) for code in codes)

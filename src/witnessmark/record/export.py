@@ -19,6 +19,9 @@ QUERIES = {
     "accepted": """
         SELECT task, question, part, line, misconception_body AS misconception, answer, keeps, who, why, at
         FROM accepted ORDER BY id""",
+    "arrangement": """
+        SELECT task, student, kind AS what, sheet, value, who, why, at
+        FROM arrangements ORDER BY task, student, kind, sheet""",
     "return": """
         SELECT r.id AS number, s.code AS sheet, file, sha256, received, source
         FROM returns AS r JOIN sheets AS s ON s.id = r.sheet ORDER BY r.id""",

@@ -44,6 +44,7 @@ from witnessmark.record.connection import (
     transaction,
     unreadable,
 )
+from witnessmark.record.of_students import OfStudents
 from witnessmark.record.rows import (
     Acceptance,
     Change,
@@ -66,7 +67,7 @@ from witnessmark.words.errors import ProblemsFound, UnitError
 from witnessmark.words.problems import Problem
 
 
-class Record:
+class Record(OfStudents):
     """The record in a file, open inside a `with` block; the file is made when it is not there.
 
     `question_from_bundle` makes a question from the text that was stored with a sheet. All methods raise ProblemsFound

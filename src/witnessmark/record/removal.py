@@ -4,10 +4,9 @@ import json
 import re
 import sqlite3
 from collections.abc import Sequence
-from dataclasses import replace
 from datetime import datetime
 
-from witnessmark.record import chain, journal, steps, visits
+from witnessmark.record import arrangements, chain, journal, steps, visits
 from witnessmark.record.codec import to_json
 from witnessmark.record.rows import Event, Removed
 from witnessmark.record.storing import saying
@@ -16,7 +15,7 @@ WHY = "removed on request"
 
 
 def remove_student(db: sqlite3.Connection, code: str, who: str, now: datetime) -> Removed:
-    """Remove every sheet of a student with returns, outcomes, moderations and journal rows; what was removed.
+    """Remove every sheet of a student with returns, outcomes, moderations, arrangements and journal rows; what went.
 
     The student's code goes from the machine's notes on others too (an answer equal to that of the student's sheet).
     One journal row is left that counts and names no student. What a teacher wrote as the reason of another student's
@@ -26,11 +25,10 @@ def remove_student(db: sqlite3.Connection, code: str, who: str, now: datetime) -
     sheets = db.execute("SELECT id, code FROM sheets WHERE student = ? ORDER BY id", (code,)).fetchall()
     rows = _rows_of(db, [code, *(sheet for _, sheet in sheets)])
     visits.remove(db, code, now, WHY)
+    arrangements.remove(db, code, now, WHY)
     counts = [_remove_sheet(db, number, sheet, now) for number, sheet in sheets]
-    found = (
-        Removed(len(sheets), *(sum(column) for column in zip(*counts, strict=True))) if sheets else Removed(0, 0, 0, 0)
-    )
-    found = replace(found, journal_rows=len(rows))
+    returns, marks = (sum(column) for column in zip(*counts, strict=True)) if counts else (0, 0)
+    found = Removed(len(sheets), returns, marks, len(rows))
     if rows:
         steps.forget(db)
         _drop_unused_texts(db)
@@ -51,8 +49,7 @@ def _rows_of(db: sqlite3.Connection, sheets: Sequence[str]) -> list[int]:
     return sorted(number for rows in found for (number,) in rows)
 
 
-def _remove_sheet(db: sqlite3.Connection, number: int, code: str, now: datetime) -> tuple[int, int, int]:
-    rows = db.execute("SELECT count(*) FROM journal WHERE sheet = ?", (code,)).fetchone()[0]
+def _remove_sheet(db: sqlite3.Connection, number: int, code: str, now: datetime) -> tuple[int, int]:
     _drop_files(db, number)
     db.execute("DELETE FROM counting WHERE sheet = ?", (number,))
     db.execute("DELETE FROM differing WHERE sheet = ?", (number,))
@@ -67,7 +64,7 @@ def _remove_sheet(db: sqlite3.Connection, number: int, code: str, now: datetime)
     db.execute("INSERT INTO removing (sheet) VALUES (?)", (code,))
     db.execute("DELETE FROM journal WHERE sheet = ?", (code,))
     db.execute("DELETE FROM removing")
-    return returns, marks, rows
+    return returns, marks
 
 
 def _drop_files(db: sqlite3.Connection, sheet: int) -> None:

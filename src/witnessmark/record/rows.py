@@ -153,6 +153,7 @@ class Event(StrEnum):
     TOLD = "told"
     ACCEPTED = "accepted"
     DROPPED = "dropped"
+    ARRANGED = "arranged"
     UNDONE = "undone"
     VISITED = "visited"
     RESTORED = "restored"
@@ -166,6 +167,7 @@ class JournalRow:
     `undone` rows tell of a command that was taken back, once for the task and once for each sheet.
     `accepted` and `dropped` rows tell of a slip that a task is marked with, in `detail`.
     `told` rows hold what a teacher wrote for the student, in `detail`.
+    `arranged` rows have the student's code as their `sheet`, and kind, sheet and value in `detail`, parted by `|`.
     `marked` rows hold the machine's mark; `moderated` and `withdrawn` rows the mark that stood before and stands after.
     """
 

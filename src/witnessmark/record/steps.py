@@ -22,13 +22,15 @@ from witnessmark.words.problems import Place, Problem
 @dataclass(frozen=True, slots=True)
 class Tracked:
     """Rows that a step may change: a table, the columns that name a row, those that are compared, how a task's rows are
-    found, and whether rows that came are taken out again (else `gone` is what their columns become)."""
+    found, whether rows that came are taken out again (else `gone` is what their columns become), and whether they name
+    a sheet by its number."""
 
     table: str
     key: tuple[str, ...]
     columns: tuple[str, ...]
     of_task: str
     gone: tuple[Any, ...] | None = None
+    has_sheet: bool = True
 
     @property
     def where(self) -> str:
@@ -46,12 +48,20 @@ WORDS = Tracked("teacher_words", ("sheet", "ask"), ("say", "criteria"), SHEETS)
 ACCEPTED = Tracked(
     "accepted", ("id",),
     ("task", "question", "part", "line", "misconception", "misconception_body", "answer", "keeps", "who", "why", "at"),
-    "task = ?",
+    "task = ?", has_sheet=False,
 )  # fmt: skip
-VISITS = Tracked("visits", ("id",), ("student", "day", "misconceptions", "note", "who", "at"), "'' = ?")
+VISITS = Tracked(
+    "visits", ("id",), ("student", "day", "misconceptions", "note", "who", "at"), "'' = ?", has_sheet=False
+)
 """Those of the class, which belong to no task."""
-OF_SHEETS = (RETURNS, COUNTING, DIFFERING, OUTCOMES, MODERATIONS, WORDS)
-TRACKED = {tracked.table: tracked for tracked in (*OF_SHEETS, ACCEPTED, VISITS)}
+ARRANGEMENTS = Tracked(
+    "arrangements", ("task", "student", "kind", "sheet"), ("value", "who", "why", "at"), "task = ?", has_sheet=False
+)
+"""Those of a task, or, without one, of the class."""
+TRACKED = {
+    tracked.table: tracked
+    for tracked in (RETURNS, COUNTING, DIFFERING, OUTCOMES, MODERATIONS, WORDS, ACCEPTED, VISITS, ARRANGEMENTS)
+}
 
 Rows = Mapping[tuple[str, str], tuple[int, str]]
 """By table and key (JSON): the number of the sheet (0: none), and the columns as JSON."""
@@ -61,7 +71,7 @@ def snapshot(db: sqlite3.Connection, task: str) -> Rows:
     """Every row of a task that a step may change."""
     found: dict[tuple[str, str], tuple[int, str]] = {}
     for tracked in TRACKED.values():
-        sheet = "sheet" if tracked in OF_SHEETS else "0"
+        sheet = "sheet" if tracked.has_sheet else "0"
         names = ", ".join((*tracked.key, sheet, *tracked.columns))
         wide = len(tracked.key)
         sql = f"SELECT {names} FROM {tracked.table} WHERE {tracked.of_task}"  # noqa: S608
@@ -105,7 +115,7 @@ def undo(db: sqlite3.Connection, who: str, why: str, now: datetime) -> Undone:
     changed since by other means."""
     step = last(db)
     if step is None:
-        remedy = "only taking in, moderating, accepting, choosing, visits can be taken back, and not beyond a removal"
+        remedy = "only what changed marks, visits or arrangements can be taken back, and not beyond a removal"
         raise ProblemsFound([Problem("nothing-to-undo", Place("record"), "a step to take back", "none", remedy)])
     who, why = named(step.task, "taking a step back", who, why)
     found = db.execute("SELECT place, key, before, after FROM step_rows WHERE step = ?", (step.number,)).fetchall()

@@ -12,7 +12,7 @@ from typing import Any
 
 from witnessmark.questions.model.question import Misconception, Question
 from witnessmark.questions.sheet.task import Student, Task
-from witnessmark.record import chain
+from witnessmark.record import arrangements, chain
 from witnessmark.record.codec import Unreadable, load
 from witnessmark.record.outcomes import outcome_of
 from witnessmark.record.returns import digest_of, load_returns
@@ -35,6 +35,10 @@ def problems(db: sqlite3.Connection, path: Path, make: Callable[[str], Question]
         problem("journal-changed", "a journal as it was written", f"row {n} {what}") for n, what in chain.faults(db)
     ]
     said += [problem("mark-changed", "marks that the journal tells", found) for found in _marks(db)]
+    said += [
+        problem("arrangement-changed", "arrangements that the journal tells", found)
+        for found in arrangements.faults(db)
+    ]
     said += [problem("sheet-changed", "sheets and returns that the journal tells", found) for found in _sheets(db)]
     said += [problem("record-unreadable", "stored text that can be read", found) for found in _bodies(db, make)]
     said += [
@@ -134,6 +138,7 @@ def _readers(make: Callable[[str], Question]) -> dict[str, tuple[str, Callable[.
         "moderation of sheet number": ("SELECT sheet, marks, machine, at FROM moderations", _moderation),
         "accepted slip": ("SELECT misconception, misconception_body, keeps, at FROM accepted", _accepted),
         "visit": ("SELECT student, day, misconceptions, at FROM visits", _visit),
+        "arrangement of": (arrangements.NAMED, arrangements.read),
         "return": ("SELECT id, received FROM returns", datetime.fromisoformat),
         "journal row": ("SELECT id, at FROM journal", datetime.fromisoformat),
     }

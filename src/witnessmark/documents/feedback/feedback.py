@@ -34,6 +34,7 @@ from witnessmark.documents.page.wordings import (
     filled,
     listed,
     marks_of,
+    marks_text,
     marks_words,
     paragraphs,
     student_field,
@@ -41,6 +42,7 @@ from witnessmark.documents.page.wordings import (
 )
 from witnessmark.documents.sheet.asking import asked_runs
 from witnessmark.marking.outcome import Outcome, SheetOutcomes, Verdict
+from witnessmark.marking.standing import AttemptStanding
 from witnessmark.maths.printing.pieces import letter
 from witnessmark.questions.model.kinds import lines_of, meaning_of
 from witnessmark.questions.model.parts import Line, Part
@@ -62,8 +64,9 @@ def feedback_document(
     worked: Worked | None = None,
     misconceptions: Misconceptions | None = None,
     with_name: bool = False,
+    days: AttemptStanding | None = None,
 ) -> Document:
-    """The feedback on one sheet.
+    """The feedback on one sheet; `days` tell when it came in and what lateness took off.
 
     `outcomes` are by ask key (`1.a`, `1.a.A_s`), as moderated; `worked` holds, by number of the question, the right
     values in SI by key within it (`a`, `a.A_s`), `misconceptions` what to say by key; where they are not given, they
@@ -71,7 +74,7 @@ def feedback_document(
     """
     known = misconceptions or {key: m for v in sheet.variants for key, m in v.question.misconceptions.items()}
     marked = [place for place in sheet.asks if place.line is None and place.key in outcomes]
-    blocks: list[Block] = [_title_block(sheet, marked, outcomes, with_name)]
+    blocks: list[Block] = [_title_block(sheet, marked, outcomes, with_name, days)]
     blocks += [*_summary(marked, outcomes, known), *_overview(sheet, marked, outcomes), Caution(GENERAL_CAUTION)]
     for number, variant in enumerate(sheet.variants, 1):
         values = worked[number] if worked else variant.expected_si
@@ -105,9 +108,15 @@ def _sums(found: list[Outcome]) -> tuple[Decimal, Decimal]:
     return sum((o.marks for o in found), Decimal(0)), sum((o.out_of for o in found), Decimal(0))
 
 
-def _title_block(sheet: Sheet, marked: list[TaskAsk], outcomes: SheetOutcomes, with_name: bool) -> TitleBlock:
+def _title_block(
+    sheet: Sheet, marked: list[TaskAsk], outcomes: SheetOutcomes, with_name: bool, days: AttemptStanding | None
+) -> TitleBlock:
     marks = marks_of(*total_of_outcomes(sheet, outcomes))
     fields = [("For", student_field(sheet.student, with_name)), ("Marks", marks)]
+    if days is not None and days.days_late and days.counts is not None:
+        late = "1 day" if days.days_late == 1 else f"{days.days_late} days"
+        cost = f", {marks_words(days.off)} off: {marks_text(days.counts)} count" if days.off else ""
+        fields.append(("Late", f"{late}{cost}"))
     waiting = [p for p in marked if outcomes[p.key].is_waiting]
     if waiting:
         open_marks = sum((outcomes[p.key].out_of for p in waiting), Decimal(0))

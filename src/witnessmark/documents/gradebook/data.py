@@ -2,14 +2,16 @@
 
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from decimal import Decimal
 
 from witnessmark.marking.outcome import ClassOutcomes, Outcome
+from witnessmark.marking.standing import AttemptStanding
 from witnessmark.questions.model.parts import HandPart
 from witnessmark.questions.model.question import Misconception
 from witnessmark.questions.sheet.class_table_columns import asks_of
 from witnessmark.questions.sheet.gradebook_columns import state_mark
+from witnessmark.questions.sheet.lateness import Late
 from witnessmark.questions.sheet.task import Ask, Sheet
 from witnessmark.record.rows import Moderation
 from witnessmark.review.facility import facility
@@ -30,8 +32,9 @@ class QuestionColumn:
 
 @dataclass(frozen=True, slots=True)
 class StudentRow:
-    """One student: marks by question in the order of the columns (None where nothing came back), what waits, and how
-    many answers have no mark before the teacher gives one (`unmarked`)."""
+    """One student: marks by question in the order of the columns (None where nothing came back), what waits, how many
+    answers have no mark before the teacher gives one (`unmarked`), the days with what lateness took off, and why the
+    task stays `out` of the student's marks (absent, exempt, left), if it does."""
 
     code: str
     name: str
@@ -40,6 +43,8 @@ class StudentRow:
     marks: tuple[Decimal | None, ...]
     in_tray: int
     unmarked: int = 0
+    days: AttemptStanding | None = None
+    out: str = ""
 
     @property
     def returned(self) -> bool:
@@ -53,7 +58,9 @@ class StudentRow:
 
     @property
     def state(self) -> str:
-        """`marked`, `waiting` (for the teacher) or `not returned`."""
+        """`marked`, `waiting` (for the teacher) or `not returned`; or why the task stays out."""
+        if self.out:
+            return self.out
         if not self.returned:
             return "not returned"
         return "waiting" if self.in_tray else "marked"
@@ -131,6 +138,13 @@ class GradebookData:
     parts: tuple[PartRow, ...]
     facilities: tuple[PartColumn, ...]
     misconceptions: tuple[MisconceptionRow, ...]
+    late: Late = field(default_factory=Late)
+    half_marks: bool = True
+
+    @property
+    def has_days(self) -> bool:
+        """True where any sheet had a day on which it was due."""
+        return any(student.days is not None and student.days.due is not None for student in self.students)
 
     @property
     def out_of(self) -> Decimal:
@@ -147,22 +161,33 @@ def state_of(marks: Decimal, raw: str, moderation: Moderation | None) -> str:
 
 def gradebook_data(
     class_title: str, sheets: Sequence[Sheet], outcomes: ClassOutcomes, proposals: ClassOutcomes | None = None,
-    moderations: Moderations | None = None,
+    moderations: Moderations | None = None, days: Mapping[str, AttemptStanding] | None = None,
+    out: Mapping[str, str] | None = None,
 ) -> GradebookData:  # fmt: skip
     """The gradebook of one task from its sheets and the outcomes of those that came back.
 
     `proposals` are the machine's own outcomes, where a teacher's marks (`moderations`) stand in `outcomes`; left out,
-    nothing was moderated. A student with several sheets has a row for each.
+    nothing was moderated. A student with several sheets has a row for each. `days` tell, by sheet code, when each was
+    due and came; `out`, by student code, why the task stays out of somebody's marks.
     """
     columns = _columns(sheets)
     return GradebookData(
         class_title,
         sheets[0].task.title if sheets else "",
         columns,
-        tuple(_student(sheet, columns, outcomes.get(sheet.code, {})) for sheet in sheets),
+        tuple(
+            replace(
+                _student(sheet, columns, outcomes.get(sheet.code, {})),
+                days=(days or {}).get(sheet.code),
+                out=(out or {}).get(sheet.student.code, ""),
+            )
+            for sheet in sheets
+        ),
         tuple(row for sheet in sheets for row in _parts(sheet, outcomes, proposals or outcomes, moderations or {})),
         _facilities(sheets, outcomes),
         _misconceptions(sheets, outcomes),
+        sheets[0].task.late if sheets else Late(),
+        sheets[0].task.rules.half_marks if sheets else True,
     )
 
 

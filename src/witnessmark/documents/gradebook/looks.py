@@ -18,6 +18,10 @@ TYPED = Look(wrapped=True, numbers="@")
 NUMBER = Look(centred=True)
 TOTAL = Look(centred=True, bold=True)
 SHARE = Look(centred=True, numbers="0 %")
+DAY = Look(centred=True, numbers="yyyy-mm-dd")
+LATE = Look(centred=True, bold=True, fill="F3D9D2")
+MEAN = Look(centred=True, bold=True, numbers="0.0 %")
+STAYS_OUT = Look(centred=True, italic=True, colour="595959", size=9)
 WAITING = "FFEFC2"
 MODERATED = Look(bold=True, fill="D6E6F5")
 OPEN = "F4F9EC"

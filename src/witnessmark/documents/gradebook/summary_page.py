@@ -5,6 +5,7 @@ from decimal import Decimal
 
 from witnessmark.documents.gradebook import looks
 from witnessmark.documents.gradebook.data import GradebookData, StudentRow
+from witnessmark.documents.gradebook.days_columns import DAYS_WIDTHS, write_days
 from witnessmark.documents.gradebook.writer import GradePage, area, cell, filled
 from witnessmark.documents.workbook.text import LINE_HEIGHT, lines_in
 
@@ -30,9 +31,14 @@ def write_summary(page: GradePage, data: GradebookData) -> None:
     for row, student in enumerate(data.students, FIRST):
         _student(page, row, student, data)
     _means(page, data, total, last)
-    page.widths((11, 24, 20, *(MARKS_WIDTH for _ in data.questions), 9, 9, 14, 11, 11))
+    widths = (11, 24, 20, *(MARKS_WIDTH for _ in data.questions), 9, 9, 14, 11, 11)
+    last_column = total + 4
+    if data.has_days:
+        write_days(page, data, (HEADINGS_ROW, MEAN_ROW, OUT_OF_ROW), FIRST, total)
+        widths, last_column = (*widths, *DAYS_WIDTHS), last_column + len(DAYS_WIDTHS)
+    page.widths(widths)
     page.freeze(FIRST, 2)
-    page.filter(HEADINGS_ROW, 0, max(last, FIRST), total + 4)
+    page.filter(HEADINGS_ROW, 0, max(last, FIRST), last_column)
     page.print_wide(HEADINGS_ROW, HEADINGS_ROW, f"{data.task_title}: gradebook, holds names and marks")
 
 

@@ -110,10 +110,11 @@ class Figure:
 
 @dataclass(frozen=True, slots=True)
 class Beside:
-    """Blocks with a figure to their right (below them where the page is narrow)."""
+    """Blocks with a figure to their right (below them where the page is narrow), at most so many hundredths wide."""
 
     blocks: tuple["Block", ...]
     figure: Figure
+    at_most: int = 48
 
 
 @dataclass(frozen=True, slots=True)
@@ -198,9 +199,17 @@ class Inset:
 
 @dataclass(frozen=True, slots=True)
 class Keep:
-    """Blocks that stay on one page."""
+    """Blocks that stay on one page; `if_fits`: only where one page can hold them."""
 
     blocks: tuple["Block", ...]
+    if_fits: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class SideBySide:
+    """Places to write, two in a row where the page is wide enough."""
+
+    blocks: tuple[AnswerBox, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -210,19 +219,21 @@ class PageBreak:
 
 Block = (
     TitleBlock | Heading | Paragraph | GivenTable | Formula | Figure | Beside | Ask | Options | AnswerBox | Caution
-    | Note | Table | Result | Inset | Keep | PageBreak
+    | Note | Table | Result | Inset | Keep | SideBySide | PageBreak
 )  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
 class Document:
-    """A document: its title, its blocks, the code and the words at the foot of every page, its language."""
+    """A document: its title, its blocks, the code and the words at the foot of every page, its language, and whether it
+    begins on a fresh sheet of paper where several are printed on both sides."""
 
     title: str
     blocks: tuple[Block, ...]
     code: str = ""
     foot: str = ""
     language: str = "en"
+    fresh_paper: bool = False
 
 
 def words(text: str) -> Runs:
@@ -237,7 +248,7 @@ def inside(block: Block) -> Iterator[Block]:
         case Beside(blocks=blocks, figure=figure):
             for inner in (*blocks, figure):
                 yield from inside(inner)
-        case Inset(blocks=blocks) | Keep(blocks=blocks):
+        case Inset(blocks=blocks) | Keep(blocks=blocks) | SideBySide(blocks=blocks):
             for inner in blocks:
                 yield from inside(inner)
 

@@ -1,10 +1,12 @@
 """One student's sheet: the task's questions with their own numbers, and places to write."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from decimal import Decimal
 from typing import Protocol
 
 from witnessmark.documents.page.blocks import (
+    AnswerBox,
     Beside,
     Block,
     Caution,
@@ -16,6 +18,7 @@ from witnessmark.documents.page.blocks import (
     Keep,
     Note,
     Paragraph,
+    SideBySide,
     TitleBlock,
     Words,
     words,
@@ -37,11 +40,14 @@ from witnessmark.maths.printing.pieces import letter
 from witnessmark.maths.syntax import Name, names_in
 from witnessmark.questions.model.constants import CONSTANTS
 from witnessmark.questions.model.kinds import right_trees
+from witnessmark.questions.model.parts import Part
 from witnessmark.questions.model.question import Question
-from witnessmark.questions.sheet.task import Sheet
+from witnessmark.questions.sheet.task import Layout, Sheet
 from witnessmark.questions.sheet.variant import Variant
 
 WIDEST_BESIDE = 235.0  # points: a wider figure goes under the text
+WIDEST_COMPACT = 330.0  # where pages are to be few it is drawn smaller, to not less than three quarters
+ROOMY_SHARE, COMPACT_SHARE = 48, 54  # hundredths of the page's width, of a figure beside the text
 CONSTANT_NAMES = {"g": "acceleration of free fall"}
 TAKEN_AS_KNOWN = frozenset({"pi"})
 
@@ -70,7 +76,9 @@ def sheet_document(sheet: Sheet, figures: Mapping[int, Drawn], with_name: bool =
     """
     blocks: list[Block] = [_title_block(sheet, with_name), _how_to(sheet)]
     for number, variant in enumerate(sheet.variants, 1):
-        blocks += question_blocks(number, variant, figures.get(number), sheet.task.rules.figures)
+        asked = Asked(number, variant, figures.get(number), sheet.task.rules.figures, sheet.task.working)
+        compact = sheet.task.layout is Layout.COMPACT
+        blocks += compact_blocks(asked) if compact else asked_blocks(asked)
     blocks.append(Caution(GENERAL_CAUTION))
     title = f"{sheet.task.title}: sheet {sheet.code}"
     return Document(title, tuple(blocks), sheet.code, sheet.task.title)
@@ -109,25 +117,86 @@ def _how_to(sheet: Sheet) -> Note:
 
 def question_blocks(number: int, variant: Variant, figure: Drawn | None, figures: int) -> list[Block]:
     """One question in the student's numbers: setting, figure, givens, caution, and what is asked."""
-    question = variant.question
-    heading = Heading(question.title, 2, str(number), marks_words(total_of(question.parts)))
-    caution = [Caution(filled(question.caution, variant))] if question.caution else []
-    first, *others = [ask_blocks(variant, part, figures) for part in question.parts]
-    opening = Keep((heading, *opening_blocks(variant, figure), *caution, *first))
+    return asked_blocks(Asked(number, variant, figure, figures))
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """One question as it is asked: its number, its variant, its figure, the figures wanted, the lines for working."""
+
+    number: int
+    variant: Variant
+    figure: Drawn | None
+    figures: int
+    working: int = 0
+
+    @property
+    def heading(self) -> Heading:
+        """Number, title and marks."""
+        question = self.variant.question
+        return Heading(question.title, 2, str(self.number), marks_words(total_of(question.parts)))
+
+    @property
+    def caution(self) -> tuple[Caution, ...]:
+        """The question's line of caution, if it has one."""
+        text = self.variant.question.caution
+        return (Caution(filled(text, self.variant)),) if text else ()
+
+    @property
+    def parts(self) -> tuple[tuple[Block, ...], ...]:
+        """Each part with its places to write; room for working stands before the places for answers."""
+        return tuple(self._part(part) for part in self.variant.question.parts)
+
+    def _part(self, part: Part) -> tuple[Block, ...]:
+        ask, *rest = ask_blocks(self.variant, part, self.figures)
+        room = (AnswerBox(words("Working"), lines=self.working),) if self.working else ()
+        return (ask, *room, *rest)
+
+
+def asked_blocks(asked: Asked) -> list[Block]:
+    """One question with room around it; no part of it is parted by the end of a page."""
+    first, *others = asked.parts
+    opening = Keep((asked.heading, *opening_blocks(asked.variant, asked.figure), *asked.caution, *first))
     return [opening, *(Keep(part) for part in others)]
 
 
-def opening_blocks(variant: Variant, figure: Drawn | None) -> tuple[Block, ...]:
-    """The setting with its figure and the table of givens."""
+def compact_blocks(asked: Asked) -> list[Block]:
+    """One question in as little height as it needs: the figure beside the givens, places to write two in a row. It
+    stands on one page with all its parts where a page can hold it."""
+    first, *others = [two_in_a_row(part) for part in asked.parts]
+    told = opening_blocks(asked.variant, asked.figure, WIDEST_COMPACT, asked.caution)
+    return [Keep((Keep((asked.heading, *told, *first)), *(Keep(part) for part in others)), if_fits=True)]
+
+
+def two_in_a_row(blocks: Sequence[Block]) -> tuple[Block, ...]:
+    """Blocks in which places to write a number stand side by side."""
+    found: list[Block] = []
+    for block in blocks:
+        before = found[-1] if found else None
+        if not (isinstance(block, AnswerBox) and block.before and block.lines == 1 and not block.choices):
+            found.append(block)
+        elif isinstance(before, SideBySide):
+            found[-1] = SideBySide((*before.blocks, block))
+        else:
+            found.append(SideBySide((block,)))
+    return tuple(found)
+
+
+def opening_blocks(
+    variant: Variant, figure: Drawn | None, widest: float = WIDEST_BESIDE, under: tuple[Caution, ...] = ()
+) -> tuple[Block, ...]:
+    """The setting with its figure and the table of givens, with what stands `under` it; a figure that is not wider than
+    `widest` points stands beside them."""
     told: list[Block] = [Paragraph(words(filled(p, variant))) for p in paragraphs(variant.question.setting)]
     rows = given_rows(variant)
     if rows:
         told.append(GivenTable(rows))
+    told += under
     if figure is None:
         return tuple(told)
     art = Figure(figure.svg, figure.alt, figure.width)
-    if 0 < art.width <= WIDEST_BESIDE:
-        return (Beside(tuple(told), art),)
+    if 0 < art.width <= widest:
+        return (Beside(tuple(told), art, ROOMY_SHARE if widest == WIDEST_BESIDE else COMPACT_SHARE),)
     settings = sum(isinstance(b, Paragraph) for b in told)
     return (*told[:settings], art, *told[settings:])
 

@@ -3,15 +3,17 @@
 import re
 from collections.abc import Collection
 from datetime import date
+from decimal import Decimal
 
 from witnessmark.files.bank.question_text import check_key
 from witnessmark.files.shapes.misfits import fitted
 from witnessmark.files.shapes.placed import Placed
 from witnessmark.files.shapes.problems import add_misfits
-from witnessmark.files.shapes.shapes import RulesShape, TaskShape
+from witnessmark.files.shapes.shapes import LateShape, RulesShape, TaskShape
 from witnessmark.files.shapes.yaml_text import read_yaml
 from witnessmark.questions.model.mark_steps import is_in_steps, steps_text
-from witnessmark.questions.sheet.task import Rules, Task
+from witnessmark.questions.sheet.lateness import Each, Late
+from witnessmark.questions.sheet.task import Layout, Rules, Task, Which
 from witnessmark.words.nearest import near_or_all
 from witnessmark.words.problems import Problem
 
@@ -36,9 +38,14 @@ def task_from_text(text: str, file: str, bank_keys: Collection[str]) -> tuple[Ta
     _questions(placed, shape.questions, bank_keys)
     due = _date(placed, shape.due)
     rules = _rules(placed, shape.rules)
-    if rules is None or placed.problems:
+    late = _late(placed, shape.late, shape.rules.half_marks)
+    attempts = _one_of(placed, ("attempts",), shape.attempts, [which.value for which in Which])
+    layout = _one_of(placed, ("layout",), shape.layout, [layout.value for layout in Layout])
+    if rules is None or late is None or placed.problems:
         return None, placed.in_order()
-    return Task(shape.task, shape.title, tuple(shape.questions), due, rules), ()
+    questions = tuple(shape.questions)
+    ways = (Which(attempts), Layout(layout), shape.working)
+    return Task(shape.task, shape.title, questions, due, rules, late, shape.weight, *ways), ()
 
 
 def _questions(placed: Placed, keys: list[str], bank_keys: Collection[str]) -> None:
@@ -80,3 +87,36 @@ def _rules(placed: Placed, shape: RulesShape) -> Rules | None:
         figures=shape.figures, carried_forward=shape.carried_forward, half_marks=shape.half_marks,
         ask_below=float(shape.ask_below), g=shape.g, **taken_off,
     )  # fmt: skip
+
+
+def _late(placed: Placed, shape: LateShape | None, half_marks: bool) -> Late | None:
+    """The rule for what comes late, or None with every problem of it."""
+    if shape is None:
+        return Late()
+    before = len(placed.problems)
+    each = _one_of(placed, ("late", "each"), shape.each, [each.value for each in Each])
+    marks, share = shape.marks_off, shape.share_off
+    if (marks is None) == (share is None):
+        found = "neither" if marks is None else "both"
+        remedy = "type marks off: 1, or share off: 0.1; without the key late nothing is taken off"
+        placed.add("late-rule", ("late",), "one of marks off and share off", found, remedy)
+    if marks is not None and not is_in_steps(marks, half_marks):
+        placed.add("marks", ("late", "marks off"), f"{steps_text(half_marks)}, at least 0", str(marks))
+    amount, most = (share if marks is None else marks) or Decimal(0), shape.at_most
+    if most is not None and most < amount:
+        placed.add("late-rule", ("late", "at most"), f"at least {amount}, which is taken off at once", str(most))
+    if most is not None and marks is None and most > 1:
+        placed.add("late-rule", ("late", "at most"), "a share from 0 to 1, as the rule takes off a share", str(most))
+    if marks is not None and most is not None and not is_in_steps(most, half_marks):
+        placed.add("marks", ("late", "at most"), f"{steps_text(half_marks)}, at least 0", str(most))
+    if len(placed.problems) > before:
+        return None
+    return Late(marks or Decimal(0), share or Decimal(0), Each(each), most)
+
+
+def _one_of(placed: Placed, path: tuple[str, ...], typed: str, allowed: list[str]) -> str:
+    """A word of a few; with a problem, the first of them."""
+    if typed in allowed:
+        return typed
+    placed.add("wrong-value", path, f"one of {', '.join(allowed)}", f"'{typed}'", near_or_all(typed, allowed))
+    return allowed[0]

@@ -11,6 +11,8 @@ from pathlib import Path
 from witnessmark.files.safe.contents import texts_in
 
 WRITTEN = ("sheets", "pages", "books")
+TO_PRINT = "to-print"
+"""The folder, in that of an issued task, of files that hold the sheets of several students."""
 NOT_SEARCHED = ("class.yaml", "students.csv", "README.txt", ".removing.json", ".in-use")
 SHORTEST_NAME = 5
 """A name of fewer letters would be found in many files by accident."""
@@ -63,7 +65,7 @@ def _judged(folder: Path, path: Path, sought: Sought, is_untouched: Collection[P
     """`delete`, what to look at by hand, or nothing."""
     inside = path.relative_to(folder).parts
     found = texts_in(path, {*sought.sheets, *sought.others, _long(sought.name)})
-    named = path.stem == sought.code
+    named = path.stem == sought.code or path.stem.startswith(f"{sought.code}.attempt-")
     if found is None:
         return "could not be looked through; see whether it is the student's" if named else ""
     mine, others = found & sought.sheets, found & sought.others
@@ -92,6 +94,9 @@ def _whole_class(inside: tuple[str, ...]) -> bool:
     """What the program writes about a whole class, and writes anew when it is asked."""
     name = inside[-1]
     gradebook = name.startswith("gradebook-") and name.endswith(".xlsx")
+    gradebook = gradebook or name.startswith(("mark-book", "second-marks-"))
+    if len(inside) == 4 and inside[0] == "issued" and inside[2] == TO_PRINT:
+        return True
     return len(inside) == 1 and (gradebook or (name.startswith("review-") and name.endswith((".html", ".json"))))
 
 

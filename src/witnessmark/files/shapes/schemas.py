@@ -1,6 +1,7 @@
 """The shapes as JSON Schemas, for editors that complete and check what a teacher types."""
 
 import json
+import re
 from typing import Any
 
 from witnessmark.files.shapes.shapes import (
@@ -24,6 +25,9 @@ def schemas() -> dict[str, dict[str, Any]]:
     return {name: {"$schema": DRAFT, **_plain(schema)} for name, schema in found.items()}
 
 
+NUMBER = re.compile(r"[0-9.]+")
+
+
 def _plain(schema: Any) -> Any:
     """The schema without what editors would offer for nothing: made-up titles, empty values; numbers are numbers."""
     if isinstance(schema, list):
@@ -32,7 +36,7 @@ def _plain(schema: Any) -> Any:
         return schema
     kept = {key: _plain(value) for key, value in schema.items() if not (key == "title" and isinstance(value, str))}
     default = kept.pop("default", None)
-    if isinstance(default, str) and default:
+    if isinstance(default, str) and NUMBER.fullmatch(default):
         default = json.loads(default)
     if isinstance(default, bool | int | float):
         kept["default"] = default

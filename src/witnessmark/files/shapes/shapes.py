@@ -359,6 +359,19 @@ class RulesShape(Shape):
     )
 
 
+class LateShape(Shape):
+    """What coming late costs: marks, or a share of what was earned."""
+
+    marks_off: Annotated[Marks | None, Field(alias="marks off", description="Marks taken off.")] = None
+    share_off: Annotated[
+        Share | None, Field(alias="share off", description="A share of the marks earned, from 0 to 1, taken off.")
+    ] = None
+    each: Annotated[Text, Field(description="day or week, each begun one; left out, it is taken off once.")] = "once"
+    at_most: Annotated[
+        Marks | None, Field(alias="at most", description="The most that is taken off, in marks or as a share.")
+    ] = None
+
+
 class TaskShape(Shape):
     """One task of a class."""
 
@@ -370,6 +383,13 @@ class TaskShape(Shape):
     ]
     due: Annotated[Text, Field(description="A date such as 2027-03-05.")] = ""
     rules: RulesShape = RulesShape()
+    late: Annotated[LateShape | None, Field(description="What coming late costs; left out, nothing.")] = None
+    weight: Annotated[Marks, Field(ge=0, description="The weight among the tasks of the class.")] = Decimal(1)
+    attempts: Annotated[Text, Field(description="Which of several attempts counts: best, last or mean.")] = "best"
+    layout: Annotated[Text, Field(description="How sheets are laid out: roomy or compact.")] = "roomy"
+    working: Annotated[
+        int, Field(ge=0, le=30, description="Lines for working at each part."), BeforeValidator(_whole)
+    ] = 0
 
 
 S = TypeVar("S", bound=Shape)

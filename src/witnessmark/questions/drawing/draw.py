@@ -153,15 +153,17 @@ def seed_of(task: Task, student_code: str, attempt: int) -> str:
 
 
 def draw_class(
-    question: Question, task: Task, codes: Sequence[str], taken: Set[Identity], repeats: bool = False
-) -> dict[str, Variant]:
-    """A variant of one question of a task for each student code (first attempt), none alike or among those taken.
+    question: Question, task: Task, codes: Sequence[str], taken: Set[Identity], repeats: bool = False,
+    attempts: Mapping[str, int] | None = None,
+) -> dict[str, Variant]:  # fmt: skip
+    """A variant of one question of a task for each student code, none alike or among those taken; for the first attempt
+    of each, or the one that `attempts` tells.
 
     With `repeats`, numbers are given out again once the space is used up; without, NoVariant is raised instead, unless
     the question asks for no number.
     """
     needed, figures = len(codes) + len(taken), task.rules.figures
-    seeds = {code: seed_of(task, code, 1) for code in sorted(codes)}
+    seeds = {code: seed_of(task, code, (attempts or {}).get(code, 1)) for code in sorted(codes)}
     if not repeats and asks_for_numbers(question):
         if space(question) < needed:
             raise NoVariant(question.key, count_allowed(question, figures), needed)

@@ -4,9 +4,11 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
+from enum import StrEnum
 
 from witnessmark.questions.model.kinds import lines_of
 from witnessmark.questions.model.parts import Line, Part, QuantityPart
+from witnessmark.questions.sheet.lateness import Late
 from witnessmark.questions.sheet.variant import Variant
 from witnessmark.words.checks import expect, expect_each_once, expect_marks, expect_share, expect_text, expect_whole
 
@@ -63,15 +65,46 @@ class Rules:
         expect(is_g, "g", f"a Decimal from {LEAST_G} to {MOST_G}", self.g)
 
 
+class Which(StrEnum):
+    """Which of a student's attempts at a task counts."""
+
+    BEST = "best"
+    LAST = "last"
+    MEAN = "mean"
+
+
+class Layout(StrEnum):
+    """How a sheet is laid out: each question with room around it, or one after the other, as many as a page holds."""
+
+    ROOMY = "roomy"
+    COMPACT = "compact"
+
+
+MOST_LINES = 30  # of handwriting: a page has no more
+
+
 @dataclass(frozen=True, slots=True)
 class Task:
-    """What is set to a class: questions by key in order, a date, rules."""
+    """What is set to a class: questions by key in order, a date, rules, what coming late costs, the weight among the
+    tasks of the class, which of several attempts counts, how its sheets are laid out, and how many lines of handwriting
+    each part has for working."""
 
     key: str
     title: str
     questions: tuple[str, ...]
     due: date | None = None
     rules: Rules = field(default_factory=Rules)
+    late: Late = field(default_factory=Late)
+    weight: Decimal = Decimal(1)
+    attempts: Which = Which.BEST
+    layout: Layout = Layout.ROOMY
+    working: int = 0
+
+    def __post_init__(self) -> None:
+        expect_marks("weight", self.weight)
+        expect(isinstance(self.attempts, Which), "attempts", "best, last or mean", self.attempts)
+        expect(isinstance(self.layout, Layout), "layout", "roomy or compact", self.layout)
+        expect_whole("working", self.working, 0, MOST_LINES)
 
     def __post_init__(self) -> None:
         expect_text("key of a task", self.key)

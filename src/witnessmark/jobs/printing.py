@@ -1,0 +1,78 @@
+"""The job `print`: the sheets of a task, of a group or of one student, as they were issued, in one PDF to print."""
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from witnessmark.documents.page.pdf import joined_pdf
+from witnessmark.documents.sheet.sheet import sheet_document
+from witnessmark.files.class_folder.traces import TO_PRINT
+from witnessmark.files.safe.atomic import write_together
+from witnessmark.jobs.issuing import figures_of
+from witnessmark.jobs.opened import alone, not_issued, open_class
+from witnessmark.jobs.standings import read_task_standing
+from witnessmark.questions.sheet.task import Sheet
+from witnessmark.words.errors import ProblemsFound
+from witnessmark.words.nearest import there_are
+from witnessmark.words.problems import Place, Problem
+
+
+@dataclass(frozen=True, slots=True)
+class ToPrint:
+    """The file to print, and the sheets in it, in its order."""
+
+    file: Path
+    sheets: tuple[Sheet, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """Whose sheets: all, those of some students (by code), or of one group."""
+
+    students: tuple[str, ...] = ()
+    group: str = ""
+
+
+def print_sheets(class_path: Path, task_key: str, wanted: Wanted, both_sides: bool = False) -> ToPrint:
+    """Write the sheets that were issued, with the same numbers, code and figures, into one file, group by group; a
+    sheet printed alone is the file that was issued. Printed on both sides, each begins on paper of its own.
+
+    Raises ProblemsFound where the task was not issued, and for a student or group that has no sheet of it.
+    """
+    with alone(class_path, "print"):
+        opened = open_class(class_path)
+        with opened.record() as record:
+            read = read_task_standing(record, task_key)
+        if not read.sheets:
+            raise ProblemsFound([not_issued(class_path, task_key)])
+        staying = [s for s in read.sheets if wanted.students or read.arranged.left(s.student.code) is None]
+        sheets = _chosen(class_path, staying, wanted)
+        figures = opened.bank().figures_path
+        pages = [replace(sheet_document(s, figures_of(s, figures)), fresh_paper=both_sides) for s in sheets]
+        name = f"{TO_PRINT}/{_name(wanted)}.pdf"
+        write_together(opened.issued(task_key), {name: joined_pdf(pages)})
+        return ToPrint(opened.issued(task_key) / name, sheets)
+
+
+def _chosen(class_path: Path, sheets: Sequence[Sheet], wanted: Wanted) -> tuple[Sheet, ...]:
+    ordered = sorted(sheets, key=lambda s: (s.student.group.casefold(), s.student.code, s.attempt))
+    found = [s for s in ordered if not wanted.group or s.student.group.casefold() == wanted.group.casefold()]
+    place = Place(str(class_path))
+    if not found:
+        remedy = there_are(wanted.group, [s.student.group for s in ordered])
+        raise ProblemsFound([Problem("no-group", place, "a group with a sheet of this task", wanted.group, remedy)])
+    known = {s.student.code.casefold() for s in found}
+    strangers = [code for code in wanted.students if code.casefold() not in known]
+    if strangers:
+        remedy = there_are(strangers[0], [s.student.code for s in found])
+        expected = "the code of a student with a sheet of this task"
+        raise ProblemsFound([Problem("no-sheet", place, expected, code, remedy) for code in strangers])
+    codes = {code.casefold() for code in wanted.students} or known
+    return tuple(s for s in found if s.student.code.casefold() in codes)
+
+
+def _name(wanted: Wanted) -> str:
+    """What the file is called: all, the group, or the students."""
+    words = (wanted.group, *wanted.students)
+    return "-".join(re.sub(r"[^\w-]+", "-", word).strip("-") for word in words if word)[:60] or "all"
