@@ -50,6 +50,7 @@ Text = Annotated[str, BeforeValidator(_stripped), StringConstraints(min_length=1
 Title = Annotated[str, BeforeValidator(_stripped), StringConstraints(min_length=1, max_length=200)]
 Figures = Annotated[int, Field(ge=1, le=9), BeforeValidator(_whole)]
 Level = Annotated[int, Field(ge=1, le=3), BeforeValidator(_whole)]
+Lines = Annotated[int, Field(ge=0, le=30), BeforeValidator(_whole)]
 Needed = Annotated[int, Field(ge=1), BeforeValidator(_whole)]
 Gravity = Annotated[
     Decimal, Field(ge=Decimal("9.7"), le=10), WithJsonSchema({"type": "number", "minimum": 9.7, "maximum": 10})
@@ -363,13 +364,9 @@ class LateShape(Shape):
     """What coming late costs: marks, or a share of what was earned."""
 
     marks_off: Annotated[Marks | None, Field(alias="marks off", description="Marks taken off.")] = None
-    share_off: Annotated[
-        Share | None, Field(alias="share off", description="A share of the marks earned, from 0 to 1, taken off.")
-    ] = None
+    share_off: Annotated[Share | None, Field(alias="share off", description="A share of the marks earned.")] = None
     each: Annotated[Text, Field(description="day or week, each begun one; left out, it is taken off once.")] = "once"
-    at_most: Annotated[
-        Marks | None, Field(alias="at most", description="The most that is taken off, in marks or as a share.")
-    ] = None
+    at_most: Annotated[Marks | None, Field(alias="at most", description="The most that is taken off.")] = None
 
 
 class TaskShape(Shape):
@@ -387,9 +384,7 @@ class TaskShape(Shape):
     weight: Annotated[Marks, Field(ge=0, description="The weight among the tasks of the class.")] = Decimal(1)
     attempts: Annotated[Text, Field(description="Which of several attempts counts: best, last or mean.")] = "best"
     layout: Annotated[Text, Field(description="How sheets are laid out: roomy or compact.")] = "roomy"
-    working: Annotated[
-        int, Field(ge=0, le=30, description="Lines for working at each part."), BeforeValidator(_whole)
-    ] = 0
+    working: Annotated[Lines, Field(description="Lines for working at each part.")] = 0
 
 
 S = TypeVar("S", bound=Shape)

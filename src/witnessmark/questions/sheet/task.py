@@ -105,8 +105,6 @@ class Task:
         expect(isinstance(self.attempts, Which), "attempts", "best, last or mean", self.attempts)
         expect(isinstance(self.layout, Layout), "layout", "roomy or compact", self.layout)
         expect_whole("working", self.working, 0, MOST_LINES)
-
-    def __post_init__(self) -> None:
         expect_text("key of a task", self.key)
         expect(bool(self.questions), "questions", "at least one question", self.questions)
         expect_each_once("questions", self.questions)
