@@ -48,12 +48,10 @@ from witnessmark.cli.teaching_lines import (
 )
 from witnessmark.cli.trial_lines import trial_data, trial_lines
 from witnessmark.cli.words import counted
-from witnessmark.cli.year_lines import arranged_data, arranged_lines, second_data, second_lines
 from witnessmark.documents.page.signs import on_screen
 
 if TYPE_CHECKING:
     from witnessmark.jobs.accepting import Accepted
-    from witnessmark.jobs.arranging import NowArranged
     from witnessmark.jobs.authoring import Begun
     from witnessmark.jobs.checking import Checked
     from witnessmark.jobs.counting import Chosen
@@ -62,19 +60,16 @@ if TYPE_CHECKING:
     from witnessmark.jobs.exporting import Exported
     from witnessmark.jobs.following_up import FollowedUp
     from witnessmark.jobs.issuing import Issued
-    from witnessmark.jobs.keeping_mark_book import MarkBookKept
     from witnessmark.jobs.listing_returns import ReturnsListed
     from witnessmark.jobs.marking import Marked
     from witnessmark.jobs.moderating import Moderated
     from witnessmark.jobs.moderating_file import FileModerated
     from witnessmark.jobs.planning import Planned
     from witnessmark.jobs.previewing import Previewed
-    from witnessmark.jobs.printing import ToPrint
     from witnessmark.jobs.removing import Removal
     from witnessmark.jobs.restoring import Restored
     from witnessmark.jobs.returning import Returned, Waiting
     from witnessmark.jobs.reviewing import Reviewed
-    from witnessmark.jobs.second_marking import SecondAsked, SecondTaken
     from witnessmark.jobs.starting import Started
     from witnessmark.jobs.telling_history import History
     from witnessmark.jobs.trying import Tried
@@ -315,31 +310,6 @@ class Shown:
     def undone(self, done: TakenBack) -> None:
         """The result of `undo`."""
         self.say(undone_data(done), undone_lines(done))
-
-    def arranged(self, done: NowArranged) -> None:
-        """The result of `extend`, `excuse`, `received`, `leave` and `group`."""
-        self.say(arranged_data(done), arranged_lines(done))
-
-    def mark_book(self, done: MarkBookKept) -> None:
-        """The result of `mark-book`."""
-        data = {"files": done.files, "tasks": done.tasks, "students": done.students, "to_mark": done.waiting}
-        said = f"{counted(done.tasks, 'task')}, {counted(done.students, 'student')}"
-        waits = [f"still to mark: {counted(done.waiting, 'answer')}"] if done.waiting else []
-        self.say(data, [said, *waits, *_paths(done.files)])
-
-    def second_asked(self, done: SecondAsked) -> None:
-        """The result of `second-mark` without a file."""
-        data = {"file": done.file, "answers": done.answers, "of": done.of}
-        self.say(data, [f"{done.answers} of {counted(done.of, 'answer')}, without marks", *_paths([done.file])])
-
-    def second_taken(self, done: SecondTaken) -> None:
-        """The result of `second-mark` with a file."""
-        self.say(second_data(done), second_lines(done))
-
-    def printed(self, done: ToPrint) -> None:
-        """The result of `print`."""
-        data = {"file": done.file, "sheets": [sheet.code for sheet in done.sheets]}
-        self.say(data, [counted(len(done.sheets), "sheet"), *_paths([done.file])])
 
     def restored(self, done: Restored) -> None:
         """The result of `restore`."""

@@ -6,7 +6,7 @@ from typing import TypedDict, Unpack
 
 import click
 
-from witnessmark.cli import shared
+from witnessmark.cli import shared, year_said
 from witnessmark.cli.output import run
 from witnessmark.cli.shared import ANYWHERE, CLASS, Day, deciding, for_all, for_task
 
@@ -38,8 +38,8 @@ def extend(folder: Path, task: str, student: str, day: date | None, drop: bool, 
     from witnessmark.jobs import arranging
 
     decision = arranging.Decision(decided["who"], decided["why"], shared.now())
-    run("extend", decided["as_json"], lambda shown: shown.arranged(
-        arranging.extend(folder, task, student, day, decision)))  # fmt: skip
+    run("extend", decided["as_json"], lambda shown: shown.say(*year_said.arranged(
+        arranging.extend(folder, task, student, day, decision))))  # fmt: skip
 
 
 @click.command()
@@ -60,8 +60,8 @@ def excuse(folder: Path, task: str, student: str, as_what: str | None, **decided
 
     decision = arranging.Decision(decided["who"], decided["why"], shared.now())
     why_out = None if as_what == "drop" else Excuse(as_what)
-    run("excuse", decided["as_json"], lambda shown: shown.arranged(
-        arranging.excuse(folder, task, student, why_out, decision)))  # fmt: skip
+    run("excuse", decided["as_json"], lambda shown: shown.say(*year_said.arranged(
+        arranging.excuse(folder, task, student, why_out, decision))))  # fmt: skip
 
 
 @click.command()
@@ -72,13 +72,13 @@ def excuse(folder: Path, task: str, student: str, as_what: str | None, **decided
 @deciding
 @for_all
 def received(folder: Path, sheet: str, day: date | None, drop: bool, **decided: Unpack[Decided]) -> None:
-    """Say on which DAY a SHEET came in, if not when it was taken in."""
+    """Say on which DAY a SHEET came in."""
     _one_of_day_and_drop(day, drop)
     from witnessmark.jobs import arranging
 
     decision = arranging.Decision(decided["who"], decided["why"], shared.now())
-    run("received", decided["as_json"], lambda shown: shown.arranged(
-        arranging.receive(folder, sheet, day, decision)))  # fmt: skip
+    run("received", decided["as_json"], lambda shown: shown.say(*year_said.arranged(
+        arranging.receive(folder, sheet, day, decision))))  # fmt: skip
 
 
 @click.command()
@@ -97,7 +97,11 @@ def leave(folder: Path, student: str, day: date | None, drop: bool, **decided: U
     from witnessmark.jobs import arranging
 
     decision = arranging.Decision(decided["who"], decided["why"], shared.now())
-    run("leave", decided["as_json"], lambda shown: shown.arranged(arranging.leave(folder, student, day, decision)))
+    run(
+        "leave",
+        decided["as_json"],
+        lambda shown: shown.say(*year_said.arranged(arranging.leave(folder, student, day, decision))),
+    )
 
 
 @click.command()
@@ -114,8 +118,8 @@ def group(folder: Path, student: str, name: str, **decided: Unpack[Decided]) -> 
     from witnessmark.jobs import arranging
 
     decision = arranging.Decision(decided["who"], decided["why"], shared.now())
-    run("group", decided["as_json"], lambda shown: shown.arranged(
-        arranging.change_group(folder, student, name, decision)))  # fmt: skip
+    run("group", decided["as_json"], lambda shown: shown.say(*year_said.arranged(
+        arranging.change_group(folder, student, name, decision))))  # fmt: skip
 
 
 class SettingAgain(Decided):
@@ -167,7 +171,11 @@ def print_(
     from witnessmark.jobs import printing
 
     wanted = printing.Wanted(students, group_name)
-    run("print", as_json, lambda shown: shown.printed(printing.print_sheets(folder, task, wanted, both_sides)))
+    run(
+        "print",
+        as_json,
+        lambda shown: shown.say(*year_said.printed(printing.print_sheets(folder, task, wanted, both_sides))),
+    )
 
 
 @click.command(name="mark-book")
@@ -181,8 +189,8 @@ def mark_book(folder: Path, oneroster: bool, as_json: bool) -> None:
     """
     from witnessmark.jobs import keeping_mark_book
 
-    run("mark-book", as_json, lambda shown: shown.mark_book(
-        keeping_mark_book.keep_mark_book(folder, shared.now(), oneroster)))  # fmt: skip
+    run("mark-book", as_json, lambda shown: shown.say(*year_said.mark_book(
+        keeping_mark_book.keep_mark_book(folder, shared.now(), oneroster))))  # fmt: skip
 
 
 class Seconding(TypedDict):
@@ -204,21 +212,21 @@ class Seconding(TypedDict):
 @click.option("--why", default="", help="The occasion, for the record; with FILE.")
 @for_all
 def second_mark(folder: Path, task: str, file: Path | None, as_json: bool, **options: Unpack[Seconding]) -> None:
-    """Have a sample of a TASK marked again, blind, by a second teacher.
+    """Have a sample of a TASK marked again by a second teacher.
 
-    Without FILE a table of answers without anybody's marks is written. With it, filled in, the second marks are kept
-    and the agreement is told: percent, and kappa with quadratic weights. No mark changes.
+    The second marks blind: without FILE a table of answers without anybody's marks is written. With it, filled in, the
+    second marks are kept and the agreement is told: percent, and kappa with quadratic weights. No mark changes.
     """
     from witnessmark.jobs import second_marking
     from witnessmark.jobs.arranging import Decision
 
     if file is None:
-        run("second-mark", as_json, lambda shown: shown.second_asked(
-            second_marking.ask_second(folder, task, options["sample"], options["seed"])))  # fmt: skip
+        run("second-mark", as_json, lambda shown: shown.say(*year_said.second_asked(
+            second_marking.ask_second(folder, task, options["sample"], options["seed"]))))  # fmt: skip
         return
     decision = Decision(options["who"], options["why"], shared.now())
-    run("second-mark", as_json, lambda shown: shown.second_taken(
-        second_marking.take_second(folder, task, file, decision)))  # fmt: skip
+    run("second-mark", as_json, lambda shown: shown.say(*year_said.second_taken(
+        second_marking.take_second(folder, task, file, decision))))  # fmt: skip
 
 
 COMMANDS = (extend, excuse, received, leave, group, set_again, print_, mark_book, second_mark)
