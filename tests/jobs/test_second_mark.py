@@ -90,7 +90,7 @@ def test_second_marks_are_kept_beside_the_first_and_tell_the_agreement(folder: P
     assert not take_second(folder, TASK, file, SECOND).changed
     told = [t.sentence for t in history(folder, sheet.code).sheets[0].told]
     assert f"a second teacher gave 2.5 ({sheet.code} 1.a)" in told
-    assert undo(folder, "R. Vos", "the wrong file", LATER).step.what == "second-mark"
+    assert undo(folder, "R. Vos", "the wrong file", LATER).step.what == "second"
     with open_class(folder).record() as record:
         assert record.arranged().all == ()
         assert record.verify() == ()
@@ -108,7 +108,7 @@ def test_what_cannot_be_is_refused_by_its_cell_and_nothing_is_kept(folder: Path)
 
 
 def test_the_command_writes_and_reads(folder: Path) -> None:
-    words = ["second-mark", str(folder), TASK]
+    words = ["second", str(folder), TASK]
     written = CliRunner().invoke(main, [*words, "--sample", "5"])
     assert written.output.startswith("5 of 9 answers, without marks\n")
     file = fill(folder / f"second-marks-{TASK}.xlsx", first_marks(folder))

@@ -194,7 +194,7 @@ def mark_book(folder: Path, oneroster: bool, as_json: bool) -> None:
 
 
 class Seconding(TypedDict):
-    """The options of `second-mark`."""
+    """The options of `second`."""
 
     sample: int
     seed: int
@@ -202,7 +202,7 @@ class Seconding(TypedDict):
     why: str
 
 
-@click.command(name="second-mark")
+@click.command(name="second")
 @click.argument("folder", metavar="CLASS", type=CLASS)
 @for_task
 @click.argument("file", type=ANYWHERE, required=False)
@@ -221,11 +221,11 @@ def second_mark(folder: Path, task: str, file: Path | None, as_json: bool, **opt
     from witnessmark.jobs.arranging import Decision
 
     if file is None:
-        run("second-mark", as_json, lambda shown: shown.say(*year_said.second_asked(
+        run("second", as_json, lambda shown: shown.say(*year_said.second_asked(
             second_marking.ask_second(folder, task, options["sample"], options["seed"]))))  # fmt: skip
         return
     decision = Decision(options["who"], options["why"], shared.now())
-    run("second-mark", as_json, lambda shown: shown.say(*year_said.second_taken(
+    run("second", as_json, lambda shown: shown.say(*year_said.second_taken(
         second_marking.take_second(folder, task, file, decision))))  # fmt: skip
 
 

@@ -23,13 +23,13 @@ def arranged(done: NowArranged) -> Said:
 
 
 def second_asked(done: SecondAsked) -> Said:
-    """The result of `second-mark` without a file."""
+    """The result of `second` without a file."""
     data = {"file": done.file, "answers": done.answers, "of": done.of}
     return data, [f"{done.answers} of {counted(done.of, 'answer')}, without marks", f"  {done.file}"]
 
 
 def second_taken(done: SecondTaken) -> Said:
-    """The result of `second-mark` with a file."""
+    """The result of `second` with a file."""
     return second_data(done), second_lines(done)
 
 

@@ -1,4 +1,4 @@
-"""The job `second-mark`: a sample of answers marked again by a second teacher who does not see the first marks.
+"""The job `second`: a sample of answers marked again by a second teacher who does not see the first marks.
 
 The second's marks are kept beside the first, with who and why, and change none of them; `undo` takes them back.
 """
@@ -65,7 +65,7 @@ class SecondTaken:
 def ask_second(class_path: Path, task_key: str, count: int, seed: int) -> SecondAsked:
     """Write a table of so many marked answers (all, where there are fewer), chosen evenly by the seed alone, without
     anybody's marks. Raises ProblemsFound where nothing was marked."""
-    with alone(class_path, "second-mark"):
+    with alone(class_path, "second"):
         with open_class(class_path).record() as record:
             sheets, outcomes = _marked(record, class_path, task_key)
         every = [
@@ -91,10 +91,10 @@ def take_second(class_path: Path, task_key: str, file: Path, decision: Decision)
 
     Raises ProblemsFound with every cell that cannot be used, and then nothing is kept.
     """
-    with alone(class_path, "second-mark", decision.now), open_class(class_path).record() as record:
+    with alone(class_path, "second", decision.now), open_class(class_path).record() as record:
         sheets, outcomes = _marked(record, class_path, task_key)
         given = _given(file, {sheet.code: sheet for sheet in sheets}, outcomes)
-        with record.step("second-mark", task_key, decision.now, decision.who):
+        with record.step("second", task_key, decision.now, decision.who):
             kept = [record.arrange(_kept(sheet, ask, marks, decision)) for sheet, ask, marks in given]
     marks = tuple(SecondMark(s.code, ask.label, outcomes[s.code][ask.key].marks, m) for s, ask, m in given)
     found = agreement([(float(one.first), float(one.second)) for one in marks])

@@ -9,7 +9,7 @@ from witnessmark.files.bank.question_text import check_key
 from witnessmark.files.shapes.misfits import fitted
 from witnessmark.files.shapes.placed import Placed
 from witnessmark.files.shapes.problems import add_misfits
-from witnessmark.files.shapes.shapes import LateShape, RulesShape, TaskShape
+from witnessmark.files.shapes.task_shapes import LateShape, RulesShape, TaskShape
 from witnessmark.files.shapes.yaml_text import read_yaml
 from witnessmark.questions.model.mark_steps import is_in_steps, steps_text
 from witnessmark.questions.sheet.lateness import Each, Late

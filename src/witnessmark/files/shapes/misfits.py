@@ -11,11 +11,11 @@ from witnessmark.files.shapes.shapes import (
     ITEMS,
     JudgeSlipShape,
     OrderSlipShape,
-    RulesShape,
     Shape,
     keys_of,
     validated,
 )
+from witnessmark.files.shapes.task_shapes import LateShape, RulesShape
 from witnessmark.files.shapes.yaml_text import Path
 
 TAG_AT = 2  # where pydantic names the member of a union: ("find", "a", "judge", ...)
@@ -70,8 +70,9 @@ def _owner(shape: type[Shape], loc: Path) -> type[Shape]:
     if len(above) > 1 and above[-2] in ITEMS and (above[-2] == "lines" or isinstance(above[-1], int)):
         slip_of: dict[str, type[Shape]] = {"judge": JudgeSlipShape, "order": OrderSlipShape}
         return next((slip_of[tag] for tag in slip_of if tag in above), ITEMS[str(above[-2])])
-    if above and above[-1] == "rules":
-        return RulesShape
+    of_task: dict[str, type[Shape]] = {"rules": RulesShape, "late": LateShape}
+    if len(above) == 1 and above[0] in of_task:
+        return of_task[str(above[0])]
     return {**GIVENS, **FINDS}.get(str(above[-1]), shape) if len(above) > 2 else shape
 
 

@@ -9,9 +9,9 @@ from witnessmark.files.shapes.shapes import (
     QuestionShape,
     Shape,
     TableShape,
-    TaskShape,
     schema_of,
 )
+from witnessmark.files.shapes.task_shapes import TaskShape
 
 DRAFT = "https://json-schema.org/draft/2020-12/schema"
 
