@@ -11,14 +11,16 @@ from bank_fixture import BANK
 # dimension is lost the number is that of newtons and millimetres, as people work it.
 HOLE = BANK["drain-hole"].variant(tau="310 MPa", d="20 mm", t="6.5 mm", punch="oil-hardened tool steel")
 BY_HAND = [
-    ("40.30 kN", "pi were left out"),  # 310 · 130
-    ("19.478 kN", "t were left out"),  # 310 pi 20
-    ("253.21 kN", "d were doubled"),  # 310 pi 40 6.5
-    ("506.42 kN", "the result were taken four times"),
-    ("41.147 kN", "t stood in the place of d"),  # 310 pi 6.5²
-    ("389.56 kN", "d stood in the place of t"),  # 310 pi 20²
-    ("822.94 kN", "t were used twice"),  # 310 pi 20 6.5²
-    ("2.9966 kN", "t were divided by instead of multiplied by"),  # 310 pi 20/6.5
+    ("40.30 kN", "π is left out"),  # 310 · 130
+    ("19.478 kN", "t is left out"),  # 310 pi 20
+    ("253.21 kN", "d is doubled"),  # 310 pi 40 6.5
+    ("41.147 kN", "t stands in the place of d"),  # 310 pi 6.5²
+    ("389.56 kN", "d stands in the place of t"),  # 310 pi 20²
+    ("2.9966 kN", "t divides where it should multiply"),  # 310 pi 20/6.5
+]
+NOT_ONE_THING = [
+    ("506.42 kN", "4 × ", "the result is taken four times"),
+    ("822.94 kN", "t²", "t is used twice"),  # 310 pi 20 6.5²
 ]
 
 
@@ -27,8 +29,26 @@ def test_an_edit_of_the_right_method_is_told_in_words_and_waits_for_the_teacher(
     out = wm.mark(HOLE, {"a": entry})["a"]
     assert (out.verdict, out.marks, out.misconceptions) == ("edit", Decimal(0), ())
     said = entry.replace(" ", "\xa0")
-    assert out.because == f"{said} is what comes out as if {done}; your teacher will look at your working."
+    assert out.because == f"{said} is what comes out if {done}; your teacher will look at your working."
     assert "a method that the bank does not know" in out.in_tray
+
+
+@pytest.mark.parametrize(("entry", "formula", "done"), NOT_ONE_THING)
+def test_what_is_not_one_thing_a_person_does_is_told_to_the_teacher_alone(entry: str, formula: str, done: str) -> None:
+    out = wm.mark(HOLE, {"a": entry})["a"]
+    assert out.verdict == "edit"
+    assert out.because == "This is not the right value; your teacher will look at your working."
+    (note,) = out.notes
+    assert note.endswith(f": {done}")
+    assert f"gives with this student's numbers: {done}" in note
+    assert formula in note
+
+
+def test_two_edits_are_never_one_sentence_for_the_student() -> None:
+    # d for t and t doubled in it: 310 pi 20 · 2 · 20 / ... two things at once; the teacher sees the formula.
+    out = wm.mark(HOLE, {"a": "80.60 kN"})["a"]  # 2 · 310 · 130
+    assert " and " not in out.because
+    assert out.because.startswith(("This is not the right value", "80.60"))
 
 
 def test_a_ratio_upside_down_is_told() -> None:
@@ -37,7 +57,7 @@ def test_a_ratio_upside_down_is_told() -> None:
     assert force == pytest.approx(moment / arm)
     out = wm.mark(variant, {"a": f"{moment:.6g} N*m", "b": f"{arm / moment:.5g} N"})["b"]
     assert (out.verdict, out.marks) == ("edit", Decimal(0))
-    assert "the ratio were upside down" in out.because
+    assert "is upside down" in out.because
 
 
 def test_what_an_unknown_method_earns_is_a_rule_of_the_task() -> None:
@@ -50,7 +70,7 @@ def test_an_edit_is_carried_from_own_results() -> None:
     # b is F over pi d²/4; with pi left out, from the own 100 kN: 100 kN / (20²/4 mm²) = 1000 MPa.
     out = wm.mark(HOLE, {"a": "100 kN", "b": "1000.0 MPa"})["b"]
     assert (out.verdict, out.marks) == ("edit", Decimal(0))
-    assert "pi were left out" in out.because
+    assert "π is left out" in out.because
 
 
 def test_a_number_that_no_method_gives_is_unexplained_and_waits() -> None:

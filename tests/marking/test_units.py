@@ -187,3 +187,21 @@ def test_the_rules_of_a_task_say_what_units_and_powers_cost() -> None:
     assert marks == [Decimal(3), Decimal("2.5"), Decimal("1.5"), Decimal("2.5")]
     strict = wm.Rules(unit_missing=Decimal(9), wrong_unit=Decimal(9), power_of_ten=Decimal(9))
     assert [wm.mark(HOLE, {"a": e}, strict)["a"].marks for e in ("113.1", "113.1 kg", "113.1 MN")] == [0, 0, 0]
+
+
+def test_a_unit_that_follows_from_the_slip_costs_nothing_more_and_is_told() -> None:
+    # 190 kg on 6 parts at 76 %: 190/(6 · 0.76) = 41.67, a mass for a force; without the losses 1863.9 N/6 = 310.65 N.
+    tackle = BANK["tackle"].variant(m="190 kg", n=6, eta="76 %", h="0.9 m")
+    entries = ("41.67 N", "41.67 kg", "310.7 N", "310.7 kg")
+    outs = [wm.mark(tackle, {"a": entry})["a"] for entry in entries]
+    assert [out.verdict for out in outs] == ["slip"] * 4
+    assert [out.marks for out in outs] == [2, 2, 2, 1]
+    assert "The unit is off as well: kg cannot be the unit here; it is N." in outs[1].because
+    assert "unit" not in outs[2].because
+
+
+def test_a_slip_without_its_unit_says_both() -> None:
+    tackle = BANK["tackle"].variant(m="190 kg", n=6, eta="76 %", h="0.9 m")
+    out = wm.mark(tackle, {"a": "310.7"})["a"]
+    assert (out.verdict, out.marks) == ("slip", Decimal("1.5"))
+    assert out.because.endswith("Its unit, N, is missing as well.")

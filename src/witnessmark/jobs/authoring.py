@@ -23,7 +23,9 @@ class Begun:
 
 
 def new_question(bank: Path, place: str) -> Begun:
-    """Write the question file `place` (TOPIC/KEY) into a bank; raises ProblemsFound where it cannot be written."""
+    """Write the question file `place` (TOPIC/KEY, or its path) into a bank; raises ProblemsFound where it cannot be
+    written."""
+    place = _inside(bank, place)
     topic, _, key = place.removesuffix(".yaml").partition("/")
     file = bank / topic / f"{key}.yaml"
     problems = [*_place_problems(bank, place, topic, key)]
@@ -36,6 +38,12 @@ def new_question(bank: Path, place: str) -> Begun:
     text = new_question_text(key, topic, _misconceptions(bank))
     write_file(file, text.encode())
     return Begun(file, (f"edit {file}", f"witnessmark check {file}", f"witnessmark preview {file}"))
+
+
+def _inside(bank: Path, place: str) -> str:
+    """The place as TOPIC/KEY where the path of a file in the bank was typed."""
+    path, folder = Path(place).resolve(), bank.resolve()
+    return path.relative_to(folder).as_posix() if path.is_relative_to(folder) else place
 
 
 def _place_problems(bank: Path, place: str, topic: str, key: str) -> list[Problem]:

@@ -4,7 +4,7 @@ from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
 
-from witnessmark.files.bank.folder import load_bank, load_question_file
+from witnessmark.files.bank.folder import load_bank, load_question_file, question_file_of
 from witnessmark.jobs.opened import Progress, no_progress
 from witnessmark.questions.bank import Bank
 from witnessmark.questions.checking.diagnosis import problems_of, remarks_of
@@ -85,13 +85,20 @@ def check(source: Path, progress: Progress = no_progress) -> Checked:
 
 def report_on(question: Question, bank: Bank, file: Path | None = None) -> QuestionReport:
     """The report on one question; its problems and remarks stand at its file."""
-    where = str(file or bank.figures_path.parent / question.topic / f"{question.key}.yaml")
+    where = str(file or _file_in(bank, question))
     found = spread(question)
     return QuestionReport(
         question.key, question.topic, question.level, steps(question), where, found,
         _placed(problems_of(question, found), where),
         _placed((*remarks_on(question), *remarks_of(question, found)), where),
     )  # fmt: skip
+
+
+def _file_in(bank: Bank, question: Question) -> Path:
+    """The file of a question where it really lies, which need not be the folder of its topic, nor bear its key."""
+    folder = bank.figures_path.parent
+    usual = folder / question.topic / f"{question.key}.yaml"
+    return usual if usual.is_file() else question_file_of(folder, question.key) or usual
 
 
 def _placed(problems: tuple[Problem, ...], where: str) -> tuple[Problem, ...]:

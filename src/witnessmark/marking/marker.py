@@ -20,7 +20,9 @@ from witnessmark.marking.hypotheses.wording import (
     converted_sentence,
     empty_sentence,
     figures_sentence,
+    note_of_edit,
     plain_marks,
+    unit_as_well_sentence,
     unit_sentence,
     value_text,
 )
@@ -42,6 +44,7 @@ from witnessmark.reading.result import Certainty
 MOST_EVIDENCE = 8
 LONGEST_DIGITS = 12
 MOST_FIGURES_SHOWN = 6
+MOST_IN_FULL = 7
 LEAST_IN_FULL = 4  # figures of the right value where it is told in full
 BLAMED_ON_READING = (Verdict.POWER_OF_TEN, Verdict.UNIT, Verdict.EDIT)
 """Verdicts that a wrong repair of the entry could have caused."""
@@ -200,9 +203,10 @@ class _Answer:
 
     @cached_property
     def right_text(self) -> str:
-        """The right value, as text."""
+        """The right value, as text: to one figure more than asked, and to as many as were written."""
         asked, value = self.place.place.asked, float(self.marked.bench.worked[self.key][self.row])
-        return value_text(value, asked.unit, max(LEAST_IN_FULL, asked.figures + 1))
+        written = min(self.candidate.figures, MOST_IN_FULL)
+        return value_text(value, asked.unit, max(LEAST_IN_FULL, asked.figures + 1, written))
 
 
 def _worded(marked: QuestionMarked, place: PlaceMarked, row: int) -> Outcome:
@@ -241,13 +245,17 @@ def _named(answer: _Answer, marks: Decimal, out_of: Decimal) -> Outcome:
     if verdict is Verdict.RIGHT and place.unit_fault[row]:
         verdict = Verdict.UNIT
         sentence = unit_sentence(asked.unit, "" if candidate.unit_missing else candidate.unit)
-    if h.kind == "conversion" and not candidate.dimension_fits:
+    elif h.kind == "conversion" and not candidate.dimension_fits:
         sentence = converted_sentence(answer.read_as, h.factor.conversion, asked.unit)
+    elif place.unit_fault[row] and h.kind != "conversion" and (h.told or not h.done):
+        said = unit_as_well_sentence(asked.unit, "" if candidate.unit_missing else candidate.unit)
+        sentence = f"{sentence} {said}"
     if place.other_figures[row] and not h.cut_off:
         sentence = f"{sentence} {figures_sentence(rules.figures)}"
+    notes = (note_of_edit(h, answer.marked.bench.question, answer.read_as),) if h.done else ()
     return Outcome(
         marks, out_of, verdict, sentence, h.method.names, answer.sure, _evidence(answer), answer.raw, answer.read_as,
-        _repairs(answer), in_tray=_tray(answer, verdict),
+        _repairs(answer), notes, _tray(answer, verdict),
     )  # fmt: skip
 
 

@@ -8,18 +8,21 @@ kind. Weights are our assumption (common practice, no source); `trial` shows wha
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
+from witnessmark.maths.printing.plain import plain
 from witnessmark.maths.quantities import Dimension
 from witnessmark.maths.syntax import Binary, Call, Minus, Name, Number, Tree, children
 
 ONE, TWO, FOUR = Number("1"), Number("2"), Number("4")
 LENGTH = Dimension((1.0, 0.0, 0.0, 0.0, 0.0, 0.0))
 CONSTANTS_THAT_STAY = ("pi", "g")
+POWERS = {"2": "square", "3": "cube"}
 TURNED = {"sin": ("cos", "tan"), "cos": ("sin", "tan"), "tan": ("sin", "cos")}
 
 
 @dataclass(frozen=True, slots=True)
 class Edit:
-    """An edited expression: what was done, in words that follow "as if", and how plausible that is (weight)."""
+    """An edited expression: what is done, in words that follow "if" with formulas in braces, and how plausible that is
+    (weight)."""
 
     tree: Tree
     done: str
@@ -37,10 +40,10 @@ def edits(tree: Tree, dimensions: Mapping[str, Dimension], others: Sequence[str]
 
 
 def _whole(tree: Tree) -> Iterator[Edit]:
-    yield Edit(Binary("*", TWO, tree), "the result were doubled", 0.4)
-    yield Edit(Binary("/", tree, TWO), "the result were halved", 0.4)
-    yield Edit(Binary("*", FOUR, tree), "the result were taken four times", 0.2)
-    yield Edit(Binary("/", tree, FOUR), "a quarter of the result were taken", 0.2)
+    yield Edit(Binary("*", TWO, tree), "the result is doubled", 0.4)
+    yield Edit(Binary("/", tree, TWO), "the result is halved", 0.4)
+    yield Edit(Binary("*", FOUR, tree), "the result is taken four times", 0.2)
+    yield Edit(Binary("/", tree, FOUR), "a quarter of the result is taken", 0.2)
 
 
 def _inside(tree: Tree, dimensions: Mapping[str, Dimension], others: Sequence[str]) -> Iterator[Edit]:
@@ -70,48 +73,50 @@ def _here(tree: Tree, dimensions: Mapping[str, Dimension], others: Sequence[str]
         case Binary(op="*", left=left, right=right):
             yield from _left_out(left, right)
             if _single(right):
-                yield Edit(Binary("/", left, right), f"{_words(right)} were divided by instead of multiplied by", 0.7)
+                yield Edit(Binary("/", left, right), f"{_words(right)} divides where it should multiply", 0.7)
             if _single(left):
-                yield Edit(Binary("/", right, left), f"{_words(left)} were divided by instead of multiplied by", 0.5)
+                yield Edit(Binary("/", right, left), f"{_words(left)} divides where it should multiply", 0.5)
         case Binary(op="/", left=left, right=right):
-            yield Edit(Binary("/", right, left), "the ratio were upside down", 1.0)
-            yield Edit(Binary("*", left, right), f"{_words(right)} were multiplied by instead of divided by", 0.7)
-            if _single(right):
-                yield Edit(left, f"{_words(right)} were left out", 1.0)
+            yield Edit(Binary("/", right, left), f"the ratio of {_words(left)} to {_words(right)} is upside down", 1.0)
+            yield Edit(Binary("*", left, right), f"{_words(right)} multiplies where it should divide", 0.7)
+            if right == TWO and isinstance(left, Name):
+                yield Edit(left, f"{_words(left)} stands where half of it belongs", 1.0)
+            elif _single(right):
+                yield Edit(left, f"{_words(right)} is left out", 1.0)
         case Binary(op="**", left=left, right=Number(text=exponent)):
-            yield Edit(left, f"the power of {_words(left)} were lost", 0.9)
+            yield Edit(left, f"the {POWERS.get(exponent, 'power')} of {_words(left)} is lost", 0.9)
             yield from _other_power(left, exponent)
         case Binary(op="+", left=left, right=right):
-            yield Edit(Binary("-", left, right), "a sum were taken as a difference", 0.7)
+            yield Edit(Binary("-", left, right), f"{_words(right)} is taken off where it should be added", 0.7)
             yield from _left_out(left, right)
         case Binary(op="-", left=left, right=right):
-            yield Edit(Binary("+", left, right), "a difference were taken as a sum", 0.7)
+            yield Edit(Binary("+", left, right), f"{_words(right)} is added where it should be taken off", 0.7)
             yield from _left_out(left, right)
         case Call(function="sqrt", arguments=(of,)):
-            yield Edit(of, "the square root were not taken", 0.9)
+            yield Edit(of, f"the square root of {_words(of)} is not taken", 0.9)
         case Call(function=function, arguments=(of,)) if function in TURNED:
             for turned in TURNED[function]:
-                yield Edit(Call(turned, (of,)), f"{turned} were taken for {function}", 0.8)
+                yield Edit(Call(turned, (of,)), f"{turned} is taken for {function}", 0.8)
 
 
 def _of_name(name: str, dimensions: Mapping[str, Dimension], others: Sequence[str]) -> Iterator[Edit]:
     here = Name(name)
     dimension = dimensions.get(name)
     if dimension == LENGTH:
-        yield Edit(Binary("/", here, TWO), f"half of {name} were taken", 0.9)
-        yield Edit(Binary("*", TWO, here), f"{name} were doubled", 0.9)
+        yield Edit(Binary("/", here, TWO), f"half of {_words(here)} is taken", 0.9)
+        yield Edit(Binary("*", TWO, here), f"{_words(here)} is doubled", 0.9)
     if name not in CONSTANTS_THAT_STAY:
-        yield Edit(Binary("**", here, TWO), f"{name} were used twice", 0.3)
+        yield Edit(Binary("**", here, TWO), f"{_words(here)} is used twice", 0.3)
     for other in others:
         if other != name and dimension is not None and dimensions.get(other) == dimension:
-            yield Edit(Name(other), f"{other} stood in the place of {name}", 0.6)
+            yield Edit(Name(other), f"{_words(Name(other))} stands in the place of {_words(here)}", 0.6)
 
 
 def _left_out(left: Tree, right: Tree) -> Iterator[Edit]:
     if _single(right):
-        yield Edit(left, f"{_words(right)} were left out", 0.6 if isinstance(right, Number) else 1.0)
+        yield Edit(left, f"{_words(right)} is left out", 0.6 if isinstance(right, Number) else 1.0)
     if _single(left):
-        yield Edit(right, f"{_words(left)} were left out", 0.6 if isinstance(left, Number) else 1.0)
+        yield Edit(right, f"{_words(left)} is left out", 0.6 if isinstance(left, Number) else 1.0)
 
 
 def _single(tree: Tree) -> bool:
@@ -121,15 +126,9 @@ def _single(tree: Tree) -> bool:
 
 def _other_power(base: Tree, exponent: str) -> Iterator[Edit]:
     for other in {"2": ("3",), "3": ("2", "4"), "4": ("3", "2")}.get(exponent, ()):
-        yield Edit(Binary("**", base, Number(other)), f"{_words(base)} were raised to {other}", 0.4)
+        yield Edit(Binary("**", base, Number(other)), f"{_words(base)} is raised to {other}", 0.4)
 
 
 def _words(tree: Tree) -> str:
-    match tree:
-        case Name(name=name):
-            return name
-        case Number(text=text):
-            return f"the {text}"
-        case Binary(op="**", left=Name(name=name)):
-            return f"the power of {name}"
-    return "a factor"
+    """What is meant, as it stands in a sentence: a formula in braces (`{D**2 - d**2}`), or `the 4`."""
+    return f"the {tree.text}" if isinstance(tree, Number) else f"{{{plain(tree)}}}"

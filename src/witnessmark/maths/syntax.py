@@ -88,6 +88,10 @@ def parse(text: str) -> Tree:
     try:
         body = ast.parse(text.strip(), mode="eval").body
     except (SyntaxError, ValueError, RecursionError, MemoryError) as error:
+        kept = next((word for word in re.finditer(r"[^\W\d]\w*", text) if keyword.iskeyword(word[0])), None)
+        if kept:
+            expected = f"a name that formulas do not keep for themselves, as they do '{kept[0]}'"
+            raise FormulaError(expected, kept.start() + 1, f"call it {kept[0]}_") from None
         column = (getattr(error, "offset", None) or 1) + len(text) - len(text.lstrip())
         raise FormulaError("an expression", column, "write products with * and powers with **") from None
     return _tree(body, text, 0)

@@ -42,6 +42,9 @@ from witnessmark.questions.model.parts import (
 from witnessmark.words.nearest import near_or_all
 
 LETTER = re.compile(r"[a-z]")
+LIMIT = re.compile(
+    r"(?P<left>.+?)\s*(?P<op><=|>=|<|>)\s*(?P<number>[-+]?[0-9.]+(?:[eE][-+]?[0-9]{1,2})?)\s+(?P<unit>[^\W\d].*|°.*)"
+)
 
 
 class PartReader(WorkingReader):
@@ -56,6 +59,10 @@ class PartReader(WorkingReader):
             path: Path = ("find", key)
             if not LETTER.fullmatch(key):
                 self.placed.add_key("part-letter", path, "one small letter for each find", f"'{key}'", "type a, b, c")
+            elif self.scope.owners.get(key) == "a given" and self.letters_are_free:
+                found = f"'{key}', which is the letter of a part as well"
+                remedy = f"call it {key}_1, say, and add symbol: {key}"
+                self.placed.add_key("name-of-part", ("given", key), "a name that no part has", found, remedy)
             self.scope.placeholders((*path, "ask"), shape.ask)
             self.found_before = len(self.placed.problems)
             part = self._read(shape, path, key)
@@ -114,6 +121,16 @@ class PartReader(WorkingReader):
         self.marks((*path, "marks"), shape.marks)
         self.carried((*path, "carries"), shape.carries)
         names = {**self.scope.base, **self.scope.results}
+        if limit := LIMIT.fullmatch(shape.judge):
+            number, unit_name = limit["number"], limit["unit"].strip()
+            remedy = (
+                f"make it a given, such as limit: {{is: limit, unit: {unit_name}, one of: [{number}]}}, and type limit"
+            )
+            at: Path = (*path, "judge")
+            self.placed.add(
+                "number-with-unit", at, "names alone, each with its unit", f"'{number} {unit_name}'", remedy
+            )
+            return None
         tree = self.scope.expression((*path, "judge"), shape.judge, names)
         if tree is not None and self.comparison((*path, "judge"), tree, True):
             self.scope.dimension((*path, "judge"), tree, names)

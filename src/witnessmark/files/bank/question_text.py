@@ -8,7 +8,7 @@ from typing import Any
 
 from witnessmark.files.bank.bundle import STORED, opened_bundle, question_bundle
 from witnessmark.files.bank.given_text import read_givens
-from witnessmark.files.bank.part_text import PartReader
+from witnessmark.files.bank.part_text import LIMIT, PartReader
 from witnessmark.files.bank.scope import Names, Scope
 from witnessmark.files.shapes.misfits import fitted
 from witnessmark.files.shapes.placed import Placed
@@ -35,19 +35,17 @@ STAND_INS = {
     "level": Decimal(1),
     "setting": "x",
 }
-LIMIT = re.compile(
-    r"(?P<left>.+?)\s*(?P<op><=|>=|<|>)\s*(?P<number>[-+]?[0-9.]+(?:[eE][-+]?[0-9]{1,2})?)\s+(?P<unit>[^\W\d].*|°.*)"
-)
 
 
 @dataclass(frozen=True, slots=True)
 class Known:
     """What else the bank holds: misconceptions by key and figures by name (None: not checked), and tables with problems
-    of their own, which raise no further ones."""
+    of their own, which raise no further ones. `issued`: a question that went out is read as it was then."""
 
     misconceptions: Mapping[str, Misconception] | None = None
     figures: Collection[str] | None = None
     broken_tables: Collection[str] = ()
+    issued: bool = False
 
 
 def question_from_text(
@@ -110,13 +108,13 @@ def _question(
     placed: Placed, shape: QuestionShape, broken: frozenset[str], tables: Mapping[str, Table], known: Known
 ) -> DrawableQuestion | None:
     """The question with as much as could be read; None where a table that it draws from has problems of its own."""
-    scope = Scope(placed, broken=set(broken))
+    scope = Scope(placed, broken=set(broken), issued=known.issued)
     for key, text in (("question", shape.question), ("topic", shape.topic)):
         check_key(placed, (key,), text)
     givens, rows = read_givens(scope, shape.given, tables, known.broken_tables)
     for key, text in (("setting", shape.setting), ("caution", shape.caution)):
         scope.placeholders((key,), text)
-    parts = PartReader(scope, known.misconceptions).read_all(shape.find)
+    parts = PartReader(scope, known.misconceptions, letters_are_free=not known.issued).read_all(shape.find)
     keep = _keep(scope, shape.keep)
     if shape.figure and known.figures is not None and shape.figure not in known.figures:
         remedy = near_or_all(shape.figure, known.figures)
@@ -195,7 +193,7 @@ def _cells_there(scope: Scope, rows: Collection[RowGiven], tables: Mapping[str, 
 def question_from_bundle(source: str) -> DrawableQuestion:
     """The question of a bundle; raises ProblemsFound where it is not one, or not one that this version can read."""
     text, tables, misconceptions = opened_bundle(source)
-    question, problems = question_from_text(text, STORED, tables, Known(misconceptions))
+    question, problems = question_from_text(text, STORED, tables, Known(misconceptions, issued=True))
     if question is None:
         raise ProblemsFound(problems)
     return question

@@ -10,7 +10,19 @@ from witnessmark.files.shapes.yaml_text import Path
 from witnessmark.maths.dimensions import DimensionError, described, dimension_of
 from witnessmark.maths.printing.plain import plain
 from witnessmark.maths.quantities import Dimension, unit
-from witnessmark.maths.syntax import FUNCTIONS, Binary, Call, Comparison, Tree, is_name, names_in, parse
+from witnessmark.maths.syntax import (
+    FUNCTIONS,
+    Binary,
+    Call,
+    Comparison,
+    Minus,
+    Name,
+    Tree,
+    is_name,
+    names_in,
+    parse,
+    substituted,
+)
 from witnessmark.questions.model.constants import CONSTANTS
 from witnessmark.words.errors import FormulaError
 from witnessmark.words.nearest import near, near_or_all
@@ -41,13 +53,16 @@ class Scope:
     line_dimensions: dict[str, Dimension] = field(default_factory=dict)
     formulas: dict[str, Tree] = field(default_factory=dict)
     used: dict[str, Path] = field(default_factory=dict)
+    issued: bool = False
 
     def claim(self, path: Path, name: str, what: str, at_key: bool = True) -> bool:
         """Gives a name to its owner; a problem where it is no name, reserved, or taken."""
         add = self.placed.add_key if at_key else self.placed.add
-        if not is_name(name):
-            remedy = f"type {name}_" if keyword.iskeyword(name) else ""
-            add("not-a-name", path, NAME_FORM, f"'{name}'", remedy)
+        if keyword.iskeyword(name):
+            found = f"'{name}', a word that formulas keep for themselves"
+            add("name-taken", path, "a name that is not taken", found, f"type {name}_ and add symbol: {name}")
+        elif not is_name(name):
+            add("not-a-name", path, NAME_FORM, f"'{name}'")
         elif name in FUNCTIONS or name in CONSTANTS:
             kind = "function" if name in FUNCTIONS else "constant"
             add("name-taken", path, "a name that is not taken", f"'{name}', which is a {kind}", f"type {name}_1, say")
@@ -111,10 +126,36 @@ class Scope:
         wanted = unit(unit_name).dimension
         if found is None:
             return False
+        if found == wanted and self._is_difference(tree, unit_name):
+            expected = f"a unit of differences for {what}, since {unit_name} has a zero of its own"
+            self.placed.add(
+                "difference-of-temperatures", path, expected, f"'{plain(tree)}'", "type unit: K, or delta_degC"
+            )
+            return False
         if found != wanted:
             shown = f"{what} in {unit_name}, {described(wanted)}" if unit_name else f"{what} as a pure number"
             self.placed.add("wrong-dimension", path, shown, f"'{plain(tree)}', {described(found)}")
         return found == wanted
+
+    def _is_difference(self, tree: Tree, unit_name: str) -> bool:
+        """True of a difference of two temperatures (`T_2 - T_1`) in a unit whose zero is not that of kelvin."""
+        return (
+            not self.issued and bool(unit(unit_name).offset) and self._zeros_in(substituted(tree, self.formulas)) == 0
+        )
+
+    def _zeros_in(self, tree: Tree) -> float | None:
+        """How often the zero of a temperature scale goes into a value: 1 for a temperature, 0 for a difference of two;
+        None for what is neither."""
+        match tree:
+            case Name(name=name) if self.units.get(name):
+                return 1.0 if unit(self.units[name]).offset else None
+            case Minus(of=of) | Call(function="abs", arguments=(of,)):
+                zeros = self._zeros_in(of)
+                return None if zeros is None else -zeros
+            case Binary(op="+" | "-" as op, left=left, right=right):
+                first, second = self._zeros_in(left), self._zeros_in(right)
+                return None if first is None or second is None else first + (second if op == "+" else -second)
+        return None
 
     def placeholders(self, path: Path, text: str) -> None:
         """A problem for every {name} of a text that names nothing the student is given."""
@@ -126,10 +167,19 @@ class Scope:
             skip = text[: match.start()].count(match[0])
             place = self.placed.text.place_inside(path, match[0], skip=skip)
             known = {*self.units, *self.words}
-            hint = near(name, known) if name else "a brace stands only round the name of a given"
+            hint = _hint_of_braces(name, known)
             if name and not hint:
                 hint = f"known here: {', '.join(sorted(known))}" if known else "none is known here"
             self.placed.add_at("unknown-placeholder", place, "the name of a given or a table cell", match[0], hint)
+
+
+def _hint_of_braces(name: str | None, known: Iterable[str]) -> str:
+    if not name:
+        return "a brace stands only round the name of a given"
+    if "," in name:
+        each = ", ".join(f"{{{part.strip()}}}" for part in name.split(",") if part.strip())
+        return f"each name has braces of its own; type {each}"
+    return near(name, known)
 
 
 def _sides(tree: Tree, names: Names) -> str:

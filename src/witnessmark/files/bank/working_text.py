@@ -26,17 +26,26 @@ class Right:
     names: tuple[str, ...] = ()
 
 
+def stub_of(key: str) -> str:
+    """A misconception on one line, ready to paste and to fill in."""
+    return f'{key}: {{believes: "...", shows: "...", say: "...", demonstrate: "..."}}'
+
+
 def at_least_none(marks: Decimal) -> Decimal:
     """Marks that a line or slip can have: none in the place of less, which is told as a problem and makes no part."""
     return max(marks, Decimal(0))
 
 
 class WorkingReader:
-    """Reads the expressions of one question's finds in order; `quantities` are the letters of the numbers so far."""
+    """Reads the expressions of one question's finds in order; `quantities` are the letters of the numbers so far.
 
-    def __init__(self, scope: Scope, misconceptions: Collection[str] | None) -> None:
+    `letters_are_free`: no given may have the letter of a part, as it may in a question that went out before this rule.
+    """
+
+    def __init__(self, scope: Scope, misconceptions: Collection[str] | None, letters_are_free: bool = True) -> None:
         self.scope, self.placed = scope, scope.placed
-        self.misconceptions = misconceptions
+        self.misconceptions, self.letters_are_free = misconceptions, letters_are_free
+        self.unknown: set[str] = set()
         self.quantities: list[str] = []
 
     def lines(
@@ -157,9 +166,10 @@ class WorkingReader:
         return tree
 
     def misconception(self, path: Path, key: str) -> None:
-        """A problem where the bank has no such misconception."""
-        if self.misconceptions is not None and key not in self.misconceptions:
-            remedy = near(key, self.misconceptions) or f"add {key}: to misconceptions.yaml"
+        """A problem where the bank has no such misconception; each is told once in a file."""
+        if self.misconceptions is not None and key not in {*self.misconceptions, *self.unknown}:
+            self.unknown.add(key)
+            remedy = near(key, self.misconceptions) or f"add to misconceptions.yaml: {stub_of(key)}"
             self.placed.add("unknown-misconception", path, "a key of misconceptions.yaml", f"'{key}'", remedy)
 
     def keeps(self, path: Path, keeps: Decimal, marks: Decimal) -> None:

@@ -20,6 +20,7 @@ _KINDS = {
     "model_attributes_type": ("keys and values", "type key: value"),
     "literal_error": ("a list of options, or the word values", "type values to offer the answer and what slips give"),
 }
+EXPRESSIONS = ("answer", "value", "judge", "expression")
 _REMEDIES = {
     "level": "1 recall of one relation, 2 two steps, 3 several",
     "tolerance": "type it like 1 %",
@@ -45,9 +46,15 @@ def _add(placed: Placed, misfit: ShapeError) -> None:
         placed.add_key("missing-key", path[:-1], f"the key '{last}'", "none", f"add {last}:")
     elif misfit.kind == "extra_forbidden":
         expected = f"one of {', '.join(misfit.allowed)}"
-        placed.add_key("unknown-key", path, expected, f"'{last}'", near(last, misfit.allowed))
+        split = (
+            "a comma in braces begins a new key; put the text with the comma in quotes" if misfit.found is None else ""
+        )
+        placed.add_key("unknown-key", path, expected, f"'{last}'", near(last, misfit.allowed) or split)
     elif misfit.kind == "union_tag_not_found":
         _add_kindless(placed, misfit)
+    elif misfit.kind == "string_type" and last in EXPRESSIONS and isinstance(misfit.found, list):
+        remedy = "write the one formula; each number that is asked is a find of its own"
+        placed.add("wrong-value", path, "one expression", shown(misfit.found), remedy)
     elif misfit.kind in _KINDS:
         expected, remedy = _KINDS[misfit.kind]
         placed.add("wrong-value", path, expected, shown(misfit.found), _REMEDIES.get(last, remedy))

@@ -35,7 +35,7 @@ class Hypothesis:
     """One explanation: a method, which own results it starts from (indices), a factor, and its place on the ladder.
 
     `off` is what a rule of the task took off to give `marks`; `cut_off` tells that further digits were left out where
-    the last one should have been rounded.
+    the last one should have been rounded; `told` that the student is told how the number arises.
     """
 
     kind: str
@@ -50,6 +50,7 @@ class Hypothesis:
     done: tuple[str, ...] = ()
     off: Decimal = Decimal(0)
     cut_off: bool = False
+    told: bool = True
 
 
 def hypotheses(
@@ -77,7 +78,8 @@ def edit_hypotheses(
             prior = PRIOR_OF_KIND[kind] * e.weight / total
             for own in starts:
                 marks = rules.unknown_method
-                found.append(Hypothesis(kind, 7, Verdict.EDIT, e.method, own, prior=prior, marks=marks, done=e.done))
+                edit = Hypothesis(kind, 7, Verdict.EDIT, e.method, own, prior=prior, marks=marks, done=e.done)
+                found.append(replace(edit, told=e.is_one_thing))
     return tuple(found)
 
 

@@ -1,5 +1,6 @@
 """Sentences for the student: what happened, in their own numbers, in words that a sixteen-year-old understands."""
 
+import re
 from decimal import Decimal
 
 from witnessmark.marking.hypotheses.hypotheses import Hypothesis
@@ -8,11 +9,14 @@ from witnessmark.maths.printing.numbers import quantity_text
 from witnessmark.maths.printing.sentence import in_sentence
 from witnessmark.maths.printing.units import unit_text
 from witnessmark.maths.quantities import from_si
+from witnessmark.maths.syntax import parse
+from witnessmark.maths.tidying import tidied
 from witnessmark.questions.model.kinds import lines_of
 from witnessmark.questions.model.question import Question
 from witnessmark.questions.working.methods import NumberPlace
 
 WILL_LOOK = "your teacher will look at your working"
+IN_BRACES = re.compile(r"\{([^{}]*)\}")
 POWER_WORDS = {1: "ten", 2: "a hundred", 3: "a thousand", 6: "a million", 9: "a thousand million"}
 
 
@@ -55,10 +59,24 @@ def because(place: NumberPlace, h: Hypothesis, question: Question, read_as: str,
             between = h.factor.conversion
             return f"Your method is right, but a conversion between {between} went wrong on the way to {read_as}."
         case "edit" | "two edits":
-            return f"{read_as} is what comes out as if {' and '.join(h.done)}; {WILL_LOOK}."
+            if not h.told:
+                return empty_sentence(Verdict.EDIT, "")
+            return f"{read_as} is what comes out if {_done(h, question)}; {WILL_LOOK}."
         case "slip and power of ten":
             return f"{_slip_text(place, h, question, read_as)} The power of ten is off as well."
     return _slip_text(place, h, question, read_as)
+
+
+def note_of_edit(h: Hypothesis, question: Question, read_as: str) -> str:
+    """What the teacher alone is told of an edit: the formula that gives the number, and what differs in it."""
+    formula = in_sentence(tidied(h.method.formula), symbols_of(question))
+    return f"{read_as} is what {formula} gives with this student's numbers: {_done(h, question)}"
+
+
+def _done(h: Hypothesis, question: Question) -> str:
+    """What was done, its formulas in symbols."""
+    symbols = symbols_of(question)
+    return " and ".join(IN_BRACES.sub(lambda found: in_sentence(parse(found[1]), symbols), done) for done in h.done)
 
 
 def _slip_text(place: NumberPlace, h: Hypothesis, question: Question, read_as: str) -> str:
@@ -80,6 +98,14 @@ def unit_sentence(unit_name: str, foreign: str) -> str:
     if foreign:
         return f"The number is right, but {unit_text(foreign)} cannot be the unit here; it is {asked}."
     return f"The number is right; write its unit, {asked}, beside it."
+
+
+def unit_as_well_sentence(unit_name: str, foreign: str) -> str:
+    """What is added where the method is wrong and the unit too."""
+    asked = unit_text(unit_name) or "a pure number"
+    if foreign:
+        return f"The unit is off as well: {unit_text(foreign)} cannot be the unit here; it is {asked}."
+    return f"Its unit, {asked}, is missing as well."
 
 
 def converted_sentence(read_as: str, between: str, unit_name: str) -> str:
@@ -107,4 +133,6 @@ def empty_sentence(verdict: Verdict, reason: str) -> str:
         case Verdict.UNREADABLE:
             return f"This entry could not be read ({reason}); your teacher will look at it." if reason else (
                 "This entry could not be read; your teacher will look at it.")  # fmt: skip
+        case Verdict.EDIT:
+            return f"This is not the right value; {WILL_LOOK}."
     return f"This is not the right value, and no known method gives it; {WILL_LOOK}."

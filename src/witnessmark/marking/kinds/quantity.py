@@ -23,7 +23,7 @@ from witnessmark.questions.model.parts import Line
 from witnessmark.questions.model.question import Question
 from witnessmark.questions.sheet.task import Rules
 from witnessmark.questions.working.evaluation import before_rounding, names_between, names_in_full
-from witnessmark.questions.working.methods import NumberPlace
+from witnessmark.questions.working.methods import NumberPlace, dimension_worked
 from witnessmark.questions.working.working import Columns, envelopes, widened_as_written, worked
 from witnessmark.reading.column.columns import ColumnReading, read_column
 
@@ -213,12 +213,25 @@ def _numbers(reading: ColumnReading, j: int, place: NumberPlace) -> Numbers:
 
 
 def _unit_cost(b: Bench, place: NumberPlace, reading: ColumnReading, j: int, climbed: Climbed) -> Hundredths:
-    """Hundredths that a missing unit, or one of another dimension, takes off; a conversion has paid for it already."""
+    """Hundredths that a missing unit, or one of another dimension, takes off; a conversion, or a slip whose own unit
+    that is, has paid for it already."""
     missing = hundredths(b.rules.unit_missing) if needs_unit(place) else 0
     converted = np.array([h.kind == "conversion" for h in climbed.candidates] + [False])[climbed.named]
-    foreign = np.where(converted, 0, hundredths(b.rules.wrong_unit))
+    follows = _follows_from_slip(b, reading, j, climbed)
+    foreign = np.where(converted | follows, 0, hundredths(b.rules.wrong_unit))
     cost = np.where(reading.unit_missing[:, j], missing, 0)
     return np.where(reading.dimension_fits[:, j], cost, foreign).astype(np.int64)
+
+
+def _follows_from_slip(b: Bench, reading: ColumnReading, j: int, climbed: Climbed) -> npt.NDArray[np.bool_]:
+    """True where the unit of another dimension is just that of what the slip works out (a mass for a force, in kg)."""
+    follows = np.zeros(b.size, np.bool_)
+    bare = np.array([h.method.bare and h.verdict is Verdict.SLIP for h in climbed.candidates] + [False])
+    for i in np.flatnonzero(bare[climbed.named] & ~reading.dimension_fits[:, j] & np.isfinite(reading.si[:, j])):
+        written = reading.reading(int(i)).readings[j].unit
+        method = climbed.candidates[int(climbed.named[i])].method
+        follows[i] = dimension_worked(method, b.plan.dimensions) == unit(written).dimension
+    return follows
 
 
 def _further_cost(

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 
+from witnessmark.maths.printing.pieces import FUNCTION_NAMES
 from witnessmark.maths.printing.plain import ATOM, BINDING, POWER, SIGN, binding
 from witnessmark.maths.printing.symbols import symbol_for
 from witnessmark.maths.printing.units import SUPERSCRIPTS
@@ -26,7 +27,7 @@ def in_sentence(tree: Tree, symbols: Mapping[str, str] | None = None) -> str:
         case Call(function="sqrt", arguments=(of,)):
             return f"√({in_sentence(of, known)})" if binding(of) < ATOM else "√" + in_sentence(of, known)
         case Call(function=function, arguments=arguments):
-            return f"{function}({', '.join(in_sentence(a, known) for a in arguments)})"
+            return f"{FUNCTION_NAMES.get(function, function)}({', '.join(in_sentence(a, known) for a in arguments)})"
         case Binary(op="**", left=left, right=Number(text=text)) if text.isdigit():
             return _held(left, ATOM, known) + text.translate(SUPERSCRIPTS)
         case Binary(op="**", left=left, right=right):

@@ -24,6 +24,8 @@ LONG_NAMES: dict[str, tuple[str, str, str]] = {
     "arcsecond": ("″", "second of arc", "seconds of arc"),
     "revolution": ("rev", "revolution", "revolutions"),
     "rpm": ("rev/min", "revolution per minute", "revolutions per minute"),
+    "delta_degC": ("°C", "degree Celsius", "degrees Celsius"),
+    "delta_degF": ("°F", "degree Fahrenheit", "degrees Fahrenheit"),
     "degC": ("°C", "degree Celsius", "degrees Celsius"),
     "degF": ("°F", "degree Fahrenheit", "degrees Fahrenheit"),
     "litre": ("L", "litre", "litres"),

@@ -9,17 +9,24 @@ from witnessmark.maths.syntax import Tree
 from witnessmark.questions.model.question import Question
 from witnessmark.questions.working.methods import Method, fits_dimension
 
+ONE_THING = 0.6
+"""The least weight of an edit that people make as one mistake."""
 SECOND = 0.3
 """A second edit makes a working this much less plausible."""
 
 
 @dataclass(frozen=True, slots=True)
 class Edited:
-    """A method made by edits: what was done, in words that follow "as if", and its weight among edits."""
+    """A method made by edits: what is done, in words that follow "if" (see `Edit`), and its weight among edits."""
 
     method: Method
     done: tuple[str, ...]
     weight: float
+
+    @property
+    def is_one_thing(self) -> bool:
+        """True of what one person does by one mistake, so that a student is told of it."""
+        return len(self.done) == 1 and self.weight >= ONE_THING
 
 
 def edited_at(right: Method, names: Mapping[str, Dimension], question: Question) -> tuple[Edited, ...]:

@@ -192,13 +192,18 @@ def _proportional(tree: Tree, name: str) -> bool:
 
 def fits_dimension(method: Method, known: Mapping[str, Dimension]) -> bool:
     """True where the method's result has the dimension that is asked; `known` are the dimensions of names."""
+    return dimension_worked(method, known) == unit(method.final.unit).dimension
+
+
+def dimension_worked(method: Method, known: Mapping[str, Dimension]) -> Dimension | None:
+    """The dimension of what the method works out; None where it adds what cannot be added."""
     names = dict(known)
     try:
         for step in method.steps:
             names[step.name] = dimension_of(step.asked.tree, names)
-        return dimension_of(method.final.tree, names) == unit(method.final.unit).dimension
+        return dimension_of(method.final.tree, names)
     except DimensionError:
-        return False
+        return None
 
 
 def millimetre_scale(dimension: Dimension) -> float:

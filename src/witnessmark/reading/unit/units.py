@@ -43,6 +43,9 @@ CUSTOMARY_DIMENSIONS = frozenset(unit(name).dimension for name in CUSTOMARY)
 TURNS = {"Hz": "rev/s", "1/s": "rev/s", "1/min": "rev/min", "1/h": "rev/h"}
 TIMES = {"rev/s": "1/s", "rev/min": "1/min", "rpm": "1/min", "rev/h": "1/h"}
 
+DEGREES = re.compile(r"°|deg(?:r|ree)?s?\.?", re.IGNORECASE)
+OF_DIFFERENCE = re.compile(r"(?:[ΔδΔ∆]|delta)[ _]?(?=°|deg|[cfk]\b|celsius|kelvin)", re.IGNORECASE)
+
 
 @dataclass(frozen=True, slots=True)
 class UnitOption:
@@ -85,6 +88,8 @@ def read_unit(text: str, asked_name: str) -> UnitReading | None:
     asked = asked_unit(asked_name)
     if text.strip(" ()[]").lower() in NO_UNIT_WORDS or text in {"(-)", "[-]"}:
         return UnitReading((UnitOption("", 1.0, 0.0, asked.is_number),))
+    if asked.dimension == TEMPERATURE and (of_degrees := _bare_degrees(text, asked)):
+        return of_degrees
     cut = unit_words(text)
     if cut is None:
         return None
@@ -158,6 +163,22 @@ def _spare(best: UnitOption, fitting: list[Choice]) -> tuple[UnitOption, ...]:
     if not MILLI_OF_FORCE.match(best.name):
         return ()
     return tuple(o for _, o in fitting if o.name == "M" + best.name[1:])
+
+
+def _bare_degrees(text: str, asked: AskedUnit) -> UnitReading | None:
+    """Degrees without a name where a temperature is asked, and a unit after the sign of a difference (`Δ°C`)."""
+    marked = OF_DIFFERENCE.match(text)
+    bare = text[marked.end() :] if marked else text
+    said: tuple[Repair, ...] = ()
+    if DEGREES.fullmatch(bare):
+        bare, said = "degC", (Repair(f"{bare} was read as degrees Celsius.", True),)
+    elif not marked:
+        return None
+    found = read_unit(bare, asked.name)
+    if found is None or not found.fits:
+        return None
+    options = [o for o in found.options if not (marked and not asked.offset and o.offset)]
+    return replace(found, options=tuple(replace(o, repairs=(*o.repairs, *said)) for o in options))
 
 
 def _temperatures(reading: UnitReading, asked: AskedUnit) -> UnitReading:
