@@ -14,9 +14,9 @@ from witnessmark.files.bank.folder import load_bank
 from witnessmark.marking.hypotheses.hypotheses import Hypothesis
 from witnessmark.marking.outcome import Verdict
 from witnessmark.marking.weighing import ladder
-from witnessmark.marking.weighing.habits import IN_FULL, Habits, Ways, habits
+from witnessmark.marking.weighing.habits import IN_FULL, Habits, Own, Ways, habits
 from witnessmark.marking.weighing.ladder import Climbed, Rung, climb
-from witnessmark.marking.weighing.weighing import Fits, Numbers, Setting, likelihood_of_none, room_of
+from witnessmark.marking.weighing.weighing import Fits, Numbers, Setting, likelihood_of_none, room_of, weigh
 from witnessmark.marking.weights import (
     LINE_HABITS,
     NONE_BEYOND,
@@ -28,7 +28,9 @@ from witnessmark.marking.weights import (
 from witnessmark.maths.rounding import to_figures
 from witnessmark.questions.model.constants import CONSTANTS
 from witnessmark.questions.sheet.task import Rules
+from witnessmark.questions.working.evaluation import names_between, names_in_full
 from witnessmark.questions.working.methods import Method, dimensions, methods_at, places
+from witnessmark.questions.working.working import envelopes
 
 HOLE = load_bank(SMALL_BANK).questions["drain-hole"]
 GIVENS = {"tau": np.array([300e6, 200e6]), "d": np.array([0.020, 0.016]), "t": np.array([0.006, 0.0035])}
@@ -153,6 +155,28 @@ def test_the_habits_of_a_question_are_those_of_its_lines_and_of_the_constants_in
     assert set(kept.figures.ravel().tolist()) == {IN_FULL, 4.0, 5.0}
     assert kept.shares.sum() == pytest.approx(1.0)
     assert every.names["F"] == pytest.approx(ways_of(right_at("b")).names["F"])
+
+
+def test_the_habits_of_some_variants_are_theirs_alone() -> None:
+    every = habits(HOLE, GIVENS)
+    some = every.only(np.array([1]))
+    assert some.names["F"].tolist() == every.names["F"][:, [1]].tolist()
+    assert some.names["pi"].tolist() == every.names["pi"].tolist()
+
+
+def test_an_own_result_in_full_gives_the_digits_of_every_number_that_it_was_rounded_from() -> None:
+    """By hand: an own A_s of 376 mm^2 was 375.5 to 376.5, which with 300 MPa makes 112.65 to 112.95 kN, a third of them
+    at each of three numbers; six in ten carry on so, the others with 376 itself (112.8 kN)."""
+    givens = {name: np.full(5, values[0]) for name, values in GIVENS.items()}
+    names, between = names_in_full(HOLE, givens), names_between(HOLE, givens, envelopes(HOLE, givens, 3))
+    own = Own(("A_s",), np.full(5, 376e-6), np.full(5, 0.5e-6), np.full(5, 0.5e-6))
+    setting = Setting(names, between, Ways(HOLE, givens, np.arange(5)), (own,), dimensions(HOLE))
+    carried = Hypothesis("carried", 3, Verdict.CARRIED_FORWARD, right_at("a"), (0,), prior=1.0)
+    written, right = numbers([112.5, 112.7, 112.8, 112.9, 113.1], 4, 1000.0), np.full(5, 113_097.3)
+    found = weigh(written, setting, [carried], right)
+    assert found.row.tolist() == [1, 2, 3]
+    likely = found.posterior / found.none[found.row] * PRIOR_OF_NONE * likelihood_of_none(written, right)[found.row]
+    assert likely.tolist() == pytest.approx([0.6 / 3, 0.6 / 3 + 0.4, 0.6 / 3], rel=1e-6)
 
 
 # The ladder.
