@@ -132,7 +132,7 @@ def test_every_problem_of_a_bank_is_listed_with_its_place(tmp_path: Path) -> Non
 USAGES: Sequence[Sequence[str]] = (
     ("issue",), ("issue", "class"), ("mark",), ("moderate", "class", "AAAA-AAAA", "1a"), ("start", "class"),
     ("no-such-command",), ("issue", "class", "task", "--no-such-option"), ("return", "class"), ("review",),
-    ("remove", "class", "HB01"), ("check",), ("new", "bank"), ("preview",), ("issue", "class", "task", "more"),
+    ("remove", "class"), ("check",), ("new", "bank"), ("preview",), ("issue", "class", "task", "more"),
     ("explain", "class", "AAAA-AAAA"),
 )  # fmt: skip
 
@@ -167,7 +167,7 @@ def test_where_there_is_no_class_that_is_said_and_what_to_type(command: str, tmp
         (("preview", BANK_FOLDER, "drain-hole", "--out", "NEW"), {"file", "variants", "remarks"}),
         (("trial", SMALL_BANK, "drain-hole", "--each", "1"), {"seed", "bend", "kinds", "bands", "methods"}),
         (("start", "NEW", "--title", "x", "--bank", BANK_FOLDER), {"files"}),
-        (("remove", "CLASS", "LW02", "--who", "K. Dekker"), {"student"}),
+        (("remove", "CLASS", "LW02", "--who", "K. Dekker", "--apply"), {"student"}),
     ],
     ids=lambda value: value[0] if isinstance(value, tuple) else "",
 )

@@ -10,7 +10,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 import witnessmark.cli.shared
-from jobs.moderation_books import cell_of, fill
+from jobs.moderation_books import Typed, cell_of, fill
 from jobs.small_class import LATER, NOW, TASK, hand_in, right_answers, sheets_of, small_class, write_task
 from programs import convert
 from witnessmark.cli.main import main
@@ -177,6 +177,18 @@ def test_parts_marked_by_hand_have_a_page_with_their_criteria(folder: Path) -> N
     fresh = return_feedback(folder, TASK, LATER + timedelta(days=2)).gradebook
     assert cell_of(fresh, "HB01", HAND, heads[0], page)[1] == 0.5
     assert run("moderate", folder, fresh).exit_code == 0
+
+
+def test_halves_typed_as_they_are_printed_count_in_the_sum_of_the_criteria(
+    folder: Path, tmp_path: Path, soffice: Path
+) -> None:
+    with open_class(folder).record() as record:
+        part = next(a.part for a in record.sheets(TASK)[0].asks if a.label == HAND)
+    heads = [f"{name} ({marks:f})" for name, marks in part.criteria]  # type: ignore[union-attr]
+    typed: Typed = {("HB01", HAND): {heads[0]: "1½", heads[1]: "½"}, ("LW01", HAND): {heads[0]: "½", heads[1]: 1.5}}
+    book = fill(folder / BOOK, typed, f"Hand {HAND}")
+    worked = convert(soffice, convert(soffice, book, "ods", tmp_path), "xlsx", tmp_path)  # the way that recalculates
+    assert [cell_of(worked, who, HAND, OWN, f"Hand {HAND}")[1] for who in ("HB01", "LW01")] == [2, 2]
 
 
 def test_a_student_code_and_a_label_name_an_answer(folder: Path) -> None:

@@ -217,3 +217,16 @@ def test_results_that_this_program_works_out_otherwise_are_noted(folder: Path) -
     assert done.exit_code == 0
     assert "[results-changed]" in done.output
     assert code not in done.output
+
+
+def test_a_student_gets_a_file_with_what_is_held_and_an_unknown_one_is_told(folder: Path, tmp_path: Path) -> None:
+    file = tmp_path / "HB01.jsonl"
+    done = run("export", folder, file, "--student", "HB01")
+    assert done.exit_code == 0, done.output
+    lines = [json.loads(line) for line in file.read_text(encoding="utf-8").splitlines()]
+    assert (lines[0]["kind"], lines[0]["code"]) == ("student", "HB01")
+    assert {line["student"] for line in lines if "student" in line} == {"HB01"}
+    assert {"entry", "outcome", "journal"} <= {line["kind"] for line in lines}
+    assert not any(other in file.read_text(encoding="utf-8") for other in ("HB02", "LW01", "Oona"))
+    assert "[no-student]" in run("export", folder, tmp_path / "none.jsonl", "--student", "ZZ99").output
+    assert not (tmp_path / "none.jsonl").exists()

@@ -147,7 +147,7 @@ def argv(command: str, folder: Path) -> list[str]:
         "accept": ["accept", str(folder), TASK, "1a", "square-for-round", "--formula", "4*d*t*tau", "--keeps", "1",
                    "--say", "Roll the hole along a ruler.", "--apply", *deciding],
         "return": ["return", str(folder), TASK],
-        "remove": ["remove", str(folder), "HB01", "--who", "K. Dekker"],
+        "remove": ["remove", str(folder), "HB01", "--who", "K. Dekker", "--apply"],
         "counts": ["counts", str(folder), code, _second_return(folder, code) if command == "counts" else "", *deciding],
         "undo": ["undo", str(folder), *deciding],
         "restore": ["restore", str(folder), _first_copy(folder) if command == "restore" else ""],

@@ -7,17 +7,21 @@ import zipfile
 from pathlib import Path
 
 import pytest
+from click.testing import CliRunner
 from openpyxl import load_workbook
 
 from jobs import interrupting
 from jobs.small_class import LATER, NOW, TASK, contents, hand_in, right_answers, sheets_of, small_class
+from witnessmark.cli.main import main
 from witnessmark.files.safe import atomic
+from witnessmark.files.safe.contents import texts_in
 from witnessmark.jobs import removing
 from witnessmark.jobs.issuing import issue
 from witnessmark.jobs.marking import mark
 from witnessmark.jobs.moderating import moderate
-from witnessmark.jobs.removing import remove
+from witnessmark.jobs.removing import planned, remove
 from witnessmark.jobs.returning import return_feedback
+from witnessmark.jobs.reviewing import review
 from witnessmark.questions.sheet.class_table_columns import PAGE
 from witnessmark.words.errors import ProblemsFound
 
@@ -40,6 +44,69 @@ def folder(tmp_path: Path) -> Path:
 def returned(folder: Path) -> set[str]:
     """The files that came back, by path."""
     return {p.relative_to(folder / "returned" / TASK).as_posix() for p in folder.rglob("returned/**/*") if p.is_file()}
+
+
+def test_what_would_go_is_listed_first_and_nothing_is_touched(folder: Path) -> None:
+    return_feedback(folder, TASK, LATER)
+    review(folder, TASK)
+    before = contents(folder)
+    done = CliRunner().invoke(main, ["remove", str(folder), "HB02"])
+    assert done.exit_code == 0, done.output
+    assert contents(folder) == before
+    assert "HB02 Oona Brisk: 1 sheet, 2 returns, " in done.output
+    assert "nothing is touched without --apply" in done.output
+    for path in (f"feedback/{TASK}/HB02.pdf", f"issued/{TASK}/books/HB02.xlsx", f"gradebook-{TASK}.xlsx"):
+        assert f"  {folder / path}\n" in done.output
+    shown = planned(folder, "HB02")
+    after = remove(folder, "HB02", "K. Dekker", LATER)
+    assert (after.sheets, after.returns, after.marks, after.files) == (
+        shown.sheets, shown.returns, shown.marks, shown.files,
+    )  # fmt: skip
+    assert {path.name for path in after.copies} == {path.name for path in shown.copies}
+
+
+def test_nobody_is_removed_without_a_name_of_who_decides(folder: Path) -> None:
+    before = contents(folder)
+    with pytest.raises(ProblemsFound, match="no-reason"):
+        remove(folder, "HB02", " ", LATER)
+    assert contents(folder) == before
+
+
+def test_documents_of_the_class_are_written_anew_without_the_student(folder: Path) -> None:
+    return_feedback(folder, TASK, LATER)
+    review(folder, TASK)
+    code = sheets_of(folder)["HB02"].code
+    names = (f"gradebook-{TASK}.xlsx", f"review-{TASK}.html", f"review-{TASK}.json", f"issued/{TASK}/class-table.xlsx")
+    assert all(texts_in(folder / name, {"HB02", code}) for name in names)
+    done = remove(folder, "HB02", "K. Dekker", LATER)
+    assert set(done.anew) == {folder / name for name in names}
+    assert {name: texts_in(folder / name, {"HB02", "Oona", code}) for name in names} == dict.fromkeys(
+        names, frozenset()
+    )
+    page = load_workbook(folder / names[0])["Answers"]
+    assert {row[0] for row in page.iter_rows(min_row=2, values_only=True)} == {"HB01", "LW01", "LW02"}
+    assert return_feedback(folder, TASK, LATER).kept == (), "it is known again as written by the program"
+
+
+def test_a_gradebook_that_somebody_typed_into_is_told_before_it_goes(folder: Path) -> None:
+    return_feedback(folder, TASK, LATER)
+    book = folder / f"gradebook-{TASK}.xlsx"
+    assert not any("typed into it" in line for line in planned(folder, "HB02").by_hand)
+    edited = load_workbook(book)
+    edited["Answers"]["H2"] = 1
+    edited.save(book)
+    assert any(line.startswith(f"{book}: somebody typed into it") for line in planned(folder, "HB02").by_hand)
+
+
+def test_a_plan_of_visits_that_names_the_student_is_told(folder: Path) -> None:
+    visits = folder / "visits"
+    visits.mkdir()
+    (visits / "Hull.html").write_text("<p>Oona Brisk, HB02</p>", encoding="utf-8")
+    (visits / "Hull.pdf").write_bytes(b"%PDF-1.7 (words that are packed)")
+    (visits / "Loft.html").write_text("<p>LW01</p>", encoding="utf-8")
+    told = planned(folder, "HB02").by_hand
+    plans = {line.split(":")[0] for line in told if "plan of visits" in line}
+    assert plans == {str(visits / "Hull.html"), str(visits / "Hull.pdf")}
 
 
 def test_books_are_found_by_what_stands_in_them_and_nobody_elses_goes(folder: Path) -> None:
@@ -137,7 +204,7 @@ def test_an_interrupted_removal_goes_on_and_nothing_else_runs_before(
         return_feedback(folder, TASK, LATER)
     assert str(caught.value) == (
         f"{folder}: [removal-unfinished] expected no removal under way, found that of HB02, which was interrupted;"
-        f" witnessmark remove {folder} HB02 --who NAME"
+        f" witnessmark remove {folder} HB02 --who NAME --apply"
     )
     assert remove(folder, "HB02", "K. Dekker", LATER).student == "HB02"
     after = contents(folder)

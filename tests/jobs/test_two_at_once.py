@@ -40,7 +40,7 @@ def arguments(command: str, folder: Path, code: str) -> list[str]:
         "mark": ["mark", str(folder), TASK],
         "issue": ["issue", str(folder), TASK],
         "return": ["return", str(folder), TASK],
-        "remove": ["remove", str(folder), "HB01", "--who", "K. Dekker"],
+        "remove": ["remove", str(folder), "HB01", "--who", "K. Dekker", "--apply"],
         "moderate": ["moderate", str(folder), code, "1a", "--marks", "1", "--why", "seen", "--who", "K. Dekker"],
         "undo": ["undo", str(folder), "--who", "K. Dekker", "--why", "too soon"],
     }[command]

@@ -1,6 +1,7 @@
 """The record as JSON lines."""
 
 import json
+from dataclasses import replace
 from decimal import Decimal
 from typing import Any
 
@@ -45,3 +46,28 @@ def test_names_are_exported_only_when_asked_for(issued: Record) -> None:
     sheet = next(line for line in exported(issued, names=True) if line["kind"] == "sheet")
     assert (sheet["student"], sheet["name"], sheet["group"]) == ("A1", "Kim Dekker", "Westhaven")
     assert sheet["more"] == [["phone", "none"]]
+
+
+def test_a_student_gets_what_is_held_of_them_and_nobody_else_is_named(issued: Record) -> None:
+    """Two students; a note on the first names the second's sheet, and a reason the second's name."""
+    first, second = sheets()[:2]
+    issued.add_returns([handed_in(sheet, f"{sheet.student.name}'s 94.2 kN") for sheet in (first, second)], NOW)
+    told = replace(slip(), notes=(f"equal to the right answer of {second.student.code} ({second.code})",))
+    issued.set_outcomes("shear-1", {first.code: {"1.a": told}, second.code: {"1.a": slip()}}, NOW, "marked")
+    issued.moderate(first.code, "1.a", Decimal(2), "R. Vos", f"worked with {second.student.name}", LATER, "Well done.")
+    lines = [json.loads(line) for line in issued.export_student(first.student.code)]
+    whole = json.dumps(lines, ensure_ascii=False)
+    assert not [one for one in (second.student.name, second.student.code, second.code) if f'"{one}' in whole]
+    assert second.student.name not in whole
+    assert second.code not in whole
+    by_kind = {line["kind"]: line for line in lines}
+    assert set(by_kind) == {
+        "task", "sheet", "variant", "return", "entry", "counts", "outcome", "moderation", "words", "journal",
+    }  # fmt: skip
+    assert (by_kind["sheet"]["name"], by_kind["words"]["say"]) == (first.student.name, "Well done.")
+    assert by_kind["outcome"]["body"]["notes"] == ["equal to the right answer of another student (another student)"]
+    assert by_kind["moderation"]["why"] == "worked with another student"
+    assert by_kind["entry"]["raw"] == f"{first.student.name}'s 94.2 kN"
+    mine = [line for line in exported(issued) if line.get("sheet") == first.code]
+    assert [line["kind"] for line in lines if line.get("sheet") == first.code] == [line["kind"] for line in mine]
+    assert issued.export_student("Z9") == ()

@@ -138,7 +138,7 @@ def test_a_script_is_cut_into_its_statements() -> None:
         list(statements("SELECT 1"))
 
 
-@pytest.fixture(params=[1, 2, 3, 5, 6])
+@pytest.fixture
 def kept(request: pytest.FixtureRequest, path: Path) -> Path:
     """A real class as an earlier version kept it: one question, issued from a bank that lay in two folders."""
     with closing(sqlite3.connect(path)) as db:
@@ -146,6 +146,7 @@ def kept(request: pytest.FixtureRequest, path: Path) -> Path:
     return path
 
 
+@pytest.mark.parametrize("kept", [1, 2, 3, 5, 6, 7, 8], indirect=True)
 def test_a_class_of_every_earlier_version_opens_whole(kept: Path) -> None:
     with closing(sqlite3.connect(kept)) as db:
         before = db.execute("SELECT s.code, ask, marks, verdict FROM outcomes JOIN sheets AS s ON s.id = sheet")
@@ -158,6 +159,17 @@ def test_a_class_of_every_earlier_version_opens_whole(kept: Path) -> None:
         assert record.verify() == ()
 
 
+@pytest.mark.parametrize("kept", [7, 8], indirect=True)
+def test_a_class_of_versions_7_and_8_has_its_visit_and_its_teachers_words_and_no_correction(kept: Path) -> None:
+    with Record(kept, question_from_bundle) as record:
+        assert [(visit.student, visit.note) for visit in record.visits()] == [("HB01", "cut a disc from clay")]
+        words = [m.say for by_ask in record.moderations("shear-1").values() for m in by_ask.values()]
+        assert words == ["Look at the slug once more.", ""]
+        assert record.corrections("shear-1") == ()
+    assert version(kept) == LATEST
+
+
+@pytest.mark.parametrize("kept", [1, 2, 3, 5, 6], indirect=True)
 def test_no_path_of_a_bank_stays_in_a_record(kept: Path) -> None:
     assert version(kept) > 3 or b"/tmp/record/old/yard/bank" in kept.read_bytes()
     with Record(kept, question_from_bundle) as record:

@@ -100,7 +100,7 @@ def test_marks_that_the_part_does_not_give_are_refused(marked: Record, marks: st
 
 
 def test_halves_are_refused_where_the_task_gives_whole_marks(marked: Record) -> None:
-    marked.add_task(task(rules=Rules(half_marks=False)), NOW)
+    marked.change_rules(task(rules=Rules(half_marks=False)), "R. Vos", "agreed with the class", NOW)
     with pytest.raises(ProblemsFound) as caught:
         marked.moderate(FIRST, "1.a", Decimal("2.5"), "R. Vos", "a reason", NOW)
     assert str(caught.value) == f"{FIRST}: [marks-out-of-range] expected whole marks from 0 to 3 for 1a, found 2.5"
@@ -108,7 +108,7 @@ def test_halves_are_refused_where_the_task_gives_whole_marks(marked: Record) -> 
 
 @pytest.mark.parametrize(("half_marks", "given"), [(False, "0 1 2 3"), (True, "0 0.5 1 1.5 2 2.5 3")])
 def test_every_step_of_marks_that_the_task_gives_may_stand(marked: Record, half_marks: bool, given: str) -> None:
-    marked.add_task(task(rules=Rules(half_marks=half_marks)), NOW)
+    marked.change_rules(task(rules=Rules(half_marks=half_marks)), "R. Vos", "agreed with the class", NOW)
     for marks in map(Decimal, given.split()):
         marked.moderate(FIRST, "1.a", marks, "R. Vos", "a reason", NOW)
         assert marked.outcomes("shear-1")[FIRST]["1.a"].marks == marks

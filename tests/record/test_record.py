@@ -78,15 +78,26 @@ def test_a_task_keeps_its_rules_exactly(record: Record) -> None:
     assert record.tasks() == ("shear-1",)
 
 
-def test_a_changed_rule_is_stored_with_a_journal_row_and_the_same_task_without(issued: Record) -> None:
+def test_a_changed_title_is_stored_with_a_journal_row_and_the_same_task_without(issued: Record) -> None:
+    other = replace(task(), title="Shear, punching and rivets")
     issued.add_task(task(), LATER)
-    issued.add_task(task(rules=Rules(figures=2)), LATER)
-    issued.add_task(task(rules=Rules(figures=2)), LATER)
+    issued.add_task(other, LATER)
+    issued.add_task(other, LATER)
     assert [(row.event, row.why) for row in issued.journal("shear-1") if row.event is Event.TASK] == [
         (Event.TASK, "set"),
         (Event.TASK, "changed"),
     ]
+    assert issued.sheets("shear-1")[0].task == other
+
+
+def test_an_issued_task_keeps_its_rules_until_they_are_changed_on_purpose(issued: Record) -> None:
+    before = issued.journal()
+    issued.add_task(task(rules=Rules(figures=2)), LATER)
+    assert issued.sheets("shear-1")[0].task.rules == Rules()
+    assert issued.journal() == before
+    issued.change_rules(task(rules=Rules(figures=2)), "R. Vos", "two figures were agreed", LATER)
     assert issued.sheets("shear-1")[0].task.rules.figures == 2
+    assert [(row.who, row.why) for row in issued.journal()[len(before) :]] == [("R. Vos", "two figures were agreed")]
 
 
 def test_an_issued_task_keeps_its_questions(issued: Record) -> None:

@@ -6,7 +6,14 @@ from typing import TypedDict, Unpack
 
 import click
 
-from witnessmark.cli import moderate_command, record_commands, shared, teaching_commands, year_commands
+from witnessmark.cli import (
+    correct_command,
+    moderate_command,
+    record_commands,
+    shared,
+    teaching_commands,
+    year_commands,
+)
 from witnessmark.cli.output import Shown, run
 from witnessmark.cli.shared import ANYWHERE, CLASS, Day, for_all, for_task
 
@@ -332,7 +339,8 @@ def demo(folder: Path, as_json: bool) -> None:
 
 
 for command in (
-    moderate_command.moderate, record_commands.history, record_commands.undo, record_commands.restore,
-    record_commands.export, record_commands.remove, *teaching_commands.COMMANDS, *year_commands.COMMANDS,
+    moderate_command.moderate, correct_command.correct, record_commands.history, record_commands.undo,
+    record_commands.restore, record_commands.export, record_commands.remove, *teaching_commands.COMMANDS,
+    *year_commands.COMMANDS,
 ):  # fmt: skip
     main.add_command(command)

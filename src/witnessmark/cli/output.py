@@ -15,6 +15,7 @@ import click
 
 from witnessmark.cli.accept_lines import accepted_data, accepted_lines, shared_lines
 from witnessmark.cli.check_lines import data_of, lines_of
+from witnessmark.cli.correct_lines import corrected_data, corrected_lines
 from witnessmark.cli.explained import explained_data, explained_lines
 from witnessmark.cli.moderate_lines import file_data, file_lines, waiting_line
 from witnessmark.cli.record_lines import (
@@ -27,6 +28,7 @@ from witnessmark.cli.record_lines import (
     verified_data,
     verified_lines,
 )
+from witnessmark.cli.removed_lines import removed_data, removed_lines
 from witnessmark.cli.returns_lines import (
     chosen_data,
     chosen_lines,
@@ -54,6 +56,7 @@ if TYPE_CHECKING:
     from witnessmark.jobs.accepting import Accepted
     from witnessmark.jobs.authoring import Begun
     from witnessmark.jobs.checking import Checked
+    from witnessmark.jobs.correcting import TaskCorrected
     from witnessmark.jobs.counting import Chosen
     from witnessmark.jobs.demonstrating import Demonstrated
     from witnessmark.jobs.explaining import AnswerExplained
@@ -298,6 +301,10 @@ class Shown:
         """The result of `plan`."""
         self.say(planned_data(done), planned_lines(done))
 
+    def corrected(self, done: TaskCorrected) -> None:
+        """The result of `correct`."""
+        self.say(corrected_data(done), corrected_lines(done))
+
     def verified(self, done: Verified) -> None:
         """The result of `check` on a class."""
         self.list_problems(done.problems)
@@ -317,12 +324,7 @@ class Shown:
 
     def removed(self, done: Removal) -> None:
         """The result of `remove`."""
-        counts = f"{counted(done.sheets, 'sheet')} and {counted(len(done.files), 'file')} removed"
-        cleared = f"{len(done.copies)} copies of the record cleared of it" if done.copies else "no copy held it"
-        said = f"{done.student}: {counts}, {cleared}. Look by hand for:"
-        data = {"student": done.student, "sheets": done.sheets, "files": done.files, "copies": done.copies,
-                "by_hand": done.by_hand}  # fmt: skip
-        self.say(data, [said, *(f"  {what}" for what in done.by_hand)])
+        self.say(removed_data(done), removed_lines(done))
 
     def demonstrated(self, done: Demonstrated) -> None:
         """The result of `demo`."""

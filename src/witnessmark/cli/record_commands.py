@@ -55,21 +55,36 @@ def restore(folder: Path, copy: str, as_json: bool) -> None:
 @click.argument("folder", metavar="CLASS", type=CLASS)
 @click.argument("file", type=ANYWHERE)
 @click.option("--names", is_flag=True, help="With students' names; without it, their codes alone.")
+@click.option("--student", default="", metavar="CODE", help="What is held of one student, for that student.")
 @for_all
-def export(folder: Path, file: Path, names: bool, as_json: bool) -> None:
-    """Write a class's record into a FILE, as lines of JSON."""
+def export(folder: Path, file: Path, names: bool, student: str, as_json: bool) -> None:
+    """Write a class's record into a FILE, as lines of JSON.
+
+    With --student it is what is held of one student, by name, and others who are named in it are left out.
+    """
     from witnessmark.jobs import exporting
 
-    run("export", as_json, lambda shown: shown.exported(exporting.export(folder, file, names)))
+    def done() -> exporting.Exported:
+        return exporting.export_student(folder, file, student) if student else exporting.export(folder, file, names)
+
+    run("export", as_json, lambda shown: shown.exported(done()))
 
 
 @click.command()
 @click.argument("folder", metavar="CLASS", type=CLASS)
 @click.argument("student")
-@click.option("--who", required=True, help="Who asks for it.")
+@click.option("--who", default="", help="Who decides; with --apply.")
+@click.option("--apply", is_flag=True, help="Do it; without this it is only shown.")
 @for_all
-def remove(folder: Path, student: str, who: str, as_json: bool) -> None:
-    """Remove all data of one STUDENT (a code), on request."""
+def remove(folder: Path, student: str, who: str, apply: bool, as_json: bool) -> None:
+    """Remove all data of one STUDENT (a code), on request.
+
+    Lists what would go, and touches nothing, unless --apply is given. Documents of the class that hold the student are
+    written anew without. It cannot be undone.
+    """
     from witnessmark.jobs import removing
 
-    run("remove", as_json, lambda shown: shown.removed(removing.remove(folder, student, who, shared.now())))
+    def done() -> removing.Removal:
+        return removing.remove(folder, student, who, shared.now()) if apply else removing.planned(folder, student)
+
+    run("remove", as_json, lambda shown: shown.removed(done()))

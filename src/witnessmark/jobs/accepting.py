@@ -253,7 +253,8 @@ def _marked_by(
         for s in sheets
     }
     task_key = sheets[0].task.key
-    return proposals(changed, record.returns(task_key), record.differences(task_key))
+    differences, corrections = record.differences(task_key), record.corrections(task_key)
+    return proposals(changed, record.returns(task_key), differences, corrections=corrections)
 
 
 def _changes(record: Record, sheets: Sequence[Sheet], outcomes: Outcomes) -> tuple[MarkChange, ...]:

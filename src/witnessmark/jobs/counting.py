@@ -53,7 +53,12 @@ def choose(
             keys = [ask.key for ask in asks] or None
             changed = record.choose_return(sheet.code, number, who, why, now, keys)
             sheets = {s.code: s for s in record.sheets(task_key)}
-            outcomes = proposals(sheets, record.returns(task_key), record.differences(task_key))
+            outcomes = proposals(
+                sheets,
+                record.returns(task_key),
+                record.differences(task_key),
+                corrections=record.corrections(task_key),
+            )
             changes = record.set_outcomes(task_key, outcomes, now, f"return {number} counts: {why}", who)
         names = {ask.key: ask.label for ask in sheet.asks}
         marks = tuple(

@@ -133,7 +133,9 @@ def _mark(
                 _give_day(record, [sheets[code] for code in sheets if code in named], came, now)
             replaced = _decide(record, task_key, read.returns, replace, now) if replace else 0
             differences = record.differences(task_key)
-            outcomes = proposals(sheets, record.returns(task_key), differences, faults.append)
+            outcomes = proposals(
+                sheets, record.returns(task_key), differences, faults.append, record.corrections(task_key)
+            )
             why = f"marked; what differed was replaced: {replace.why}" if replace and replaced else "marked"
             changes = record.set_outcomes(task_key, outcomes, now, why)
         standing = record.outcomes(task_key)

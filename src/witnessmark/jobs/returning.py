@@ -19,6 +19,7 @@ from witnessmark.jobs.issuing import file_name
 from witnessmark.jobs.opened import Progress, alone, no_progress, open_class
 from witnessmark.jobs.standings import TaskRead, read_task_standing
 from witnessmark.questions.sheet.task import Sheet
+from witnessmark.record.record import Record
 from witnessmark.words.errors import ProblemsFound
 from witnessmark.words.faults import Fault
 from witnessmark.words.problems import Place, Problem
@@ -63,27 +64,32 @@ def return_feedback(class_path: Path, task_key: str, now: datetime, progress: Pr
 
 def _return_feedback(class_path: Path, task_key: str, now: datetime, progress: Progress) -> Returned:
     opened = open_class(class_path)
+    made, book_name = Documents(), f"gradebook-{task_key}.xlsx"
     with opened.record() as record:
         read = read_task_standing(record, task_key)
         sheets, outcomes = read.sheets, read.outcomes
-        proposals, moderations = record.proposals(task_key), record.moderations(task_key)
+        if outcomes:
+            made.add(book_name, lambda: gradebook_file(opened.title, record, task_key, now))
     marked = tuple(sheet for sheet in sheets if sheet.code in outcomes)
     if not marked:
         remedy = f"witnessmark mark {class_path} {task_key}"
         raise ProblemsFound([Problem("not-marked", Place(str(class_path)), "a marked task", task_key, remedy)])
-    made = Documents()
     for n, sheet in enumerate(marked, 1):
         name, make = f"feedback/{task_key}/{file_name(sheet)}.pdf", partial(_feedback, sheet, read)
         made.add(name, make, sheet.student)
         progress("feedback", n, len(marked))
-    book_name = f"gradebook-{task_key}.xlsx"
-    out = read.out(now.astimezone().date())
-    data = partial(gradebook_data, opened.title, sheets, outcomes, proposals, moderations, read.attempts(), out)
-    made.add(book_name, lambda: gradebook(data(), now))
     spared = sparing_typed(class_path, {name: made.files.pop(name) for name in (book_name,) if name in made.files})
     write_together(class_path, {**made.files, **spared.files})
     book = class_path / spared.names.get(book_name, book_name)
     return Returned(marked, opened.feedback(task_key), book, tuple(made.faults), spared.kept)
+
+
+def gradebook_file(title: str, record: Record, task_key: str, now: datetime) -> bytes:
+    """The gradebook of a task of the class of this title, as the record has it."""
+    read, today = read_task_standing(record, task_key), now.astimezone().date()
+    proposals, moderations = record.proposals(task_key), record.moderations(task_key)
+    data = gradebook_data(title, read.sheets, read.outcomes, proposals, moderations, read.attempts(), read.out(today))
+    return gradebook(data, now)
 
 
 def _feedback(sheet: Sheet, read: TaskRead) -> bytes:

@@ -8,13 +8,13 @@ from typing import Any
 
 from witnessmark.documents.review.page import review_page
 from witnessmark.files.safe.atomic import write_together
-from witnessmark.jobs.opened import alone, open_class
+from witnessmark.jobs.opened import alone, not_issued, open_class
 from witnessmark.maths.printing.plain import plain
+from witnessmark.record.record import Record
 from witnessmark.review import sentences
 from witnessmark.review.class_review import ClassReview, class_review
 from witnessmark.review.shared_methods import NOT_SEARCHED, Searched, SharedMethod, search
 from witnessmark.words.errors import ProblemsFound
-from witnessmark.words.problems import Place, Problem
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,17 +37,22 @@ def review(class_path: Path, task_key: str) -> Reviewed:
 def _review(class_path: Path, task_key: str) -> Reviewed:
     opened = open_class(class_path)
     with opened.record() as record:
-        sheets, outcomes = record.sheets(task_key), record.outcomes(task_key)
-    if not sheets:
-        remedy = f"witnessmark issue {class_path} {task_key}"
-        raise ProblemsFound([Problem("not-issued", Place(str(class_path)), "a task that was issued", task_key, remedy)])
-    misconceptions = {k: m for s in sheets for v in s.variants for k, m in v.question.misconceptions.items()}
-    found = class_review(f"{opened.title}: {sheets[0].task.title}", sheets, outcomes, misconceptions)
-    found = replace(found, searched=search(sheets, outcomes))
-    page, data = class_path / f"review-{task_key}.html", class_path / f"review-{task_key}.json"
-    told = json.dumps(as_json(found), indent=1, ensure_ascii=False).encode(errors="backslashreplace")
-    write_together(class_path, {page.name: review_page(found).encode(), data.name: told})
+        if not record.sheets(task_key):
+            raise ProblemsFound([not_issued(class_path, task_key)])
+        found, files = review_files(opened.title, record, task_key)
+    write_together(class_path, files)
+    page, data = (class_path / name for name in files)
     return Reviewed(found, page, data, class_path, task_key)
+
+
+def review_files(title: str, record: Record, task_key: str) -> tuple[ClassReview, dict[str, bytes]]:
+    """The review of a task of the class of this title, and its page and its JSON by their names."""
+    sheets, outcomes = record.sheets(task_key), record.outcomes(task_key)
+    misconceptions = {k: m for s in sheets for v in s.variants for k, m in v.question.misconceptions.items()}
+    found = class_review(f"{title}: {sheets[0].task.title}", sheets, outcomes, misconceptions)
+    found = replace(found, searched=search(sheets, outcomes))
+    told = json.dumps(as_json(found), indent=1, ensure_ascii=False).encode(errors="backslashreplace")
+    return found, {f"review-{task_key}.html": review_page(found).encode(), f"review-{task_key}.json": told}
 
 
 def as_json(found: ClassReview) -> dict[str, Any]:

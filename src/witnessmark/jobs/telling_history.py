@@ -21,6 +21,8 @@ from witnessmark.words.problems import Place, Problem
 OF_TASK = {
     Event.ACCEPTED: "a slip was accepted for the task",
     Event.DROPPED: "a slip was no longer accepted for the task",
+    Event.CORRECTED: "the task was corrected",
+    Event.UNCORRECTED: "a correction of the task was taken back",
 }
 
 
@@ -135,7 +137,7 @@ def _sentence(row: JournalRow) -> str:
             return f"the teacher's {before} was taken back; the machine's {after} stands"
         case Event.TOLD:
             return f"the student is told: {row.detail}" if row.detail else "the words for the student were taken back"
-        case Event.ACCEPTED | Event.DROPPED:
+        case Event.ACCEPTED | Event.DROPPED | Event.CORRECTED | Event.UNCORRECTED:
             return f"{OF_TASK[row.event]}: {row.detail}"
         case Event.UNDONE:
             return f"taken back: {row.detail}"

@@ -12,11 +12,13 @@ REMOVING = ".removing.json"
 
 @dataclass(frozen=True, slots=True)
 class Pending:
-    """A student whose data is being removed: code, name, and the codes of the sheets that were issued."""
+    """A student whose data is being removed: code, name, the codes of the sheets that were issued, and the documents of
+    the class (paths in its folder, with `/`) that are to be written anew."""
 
     student: str
     name: str
     sheets: tuple[str, ...]
+    anew: tuple[str, ...] = ()
 
 
 def as_bytes(whose: Pending) -> bytes:
@@ -31,7 +33,8 @@ def pending(class_path: Path) -> Pending | None:
         return None
     try:
         found = json.loads(file.read_bytes())
-        return Pending(str(found["student"]), str(found["name"]), tuple(map(str, found["sheets"])))
+        sheets, anew = (tuple(map(str, found.get(key, ()))) for key in ("sheets", "anew"))
+        return Pending(str(found["student"]), str(found["name"]), sheets, anew)
     except (OSError, ValueError, KeyError, TypeError) as error:
         expected, remedy = "what an interrupted removal left", "remove the student once more, then delete this file"
         raise ProblemsFound([Problem("removal-unreadable", Place(str(file)), expected, str(error), remedy)]) from error
@@ -41,6 +44,6 @@ def refuse_unfinished(class_path: Path) -> None:
     """ProblemsFound while a removal waits to be finished: anything else could bring the student back."""
     whose = pending(class_path)
     if whose is not None:
-        remedy = f"witnessmark remove {class_path} {whose.student} --who NAME"
+        remedy = f"witnessmark remove {class_path} {whose.student} --who NAME --apply"
         expected, found = "no removal under way", f"that of {whose.student}, which was interrupted"
         raise ProblemsFound([Problem("removal-unfinished", Place(str(class_path)), expected, found, remedy)])

@@ -9,7 +9,8 @@ from witnessmark.words.checks import expect, expect_marks, expect_share
 
 
 class Verdict(StrEnum):
-    """The verdicts, as strings. `wrong` is for choices and judgements, where there is no method to look for."""
+    """The verdicts, as strings. `wrong` is for choices and judgements, where there is no method to look for;
+    `set aside` is said of all answers of a part by a correction."""
 
     RIGHT = "right"
     CARRIED_FORWARD = "carried forward"
@@ -24,6 +25,7 @@ class Verdict(StrEnum):
     UNEXPLAINED = "unexplained"
     BLANK = "blank"
     UNREADABLE = "unreadable"
+    SET_ASIDE = "set aside"
 
 
 FOR_TEACHER = frozenset({Verdict.OTHER_SHEET, Verdict.UNEXPLAINED, Verdict.UNREADABLE})

@@ -6,7 +6,7 @@ They are made by SQLite's own backup, which takes one state of the file also whi
 
 import re
 import sqlite3
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import closing
 from dataclasses import dataclass
 from datetime import UTC, datetime
@@ -150,6 +150,19 @@ def faults(record: Record) -> Iterator[Problem]:
             expected, found = "a copy that the record goes on from", "one that it does not"
             remedy = "the journal was written anew since: look what differs"
             yield Problem("journal-rewritten", Place(str(copy.path)), expected, found, remedy)
+
+
+def holding(record: Path, texts: Sequence[str], make: Callable[[str], Question]) -> tuple[Copy, ...]:
+    """The copies that `purge` would rewrite or delete: those with sheets of these codes, and what cannot be opened."""
+    return tuple(copy for copy in copies_of(record) if _holds(copy, texts, make))
+
+
+def _holds(copy: Copy, texts: Sequence[str], make: Callable[[str], Question]) -> bool:
+    try:
+        with Record(copy.path, make) as found:
+            return any(found.sheet(text) is not None for text in texts)
+    except ProblemsFound:
+        return True
 
 
 def purge(record: Path, code: str, make: Callable[[str], Question], now: datetime) -> tuple[Copy, ...]:

@@ -22,6 +22,7 @@ QUERIES = {
     "arrangement": """
         SELECT task, student, kind AS what, sheet, value, who, why, at
         FROM arrangements ORDER BY task, student, kind, sheet""",
+    "corrected": "SELECT task, body, told, who, why, at FROM corrections ORDER BY id",
     "return": """
         SELECT r.id AS number, s.code AS sheet, file, sha256, received, source
         FROM returns AS r JOIN sheets AS s ON s.id = r.sheet ORDER BY r.id""",
@@ -51,6 +52,11 @@ JSON_COLUMNS = frozenset({"misconceptions", "body", "student_body", "shown", "ro
 
 def lines(db: sqlite3.Connection, names: bool = False) -> Iterator[str]:
     """Every row of the record as a line of JSON; without `names`, students are told by their codes alone."""
+    return (to_json({"kind": kind, **plain}) for kind, plain in rows(db, names))
+
+
+def rows(db: sqlite3.Connection, names: bool) -> Iterator[tuple[str, dict[str, Any]]]:
+    """Every row of the record with its kind, as plain data."""
     for kind, query in QUERIES.items():
         found = db.execute(query)
         columns = [str(column[0]) for column in found.description]
@@ -58,7 +64,7 @@ def lines(db: sqlite3.Connection, names: bool = False) -> Iterator[str]:
             plain = {column: _plain(column, value) for column, value in zip(columns, row, strict=True)}
             if kind == "sheet":
                 plain |= _of_student(plain.pop("student_body"), names)
-            yield to_json({"kind": kind, **plain})
+            yield kind, plain
 
 
 def _plain(column: str, value: Any) -> Any:

@@ -1,27 +1,14 @@
 """The part of a record that is about students and no mark: what was arranged for them."""
 
-from abc import ABC, abstractmethod
-from contextlib import AbstractContextManager
 from datetime import datetime
-from sqlite3 import Connection
 
 from witnessmark.questions.sheet.arranged import Arranged, Arrangement, Arranging
 from witnessmark.record import arrangements
+from witnessmark.record.record_file import RecordFile
 
 
-class OfStudents(ABC):
+class OfStudents(RecordFile):
     """Arrangements of a record that is open. All methods raise ProblemsFound as those of `Record` do."""
-
-    @property
-    @abstractmethod
-    def _db(self) -> Connection: ...
-
-    @abstractmethod
-    def _reading(self) -> AbstractContextManager[None]: ...
-
-    @abstractmethod
-    def together(self) -> AbstractContextManager[None]:
-        """Several changes as one."""
 
     def arranged(self) -> Arranged:
         """All that stands arranged for students of the class."""

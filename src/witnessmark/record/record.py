@@ -4,27 +4,24 @@ Every change is one short transaction: done wholly, or not at all. Times are arg
 """
 
 import re
-import sqlite3
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from datetime import datetime
 from decimal import Decimal
-from pathlib import Path
-from types import TracebackType
-from typing import Self
 
 from witnessmark.marking.outcome import Outcome
 from witnessmark.questions.checking.accepted_slips import AcceptedSlip
-from witnessmark.questions.model.question import Question
+from witnessmark.questions.checking.corrections import Correction
 from witnessmark.questions.sheet.task import Return, Sheet, Task
 from witnessmark.record import (
     acceptance,
     chain,
+    corrections,
     counting,
     export,
+    export_student,
     journal,
     kept_files,
-    migrations,
     moderation,
     outcomes,
     removal,
@@ -34,16 +31,7 @@ from witnessmark.record import (
     verifying,
     visits,
 )
-from witnessmark.record.connection import (
-    INTERRUPTED,
-    WAIT_SECONDS,
-    beside,
-    connect,
-    tidy,
-    told,
-    transaction,
-    unreadable,
-)
+from witnessmark.record.connection import told
 from witnessmark.record.of_students import OfStudents
 from witnessmark.record.rows import (
     Acceptance,
@@ -63,74 +51,11 @@ from witnessmark.record.rows import (
     Undone,
 )
 from witnessmark.review.year.history import Visit
-from witnessmark.words.errors import ProblemsFound, UnitError
 from witnessmark.words.problems import Problem
 
 
 class Record(OfStudents):
-    """The record in a file, open inside a `with` block; the file is made when it is not there.
-
-    `question_from_bundle` makes a question from the text that was stored with a sheet. All methods raise ProblemsFound
-    for a file that is damaged, in use elsewhere, of a later program, or not to be written.
-    """
-
-    def __init__(self, path: Path, question_from_bundle: Callable[[str], Question], wait: float = WAIT_SECONDS) -> None:
-        self.path = path
-        self.warnings: tuple[Problem, ...] = ()
-        """What looks odd beside the file, without hindering: an unfinished change, a second copy."""
-        self._make, self._wait = question_from_bundle, wait
-        self._open: tuple[sqlite3.Connection, sheets.Questions] | None = None
-
-    def __enter__(self) -> Self:
-        warnings = beside(self.path)
-        db = connect(self.path, self._wait)
-        try:
-            migrations.bring_up_to_date(db, self.path)
-            in_use = not tidy(db, self.path, self._wait)
-        except BaseException:
-            db.close()
-            raise
-        self.warnings = tuple(w for w in warnings if not (in_use and w.code == INTERRUPTED))
-        self._open = db, sheets.Questions(db, self._make)
-        return self
-
-    def __exit__(
-        self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
-    ) -> None:
-        if self._open is not None:
-            self._open[0].close()
-        self._open = None
-
-    @property
-    def _db(self) -> sqlite3.Connection:
-        return self._inside()[0]
-
-    @property
-    def _questions(self) -> sheets.Questions:
-        return self._inside()[1]
-
-    def _inside(self) -> tuple[sqlite3.Connection, sheets.Questions]:
-        if self._open is None:
-            raise RuntimeError("the record is open inside a with block only")
-        return self._open
-
-    @contextmanager
-    def _reading(self) -> Iterator[None]:
-        try:
-            with told(self.path), transaction(self._db, "DEFERRED"):
-                yield
-        except (ValueError, ArithmeticError, UnitError) as error:  # a time, a mark, a unit, an event that is none
-            raise ProblemsFound([unreadable(self.path, error)]) from error
-
-    @contextmanager
-    def together(self) -> Iterator[None]:
-        """Several changes as one: all of them, or none when anything fails inside."""
-        outermost = not self._db.in_transaction
-        with told(self.path), transaction(self._db):
-            before = chain.last_row(self._db)
-            yield
-            if outermost:
-                chain.seal(self._db, before)
+    """The record in a file: what is kept of a class, and what may change in it."""
 
     @contextmanager
     def step(self, what: str, task_key: str, now: datetime, who: str = "") -> Iterator[None]:
@@ -316,6 +241,21 @@ class Record(OfStudents):
         with self.together():
             visits.store_visits(self._db, new, now)
 
+    def corrections(self, task_key: str) -> tuple[Correction, ...]:
+        """What a teacher corrected in the questions of a task after it was issued."""
+        with self._reading():
+            return corrections.load_corrections(self._db, task_key)
+
+    def correct(self, task_key: str, correction: Correction, told: str, who: str, why: str, now: datetime) -> None:
+        """Keep a correction, in words too. ProblemsFound without a name or reason. Marks change at `set_outcomes`."""
+        with self.together():
+            corrections.store_correction(self._db, task_key, correction, told, who, why, now)
+
+    def change_rules(self, task: Task, who: str, why: str, now: datetime) -> None:
+        """Let an issued task be marked by other rules. Marks change at the next `set_outcomes`."""
+        with self.together():
+            corrections.store_rules(self._db, task, who, why, now)
+
     def journal(
         self, task_key: str | None = None, sheet_code: str | None = None, ask_key: str | None = None
     ) -> tuple[JournalRow, ...]:
@@ -327,11 +267,6 @@ class Record(OfStudents):
         """Every fault: links of the journal, marks against it, sheets, returns, stored texts that cannot be read."""
         with self._reading():
             return verifying.problems(self._db, self.path, self._make)
-
-    @property
-    def question_from_bundle(self) -> Callable[[str], Question]:
-        """What makes a question from a stored text."""
-        return self._make
 
     def mentions(self, texts: Sequence[str]) -> int:
         """How many rows of the journal hold one of these texts, as a word of its own."""
@@ -381,3 +316,8 @@ class Record(OfStudents):
         """The whole record as lines of JSON; students by code alone unless `names` is set."""
         with self._reading():
             return iter(tuple(export.lines(self._db, names)))
+
+    def export_student(self, code: str) -> tuple[str, ...]:
+        """What is held of one student as lines of JSON, with the name; others who are named in it are left out."""
+        with self._reading():
+            return tuple(export_student.lines(self._db, code))

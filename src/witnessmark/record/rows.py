@@ -98,8 +98,8 @@ class Moderation:
 
 @dataclass(frozen=True, slots=True)
 class Given:
-    """A mark that a teacher gives: who and why for the record, `say` for the student, `criteria` one by one where the
-    part is marked by hand."""
+    """A mark that a teacher wants to give: who and why for the record, `say` for the student, `criteria` one by one
+    where the part is marked by hand. Whether it can be is a matter of the answer that it is for."""
 
     marks: Decimal
     who: str
@@ -154,6 +154,8 @@ class Event(StrEnum):
     ACCEPTED = "accepted"
     DROPPED = "dropped"
     ARRANGED = "arranged"
+    CORRECTED = "corrected"
+    UNCORRECTED = "uncorrected"
     UNDONE = "undone"
     VISITED = "visited"
     RESTORED = "restored"
@@ -166,6 +168,7 @@ class JournalRow:
 
     `undone` rows tell of a command that was taken back, once for the task and once for each sheet.
     `accepted` and `dropped` rows tell of a slip that a task is marked with, in `detail`.
+    `corrected` and `uncorrected` rows tell of a correction of a question, in `detail`.
     `told` rows hold what a teacher wrote for the student, in `detail`.
     `arranged` rows have the student's code as their `sheet`, and kind, sheet and value in `detail`, parted by `|`.
     `marked` rows hold the machine's mark; `moderated` and `withdrawn` rows the mark that stood before and stands after.

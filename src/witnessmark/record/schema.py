@@ -26,9 +26,12 @@ Version 7: see `schema_of_words`.
 Version 8: what a teacher arranged for one student (`arrangements`): more time, an excuse, a further attempt, a day of
 receiving, a group, leaving. Its rows of the journal, too, have the student's code in the place of a sheet's.
 
+Version 9: see `schema_of_corrections`.
+
 Columns of type ANY hold text that a student or a file system wrote: text, or bytes where UTF-8 cannot hold it.
 """
 
+from witnessmark.record.schema_of_corrections import CORRECTIONS
 from witnessmark.record.schema_of_words import WORDS
 from witnessmark.record.schema_of_year import ARRANGEMENTS
 from witnessmark.record.schema_visits import VISITS
@@ -384,5 +387,6 @@ SCRIPTS: tuple[str, ...] = (
     VISITS,
     WORDS,
     ARRANGEMENTS,
+    CORRECTIONS,
 )
 """What makes version 1 of an empty file, version 2 of version 1, and so on."""

@@ -4,18 +4,20 @@ import hashlib
 import json
 import sqlite3
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from decimal import Decimal
 from functools import cache
 
 from witnessmark.questions.checking.accepted_slips import AcceptedSlip, with_accepted
+from witnessmark.questions.checking.corrections import Correction, corrected
 from witnessmark.questions.model.question import Question
 from witnessmark.questions.sheet.task import Sheet, Student, Task
 from witnessmark.questions.sheet.variant import Shown, Variant
 from witnessmark.record import journal
 from witnessmark.record.acceptance import slips_of
 from witnessmark.record.codec import dump, load, to_json
+from witnessmark.record.corrections import load_corrections
 from witnessmark.record.expected import Expected, expected_of
 from witnessmark.record.rows import Event
 from witnessmark.record.storing import stamp
@@ -29,7 +31,7 @@ class Questions:
     def __init__(self, db: sqlite3.Connection, make: Callable[[str], Question]) -> None:
         self._db, self._make = db, make
         self._made: dict[str, Question] = {}
-        self._with: dict[tuple[str, tuple[AcceptedSlip, ...]], Question] = {}
+        self._with: dict[tuple[str, tuple[AcceptedSlip, ...], tuple[Correction, ...]], Question] = {}
 
     def __getitem__(self, text_hash: str) -> Question:
         if text_hash not in self._made:
@@ -37,28 +39,32 @@ class Questions:
             self._made[text_hash] = self._make(row[0])
         return self._made[text_hash]
 
-    def marked_by(self, text_hash: str, accepted: tuple[AcceptedSlip, ...]) -> Question:
-        """The question of a text with these slips beside its own."""
-        if not accepted:
+    def marked_by(
+        self, text_hash: str, accepted: tuple[AcceptedSlip, ...], corrections: tuple[Correction, ...] = ()
+    ) -> Question:
+        """The question of a text as it was corrected, with these slips beside its own."""
+        if not accepted and not corrections:
             return self[text_hash]
-        at = text_hash, accepted
+        at = text_hash, accepted, corrections
         if at not in self._with:
-            self._with[at] = with_accepted(self[text_hash], accepted)
+            self._with[at] = with_accepted(corrected(self[text_hash], corrections), accepted)
         return self._with[at]
 
 
 def store_task(db: sqlite3.Connection, task: Task, now: datetime) -> None:
-    """Store a task, or what changed in its title, date or rules; its questions stay once a sheet was issued."""
-    body = dump(task)
+    """Store a task, or what changed in its title or date; its questions and rules stay once a sheet was issued."""
     before = load_task(db, task.key)
+    if before is not None and _is_issued(db, task.key):
+        if before.questions != task.questions:
+            raise ProblemsFound([_other_questions(before, task)])
+        task = replace(task, rules=before.rules)
+    body, about = dump(task), journal.About(task.key)
     if before is None:
         db.execute("INSERT INTO tasks (key, body) VALUES (?, ?)", (task.key, body))
-        journal.write(db, now, Event.TASK, "set", journal.About(task.key), detail=body)
+        journal.write(db, now, Event.TASK, "set", about, detail=body)
     elif dump(before) != body:
-        if before.questions != task.questions and _is_issued(db, task.key):
-            raise ProblemsFound([_other_questions(before, task)])
         db.execute("UPDATE tasks SET body = ? WHERE key = ?", (body, task.key))
-        journal.write(db, now, Event.TASK, "changed", journal.About(task.key), detail=body)
+        journal.write(db, now, Event.TASK, "changed", about, detail=body)
 
 
 def load_task(db: sqlite3.Connection, key: str) -> Task | None:
@@ -208,14 +214,14 @@ def load_sheets(
 ) -> tuple[Sheet, ...]:
     """The sheets of a task in the order in which they were issued, or the one of this code.
 
-    Their questions are as they were issued, with the slips that were accepted for the task since.
+    Their questions are as they were issued, with what was corrected and the slips that were accepted since.
     """
     task = load_task(db, task_key)
     if task is None:
         return ()
     variants = _variant_rows(db, task_key, code)
-    accepted = slips_of(db, task_key)
-    made = {row[0]: questions.marked_by(row[0], accepted) for rows in variants.values() for row in rows}
+    accepted, corrections = slips_of(db, task_key), load_corrections(db, task_key)
+    made = {row[0]: questions.marked_by(row[0], accepted, corrections) for rows in variants.values() for row in rows}
     found = db.execute(
         "SELECT id, code, student_body, attempt FROM sheets WHERE task = ? AND (? IS NULL OR code = ?) ORDER BY id",
         (task_key, code, code),

@@ -50,6 +50,8 @@ ACCEPTED = Tracked(
     ("task", "question", "part", "line", "misconception", "misconception_body", "answer", "keeps", "who", "why", "at"),
     "task = ?", has_sheet=False,
 )  # fmt: skip
+TASKS = Tracked("tasks", ("key",), ("body",), "key = ?", has_sheet=False)
+CORRECTIONS = Tracked("corrections", ("id",), ("task", "body", "told", "who", "why", "at"), "task = ?", has_sheet=False)
 VISITS = Tracked(
     "visits", ("id",), ("student", "day", "misconceptions", "note", "who", "at"), "'' = ?", has_sheet=False
 )
@@ -58,10 +60,8 @@ ARRANGEMENTS = Tracked(
     "arrangements", ("task", "student", "kind", "sheet"), ("value", "who", "why", "at"), "task = ?", has_sheet=False
 )
 """Those of a task, or, without one, of the class."""
-TRACKED = {
-    tracked.table: tracked
-    for tracked in (RETURNS, COUNTING, DIFFERING, OUTCOMES, MODERATIONS, WORDS, ACCEPTED, VISITS, ARRANGEMENTS)
-}
+OF_SHEETS = (RETURNS, COUNTING, DIFFERING, OUTCOMES, MODERATIONS, WORDS)
+TRACKED = {tracked.table: tracked for tracked in (*OF_SHEETS, ACCEPTED, TASKS, CORRECTIONS, VISITS, ARRANGEMENTS)}
 
 Rows = Mapping[tuple[str, str], tuple[int, str]]
 """By table and key (JSON): the number of the sheet (0: none), and the columns as JSON."""
@@ -115,7 +115,7 @@ def undo(db: sqlite3.Connection, who: str, why: str, now: datetime) -> Undone:
     changed since by other means."""
     step = last(db)
     if step is None:
-        remedy = "only what changed marks, visits or arrangements can be taken back, and not beyond a removal"
+        remedy = "only what changed marks, rules, visits or arrangements can be taken back, and not beyond a removal"
         raise ProblemsFound([Problem("nothing-to-undo", Place("record"), "a step to take back", "none", remedy)])
     who, why = named(step.task, "taking a step back", who, why)
     found = db.execute("SELECT place, key, before, after FROM step_rows WHERE step = ?", (step.number,)).fetchall()

@@ -131,7 +131,7 @@ def _facility(ask: Ask, found: Sequence[Outcome]) -> Facility:
     counts = Counter(outcome.verdict for outcome in found)
     verdicts = tuple((verdict, counts[verdict]) for verdict in Verdict if counts[verdict])
     share, waiting = facility(found, with_waiting=False), sum(outcome.is_waiting for outcome in found)
-    if share is None and waiting < len(found):
+    if share is None and waiting < len(found) and not counts[Verdict.SET_ASIDE]:
         share = 0.0  # a step that earns nothing by itself
     return Facility(ask.label, what, ask.line is not None, share, found[0].out_of, verdicts, waiting)
 

@@ -34,7 +34,9 @@ from witnessmark.words.problems import Place
 
 OPEN = (Verdict.UNEXPLAINED, Verdict.EDIT)
 """Verdicts of answers whose method no question knows."""
-NEVER_OPEN = (Verdict.RIGHT, Verdict.BLANK, Verdict.UNREADABLE, Verdict.OTHER_SHEET, Verdict.CARRIED_FORWARD)
+NEVER_OPEN = (
+    Verdict.RIGHT, Verdict.BLANK, Verdict.UNREADABLE, Verdict.OTHER_SHEET, Verdict.CARRIED_FORWARD, Verdict.SET_ASIDE,
+)  # fmt: skip
 SURE = 0.95
 """A place is searched for answers that a known method explains less surely than this; others count by what is left."""
 LEAST_OPEN, LEAST_DOUBTFUL = 1e-3, 2

@@ -160,6 +160,8 @@ def _overview(sheet: Sheet, marked: list[TaskAsk], outcomes: SheetOutcomes) -> t
 
 def _marks(outcome: Outcome) -> str:
     """Marks of those available; `open` while the teacher has not looked."""
+    if outcome.verdict is Verdict.SET_ASIDE and not outcome.out_of:
+        return "not counted"
     return "open" if outcome.is_waiting else marks_of(outcome.marks, outcome.out_of)
 
 

@@ -15,6 +15,7 @@ STANDING = {
     Verdict.EDIT: "look again",
     Verdict.WRONG: "look again",
     Verdict.BLANK: "nothing entered",
+    Verdict.SET_ASIDE: "set aside",
 }
 WITH_TEACHER, BY_TEACHER = "with your teacher", "marked by your teacher"
 OTHER_FIGURES = "look at the figures"
@@ -42,12 +43,12 @@ def speaks_otherwise(outcome: Outcome) -> bool:
         return False
     if outcome.marks >= outcome.out_of:
         return outcome.verdict not in RIGHT_SO_FAR
-    return outcome.marks < outcome.teacher.machine and outcome.verdict in SAYS_RIGHT
+    return outcome.marks < outcome.teacher.machine and outcome.verdict in SAYS_RIGHT | {Verdict.SET_ASIDE}
 
 
 def tone_of(outcome: Outcome) -> Tone:
-    """The sign beside it: right, part, again, or open (waiting, or nothing entered)."""
-    if outcome.is_waiting or outcome.verdict is Verdict.BLANK:
+    """The sign beside it: right, part, again, or open (waiting, nothing entered, or set aside)."""
+    if outcome.is_waiting or outcome.verdict in (Verdict.BLANK, Verdict.SET_ASIDE):
         return Tone.OPEN
     if outcome.marks >= outcome.out_of and outcome.verdict is not Verdict.UNREADABLE:
         return Tone.RIGHT

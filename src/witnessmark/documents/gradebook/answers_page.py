@@ -19,7 +19,6 @@ WIDTHS = (9, 9, 15, 13, 12, 7, 7, 7, 22, 22, 42, 22, 12, 10, 34, 8, 28, 9, 10)
 MOST_LINES = 12
 STUDENT, PART, TYPED, READ_AS, VERDICT, MARKS, OUT_OF, MARK, REASON, SAY, BECAUSE, WAITS = range(12)
 SHEET, MACHINE, BELIEVES, SURE, NOTES, COUNTED, WRITTEN = range(WAITS + 1, len(HEADINGS))
-YES, NO = "yes", "not yet"
 FIRST = 1
 
 
@@ -41,6 +40,7 @@ def write_answers(page: GradePage, data: GradebookData) -> None:
     page.print_wide(0, 0, f"{data.task_title}: answers")
     page.print_only(last, WAITS)
     page.narrow_margins()
+    page.print_rules()
 
 
 def _part(page: GradePage, row: int, part: PartRow) -> None:
@@ -60,7 +60,7 @@ def _part(page: GradePage, row: int, part: PartRow) -> None:
     page.text(row, BELIEVES, part.misconceptions, looks.WRAPPED)
     page.number(row, SURE, part.sure, looks.SHARE)
     page.text(row, NOTES, part.notes, looks.WRAPPED)
-    page.text(row, COUNTED, YES if part.is_marked else NO, looks.PLAIN)
+    page.text(row, COUNTED, part.counted, looks.PLAIN)
     page.height(row, LINE_HEIGHT * min(_lines(part), MOST_LINES))
 
 

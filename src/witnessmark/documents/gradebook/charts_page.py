@@ -1,7 +1,7 @@
 """Charts of the class: how hard each answer was, and which misconceptions recur; with the numbers beside them."""
 
 from witnessmark.documents.gradebook import answers_page, looks, misconceptions_page
-from witnessmark.documents.gradebook.data import GradebookData
+from witnessmark.documents.gradebook.data import COUNTED, GradebookData
 from witnessmark.documents.gradebook.writer import Bars, GradePage, area, cell
 
 FIRST = 3
@@ -39,7 +39,7 @@ def _facility(row: int, parts: int) -> str:
     def column(n: int) -> str:
         return f"Answers!{area(first, n, last, n)}"
 
-    wanted = f'{column(answers_page.PART)},{cell(row, 0)},{column(answers_page.COUNTED)},"{answers_page.YES}"'
+    wanted = f'{column(answers_page.PART)},{cell(row, 0)},{column(answers_page.COUNTED)},"{COUNTED}"'
     earned = f"SUMIFS({column(answers_page.MARKS)},{wanted})"
     available = f"SUMIFS({column(answers_page.OUT_OF)},{wanted})"
     return f'=IFERROR({earned}/{available},"{NONE_YET}")'

@@ -5,7 +5,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from decimal import Decimal
 
-from witnessmark.marking.outcome import ClassOutcomes, Outcome
+from witnessmark.marking.outcome import ClassOutcomes, Outcome, Verdict
 from witnessmark.marking.standing import AttemptStanding
 from witnessmark.questions.model.parts import HandPart
 from witnessmark.questions.model.question import Misconception
@@ -19,6 +19,9 @@ from witnessmark.review.sightings import sightings
 
 Moderations = Mapping[str, Mapping[str, Moderation]]
 """A teacher's marks by sheet code and ask key."""
+
+COUNTED = "yes"
+"""What stands beside an answer that counts into the facility of its part."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,6 +93,13 @@ class PartRow:
     is_marked: bool = True
     moderation: Moderation | None = None
     criteria: tuple[tuple[str, Decimal], ...] = ()
+
+    @property
+    def counted(self) -> str:
+        """Whether it counts into the facility of its part; see `COUNTED`."""
+        if self.verdict == Verdict.SET_ASIDE:
+            return "set aside"
+        return COUNTED if self.is_marked else "not yet"
 
     @property
     def state(self) -> str:
@@ -170,7 +180,7 @@ def gradebook_data(
     nothing was moderated. A student with several sheets has a row for each. `days` tell, by sheet code, when each was
     due and came; `out`, by student code, why the task stays out of somebody's marks.
     """
-    columns = _columns(sheets)
+    columns = _columns(sheets, outcomes)
     return GradebookData(
         class_title,
         sheets[0].task.title if sheets else "",
@@ -191,11 +201,14 @@ def gradebook_data(
     )
 
 
-def _columns(sheets: Sequence[Sheet]) -> tuple[QuestionColumn, ...]:
+def _columns(sheets: Sequence[Sheet], outcomes: ClassOutcomes) -> tuple[QuestionColumn, ...]:
+    """The questions in order; a part that was set aside gives what its outcomes give, which may be nothing."""
+    gives = {key: o.out_of for by_ask in outcomes.values() for key, o in by_ask.items()}
     found: dict[int, QuestionColumn] = {}
     for sheet in sheets:
         for number, variant in enumerate(sheet.variants, 1):
-            total = sum((part.marks for part in variant.question.parts), Decimal(0))
+            parts = variant.question.parts
+            total = sum((gives.get(Ask(number, part).key, part.marks) for part in parts), Decimal(0))
             found.setdefault(number, QuestionColumn(number, variant.question.title, total))
     return tuple(found[number] for number in sorted(found))
 

@@ -38,6 +38,7 @@ def write_hand_page(page: GradePage, data: GradebookData, label: str) -> None:
     page.print_wide(0, 0, f"{data.task_title}: {label}, marked by hand")
     page.print_only(len(rows), len(headings) - 2)
     page.narrow_margins()
+    page.print_rules()
 
 
 def _row(page: GradePage, row: int, part: PartRow, names: Sequence[str]) -> None:
@@ -53,9 +54,8 @@ def _row(page: GradePage, row: int, part: PartRow, names: Sequence[str]) -> None
     if mine and not mine.criteria:
         page.number(row, own, mine.marks, looks.OWN_MARK)
     else:
-        area = f"{cell(row, CRITERIA)}:{cell(row, own - 1)}"
         total = float(mine.marks) if mine else ""
-        page.formula(row, own, f'=IF(COUNT({area})=0,"",SUM({area}))', total, looks.OWN_MARK)
+        page.formula(row, own, _sum(row, own - 1), total, looks.OWN_MARK)
     page.text(row, own + 1, mine.why if mine else "", looks.OWN_WORDS)
     page.text(row, own + 2, mine.say if mine else "", looks.OWN_WORDS)
     page.number(row, own + 3, part.marks, looks.NUMBER)
@@ -63,6 +63,15 @@ def _row(page: GradePage, row: int, part: PartRow, names: Sequence[str]) -> None
     page.text(row, own + 4, written_mark(part, mine, _typed_total(part), texts), looks.QUIET)
     long = {part.raw: WIDTHS[3]} | ({mine.why: WORDS_WIDTH, mine.say: WORDS_WIDTH} if mine else {})
     page.height(row, LINE_HEIGHT * max(1, *(lines_in(text, width) for text, width in long.items())))
+
+
+def _sum(row: int, last: int) -> str:
+    """The formula that adds up the criteria of a row. A half typed as `½` or `1½` is text, and counts; the numbers in
+    it are whole, so that no language of the spreadsheet reads them otherwise."""
+    cells = [cell(row, column) for column in range(CRITERIA, last + 1)]
+    halves = (f'IF(ISNUMBER(FIND("½",{c})),VALUE("0"&SUBSTITUTE({c},"½",""))+0.5,0)' for c in cells)
+    area = f"{cells[0]}:{cells[-1]}"
+    return f'=IF(COUNTA({area})=0,"",SUM({area})+{"+".join(halves)})'
 
 
 def _typed_total(part: PartRow) -> str:

@@ -80,7 +80,7 @@ def _student(page: GradePage, row: int, student: StudentRow, data: GradebookData
     page.formula(row, total, f'=IF(COUNT({marks_area})=0,"",SUM({marks_area}))', _or_empty(student.total), looks.TOTAL)
     out_of = cell(OUT_OF_ROW, total, fixed_row=True, fixed_column=True)
     share = _or_empty(_share(student, data))
-    page.formula(row, total + 1, f'=IF({sum_cell}="","",{sum_cell}/{out_of})', share, looks.SHARE)
+    page.formula(row, total + 1, f'=IF(OR({sum_cell}="",{out_of}=0),"",{sum_cell}/{out_of})', share, looks.SHARE)
     look = filled(looks.NUMBER, looks.WAITING) if student.state == "waiting" else looks.NUMBER
     page.text(row, total + 2, student.state, look)
     page.number(row, total + 3, student.in_tray or None, look)

@@ -95,6 +95,10 @@ class GradePage:
         """Print no more than the columns up to this one."""
         self._sheet.print_area(0, 0, last_row, last_column)
 
+    def print_rules(self) -> None:
+        """Print thin rules between the cells, so that the eye keeps to its row."""
+        self._sheet.hide_gridlines(0)
+
     def narrow_margins(self) -> None:
         """Leave the print as much of the page as printers can use (in inches)."""
         self._sheet.set_margins(left=0.35, right=0.35, top=0.5, bottom=0.6)

@@ -24,6 +24,7 @@ from witnessmark.documents.page.blocks import (
 from witnessmark.documents.page.charts import Bar, bar_chart
 from witnessmark.documents.page.html import html_of
 from witnessmark.documents.review.shared_methods import shared_methods_blocks
+from witnessmark.marking.outcome import Verdict
 from witnessmark.review.class_review import ClassReview, Facility, Recurrence, TrayItem
 
 CHART_WIDTH = 320.0  # points
@@ -156,7 +157,9 @@ def _facilities(found: Sequence[Facility]) -> list[Block]:
 
 
 def _share(f: Facility) -> str:
-    return "none marked yet" if f.facility is None else f"{f.facility:.2f}"
+    if f.facility is not None:
+        return f"{f.facility:.2f}"
+    return "set aside" if any(verdict is Verdict.SET_ASIDE for verdict, _ in f.verdicts) else "none marked yet"
 
 
 def _verdicts(f: Facility) -> str:

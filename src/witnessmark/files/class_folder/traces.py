@@ -16,6 +16,7 @@ TO_PRINT = "to-print"
 NOT_SEARCHED = ("class.yaml", "students.csv", "README.txt", ".removing.json", ".in-use")
 SHORTEST_NAME = 5
 """A name of fewer letters would be found in many files by accident."""
+PLANNED = "a plan of visits that tells of the student; delete it, or write it anew with witnessmark visits"
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,27 +31,25 @@ class Sought:
 
 @dataclass(frozen=True, slots=True)
 class Traces:
-    """Files to delete, and what to look at by hand, as sentences with the path first."""
+    """Files to delete, those of them that are documents of the whole class, to be written anew without the student, and
+    what to look at by hand, as sentences with the path first."""
 
     files: tuple[Path, ...]
+    anew: tuple[Path, ...]
     by_hand: tuple[str, ...]
 
 
 def traces_of(folder: Path, sought: Sought, is_untouched: Collection[Path]) -> Traces:
     """Every trace in a class folder, below what is hidden too. `is_untouched` are the class tables into which nobody
-    has typed: they may go, as they can be written anew."""
-    files: list[Path] = []
-    by_hand: list[str] = []
-    for path in _files(folder):
-        verdict = _judged(folder, path, sought, is_untouched)
-        if verdict == DELETE:
-            files.append(path)
-        elif verdict:
-            by_hand.append(f"{path}: {verdict}")
-    return Traces(tuple(files), tuple(by_hand))
+    has typed: they may go, as they can be written anew. Nothing is deleted here."""
+    judged = {path: _judged(folder, path, sought, is_untouched) for path in _files(folder)}
+    files = tuple(path for path, verdict in judged.items() if verdict in (DELETE, ANEW))
+    anew = tuple(path for path, verdict in judged.items() if verdict == ANEW)
+    by_hand = (f"{path}: {verdict}" for path, verdict in judged.items() if verdict not in ("", DELETE, ANEW))
+    return Traces(files, anew, tuple(by_hand))
 
 
-DELETE = "delete"
+DELETE, ANEW = "delete", "write anew"
 
 
 def _files(folder: Path) -> Iterator[Path]:
@@ -62,7 +61,7 @@ def _files(folder: Path) -> Iterator[Path]:
 
 
 def _judged(folder: Path, path: Path, sought: Sought, is_untouched: Collection[Path]) -> str:
-    """`delete`, what to look at by hand, or nothing."""
+    """`delete`, `write anew`, what to look at by hand, or nothing."""
     inside = path.relative_to(folder).parts
     found = texts_in(path, {*sought.sheets, *sought.others, _long(sought.name)})
     named = path.stem == sought.code or path.stem.startswith(f"{sought.code}.attempt-")
@@ -70,7 +69,9 @@ def _judged(folder: Path, path: Path, sought: Sought, is_untouched: Collection[P
         return "could not be looked through; see whether it is the student's" if named else ""
     mine, others = found & sought.sheets, found & sought.others
     if _whole_class(inside) or path in is_untouched:
-        return DELETE
+        return ANEW
+    if _is_plan(inside):
+        return PLANNED if _plan_names(path, sought) else ""
     if named and _is_written(inside) and not others:
         return DELETE
     if mine and not others:
@@ -100,7 +101,17 @@ def _whole_class(inside: tuple[str, ...]) -> bool:
     return len(inside) == 1 and (gradebook or (name.startswith("review-") and name.endswith((".html", ".json"))))
 
 
+def _is_plan(inside: tuple[str, ...]) -> bool:
+    return len(inside) == 2 and inside[0] == "visits" and inside[1].endswith((".html", ".pdf"))
+
+
+def _plan_names(path: Path, sought: Sought) -> bool:
+    """Whether a plan of visits tells of the student, by its page, since the words of a PDF cannot be searched."""
+    page = path.with_suffix(".html")
+    return not page.is_file() or bool(texts_in(page, {_long(sought.name), sought.code}))
+
+
 def _is_written(inside: tuple[str, ...]) -> bool:
     """True of a place where the program writes one file for each student, under the student's code."""
     issued = len(inside) == 4 and inside[0] == "issued" and inside[2] in WRITTEN
-    return issued or (len(inside) == 3 and inside[0] == "feedback")
+    return issued or (len(inside) == 3 and inside[0] in ("feedback", "visits"))

@@ -57,6 +57,11 @@ def may_go(folder: Path, file: Path) -> None:
         write_file(folder / LIST, "".join(f"{one}\n" for one in sorted(listed)).encode())
 
 
+def is_typed_into(folder: Path, file: Path) -> bool:
+    """True of a workbook of the folder that differs from what was written."""
+    return not _is_own(file, _listed(folder))
+
+
 def _listed(folder: Path) -> set[str]:
     return set(text_or_nothing(folder / LIST, LARGEST).split())
 

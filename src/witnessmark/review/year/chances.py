@@ -2,7 +2,7 @@
 
 Somebody has a chance where an answer came in, could be understood, and its question knows a wrong method by that name:
 the numbers are drawn so that the method would have left other digits. A blank, an answer that nobody can read, one that
-no known method explains and one that equals another sheet's say nothing either way.
+no known method explains, one of a part that was set aside and one that equals another sheet's say nothing either way.
 """
 
 from collections.abc import Iterator, Mapping
@@ -15,7 +15,9 @@ from witnessmark.questions.model.parts import Part
 from witnessmark.questions.sheet.task import Ask, Sheet
 from witnessmark.review.year.history import SetTask, Year
 
-SAYS_NOTHING = frozenset({Verdict.BLANK, Verdict.UNREADABLE, Verdict.OTHER_SHEET, Verdict.UNEXPLAINED})
+SAYS_NOTHING = frozenset({
+    Verdict.BLANK, Verdict.UNREADABLE, Verdict.OTHER_SHEET, Verdict.UNEXPLAINED, Verdict.SET_ASIDE,
+})  # fmt: skip
 FAULT = "find-the-fault-"
 """How the keys of questions begin that show somebody else's wrong working: who answers them was told of it."""
 
