@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from witnessmark.cli.returns_lines import counted
 from witnessmark.cli.stale_lines import stale_lines
+from witnessmark.cli.words import counted
 
 if TYPE_CHECKING:
     from witnessmark.jobs.correcting import MarkCorrected, TaskCorrected

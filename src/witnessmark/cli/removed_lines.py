@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from witnessmark.cli.returns_lines import counted
+from witnessmark.cli.words import counted
 
 if TYPE_CHECKING:
     from witnessmark.jobs.removing import Removal
