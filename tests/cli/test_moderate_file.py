@@ -158,6 +158,20 @@ def test_rows_of_another_task_an_unknown_sheet_or_answer_are_refused(folder: Pat
     assert "[other-task]" in untold.output
 
 
+def test_a_workbook_without_the_pages_of_marks_is_told(folder: Path) -> None:
+    done = run("moderate", folder, folder / "issued" / TASK / "books" / "HB01.xlsx")
+    assert done.exit_code == 1
+    assert "[no-marks-page] expected a page with the headings part, your mark and " in done.stderr
+    assert "take the gradebook of the class" in done.stderr
+
+
+def test_a_mark_beside_no_label_is_told_by_its_cell(folder: Path) -> None:
+    book = fill(folder / BOOK, {("HB01", "1a"): {OWN: 1, WHY: "seen", "part": None}})
+    done = run("moderate", folder, book)
+    assert done.exit_code == 1
+    assert "[no-answer] expected the label of an answer under 'part', found none; the row was not read" in done.stderr
+
+
 def test_parts_marked_by_hand_have_a_page_with_their_criteria(folder: Path) -> None:
     page = f"Hand {HAND}"
     _, shown = cell_of(folder / BOOK, "HB01", HAND, OWN)

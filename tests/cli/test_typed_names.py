@@ -40,7 +40,7 @@ def test_a_task_is_understood_by_its_name_its_file_and_its_path(folder: Path, ty
 
 def test_every_command_that_takes_a_task_takes_its_file(folder: Path) -> None:
     assert OF_TASKS == [
-        "accept", "excuse", "extend", "follow-up", "issue", "mark", "moderate", "print", "return", "returns",
+        "accept", "correct", "excuse", "extend", "follow-up", "issue", "mark", "moderate", "print", "return", "returns",
         "review", "second", "set-again",
     ]  # fmt: skip
     for name in ("issue", "mark", "returns", "return", "review", "print", "second"):
