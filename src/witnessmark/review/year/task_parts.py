@@ -12,10 +12,10 @@ import numpy as np
 
 from witnessmark.marking.outcome import Outcome
 from witnessmark.maths.probability import f_quantile
-from witnessmark.questions.model.kinds import lines_of, meaning_of
+from witnessmark.questions.model.kinds import lines_of
 from witnessmark.questions.model.parts import Part
 from witnessmark.questions.sheet.task import Ask, Sheet
-from witnessmark.review.class_review import PLACEHOLDER
+from witnessmark.review.sightings import asked_in
 from witnessmark.review.statistics.parts import facilities, item_rest, upper_less_lower
 from witnessmark.review.statistics.reliability import Reliability, reliability
 from witnessmark.review.statistics.shares import LEVEL
@@ -112,7 +112,7 @@ def _parts(
         with_rest = rest[i]
         tells = found is not None and with_rest is not None and abs(with_rest) >= told_from
         parts.append(TaskPart(
-            f"{number}{part.key}", meaning_of(part) or PLACEHOLDER.sub("…", part.ask), marked[i],
+            f"{number}{part.key}", asked_in(part), marked[i],
             table.students - marked[i], hard[i], spread[i] if tells else None, with_rest if tells else None,
             found.without[i] if found else None,
         ))  # fmt: skip
