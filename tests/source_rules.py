@@ -35,6 +35,8 @@ ROOMS: dict[str, tuple[str, ...]] = {
         "feedback",
         "gradebook",
         "review",
+        "year",
+        "note",
         "visits",
         "follow_up",
     ),
@@ -49,6 +51,7 @@ def words(text: str) -> frozenset[str]:
 # The modules that may import a dependency: a file, or a folder that ends with a slash.
 DOORS: dict[str, tuple[str, ...]] = {
     "click": ("cli/",),
+    "docx": ("documents/note/writer.py",),
     "fcntl": ("files/safe/in_use.py",),
     "jinja2": ("documents/page/templates.py", "documents/figures/render.py", "documents/figures/template_limits.py"),
     "markupsafe": ("documents/page/templates.py", "documents/figures/render.py"),  # comes with jinja2

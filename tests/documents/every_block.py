@@ -16,6 +16,7 @@ from witnessmark.documents.page.blocks import (
     Heading,
     Inset,
     Keep,
+    Link,
     Maths,
     Note,
     Options,
@@ -43,8 +44,9 @@ def every_block(text: str = "plain") -> Document:
     """The document; `text` stands wherever a person's words can stand."""
     blocks: tuple[Block, ...] = (
         TitleBlock(f"Kind {text}", f"Title {text}", "K7Q4-M2P", (("For", text), ("Due", "5 March 2027"))),
-        Heading(f"Heading {text}", 2, "1", text),
+        Heading(f"Heading {text}", 2, "1", text, "first-heading"),
         Paragraph((*RUNS, Words(text), Typed(text))),
+        Paragraph((Words("See "), Link(text, "first-heading"))),
         Beside((GivenTable((GivenRow(letter("tau"), text, Words(text)), GivenRow(None, text, Words("3")))),), FIGURE),
         FIGURE,
         Formula(STRESS, text),

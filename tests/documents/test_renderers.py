@@ -68,7 +68,7 @@ def test_the_page_asks_nothing_of_anybody() -> None:
     page = Page(html_of(every_block()))
     addresses = [v for _, attributes in page.elements for k, v in attributes.items() if k in ("src", "href", "srcset")]
     assert addresses
-    assert all(address and address.startswith("data:") for address in addresses)
+    assert all(address and address.startswith(("data:", "#")) for address in addresses)
     style = re.search(r"<style>(.*?)</style>", html_of(every_block()), re.DOTALL)
     assert style
     assert set(re.findall(r"url\((\w+):", style[1])) == {"data"}
@@ -76,6 +76,13 @@ def test_the_page_asks_nothing_of_anybody() -> None:
     assert policy
     assert policy[0]
     assert policy[0].startswith("default-src 'none'")
+
+
+def test_a_link_leads_to_a_heading_of_the_same_document() -> None:
+    page = Page(html_of(every_block()))
+    assert {a["href"] for a in page.all("a")} == {"#first-heading"}
+    assert [d["id"] for d in page.all("div") if "id" in d] == ["first-heading"]
+    assert pdf_of(every_block()).count(b"/Subtype/Link") == 1, "one link on paper"
 
 
 def test_the_page_says_its_language_and_what_its_drawings_and_formulae_are() -> None:

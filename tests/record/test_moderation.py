@@ -198,3 +198,20 @@ def test_a_return_of_another_sheet_cannot_be_chosen(issued: Record) -> None:
     issued.add_returns([handed_in(sheets()[0])], NOW)
     with pytest.raises(KeyError, match="has no return 1"):
         issued.choose_return(SECOND, 1, "R. Vos", "a reason", NOW)
+
+
+def test_a_chosen_return_counts_alone_and_what_it_leaves_blank_is_blank_then(issued: Record) -> None:
+    sheet = sheets()[0]
+    issued.add_returns([handed_in(sheet, "1 kN", x1_b="yes")], NOW)
+    issued.add_returns([handed_in(sheet, "2 kN", "new.xlsx")], LATER)
+    assert issued.choose_return(sheet.code, 2, "R. Vos", "the first is a friend's", LATER)
+    (standing,) = issued.returns("shear-1")
+    assert {ask: entry.raw for ask, entry in standing.entries if entry.is_filled} == {"1.a": "2 kN"}
+
+
+def test_what_a_file_said_earlier_waits_no_longer_once_it_says_something_else(issued: Record) -> None:
+    sheet = sheets()[0]
+    issued.add_returns([handed_in(sheet, "1 kN")], NOW)
+    for typed in ("2 kN", "3 kN"):
+        issued.add_returns([handed_in(sheet, typed, "new.xlsx")], LATER)
+        assert [d.other.entry.raw for d in issued.differences("shear-1")] == [typed]

@@ -15,7 +15,8 @@ from witnessmark.cli import (
     year_commands,
 )
 from witnessmark.cli.output import Shown, run
-from witnessmark.cli.shared import ANYWHERE, CLASS, Day, for_all, for_task
+from witnessmark.cli.review_lines import show_year
+from witnessmark.cli.shared import ANYWHERE, CLASS, Day, for_all, for_task, for_task_or_year
 
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
@@ -260,17 +261,24 @@ def return_(folder: Path, task: str, as_json: bool) -> None:
 
 @main.command()
 @click.argument("folder", metavar="CLASS", type=CLASS)
-@for_task
+@for_task_or_year
+@click.option("--no-names", is_flag=True, help="Of the year: codes alone, for a meeting.")
 @for_all
-def review(folder: Path, task: str, as_json: bool) -> None:
-    """Write the review of a TASK: what recurs, and what waits.
+def review(folder: Path, task: str | None, no_names: bool, as_json: bool) -> None:
+    """Write the review of a TASK, or without one of the year.
 
-    It has the recurrence of misconceptions, wrong methods that no question knows yet and several students share, the
-    facility of parts, and the in-tray.
+    Of a task it has the recurrence of misconceptions, wrong methods that no question knows yet and several students
+    share, the facility of parts, and the in-tray. Of the year: who showed what of those who could, who shows it still,
+    whether it faded, who needs the same, and what the parts of each task tell.
     """
-    from witnessmark.jobs import reviewing
+    from witnessmark.jobs import reviewing, reviewing_year
 
-    run("review", as_json, lambda shown: shown.reviewed(reviewing.review(folder, task)))
+    if task is None:
+        run("review", as_json, lambda shown: show_year(shown, reviewing_year.review_of_year(folder, not no_names)))
+    elif no_names:
+        raise click.UsageError("--no-names is for the year: the review of a task has codes alone.")
+    else:
+        run("review", as_json, lambda shown: shown.reviewed(reviewing.review(folder, task)))
 
 
 class Acceptance(TypedDict):

@@ -33,6 +33,15 @@ def for_task(command: Command) -> Command:
     return click.argument("task", callback=_task_key)(command)
 
 
+def for_task_or_year(command: Command) -> Command:
+    """The argument TASK, None where the whole year is meant."""
+    return click.argument("task", required=False, callback=_task_key_or_year)(command)
+
+
+def _task_key_or_year(context: click.Context, parameter: click.Parameter, typed: str | None) -> str | None:
+    return None if typed is None else _task_key(context, parameter, typed)
+
+
 def _task_key(context: click.Context, _: click.Parameter, typed: str) -> str:
     """`shear-1` of `shear-1`, `shear-1.yaml`, `tasks/shear-1.yaml` or a whole path; the file of another class is
     refused."""

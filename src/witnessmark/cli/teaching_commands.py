@@ -7,6 +7,7 @@ import click
 
 from witnessmark.cli import shared
 from witnessmark.cli.output import run
+from witnessmark.cli.review_lines import show_note
 from witnessmark.cli.shared import CLASS, for_all, for_task
 
 
@@ -79,4 +80,22 @@ def plan(folder: Path, key: str, topic: str, minutes: int, about: tuple[str, ...
     run("plan", as_json, lambda shown: shown.planned(planning.plan_task(folder, key, minutes, topic, about)))
 
 
-COMMANDS = (visits, visited, follow_up, plan)
+@click.command()
+@click.argument("folder", metavar="CLASS", type=CLASS)
+@click.argument("student", metavar="STUDENT")
+@click.option("--yard", is_flag=True, help="For whoever supports the student at the yard.")
+@click.option("--marks", is_flag=True, help="With the marks of each task.")
+@for_all
+def note(folder: Path, student: str, yard: bool, marks: bool, as_json: bool) -> None:
+    """Write a progress note for a STUDENT, to edit and send.
+
+    It says in plain words what is secure and what to practise. A note that you edited stays; a fresh one is written
+    beside it.
+    """
+    from witnessmark.jobs import noting
+
+    run("note", as_json, lambda shown: show_note(
+        shown, noting.note(folder, student, shared.now().date(), yard, marks)))  # fmt: skip
+
+
+COMMANDS = (visits, visited, follow_up, plan, note)

@@ -1,21 +1,16 @@
 """The review of a class: which misconceptions recur and in whom, how hard each part was, what waits for the teacher."""
 
-import re
 from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
 from witnessmark.marking.outcome import ClassOutcomes, Outcome, Verdict
-from witnessmark.questions.model.kinds import meaning_of
 from witnessmark.questions.model.question import Misconception
 from witnessmark.questions.sheet.task import Ask, Sheet
 from witnessmark.review.facility import facility
 from witnessmark.review.shared_methods import NOT_SEARCHED, Searched
-from witnessmark.review.sightings import Marked, marked_answers, sightings
-
-PLACEHOLDER = re.compile(r"\{[^{}]*\}")
-"""Where each sheet has its own number or material."""
+from witnessmark.review.sightings import Marked, asked_in, marked_answers, sightings
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,7 +122,7 @@ def _facilities(sheets: Sequence[Sheet], outcomes: ClassOutcomes) -> tuple[Facil
 
 
 def _facility(ask: Ask, found: Sequence[Outcome]) -> Facility:
-    what = ask.line.is_ if ask.line else meaning_of(ask.part) or PLACEHOLDER.sub("…", ask.part.ask)
+    what = ask.line.is_ if ask.line else asked_in(ask.part)
     counts = Counter(outcome.verdict for outcome in found)
     verdicts = tuple((verdict, counts[verdict]) for verdict in Verdict if counts[verdict])
     share, waiting = facility(found, with_waiting=False), sum(outcome.is_waiting for outcome in found)

@@ -1,10 +1,16 @@
 """Where the misconceptions of a class show: the one count that review and gradebook take theirs from."""
 
+import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from witnessmark.marking.outcome import ClassOutcomes, Outcome
+from witnessmark.questions.model.kinds import meaning_of
+from witnessmark.questions.model.parts import Part
 from witnessmark.questions.sheet.task import Ask, Sheet
+
+PLACEHOLDER = re.compile(r"\{[^{}]*\}")
+"""Where each sheet has its own number or material."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -14,6 +20,11 @@ class Marked:
     sheet: Sheet
     ask: Ask
     outcome: Outcome
+
+
+def asked_in(part: Part) -> str:
+    """What a part asks for, in words that hold for every sheet."""
+    return meaning_of(part) or PLACEHOLDER.sub("…", part.ask)
 
 
 def marked_answers(sheets: Iterable[Sheet], outcomes: ClassOutcomes) -> Iterator[Marked]:

@@ -39,7 +39,15 @@ class Maths:
     piece: Piece
 
 
-Run = Words | Typed | Maths
+@dataclass(frozen=True, slots=True)
+class Link:
+    """Running text that leads to the heading of this `anchor` in the same document."""
+
+    text: str
+    anchor: str
+
+
+Run = Words | Typed | Maths | Link
 Runs = tuple[Run, ...]
 
 
@@ -55,12 +63,14 @@ class TitleBlock:
 
 @dataclass(frozen=True, slots=True)
 class Heading:
-    """A heading of level 1 to 3; `number` goes into a ring before it, `aside` to the right margin."""
+    """A heading of level 1 to 3; `number` goes into a ring before it, `aside` to the right margin; `anchor` is the name
+    by which links find it, once in a document."""
 
     text: str
     level: int = 2
     number: str = ""
     aside: str = ""
+    anchor: str = ""
 
 
 @dataclass(frozen=True, slots=True)

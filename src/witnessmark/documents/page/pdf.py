@@ -54,7 +54,7 @@ def ready(documents: Iterable[Document], shown: Callable[[str], str] = on_paper)
 
     Every text passes `shown`, which names the signs that no font has.
     """
-    return json.dumps([_shown(data_of(d), shown) for d in documents], ensure_ascii=False)
+    return json.dumps([_apart(_shown(data_of(d), shown), n) for n, d in enumerate(documents)], ensure_ascii=False)
 
 
 def compiled(data: str) -> bytes:
@@ -86,3 +86,12 @@ def _shown(data: Any, shown: Callable[[str], str]) -> Any:
     if isinstance(data, list):
         return [_shown(d, shown) for d in data]
     return {key: _shown(d, shown) for key, d in data.items()} if isinstance(data, dict) else data
+
+
+def _apart(data: Any, number: int) -> Any:
+    """Plain data whose anchors are those of one document among several in a file."""
+    if isinstance(data, list):
+        return [_apart(d, number) for d in data]
+    if not isinstance(data, dict):
+        return data
+    return {key: f"{number}-{d}" if key == "anchor" and d else _apart(d, number) for key, d in data.items()}

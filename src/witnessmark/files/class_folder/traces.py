@@ -14,6 +14,8 @@ WRITTEN = ("sheets", "pages", "books")
 TO_PRINT = "to-print"
 """The folder, in that of an issued task, of files that hold the sheets of several students."""
 NOT_SEARCHED = ("class.yaml", "students.csv", "README.txt", ".removing.json", ".in-use")
+NOTES = "notes"
+OF_THE_YEAR = ("year.html", "year.pdf", "year-codes.html", "year-codes.pdf")
 SHORTEST_NAME = 5
 """A name of fewer letters would be found in many files by accident."""
 PLANNED = "a plan of visits that tells of the student; delete it, or write it anew with witnessmark visits"
@@ -98,7 +100,8 @@ def _whole_class(inside: tuple[str, ...]) -> bool:
     gradebook = gradebook or name.startswith(("mark-book", "second-marks-"))
     if len(inside) == 4 and inside[0] == "issued" and inside[2] == TO_PRINT:
         return True
-    return len(inside) == 1 and (gradebook or (name.startswith("review-") and name.endswith((".html", ".json"))))
+    review = name.startswith("review-") and name.endswith((".html", ".json"))
+    return len(inside) == 1 and (gradebook or review or name in OF_THE_YEAR)
 
 
 def _is_plan(inside: tuple[str, ...]) -> bool:
@@ -114,4 +117,5 @@ def _plan_names(path: Path, sought: Sought) -> bool:
 def _is_written(inside: tuple[str, ...]) -> bool:
     """True of a place where the program writes one file for each student, under the student's code."""
     issued = len(inside) == 4 and inside[0] == "issued" and inside[2] in WRITTEN
-    return issued or (len(inside) == 3 and inside[0] in ("feedback", "visits"))
+    note = len(inside) in (2, 3) and inside[0] == NOTES
+    return issued or note or (len(inside) == 3 and inside[0] in ("feedback", "visits"))

@@ -10,6 +10,7 @@ BETWEEN = {
     After.FOLLOW_UP: "from before the follow-up to its last question",
     After.VISIT: "from before the visit to the first chance after it",
 }
+LEAST_TOLD = 0.01
 CHOSEN = (
     "They were chosen because they showed it, and some of them would not have shown it again in any case: "
     "this tells what became of them, not what helped."
@@ -66,7 +67,8 @@ def faded_words(one: Faded) -> str:
 
 def _worth(one: Faded) -> str:
     c = one.counts
-    odds = f"chance alone does as much in {percent(c.chance)} of cases (exact test of the {c.changed} who changed)"
+    often = percent(c.chance) if c.chance >= LEAST_TOLD else f"less than {percent(LEAST_TOLD)}"
+    odds = f"chance alone does as much in {often} of cases (exact test of the {c.changed} who changed)"
     if one.is_finding and c.before_only > c.after_only:
         return f"It has faded: {odds}."
     if one.is_finding:
