@@ -239,7 +239,7 @@ def scripts_test(folder: Path, *typed: str, later: str = "") -> list[str]:
     return [line for line in done.stdout.splitlines() if re.match("made|NOT RUN|.*pytest --num|.*-m pytest", line)]
 
 
-PYTEST = "-m pytest --numprocesses 2 --dist loadscope"
+PYTEST = "-m pytest --numprocesses 2 --dist loadscope --no-loadscope-reorder"
 
 
 def test_the_tests_run_on_one_python_unless_more_are_asked_for(tmp_path: Path) -> None:

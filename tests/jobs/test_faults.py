@@ -114,10 +114,10 @@ def told(folder: Path, code: str, label: str) -> Any:
 def test_a_document_that_cannot_be_made_is_named_with_its_student_and_the_others_are_written(
     folder: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    def failing(sheet: Any, *rest: Any) -> Any:
+    def failing(sheet: Any, *rest: Any, **more: Any) -> Any:
         if sheet.student.code == "HB01":
             raise KeyError("a page of HB01")
-        return feedback_document(sheet, *rest)
+        return feedback_document(sheet, *rest, **more)
 
     run("mark", folder, TASK)
     monkeypatch.setattr(returning, "feedback_document", failing)

@@ -92,9 +92,9 @@ def test_steps_in_words_are_those_of_the_students_own_sheet_with_its_numbers() -
                         ("drill to 20 mm; drill to 6 mm; take off the burr", D("1.5"))):  # fmt: skip
         out = mark_order(part, text, hole, RULES)
         assert (out.marks, out.in_tray) == (marks, ()), text
-    assert out.because == "Two neighbours have changed places: “drill to 20 mm” and “drill to 6 mm”."
+    assert out.because == "Two neighbours have changed places: “drill to 20\u00a0mm” and “drill to 6\u00a0mm”."
     further = mark_order(part, "take off the burr; drill to 20 mm; drill to 6 mm", hole, RULES)
-    assert further.because.endswith("look first for “drill to 6 mm”.")
+    assert further.because.endswith("look first for “drill to 6\u00a0mm”.")
 
 
 def test_numbers_that_can_be_read_in_two_ways_count_kindly_and_are_shown_to_the_teacher() -> None:

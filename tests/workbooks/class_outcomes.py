@@ -24,7 +24,8 @@ RIGHT = {ask.key: _outcome(ask) for ask in FIRST.asks}
 NOTHING = Outcome(D(0), D(0), Verdict.UNREADABLE, "Not read.", raw=EVIL, in_tray=("could not be read: @x",))
 WRONG = {key: replace(NOTHING, out_of=outcome.out_of) for key, outcome in RIGHT.items()}
 SLIPPED = replace(RIGHT["1.a"], marks=D(1), verdict=Verdict.SLIP, misconceptions=(SLIP,), raw="-471", sure=0.97)
-PROPOSED: ClassOutcomes = {FIRST.code: RIGHT | {"1.a": SLIPPED}, SECOND.code: WRONG | {"1.a": SLIPPED, "1.b": SLIPPED}}
+OF_B = replace(SLIPPED, out_of=RIGHT["1.b"].out_of)
+PROPOSED: ClassOutcomes = {FIRST.code: RIGHT | {"1.a": SLIPPED}, SECOND.code: WRONG | {"1.a": SLIPPED, "1.b": OF_B}}
 STANDING: ClassOutcomes = {
     FIRST.code: {**PROPOSED[FIRST.code], "2.f": replace(RIGHT["2.f"], marks=D("2.5"), notes=("moderated by +R: why",))},
     SECOND.code: PROPOSED[SECOND.code],
