@@ -187,7 +187,8 @@ def test_printed_units_are_those_of_pint(unit: str) -> None:
 def test_every_unit_of_the_unit_file_has_a_sign_and_a_spoken_name() -> None:
     lines = UNITS_FILE.read_text(encoding="utf-8").splitlines()
     names = {line.split("=")[0].strip() for line in lines if "=" in line and not line.startswith("#")}
-    assert {name for name in names if not name.endswith("-")} == {name for name in LONG_NAMES if not name.startswith("delta_")}
+    differences = {f"delta_{name}" for name in names}  # of a unit with an offset, which pint makes by itself
+    assert {name for name in names if not name.endswith("-")} == LONG_NAMES.keys() - differences
 
 
 def test_a_text_that_is_no_unit_is_refused() -> None:
