@@ -191,7 +191,7 @@ WANTED = st.one_of(
 
 
 @given(st.lists(st.tuples(WANTED, st.booleans()), min_size=1, max_size=3))
-@examples(6)
+@examples(3)
 def test_total_marks_change_exactly_as_shown(marked: Path, deeds: list[tuple[Wanted, bool]]) -> None:
     with TemporaryDirectory(dir=marked.parent.parent) as place:
         folder = Path(place) / "class"

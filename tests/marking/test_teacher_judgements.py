@@ -20,6 +20,8 @@ from bank_fixture import BANK
 from witnessmark.marking.marker import mark
 from witnessmark.marking.outcome import Outcome, Verdict
 
+pytestmark = pytest.mark.deep
+
 CASES = Path(__file__).parents[1] / "cases" / "teacher_judgements.csv"
 WANTED = 0.90
 LEAST_WRONG, LEAST_QUESTIONS = 200, 60

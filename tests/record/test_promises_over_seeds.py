@@ -7,6 +7,7 @@ from decimal import Decimal
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -18,6 +19,8 @@ from witnessmark.files.bank.question_text import question_from_bundle
 from witnessmark.marking.class_marking import mark_returns
 from witnessmark.questions.sheet.task import Entry, Return, Rules, Sheet, Student, Task
 from witnessmark.record.record import Record
+
+pytestmark = pytest.mark.deep
 
 SIZE = 4
 SOME = sorted(CALCULATED)[::3]
