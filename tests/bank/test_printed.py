@@ -33,6 +33,7 @@ def shown(question: Question) -> list[Shown]:
     return [Shown(variant, figure_of(variant), examples(variant, RULES)) for variant in drawn(question)]
 
 
+@pytest.mark.deep
 @pytest.mark.parametrize("topic", BANK.topics())
 def test_every_question_is_printed_with_three_variants(topic: str, tmp_path: Path) -> None:
     questions = BANK.of_topic(topic)
