@@ -9,7 +9,7 @@ from pathlib import Path
 from witnessmark.jobs.opened import alone, open_class
 from witnessmark.jobs.stale import stale_documents
 from witnessmark.marking.outcome import Outcome
-from witnessmark.questions.model.mark_steps import is_in_steps, marks_typed
+from witnessmark.questions.model.mark_steps import marks_typed, may_give, range_text
 from witnessmark.questions.sheet.sheet_codes import repaired_code
 from witnessmark.questions.sheet.task import Ask, Sheet, ask_labelled
 from witnessmark.record.record import Record
@@ -121,8 +121,7 @@ def ask_of(sheet: Sheet, label: str) -> Ask:
 
 def _marks(text: str, out_of: Decimal, sheet: Sheet, ask: Ask) -> Decimal:
     marks, half_marks = marks_typed(text), sheet.task.rules.half_marks
-    if marks is None or marks > out_of or not is_in_steps(marks, half_marks):
-        kind = "whole or half marks" if half_marks else "whole marks"
-        expected = f"{kind} from 0 to {out_of} for {ask.label}"
+    if marks is None or not may_give(marks, out_of, half_marks):
+        expected = f"{range_text(out_of, half_marks)} for {ask.label}"
         raise ProblemsFound([Problem("marks-out-of-range", Place(sheet.code), expected, text)])
     return marks

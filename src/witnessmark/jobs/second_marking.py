@@ -4,18 +4,17 @@ The second's marks are kept beside the first, with who and why, and change none 
 """
 
 import hashlib
-from collections.abc import Sequence
 from dataclasses import dataclass
-from decimal import Decimal, InvalidOperation
+from decimal import Decimal
 from pathlib import Path
 
 from witnessmark.documents.gradebook.second_marks import MARKS, PART, SHEET, ToMark, second_marks
 from witnessmark.files.safe.atomic import write_together
-from witnessmark.files.tables.class_table_cells import PlacedCell, Row, read_tables
+from witnessmark.files.tables.class_table_cells import Row, filled_cell, read_tables
 from witnessmark.jobs.arranging import Decision
 from witnessmark.jobs.opened import alone, not_issued, open_class
 from witnessmark.marking.outcome import Outcome
-from witnessmark.questions.model.mark_steps import is_in_steps, steps_text
+from witnessmark.questions.model.mark_steps import marks_typed, may_give, steps_text
 from witnessmark.questions.sheet.arranged import Arrangement, Arranging
 from witnessmark.questions.sheet.sheet_codes import repaired_code
 from witnessmark.questions.sheet.task import Ask, Sheet, ask_labelled
@@ -141,8 +140,8 @@ def _given(file: Path, sheets: dict[str, Sheet], outcomes: Standing) -> list[tup
 def _one(
     row: Row, columns: dict[str, int], sheets: dict[str, Sheet], outcomes: Standing, problems: list[Problem]
 ) -> tuple[Sheet, Ask, Decimal] | None:
-    code, label, marks = (_cell(row, columns[name]) for name in (SHEET, PART, MARKS))
-    if marks is None or not marks.text:
+    code, label, marks = (filled_cell(row, columns[name]) for name in (SHEET, PART, MARKS))
+    if marks is None:
         return None
     sheet = sheets.get(repaired_code(code.text) or "") if code else None
     ask = ask_labelled(sheet.asks, label.text) if sheet and label else None
@@ -151,22 +150,9 @@ def _one(
         expected = "a sheet code of this task and a part that was marked"
         problems.append(Problem("no-answer", row[0].place, expected, " ".join(c.text for c in (code, label) if c)))
         return None
-    given = _marks(marks.text)
-    if given is None or given > outcome.out_of or not is_in_steps(given, sheet.task.rules.half_marks):
+    given = marks_typed(marks.text)
+    if given is None or not may_give(given, outcome.out_of, sheet.task.rules.half_marks):
         expected = f"{steps_text(sheet.task.rules.half_marks)} from 0 to {outcome.out_of}"
         problems.append(Problem("marks-out-of-range", marks.place, expected, f"'{marks.text}'"))
         return None
     return sheet, ask, given
-
-
-def _cell(row: Sequence[PlacedCell], column: int) -> PlacedCell | None:
-    return next((cell for cell in row if cell.column == column), None)
-
-
-def _marks(text: str) -> Decimal | None:
-    """`1.5` of `1.5`, `1,5` or `1½`."""
-    try:
-        marks = Decimal(text.replace(",", ".").replace("½", ".5"))
-    except InvalidOperation:
-        return None
-    return marks if marks.is_finite() and marks >= 0 else None

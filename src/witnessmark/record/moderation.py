@@ -7,7 +7,7 @@ from datetime import datetime
 from decimal import Decimal
 
 from witnessmark.marking.outcome import Outcome, Teacher
-from witnessmark.questions.model.mark_steps import is_in_steps
+from witnessmark.questions.model.mark_steps import may_give, range_text
 from witnessmark.questions.sheet.task import Task, label_of_key
 from witnessmark.record.codec import Unreadable, from_json, load
 from witnessmark.record.rows import Given, Moderation, Outcomes
@@ -137,7 +137,6 @@ def _raw(body: str) -> str:
 
 
 def _refuse_marks(sheet: str, ask: str, marks: Decimal, out_of: Decimal, half_marks: bool) -> None:
-    if not is_in_steps(marks, half_marks) or marks > out_of:
-        kind = "whole or half marks" if half_marks else "whole marks"
-        expected = f"{kind} from 0 to {out_of} for {label_of_key(ask)}"
+    if not may_give(marks, out_of, half_marks):
+        expected = f"{range_text(out_of, half_marks)} for {label_of_key(ask)}"
         raise ProblemsFound([Problem("marks-out-of-range", Place(sheet), expected, str(marks))])

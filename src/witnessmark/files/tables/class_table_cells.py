@@ -43,6 +43,11 @@ Row = tuple[PlacedCell, ...]
 Rows = tuple[Row, ...]
 
 
+def filled_cell(row: Row, column: int | None) -> PlacedCell | None:
+    """The cell of a column where something stands in it, or None."""
+    return row[column] if column is not None and column < len(row) and row[column].text else None
+
+
 def read_tables(path: Path) -> tuple[tuple[Rows, ...], tuple[Problem, ...]]:
     """Every page of a workbook, or the one table of a text file, as rows that hold something; and the problems."""
     file, kind = str(path), path.suffix.lower()

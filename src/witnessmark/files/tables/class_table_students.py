@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from witnessmark.files.tables.class_table_cells import PlacedCell, Row
+from witnessmark.files.tables.class_table_cells import PlacedCell, Row, filled_cell
 from witnessmark.questions.sheet.class_table_columns import NAME, SHEET, STUDENT
 from witnessmark.questions.sheet.sheet_codes import repaired_code
 from witnessmark.questions.sheet.task import Sheet
@@ -28,7 +28,7 @@ class Students:
 
     def sheet_of(self, row: Row, who: Mapping[str, int], problems: list[Problem]) -> Sheet | None:
         """The sheet of a row; None with a problem when that is not certain, and then the row is not read."""
-        cells = {what: cell for what in (SHEET, STUDENT, NAME) if (cell := _cell(row, who.get(what)))}
+        cells = {what: cell for what in (SHEET, STUDENT, NAME) if (cell := filled_cell(row, who.get(what)))}
         if not cells:
             expected = f"a {SHEET}, a {STUDENT} code or a {NAME}"
             problems.append(Problem("no-student", row[0].place, expected, "none", "say whose answers these are"))
@@ -90,10 +90,3 @@ def _grouped(pairs: Sequence[tuple[str, Sheet]]) -> dict[str, tuple[Sheet, ...]]
 
 def _plain(text: str) -> str:
     return " ".join(text.casefold().split())
-
-
-def _cell(row: Row, column: int | None) -> PlacedCell | None:
-    """The filled cell of a column, or None."""
-    if column is None or column >= len(row) or not row[column].text:
-        return None
-    return row[column]

@@ -5,7 +5,7 @@ from collections.abc import Iterator, Mapping
 from itertools import pairwise
 from pathlib import Path
 
-from witnessmark.files.tables.class_table_cells import PlacedCell, Row, Rows, read_tables
+from witnessmark.files.tables.class_table_cells import PlacedCell, Row, Rows, filled_cell, read_tables
 from witnessmark.files.tables.class_table_headings import Headings, find_headings
 from witnessmark.files.tables.class_table_students import Students
 from witnessmark.files.workbooks.returns import ReturnsRead, short
@@ -46,7 +46,7 @@ def _returns(
             problems.append(shifted)
             continue
         problems += _outside(row, headings)
-        if not any(_cell(row, column) for column in headings.asks):
+        if not any(filled_cell(row, column) for column in headings.asks):
             continue
         sheet = students.sheet_of(row, headings.who, problems)
         if sheet is None:
@@ -87,18 +87,13 @@ def _outside(row: Row, headings: Headings) -> Iterator[Problem]:
 
 def _entries(row: Row, headings: Headings, sheet: Sheet) -> tuple[tuple[str, Entry], ...]:
     columns = {ask.key: column for column, ask in headings.asks.items()}
-    return tuple((ask.key, _entry(_cell(row, columns[ask.key]))) for ask in sheet.asks if ask.key in columns)
+    return tuple((ask.key, _entry(filled_cell(row, columns[ask.key]))) for ask in sheet.asks if ask.key in columns)
 
 
 def _entry(placed: PlacedCell | None) -> Entry:
     if placed is None:
         return Entry("")
     return Entry(placed.cell.text, placed.where, placed.cell.note, placed.cell.spoiled)
-
-
-def _cell(row: Row, column: int) -> PlacedCell | None:
-    """The filled cell of a column, or None."""
-    return row[column] if column < len(row) and row[column].text else None
 
 
 def _too_many(sheet: Sheet, row: Row) -> Problem:

@@ -30,6 +30,16 @@ def steps_text(half_marks: bool = True) -> str:
     return "halves or whole marks" if half_marks else "whole marks"
 
 
+def may_give(marks: Decimal, most: Decimal, half_marks: bool = True) -> bool:
+    """True of marks that a task can give for something that has so many."""
+    return is_in_steps(marks, half_marks) and marks <= most
+
+
+def range_text(most: Decimal, half_marks: bool = True) -> str:
+    """What a task can give for something that has so many marks, in words."""
+    return f"{'whole or half marks' if half_marks else 'whole marks'} from 0 to {most}"
+
+
 def rounded_down(marks: Decimal, half_marks: bool = True) -> Decimal:
     """The most that a task can give of so many marks."""
     step = _step(half_marks)
