@@ -2,13 +2,16 @@
 
 from datetime import date
 from pathlib import Path
-from typing import TypedDict, Unpack
+from typing import TYPE_CHECKING, TypedDict, Unpack
 
 import click
 
 from witnessmark.cli import shared, year_said
 from witnessmark.cli.output import run
 from witnessmark.cli.shared import ANYWHERE, CLASS, Day, deciding, for_all, for_task
+
+if TYPE_CHECKING:
+    from witnessmark.jobs.arranging import Decision
 
 
 class Decided(TypedDict):
@@ -17,6 +20,13 @@ class Decided(TypedDict):
     who: str
     why: str
     as_json: bool
+
+
+def _decision(who: str, why: str) -> "Decision":
+    """Who decides and why, as typed, at this moment."""
+    from witnessmark.jobs.arranging import Decision
+
+    return Decision(who, why, shared.now())
 
 
 def _one_of_day_and_drop(day: date | None, drop: bool) -> None:
@@ -37,7 +47,7 @@ def extend(folder: Path, task: str, student: str, day: date | None, drop: bool, 
     _one_of_day_and_drop(day, drop)
     from witnessmark.jobs import arranging
 
-    decision = arranging.Decision(decided["who"], decided["why"], shared.now())
+    decision = _decision(decided["who"], decided["why"])
     run("extend", decided["as_json"], lambda shown: shown.say(*year_said.arranged(
         arranging.extend(folder, task, student, day, decision))))  # fmt: skip
 
@@ -58,7 +68,7 @@ def excuse(folder: Path, task: str, student: str, as_what: str | None, **decided
     from witnessmark.jobs import arranging
     from witnessmark.questions.sheet.arranged import Excuse
 
-    decision = arranging.Decision(decided["who"], decided["why"], shared.now())
+    decision = _decision(decided["who"], decided["why"])
     why_out = None if as_what == "drop" else Excuse(as_what)
     run("excuse", decided["as_json"], lambda shown: shown.say(*year_said.arranged(
         arranging.excuse(folder, task, student, why_out, decision))))  # fmt: skip
@@ -76,7 +86,7 @@ def received(folder: Path, sheet: str, day: date | None, drop: bool, **decided: 
     _one_of_day_and_drop(day, drop)
     from witnessmark.jobs import arranging
 
-    decision = arranging.Decision(decided["who"], decided["why"], shared.now())
+    decision = _decision(decided["who"], decided["why"])
     run("received", decided["as_json"], lambda shown: shown.say(*year_said.arranged(
         arranging.receive(folder, sheet, day, decision))))  # fmt: skip
 
@@ -96,7 +106,7 @@ def leave(folder: Path, student: str, day: date | None, drop: bool, **decided: U
     _one_of_day_and_drop(day, drop)
     from witnessmark.jobs import arranging
 
-    decision = arranging.Decision(decided["who"], decided["why"], shared.now())
+    decision = _decision(decided["who"], decided["why"])
     run(
         "leave",
         decided["as_json"],
@@ -117,7 +127,7 @@ def group(folder: Path, student: str, name: str, **decided: Unpack[Decided]) -> 
     """
     from witnessmark.jobs import arranging
 
-    decision = arranging.Decision(decided["who"], decided["why"], shared.now())
+    decision = _decision(decided["who"], decided["why"])
     run("group", decided["as_json"], lambda shown: shown.say(*year_said.arranged(
         arranging.change_group(folder, student, name, decision))))  # fmt: skip
 
@@ -147,9 +157,8 @@ def set_again(folder: Path, task: str, students: tuple[str, ...], **options: Unp
     if bool(students) == options["all_students"]:
         raise click.UsageError("Give one or more STUDENTs, or --all.")
     from witnessmark.jobs import setting_again
-    from witnessmark.jobs.arranging import Decision
 
-    decision = Decision(options["who"], options["why"], shared.now())
+    decision = _decision(options["who"], options["why"])
     run("set-again", options["as_json"], lambda shown: shown.issued(setting_again.set_again(
         folder, task, students, options["due"], decision, shown.progress, options["repeats"])))  # fmt: skip
 
@@ -218,13 +227,12 @@ def second_mark(folder: Path, task: str, file: Path | None, as_json: bool, **opt
     second marks are kept and the agreement is told: percent, and kappa with quadratic weights. No mark changes.
     """
     from witnessmark.jobs import second_marking
-    from witnessmark.jobs.arranging import Decision
 
     if file is None:
         run("second", as_json, lambda shown: shown.say(*year_said.second_asked(
             second_marking.ask_second(folder, task, options["sample"], options["seed"]))))  # fmt: skip
         return
-    decision = Decision(options["who"], options["why"], shared.now())
+    decision = _decision(options["who"], options["why"])
     run("second", as_json, lambda shown: shown.say(*year_said.second_taken(
         second_marking.take_second(folder, task, file, decision))))  # fmt: skip
 

@@ -15,6 +15,7 @@ from witnessmark.jobs.opened import Opened, alone, not_issued, open_class, read_
 from witnessmark.jobs.proposing import concerns, proposals
 from witnessmark.jobs.stale import stale_documents
 from witnessmark.marking.outcome import Outcome
+from witnessmark.marking.standing import earned_marks
 from witnessmark.questions.checking.corrections import ASIDE, Changes, Correction, corrected
 from witnessmark.questions.model.question import Question
 from witnessmark.questions.sheet.task import Ask, Sheet, Task, ask_labelled
@@ -192,9 +193,7 @@ def _totals(
     """The total of each student whose total changes; a part's marks hold those of its lines."""
     standing = record.outcomes(sheets[0].task.key)
     for sheet in sheets:
-        parts = [ask.key for ask in sheet.asks if ask.line is None]
-        marked = standing.get(sheet.code, {})
-        before = sum((marked[key].marks for key in parts if key in marked), Decimal(0))
+        before = earned_marks(sheet, standing.get(sheet.code, {})) or Decimal(0)
         mine = [c.marks for c in changes if c.sheet == sheet.code and not c.is_line]
         change = sum((after - first for first, after in mine), Decimal(0))
         if change:

@@ -8,6 +8,16 @@ from witnessmark.words.faults import Fault, attempt
 from witnessmark.words.problems import Place
 
 
+def gradebook_name(task_key: str) -> str:
+    """The file of a task's gradebook, in the class folder."""
+    return f"gradebook-{task_key}.xlsx"
+
+
+def review_names(task_key: str) -> tuple[str, str]:
+    """The files of a task's review, in the class folder: the page, and the same as data."""
+    return f"review-{task_key}.html", f"review-{task_key}.json"
+
+
 @dataclass(slots=True)
 class Documents:
     """Finished files by name, and the faults of those that could not be made."""

@@ -15,8 +15,9 @@ from witnessmark.files.tables.gradebook_marks import TypedMark, read_marks_back
 from witnessmark.files.workbooks.reader import start_reading
 from witnessmark.jobs.opened import alone, not_issued, open_class
 from witnessmark.jobs.stale import stale_documents
-from witnessmark.marking.outcome import Outcome
-from witnessmark.questions.model.mark_steps import is_in_steps, marks_typed
+from witnessmark.marking.outcome import ClassOutcomes, Outcome
+from witnessmark.marking.standing import earned_marks
+from witnessmark.questions.model.mark_steps import marks_typed, may_give, range_text
 from witnessmark.questions.sheet import gradebook_columns as columns
 from witnessmark.questions.sheet.task import Sheet
 from witnessmark.record.record import Record
@@ -53,6 +54,7 @@ class MarkGiven:
     why: str
     given: Given | None
     ask: str
+    is_line: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,7 +87,7 @@ def moderate_file(class_path: Path, file: Path, teacher: Teacher, now: datetime)
         judged = _Judged(record, task, teacher)
         changes = tuple(judged.changes(typed))
         problems = capped((*unread, *judged.problems))
-        totals = tuple(_totals(record, task, changes))
+        totals = tuple(_totals(judged.standing, sheets, changes))
         if teacher.apply and changes:
             _apply(record, task, changes, teacher, now)
     stale: tuple[Path, ...] = ()
@@ -105,12 +107,13 @@ def _nothing(file: Path) -> Problem:
     return Problem("nothing-typed", Place(str(file)), "rows of answers", "none")
 
 
-def _totals(record: Record, task: str, changes: Sequence[MarkGiven]) -> Iterator[tuple[str, Decimal, Decimal]]:
-    """The total of each student whose marks change, before and after; a part's marks hold those of its lines."""
-    standing = record.outcomes(task)
+def _totals(
+    standing: ClassOutcomes, sheets: Mapping[str, Sheet], changes: Sequence[MarkGiven]
+) -> Iterator[tuple[str, Decimal, Decimal]]:
+    """The total of each student whose marks change, before and after."""
     for code, student in dict.fromkeys((c.sheet, c.student) for c in changes):
-        before = sum((o.marks for key, o in standing[code].items() if key.count(".") == 1), Decimal(0))
-        mine = [c for c in changes if c.sheet == code and c.ask.count(".") == 1]
+        before = earned_marks(sheets[code], standing[code]) or Decimal(0)
+        mine = [c for c in changes if c.sheet == code and not c.is_line]
         yield student, before, before + sum((c.after - c.before for c in mine), Decimal(0))
 
 
@@ -178,8 +181,9 @@ class _Judged:
         after = wanted.given.marks if wanted.given else proposal.marks
         who = sheet.student
         return MarkGiven(
-            sheet.code, who.code, who.name, ask.label, before, after, proposal.out_of, wanted.why, wanted.given, ask.key
-        )
+            sheet.code, who.code, who.name, ask.label, before, after, proposal.out_of, wanted.why, wanted.given,
+            ask.key, ask.line is not None,
+        )  # fmt: skip
 
     def _wanted(self, row: TypedMark, proposal: Outcome, mine: Moderation | None) -> "_Wanted | None":
         criteria = self._criteria(row)
@@ -216,8 +220,8 @@ class _Judged:
         found, half_marks = [], row.sheet.task.rules.half_marks
         for (text, place), (name, most) in zip(row.criteria, criteria_of(row.ask), strict=True):
             marks = marks_typed(text)
-            if marks is None or marks > most or not is_in_steps(marks, half_marks):
-                expected = f"{_kind(half_marks)} from 0 to {most} for '{name}'"
+            if marks is None or not may_give(marks, most, half_marks):
+                expected = f"{range_text(most, half_marks)} for '{name}'"
                 self._refuse("marks-out-of-range", place, expected, f"'{text}'" if text else "none")
             else:
                 found.append(marks)
@@ -231,8 +235,8 @@ class _Judged:
         if not text or text == columns.elsewhere(row.ask.label):
             return EMPTY
         marks = None if row.spoiled else marks_typed(text)
-        if marks is None or marks > proposal.out_of or not is_in_steps(marks, half_marks):
-            expected = f"{_kind(half_marks)} from 0 to {proposal.out_of} for {row.ask.label}"
+        if marks is None or not may_give(marks, proposal.out_of, half_marks):
+            expected = f"{range_text(proposal.out_of, half_marks)} for {row.ask.label}"
             self._refuse("marks-out-of-range", row.place, expected, row.spoiled or f"'{text}'")
             return None
         if criteria and marks != sum(criteria, Decimal(0)):
@@ -260,10 +264,6 @@ class _Wanted:
 
 
 EMPTY = Decimal(-1)
-
-
-def _kind(half_marks: bool) -> str:
-    return "whole or half marks" if half_marks else "whole marks"
 
 
 def _told(row: TypedMark, criteria: Sequence[Decimal]) -> str:

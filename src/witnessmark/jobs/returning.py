@@ -14,7 +14,7 @@ from witnessmark.documents.gradebook.data import gradebook_data
 from witnessmark.documents.page.pdf import pdf_of
 from witnessmark.files.class_folder.typed_into import Kept, sparing_typed
 from witnessmark.files.safe.atomic import write_together
-from witnessmark.jobs.documents import Documents
+from witnessmark.jobs.documents import Documents, gradebook_name
 from witnessmark.jobs.issuing import file_name
 from witnessmark.jobs.opened import Progress, alone, no_progress, open_class
 from witnessmark.jobs.standings import TaskRead, read_task_standing
@@ -64,7 +64,7 @@ def return_feedback(class_path: Path, task_key: str, now: datetime, progress: Pr
 
 def _return_feedback(class_path: Path, task_key: str, now: datetime, progress: Progress) -> Returned:
     opened = open_class(class_path)
-    made, book_name = Documents(), f"gradebook-{task_key}.xlsx"
+    made, book_name = Documents(), gradebook_name(task_key)
     with opened.record() as record:
         read = read_task_standing(record, task_key)
         sheets, outcomes = read.sheets, read.outcomes

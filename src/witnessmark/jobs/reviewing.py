@@ -8,6 +8,7 @@ from typing import Any
 
 from witnessmark.documents.review.page import review_page
 from witnessmark.files.safe.atomic import write_together
+from witnessmark.jobs.documents import review_names
 from witnessmark.jobs.opened import alone, not_issued, open_class
 from witnessmark.maths.printing.plain import plain
 from witnessmark.record.record import Record
@@ -52,7 +53,7 @@ def review_files(title: str, record: Record, task_key: str) -> tuple[ClassReview
     found = class_review(f"{title}: {sheets[0].task.title}", sheets, outcomes, misconceptions)
     found = replace(found, searched=search(sheets, outcomes))
     told = json.dumps(as_json(found), indent=1, ensure_ascii=False).encode(errors="backslashreplace")
-    return found, {f"review-{task_key}.html": review_page(found).encode(), f"review-{task_key}.json": told}
+    return found, dict(zip(review_names(task_key), (review_page(found).encode(), told), strict=True))
 
 
 def as_json(found: ClassReview) -> dict[str, Any]:

@@ -8,7 +8,7 @@ from pathlib import Path, PurePosixPath
 from witnessmark.documents.sheet.class_table import class_table
 from witnessmark.files.class_folder.typed_into import sparing_typed
 from witnessmark.files.safe.atomic import write_together
-from witnessmark.jobs.documents import Documents
+from witnessmark.jobs.documents import Documents, gradebook_name, review_names
 from witnessmark.jobs.issuing import CLASS_TABLE
 from witnessmark.jobs.opened import Opened
 from witnessmark.jobs.returning import gradebook_file
@@ -38,12 +38,12 @@ def _add(
     made: Documents, opened: Opened, record: Record, task: str, wanted: Collection[str], now: datetime
 ) -> None:  # fmt: skip
     """The documents of one task that are wanted."""
-    sheets, table, book = record.sheets(task), f"issued/{task}/{CLASS_TABLE}", f"gradebook-{task}.xlsx"
+    sheets, table, book = record.sheets(task), f"issued/{task}/{CLASS_TABLE}", gradebook_name(task)
     if sheets and table in wanted:
         made.add(table, lambda: class_table(sheets))
     if book in wanted and record.outcomes(task):
         made.add(book, lambda: gradebook_file(opened.title, record, task, now))
-    pages = sorted({f"review-{task}.html", f"review-{task}.json"}.intersection(wanted))
+    pages = sorted({*review_names(task)}.intersection(wanted))
     if sheets and pages:
         files = review_files(opened.title, record, task)[1]
         made.files.update((page, files[page]) for page in pages)

@@ -73,13 +73,18 @@ class TaskStanding:
         return self.marks / self.out_of if self.marks is not None and self.out_of else None
 
 
+def earned_marks(sheet: Sheet, outcomes: SheetOutcomes) -> Decimal | None:
+    """The marks of the parts that have an outcome, which hold those of their lines; None where no part has one."""
+    marks = [outcomes[ask.key].marks for ask in sheet.asks if ask.line is None and ask.key in outcomes]
+    return sum(marks, Decimal(0)) if marks else None
+
+
 def attempt_standing(
     sheet: Sheet, outcomes: SheetOutcomes, received: date | None, arranged: Arranged
 ) -> AttemptStanding:
     """One sheet with its days. `received` is the day on which the last answers that count came in."""
     task, student = sheet.task, sheet.student.code
-    marks = [outcomes[ask.key].marks for ask in sheet.asks if ask.line is None and ask.key in outcomes]
-    earned = sum(marks, Decimal(0)) if marks else None
+    earned = earned_marks(sheet, outcomes)
     due = arranged.due(task.key, student, sheet.code, sheet.attempt, task.due)
     came = arranged.received(task.key, student, sheet.code) or received
     late = days_late(came, due) if earned is not None else 0
