@@ -13,7 +13,6 @@ from click.testing import CliRunner, Result
 from hypothesis import given
 from hypothesis import strategies as st
 
-import witnessmark.cli.shared
 from jobs.shared_class import DID_SO, SQUARE, shared_class
 from jobs.small_class import LATER, TASK, record_lines, sheets_of
 from searching import examples
@@ -31,6 +30,8 @@ from witnessmark.marking.outcome import Verdict
 from witnessmark.questions.checking.corrections import Changes
 from witnessmark.review.class_review import class_review
 
+pytestmark = pytest.mark.usefixtures("a_second_apart")
+
 DECIDED = ("--who", "K. Lund", "--why", "the question was wrong")
 
 
@@ -45,13 +46,6 @@ def folder(marked: Path, tmp_path: Path) -> Path:
     """That class, to be changed."""
     shutil.copytree(marked, tmp_path / "class")
     return tmp_path / "class"
-
-
-@pytest.fixture(autouse=True)
-def seconds(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Commands run each a second after the one before."""
-    times = (LATER + timedelta(days=1, seconds=n) for n in count())
-    monkeypatch.setattr(witnessmark.cli.shared, "now", lambda: next(times))
 
 
 def run(*arguments: str | Path) -> Result:

@@ -3,13 +3,11 @@
 import shutil
 from datetime import timedelta
 from decimal import Decimal
-from itertools import count
 from pathlib import Path
 
 import pytest
 from click.testing import CliRunner, Result
 
-import witnessmark.cli.shared
 from jobs.moderation_books import Typed, cell_of, fill
 from jobs.small_class import LATER, NOW, TASK, hand_in, right_answers, sheets_of, small_class, write_task
 from programs import convert
@@ -18,6 +16,8 @@ from witnessmark.jobs.issuing import issue
 from witnessmark.jobs.marking import mark
 from witnessmark.jobs.opened import open_class
 from witnessmark.jobs.returning import return_feedback
+
+pytestmark = pytest.mark.usefixtures("a_second_apart")
 
 D = Decimal
 BOOK = f"gradebook-{TASK}.xlsx"
@@ -45,13 +45,6 @@ def folder(returned: Path, tmp_path: Path) -> Path:
     """That class, to be changed."""
     shutil.copytree(returned, tmp_path / "class")
     return tmp_path / "class"
-
-
-@pytest.fixture(autouse=True)
-def seconds(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Commands run each a second after the one before."""
-    times = (LATER + timedelta(days=1, seconds=n) for n in count())
-    monkeypatch.setattr(witnessmark.cli.shared, "now", lambda: next(times))
 
 
 def run(*arguments: str | Path) -> Result:

@@ -4,20 +4,19 @@ import json
 import shutil
 import sqlite3
 from contextlib import closing
-from datetime import timedelta
-from itertools import count
 from pathlib import Path
 
 import pytest
 from click.testing import CliRunner, Result
 
-import witnessmark.cli.shared
 from jobs.small_class import LATER, NOW, TASK, hand_in, right_answers, sheets_of, small_class
 from record.test_chain import changed_behind
 from witnessmark.cli.main import main
 from witnessmark.jobs.issuing import issue
 from witnessmark.jobs.marking import mark
 from witnessmark.jobs.moderating import moderate
+
+pytestmark = pytest.mark.usefixtures("a_second_apart")
 
 
 @pytest.fixture(scope="module")
@@ -37,13 +36,6 @@ def folder(marked: Path, tmp_path: Path) -> Path:
     """That class, to be changed."""
     shutil.copytree(marked, tmp_path / "class")
     return tmp_path / "class"
-
-
-@pytest.fixture(autouse=True)
-def day_after(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Commands run on the day after the class was marked, each a second after the one before."""
-    days = (LATER + timedelta(days=1, seconds=n) for n in count())
-    monkeypatch.setattr(witnessmark.cli.shared, "now", lambda: next(days))
 
 
 def run(*arguments: str | Path) -> Result:
