@@ -1,6 +1,7 @@
 """A process that has imported every command, and forks a child for each that it is asked to run: one that is killed
 after a time, or whose disk fails at a call (`faulty_disk.c`). Requests and answers are lines of JSON."""
 
+import contextlib
 import ctypes
 import json
 import os
@@ -32,6 +33,8 @@ from witnessmark.jobs import (  # noqa: F401 - imported before the fork, so that
 
 KILLED = -1
 PATIENCE = 120.0
+SET_CHILD_SUBREAPER = 36
+"""linux/prctl.h."""
 DISK = ctypes.CDLL(None) if os.environ.pop("LD_PRELOAD", "") else None
 
 
@@ -81,6 +84,7 @@ def served(asked: dict[str, Any]) -> dict[str, Any]:
 def left_over(session: int) -> bool:
     """True where another process of the child's session goes on after a generous while."""
     for _ in range(1000):
+        _buried()
         try:
             os.killpg(session, 0)
         except ProcessLookupError:
@@ -89,7 +93,16 @@ def left_over(session: int) -> bool:
     return True
 
 
+def _buried() -> None:
+    """Take note of processes that ended after their parent was killed: they are ours now, and count until we have."""
+    with contextlib.suppress(ChildProcessError):
+        while os.waitpid(-1, os.WNOHANG)[0]:
+            pass
+
+
 if __name__ == "__main__":
+    if sys.platform.startswith("linux"):
+        ctypes.CDLL(None).prctl(SET_CHILD_SUBREAPER, 1, 0, 0, 0)
     for line in sys.stdin:
         sys.stdout.write(json.dumps(served(json.loads(line))) + "\n")
         sys.stdout.flush()
