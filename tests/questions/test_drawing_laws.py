@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 
 from bank_cases import SMALL_BANK
+from bank_fixture import BANK
 from witnessmark.files.bank.folder import load_bank
 from witnessmark.files.bank.question_text import question_from_text
 from witnessmark.questions.drawable import DrawableQuestion
@@ -23,8 +24,17 @@ from witnessmark.questions.drawing.draw import (
     draw_class,
 )
 from witnessmark.questions.drawing.separation import near_on_the_sheet, same_numbers
-from witnessmark.questions.drawing.space import choices, columns_of, nth_pick, pick_of, space, variant_at
+from witnessmark.questions.drawing.space import (
+    asks_for_numbers,
+    choices,
+    columns_of,
+    nth_pick,
+    pick_of,
+    space,
+    variant_at,
+)
 from witnessmark.questions.drawing.unmodelled_clashes import Crowding
+from witnessmark.questions.model.parts import QuantityPart
 from witnessmark.questions.sheet.task import Rules, Task
 from witnessmark.words.errors import NoVariant
 
@@ -136,6 +146,20 @@ def test_what_is_drawn_is_the_least_crowded_of_a_round_and_of_equals_the_first()
     for seed in seeds:
         best = min((p for p in picks[seed] if may[p]), key=lambda p: crowds[p])
         assert found.draw(seed).identity == variant_at(found, best).identity
+
+
+def test_results_alone_are_crowded_also_where_no_line_of_the_working_is_asked() -> None:
+    found = BANK["davit"]
+    assert not any(part.lines for part in found.parts if isinstance(part, QuantityPart))
+    picks = [nth_pick([choice.count for choice in choices(found)], n) for n in range(0, space(found), 97)]
+    crowds = Crowding(found, 3).of(columns_of(found, picks), len(picks))
+    assert crowds.min() > 0
+
+
+def test_one_number_among_what_is_asked_is_enough_for_numbers_of_ones_own() -> None:
+    mixed = BANK["copper-rivets"]
+    assert {type(part) for part in mixed.parts} > {QuantityPart}
+    assert asks_for_numbers(mixed)
 
 
 def test_the_numbers_of_a_seed_are_those_of_earlier_years() -> None:

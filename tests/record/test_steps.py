@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 from record.examples import LATER, NOW, accepted, handed_in, outcome, sheets, slip
 from record.test_round_trips import fresh
 from witnessmark.marking.outcome import Verdict
+from witnessmark.questions.sheet.arranged import Arrangement, Arranging
 from witnessmark.record.record import Record
 from witnessmark.record.rows import Event
 from witnessmark.words.errors import ProblemsFound
@@ -146,3 +147,15 @@ def test_an_outcome_that_waits_is_taken_back_with_what_it_waited_for(issued: Rec
     take_in(issued, FIRST, "94.2 kN", "3")
     issued.undo("R. Vos", "too soon", LATER)
     assert issued.proposals("shear-1") == {FIRST: {"1.a": waits}}
+
+
+def test_a_day_arranged_for_one_sheet_is_taken_back_as_a_step_of_its_task(issued: Record) -> None:
+    sheet = WHOLE[0]
+    day = Arrangement(
+        Arranging.RECEIVED, "shear-1", sheet.student.code, "2027-03-12", "R. Vos", "the post was late", NOW, sheet.code
+    )
+    with issued.step("received", "shear-1", NOW, "R. Vos"):
+        assert issued.arrange(day)
+    assert issued.undo("R. Vos", "it was not", LATER).sheets == ()
+    assert issued.arranged().all == ()
+    assert issued.verify() == ()

@@ -92,7 +92,7 @@ def _cells(question: Question, choice: Choice) -> dict[str, list[float]]:
     if choice.values:
         return {choice.name: [to_si(float(v), choice.unit) for v in choice.values]}
     by_row = [row_cells(question, choice.name, row) for row in choice.rows]
-    shared = set(by_row[0]).intersection(*by_row) if by_row else set()
+    shared = set.intersection(*map(set, by_row)) if by_row else set[str]()
     return {name: [cells[name].si for cells in by_row] for name in sorted(shared)}
 
 
