@@ -69,7 +69,11 @@ CONCERNS: dict[str, tuple[str, ...]] = {
     ),
     "marking/kinds/expression.py": ("tests/marking/test_expressions.py",),
     "marking/kinds/hand.py": ("tests/marking/test_kinds.py",),
-    "marking/kinds/judge.py": ("tests/marking/test_kinds.py", "tests/marking/test_carried_forward.py"),
+    "marking/kinds/judge.py": (
+        "tests/marking/test_kinds.py",
+        "tests/marking/test_fair_hand.py",
+        "tests/marking/test_carried_forward.py",
+    ),
     "marking/kinds/order.py": ("tests/marking/test_orders_and_points.py",),
     "marking/kinds/points.py": ("tests/marking/test_orders_and_points.py",),
     "marking/kinds/quantity.py": (
@@ -80,7 +84,11 @@ CONCERNS: dict[str, tuple[str, ...]] = {
     ),
     "marking/kinds/without_numbers.py": ("tests/marking/test_kinds.py",),
     "marking/kinds/wrong_answers.py": ("tests/marking/test_orders_and_points.py", "tests/marking/test_letters.py"),
-    "marking/search/": ("tests/marking/test_unknown_methods.py",),
+    "marking/search/": (
+        "tests/marking/test_changes.py",
+        "tests/marking/test_near_fits.py",
+        "tests/marking/test_unknown_methods.py",
+    ),
     "marking/": ("tests/marking",),
     "record/moderation.py": ("tests/record/test_moderation.py",),
     "record/removal.py": ("tests/record/test_removal.py", "tests/record/test_steps.py"),

@@ -55,6 +55,14 @@ def test_of_a_choice_the_right_option_has_all_marks_and_a_wrong_one_its_misconce
             assert out.verdict in ("slip", "wrong")
 
 
+@pytest.mark.parametrize(("said", "marks", "waits"), [
+    ("natural rubber", 0, False), ("natral rubber", 0, True), ("nitrile rubber", 1, False), ("nitile rubber", 1, False),
+])  # fmt: skip
+def test_a_misspelt_option_waits_where_it_costs_marks(said: str, marks: int, waits: bool) -> None:
+    out = wm.mark(BANK["o-ring"].draw("heron"), {"a": said})["a"]
+    assert (out.marks > 0, bool(out.in_tray)) == (bool(marks), waits)
+
+
 def test_a_choice_that_is_none_of_the_options_waits_and_a_blank_one_does_not() -> None:
     waiting, blank = (wm.mark(ANODE, {"a": entry})["a"] for entry in ("the third one from the left, maybe", ""))
     assert (waiting.verdict, waiting.marks, bool(waiting.in_tray)) == ("unreadable", Decimal(0), True)
