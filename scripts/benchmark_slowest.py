@@ -1,0 +1,108 @@
+"""Reads 1,000,000 typed entries one by one and tells the slowest hundred, in processor time.
+
+Run with `python scripts/benchmark_slowest.py [ENTRIES]`; `src` on PYTHONPATH. A third are those of the case tables,
+a third the same with signs changed, doubled, left out or repeated, a third pieces put together at random. Exit code 1
+where one of the slowest hundred takes over 50 ms.
+"""
+
+import csv
+import heapq
+import random
+import sys
+import time
+from collections.abc import Iterator
+from pathlib import Path
+
+from witnessmark.reading.quantity.entries import read_quantity
+
+CASES = Path(__file__).parents[1] / "tests" / "cases"
+COUNT, SLOWEST, LIMIT = 1_000_000, 100, 0.050
+UNITS = (
+    "kN",
+    "MPa",
+    "N*m",
+    "mm",
+    "mm^2",
+    "L/min",
+    "deg",
+    "rpm",
+    "degC",
+    "W/(m*K)",
+    "percent",
+    "",
+    "kg",
+    "h",
+    "K",
+    "1/K",
+)
+PIECES = (
+    "7", "0", "1e9", ",", ".", "-", "−", "/", ":", "^", "²", "½", "٣", "kN", "kNN", "mm", "%", "°", "'", '"', "(", ")",
+    "[", "=", "≈", "π", "√", "log", "sin", "d", "F", "m", "s", "kg ", "N ", "m/", "yes", "not", ">", "<", "->", "or",
+    "to", "\n", "\t", "\x00", "\u200b", "\u202e", "\ufeff", " x 10", " ", "  ", "about ", "1,234", "12 345.6",
+    "Kg m s ",
+)  # fmt: skip
+
+
+def known() -> list[str]:
+    """The entries of the case tables."""
+    found = [line for line in (CASES / "hostile_entries.txt").read_text(encoding="utf-8").splitlines() if line]
+    for name in ("spellings.csv", "more-spellings.csv"):
+        with (CASES / name).open(encoding="utf-8", newline="") as file:
+            found += [row[0] for row in csv.reader(file) if row]
+    return found
+
+
+def entries(count: int) -> Iterator[tuple[str, str]]:
+    """So many entries, each with the unit that is asked; the same in every run."""
+    chance, tables = random.Random(20261128), known()  # noqa: S311
+    for n in range(count):
+        text = chance.choice(tables)
+        if n % 3 == 1:
+            text = changed(text, chance)
+        elif n % 3 == 2:
+            text = "".join(chance.choices(PIECES, k=chance.randint(1, 14))) * chance.choice((1, 1, 1, 2, 12))
+        yield text, chance.choice(UNITS)
+
+
+def changed(text: str, chance: random.Random) -> str:
+    """The same with something done to it, up to three times."""
+    for _ in range(chance.randint(1, 3)):
+        at = chance.randint(0, len(text))
+        sign = chance.choice(PIECES)
+        text = chance.choice(
+            (text[:at] + sign + text[at:], text[:at] + text[at + 1 :], text[:at] + text[max(at - 3, 0) :])
+        )
+    return text
+
+
+def slowest(count: int) -> tuple[list[tuple[float, str, str]], float]:
+    """The slowest readings (seconds, text, unit) with the slowest first, and the seconds of all."""
+    worst: list[tuple[float, str, str]] = []
+    total = 0.0
+    for text, unit in entries(count):
+        begun = time.process_time()
+        read_quantity(text, unit)
+        took = time.process_time() - begun
+        total += took
+        if len(worst) < SLOWEST:
+            heapq.heappush(worst, (took, text, unit))
+        elif took > worst[0][0]:
+            heapq.heapreplace(worst, (took, text, unit))
+    return sorted(worst, reverse=True), total
+
+
+def main() -> int:
+    """Prints the slowest and how long they took."""
+    count = int(sys.argv[1]) if len(sys.argv) > 1 else COUNT
+    read_quantity("7 kN", "kN")  # what is loaded once
+    worst, total = slowest(count)
+    for took, text, unit in worst[:10]:
+        print(f"{took * 1e3:7.2f} ms  {unit:8} {text!r:.100}")
+    print(f"{count:,} entries in {total:.0f} s of the processor, {total / count * 1e6:.0f} microseconds each")
+    least, most, limit = (seconds * 1e3 for seconds in (worst[-1][0], worst[0][0], LIMIT))
+    print(f"the slowest {len(worst)}: from {least:.2f} to {most:.2f} ms (limit {limit:.0f})")
+    return int(worst[0][0] > LIMIT)
+
+
+if __name__ == "__main__":
+    sys.exit(main())
