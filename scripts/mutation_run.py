@@ -83,10 +83,11 @@ CONCERNS: dict[str, tuple[str, ...]] = {
         "tests/marking/test_right.py",
     ),
     "marking/kinds/without_numbers.py": ("tests/marking/test_kinds.py",),
-    "marking/kinds/wrong_answers.py": ("tests/marking/test_orders_and_points.py", "tests/marking/test_letters.py"),
+    "marking/kinds/wrong_answers.py": ("tests/marking/test_wrong_answers.py",),
     "marking/search/": (
         "tests/marking/test_changes.py",
         "tests/marking/test_near_fits.py",
+        "tests/marking/test_samples.py",
         "tests/marking/test_unknown_methods.py",
     ),
     "marking/": ("tests/marking",),

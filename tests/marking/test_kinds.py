@@ -33,7 +33,7 @@ def test_people_say_yes_in_many_ways(said: str) -> None:
 def test_a_judgement_that_is_neither_waits_for_the_teacher(said: str) -> None:
     out = wm.mark(HOLE, {"c": said})["c"]
     assert (out.verdict, out.marks, out.raw) == ("unreadable", Decimal(0), said)
-    assert out.in_tray
+    assert (bool(out.in_tray), out.sure) == (True, 0)
 
 
 def test_a_judgement_left_blank_is_blank() -> None:
@@ -74,6 +74,7 @@ def test_what_is_marked_by_hand_waits_for_the_teacher_even_where_the_cell_is_bla
     done, blank = (wm.mark(ANODE, {"d": entry})["d"] for entry in ("see my sketch", ""))
     assert (done.marks, done.out_of, bool(done.in_tray), done.raw) == (Decimal(0), Decimal(2), True, "see my sketch")
     assert (blank.marks, bool(blank.in_tray)) == (Decimal(0), True)  # the sketch is on paper
+    assert done.sure == blank.sure == 0
 
 
 @pytest.mark.parametrize("kind", [Kind.ORDER, Kind.POINTS, Kind.EXPRESSION, Kind.HAND])

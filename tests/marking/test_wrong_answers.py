@@ -1,0 +1,87 @@
+"""The wrong answers that a question models, as a student would type them: all of them, each told for what it is."""
+
+import re
+
+import pytest
+
+from bank_fixture import BANK
+from witnessmark.marking.examples import Example, examples
+from witnessmark.marking.kinds.dispatch import wrong_answers
+from witnessmark.questions.model.parts import (
+    ChoicePart,
+    ExpressionPart,
+    HandPart,
+    JudgePart,
+    OrderPart,
+    PointsPart,
+    QuantityPart,
+)
+from witnessmark.questions.sheet.task import Rules
+
+HOLE = BANK["drain-hole"].variant(tau="300 MPa", d="20 mm", t="6 mm", punch="oil-hardened tool steel")
+KEYS = ("drain-hole", "copper-rivets", "two-resistors", "keel-bolt", "o-ring")
+
+
+def typed_by(key: str, part: str) -> dict[str, tuple[str, ...]]:
+    """What is typed wrongly in a part of a question, and the misconceptions of each."""
+    variant = HOLE if key == "drain-hole" else BANK[key].draw("heron")
+    return {
+        text.replace("\N{NO-BREAK SPACE}", " "): who
+        for who, text in wrong_answers(variant, variant.question.part(part), Rules())
+    }
+
+
+def test_wrong_numbers_are_those_of_the_slips_in_the_students_own_numbers() -> None:
+    """By hand: 300 MPa times the face area pi/4 (20 mm)^2 = 94.2 kN where pi 20 mm 6 mm 300 MPa = 113 kN is right."""
+    found = typed_by("drain-hole", "a")
+    part = HOLE.question.part("a")
+    assert isinstance(part, QuantityPart)
+    assert "94.2 kN" in found
+    assert "113 kN" not in found
+    assert {who for several in found.values() for who in several} >= {slip.misconception for slip in part.slips}
+
+
+def test_the_wrong_judgement_is_the_one_that_the_right_numbers_do_not_bear_out() -> None:
+    """By hand: 113 kN on pi/4 (20 mm)^2 is 360 MPa, and oil-hardened tool steel bears more (the question's table)."""
+    (found,) = typed_by("drain-hole", "c")
+    assert found == "no"
+
+
+@pytest.mark.parametrize("key", KEYS)
+def test_every_modelled_wrong_answer_is_told_with_its_misconception_and_never_earns_all_marks(key: str) -> None:
+    variant = BANK[key].draw("heron")
+    found = examples(variant, Rules())
+    assert found
+    for example in found:
+        assert example.outcome.marks < example.outcome.out_of
+        assert set(example.misconceptions) <= set(example.outcome.misconceptions)
+
+
+def of_kind(key: str, kind: type) -> list[Example]:
+    """Examples of the parts of a kind."""
+    return [e for e in examples(BANK[key].draw("heron"), Rules()) if isinstance(e.part, kind)]
+
+
+@pytest.mark.parametrize(("key", "kind", "form"), [
+    ("drain-hole", QuantityPart, r"[\d.]+\s\S+"), ("drain-hole", JudgePart, "yes|no"), ("o-ring", ChoicePart, "[A-Z]"),
+    ("two-resistors", ExpressionPart, r"[\w()+*/^ -]+"), ("copper-rivets", OrderPart, "[A-Z](, [A-Z])+"),
+])  # fmt: skip
+def test_each_kind_is_typed_in_its_own_form(key: str, kind: type, form: str) -> None:
+    found = of_kind(key, kind)
+    assert found
+    assert all(re.fullmatch(form, example.typed) for example in found), [e.typed for e in found]
+
+
+def test_every_wrong_option_and_every_wrong_order_is_there_once() -> None:
+    letters = [e.typed for e in of_kind("o-ring", ChoicePart)]
+    (chosen,) = (p for p in BANK["o-ring"].parts if isinstance(p, ChoicePart))
+    assert len(set(letters)) == len(letters) == sum(not option.right for option in chosen.options)
+    (order,) = (p for p in BANK["copper-rivets"].parts if isinstance(p, OrderPart))
+    orders = of_kind("copper-rivets", OrderPart)
+    assert [e.misconceptions for e in orders] == [(slip.misconception,) for slip in order.slips]
+
+
+@pytest.mark.parametrize("kind", [PointsPart, HandPart])
+def test_what_is_told_in_words_or_marked_by_hand_models_no_wrong_answer(kind: type) -> None:
+    (part, *_) = (p for p in BANK["copper-rivets"].parts if isinstance(p, kind))
+    assert list(wrong_answers(BANK["copper-rivets"].draw("heron"), part, Rules())) == []
