@@ -20,7 +20,15 @@ from witnessmark.marking.search.product_forms import (
     powers_of,
     product_tree,
 )
-from witnessmark.marking.search.shared_odds import COST_OF_POWER, COST_OF_RIGHT_SIZE, at_least, by_accident, shared_odds
+from witnessmark.marking.search.shared_odds import (
+    COST_OF_POWER,
+    COST_OF_RIGHT_SIZE,
+    at_least,
+    by_accident,
+    density_of_none,
+    of_chosen,
+    shared_odds,
+)
 from witnessmark.marking.search.unexplained import Unexplained
 from witnessmark.marking.search.unknown_methods import Search, UnknownMethod
 from witnessmark.maths.compiled import compiled
@@ -282,3 +290,18 @@ def test_the_powers_of_a_working_are_those_of_its_formula(
     assert {n: p for n, p in zip(known, found.of_names, strict=True) if p} == dict(zip(names, powers, strict=True))
     assert found.constant == constant
     assert log_of(constant) == pytest.approx(math.log10(math.pi ** constant[0] * 2.0 ** constant[1]))
+
+
+def test_numbers_without_a_method_lie_evenly_within_a_factor_of_ten_and_thinner_beyond() -> None:
+    """Evenly over two decades, one each way; beyond, 0.15 (our assumption; common practice, no source)."""
+    si = np.array([7.0, -7.0, 70.0, 0.7, 71.0, 0.69])
+    assert density_of_none(si, np.full(6, 7.0)).tolist() == [0.5, 0.5, 0.5, 0.5, 0.15, 0.15]
+
+
+@pytest.mark.parametrize(("fitting", "beside"), [(3, 0), (3, 5), (8, 40), (1, 1)])
+def test_what_it_takes_to_say_which_answers_share_a_formula_is_a_beta_integral(fitting: int, beside: int) -> None:
+    """The integral of t^k (1 - t)^m from 0 to 1, as scipy's beta function gives it."""
+    from scipy.special import betaln
+
+    assert of_chosen(fitting, beside).tolist() == pytest.approx(-betaln(fitting + 1, beside + 1))
+    assert of_chosen(fitting, beside - 0.3).tolist() == of_chosen(fitting, beside).tolist()
