@@ -16,6 +16,7 @@ from witnessmark.questions.checking.method_clashes import Known
 from witnessmark.questions.drawing.draw import count_allowed
 from witnessmark.questions.drawing.separation import keeps
 from witnessmark.questions.drawing.space import choices, columns_of, nth_pick, space
+from witnessmark.words.errors import ProblemsFound
 
 RADIUS = "      - {misconception: radius-for-diameter,        answer: tau*pi*(d/2)*t, keeps: 2}\n"
 LINE_RADIUS = "      - {misconception: radius-for-diameter, line: A_s, answer: pi*(d/2)*t, keeps: 2}\n"
@@ -98,6 +99,50 @@ def test_a_slip_that_algebra_turns_into_what_is_right_is_a_problem(tmp_path: Pat
         )
     ]
     assert only(done).issuable == 0
+
+
+NEVER_APART = "[never-apart] expected a slip that some numbers tell apart from what is right, found a: right = "
+
+
+def raised(folder: Path, *changes: tuple[str, str]) -> list[str]:
+    """Problems of a changed question that cannot be read whole, without remedies."""
+    with pytest.raises(ProblemsFound) as found:
+        checked(folder, *changes)
+    return [line.partition(";")[0] for line in lines(tuple(found.value.problems), folder)]
+
+
+def test_slips_that_meet_are_told_in_the_same_run_as_a_unit_and_a_dimension_of_other_finds(tmp_path: Path) -> None:
+    unit = ("    symbol: sigma\n    unit: MPa\n", "    symbol: sigma\n    unit: MPas\n")
+    assert raised(tmp_path / "unit", more("tau*(2*pi*d*t)/2"), unit) == [
+        f"shear/drain-hole.yaml: {NEVER_APART}sheared-edge-for-face-area, one formula, as algebra shows",
+        "shear/drain-hole.yaml:35:11: [unknown-unit] expected a unit of the unit list, found 'MPas'",
+    ]
+    dimension = ("answer: F/A_p\n", "answer: F*A_p\n")
+    last, first = raised(tmp_path / "dimension", more("tau*(2*pi*d*t)/2"), dimension)
+    assert "drain-hole.yaml:38:" in first
+    assert NEVER_APART in last
+
+
+def test_nothing_is_said_of_how_methods_meet_where_the_find_itself_or_a_given_has_a_problem(tmp_path: Path) -> None:
+    meets = more("tau*(2*pi*d*t)/2")
+    (only_one,) = raised(tmp_path / "find", meets, ("    unit: kN\n", "    unit: kNs\n"))
+    assert "[unknown-unit]" in only_one
+    (only_one,) = raised(tmp_path / "given", meets, ("unit: mm, from: 1", "unit: mmm, from: 1"))
+    assert "[unknown-unit]" in only_one
+
+
+def test_one_broken_file_of_a_bank_hides_no_problem_of_another(tmp_path: Path) -> None:
+    bank = tmp_path / "bank"
+    shutil.copytree(SMALL_BANK, bank)
+    file = bank / "shear" / "drain-hole.yaml"
+    text = file.read_text(encoding="utf-8")
+    file.write_text(text.replace(*more("tau*(2*pi*d*t)/2")), encoding="utf-8")
+    (bank / "shear" / "broken.yaml").write_text("question: [", encoding="utf-8")
+    with pytest.raises(ProblemsFound) as found:
+        check(bank)
+    told = lines(tuple(found.value.problems), tmp_path)
+    assert any(line.startswith("shear/broken.yaml") for line in told)
+    assert any(line.startswith(f"shear/drain-hole.yaml: {NEVER_APART}") for line in told)
 
 
 def test_a_slip_that_the_drawn_values_alone_make_right_is_a_problem(tmp_path: Path) -> None:

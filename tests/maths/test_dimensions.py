@@ -10,6 +10,7 @@ from witnessmark.maths.dimensions import DimensionError, described, dimension_of
 from witnessmark.maths.printing.plain import plain
 from witnessmark.maths.quantities import Dimension, unit
 from witnessmark.maths.syntax import FUNCTIONS, parse
+from witnessmark.words.errors import UnitError
 
 NAMES = {
     name: unit(text).dimension
@@ -97,3 +98,10 @@ def test_what_a_dimension_is_told_as_can_be_read_as_a_unit_of_it(dimension: Dime
 def test_a_power_undone_gives_the_dimension_back(dimension: Dimension, exponent: float) -> None:
     again = (dimension**exponent) ** (1 / exponent)
     assert all(math.isclose(a, b, abs_tol=1e-8) for a, b in zip(again.powers, dimension.powers, strict=True))
+
+
+@pytest.mark.parametrize("text", ["Pas", "mPas", "MPas", "kPas"])
+def test_pascal_seconds_without_their_sign_are_no_unit_though_a_plural_would_be_read(text: str) -> None:
+    with pytest.raises(UnitError, match=r"pascal seconds are Pa\*s"):
+        unit(text)
+    assert unit("mPa*s").dimension == (unit("Pa").dimension * unit("s").dimension)

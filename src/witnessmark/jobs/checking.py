@@ -4,7 +4,7 @@ from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
 
-from witnessmark.files.bank.folder import load_bank, load_question_file, question_file_of
+from witnessmark.files.bank.folder import AsFarAsRead, question_file_of, read_bank, read_question_file
 from witnessmark.jobs.opened import Progress, no_progress
 from witnessmark.questions.bank import Bank
 from witnessmark.questions.checking.diagnosis import problems_of, remarks_of
@@ -13,6 +13,7 @@ from witnessmark.questions.checking.method_clashes import Pair
 from witnessmark.questions.checking.remarks import remarks_on
 from witnessmark.questions.checking.spread import Spread, spread
 from witnessmark.questions.model.question import Question
+from witnessmark.words.errors import ProblemsFound
 from witnessmark.words.faults import Fault, attempt
 from witnessmark.words.problems import Place, Problem
 
@@ -68,9 +69,16 @@ class Checked:
 
 
 def check(source: Path, progress: Progress = no_progress) -> Checked:
-    """A report on every question of a bank, or on that of one file; raises ProblemsFound with every problem."""
+    """A report on every question of a bank, or on that of one file.
+
+    Raises ProblemsFound with every problem of the files, and then also with those of the questions that can be read, or
+    of what remains of one without the finds that cannot.
+    """
     one_file = source.is_file()
-    bank = load_question_file(source) if one_file else load_bank(source)
+    read = read_question_file(source) if one_file else read_bank(source)
+    if read.problems:
+        raise ProblemsFound((*read.problems, *_of_what_is_read(read, source if one_file else None)))
+    bank = read.bank
     reports: list[QuestionReport] = []
     faults: list[Fault] = []
     for n, question in enumerate(bank.values(), 1):
@@ -81,6 +89,20 @@ def check(source: Path, progress: Progress = no_progress) -> Checked:
             reports.append(made)
         progress("questions", n, len(bank))
     return Checked(tuple(reports), bank.notes, one_file, tuple(faults))
+
+
+def _of_what_is_read(read: AsFarAsRead, file: Path | None) -> tuple[Problem, ...]:
+    """What stands against the questions of a bank that has problems of its own."""
+    found: list[Problem] = []
+    whole = [(question, str(file or _file_in(read.bank, question))) for question in read.bank.values()]
+    for question, where in (*whole, *((q, str(at)) for at, q in read.remains.items())):
+        made = attempt(partial(_problems_at, question, where), Place(where))
+        found += made if not isinstance(made, Fault) else ()
+    return tuple(found)
+
+
+def _problems_at(question: Question, where: str) -> tuple[Problem, ...]:
+    return _placed(problems_of(question, spread(question)), where)
 
 
 def report_on(question: Question, bank: Bank, file: Path | None = None) -> QuestionReport:

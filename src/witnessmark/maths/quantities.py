@@ -1,6 +1,7 @@
 """The only door to pint: units of our own short list, dimensions, conversion to and from SI."""
 
 import os
+import re
 from dataclasses import dataclass
 from decimal import Decimal, InvalidOperation
 from functools import cache
@@ -16,6 +17,7 @@ UNITS_FILE = Path(__file__).with_name("units.txt")
 UNREADABLE = (
     pint.errors.PintError, AttributeError, ValueError, TypeError, KeyError, SyntaxError, AssertionError,
 )  # fmt: skip
+LETTERS = re.compile(r"[^\W\d_]+")
 BASE = ("[length]", "[mass]", "[time]", "[current]", "[temperature]", "[substance]")
 
 
@@ -75,12 +77,21 @@ def unit(name: str) -> Unit:
     try:
         parsed = ureg.Unit(name) if name else ureg.dimensionless
         zero, one = (ureg.Quantity(x, parsed).to_base_units() for x in (0.0, 1.0))
+        plural = next(filter(_is_plural_sign, LETTERS.findall(name)), "")
     except UNREADABLE as error:
         raise UnitError(f"{name!r} is not a unit of the unit list ({error})") from None
+    if plural:
+        raise UnitError(f"{name!r}: a sign of a unit has no plural; pascal seconds are Pa*s")
     dimension = _dimension(parsed)
     to_kilograms = 1000.0 ** -dimension.powers[BASE.index("[mass]")]  # the base of mass in the unit file is the gram
     offset = float(zero.magnitude) * to_kilograms
     return Unit(name, float(one.magnitude) * to_kilograms - offset, offset, dimension)
+
+
+def _is_plural_sign(letters: str) -> bool:
+    """True of `MPas`: pint takes it for megapascals, everybody else for megapascal seconds."""
+    signs = {registry().get_symbol(prefix + name) for prefix, name, _ in registry().parse_unit_name(letters)}
+    return letters.endswith("s") and letters[:-1] in signs and not letters.islower()
 
 
 def _dimension(parsed: Any) -> Dimension:

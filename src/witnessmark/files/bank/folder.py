@@ -11,6 +11,7 @@ from pathlib import Path
 from witnessmark.files.bank.families_text import families_from_text
 from witnessmark.files.bank.misconceptions_text import misconceptions_from_text
 from witnessmark.files.bank.question_text import Known, question_from_text
+from witnessmark.files.bank.remains import what_remains
 from witnessmark.files.bank.tables_text import table_from_text
 from witnessmark.files.safe.bounded import read_bounded
 from witnessmark.files.safe.plain_text import LARGEST
@@ -27,8 +28,26 @@ MISCONCEPTIONS = "misconceptions.yaml"
 FAMILIES = "families.yaml"
 
 
+@dataclass(frozen=True, slots=True)
+class AsFarAsRead:
+    """A bank as far as it could be read: its whole questions, what remains of those with problems (by file), and every
+    problem of every file."""
+
+    bank: Bank
+    remains: Mapping[Path, DrawableQuestion]
+    problems: tuple[Problem, ...]
+
+
 def load_bank(path: Path | str) -> Bank:
     """The bank of a folder; raises ProblemsFound once, with every problem of every file."""
+    found = read_bank(path)
+    if found.problems:
+        raise ProblemsFound(found.problems)
+    return found.bank
+
+
+def read_bank(path: Path | str) -> AsFarAsRead:
+    """The bank of a folder as far as it can be read; raises ProblemsFound where there is no folder."""
     folder = Path(path)
     if not folder.is_dir():
         found = "a file" if folder.exists() else "nothing"
@@ -36,15 +55,14 @@ def load_bank(path: Path | str) -> Bank:
         raise ProblemsFound([Problem("no-bank", Place(str(folder)), "a folder of question files", found, remedy)])
     around = _around(folder)
     problems = [*_wrong_endings(folder), *around.problems]
-    questions = _questions(_question_files(folder), around, problems)
+    remains: dict[Path, DrawableQuestion] = {}
+    questions = _questions(_question_files(folder), around, problems, remains)
     if not questions and not problems:
         place, remedy = Place(str(folder)), "write the first one there"
         problems.append(Problem("no-questions", place, "question files (.yaml)", "none", remedy))
-    if problems:
-        raise ProblemsFound(problems)
     ordered = {q.key: q for q in sorted(questions.values(), key=lambda q: (q.topic, q.key))}
     notes = (*_unused_tables(folder, around.tables, ordered), *_unused_misconceptions(around.read, ordered))
-    return around.bank(ordered, notes)
+    return AsFarAsRead(around.bank(ordered, notes), remains, tuple(problems))
 
 
 def load_question_file(path: Path | str) -> Bank:
@@ -53,6 +71,14 @@ def load_question_file(path: Path | str) -> Bank:
     Raises ProblemsFound with every problem of the file, and of the tables and misconceptions of its bank; of the other
     questions nothing is read but their keys.
     """
+    found = read_question_file(path)
+    if found.problems:
+        raise ProblemsFound(found.problems)
+    return found.bank
+
+
+def read_question_file(path: Path | str) -> AsFarAsRead:
+    """The same as far as it can be read; raises ProblemsFound where there is no such file."""
     file = Path(path)
     if not file.is_file():
         found = "a folder" if file.exists() else "nothing"
@@ -61,11 +87,10 @@ def load_question_file(path: Path | str) -> Bank:
     folder = bank_around(file)
     around = _around(folder)
     problems = list(around.problems)
-    questions = _questions([file], around, problems)
+    remains: dict[Path, DrawableQuestion] = {}
+    questions = _questions([file], around, problems, remains)
     problems += [p for key in questions for p in _twice(key, file, _question_files(folder))]
-    if problems:
-        raise ProblemsFound(problems)
-    return around.bank(questions, ())
+    return AsFarAsRead(around.bank(questions, ()), remains, tuple(problems))
 
 
 def bank_around(file: Path) -> Path:
@@ -198,7 +223,9 @@ def _question_files(folder: Path) -> list[Path]:
     ]
 
 
-def _questions(files: Iterable[Path], around: _Around, problems: list[Problem]) -> dict[str, DrawableQuestion]:
+def _questions(
+    files: Iterable[Path], around: _Around, problems: list[Problem], remains: dict[Path, DrawableQuestion]
+) -> dict[str, DrawableQuestion]:
     questions: dict[str, DrawableQuestion] = {}
     owners: dict[str, Path] = {}
     for file in files:
@@ -208,6 +235,8 @@ def _questions(files: Iterable[Path], around: _Around, problems: list[Problem]) 
         question, found = question_from_text(text, str(file), around.tables, around.known)
         problems += found
         if question is None:
+            if rest := what_remains(text, str(file), found, around.tables, around.known):
+                remains[file] = rest
             continue
         if question.key in questions:
             first = f"'{question.key}' again (first in {owners[question.key]})"
