@@ -30,12 +30,12 @@ def main() -> None:
 
 @main.command()
 @click.argument("bank", type=CLASS)
-@click.argument("question", metavar="TOPIC/KEY")
+@click.argument("question", metavar="TOPIC/KEY|FILE")
 @for_all
 def new(bank: Path, question: str, as_json: bool) -> None:
     """Write a question file to start from into a BANK.
 
-    Comments in it explain every key.
+    Named by its topic and key (shear/deck-bolt) or by the path of its file. Comments in it explain every key.
     """
     from witnessmark.jobs import authoring
 
