@@ -21,7 +21,8 @@ from witnessmark.documents.feedback.feedback import feedback_document
 from witnessmark.documents.gradebook.data import gradebook_data
 from witnessmark.documents.page.html import html_of
 from witnessmark.documents.review.page import review_page
-from witnessmark.jobs.correcting import Decided, Wanted, correct
+from witnessmark.jobs.correcting import Wanted, correct
+from witnessmark.jobs.decision import Decision
 from witnessmark.jobs.marking import mark
 from witnessmark.jobs.opened import open_class
 from witnessmark.jobs.returning import return_feedback
@@ -193,9 +194,9 @@ def test_total_marks_change_exactly_as_shown(marked: Path, deeds: list[tuple[Wan
         at = (LATER + timedelta(days=1, minutes=n) for n in count())
         for wanted, taken_back in deeds:
             before = totals(folder)
-            shown = correct(folder, TASK, wanted, Decided("", "", next(at)))
+            shown = correct(folder, TASK, wanted, Decision("", "", next(at), apply=False))
             assert totals(folder) == before
-            done = correct(folder, TASK, wanted, Decided("K. Lund", "it was wrong", next(at), apply=True))
+            done = correct(folder, TASK, wanted, Decision("K. Lund", "it was wrong", next(at)))
             assert done.totals == shown.totals
             assert totals(folder) == before | {student: after for student, _, _, after in shown.totals}
             assert all(before[student] == first for student, _, first, _ in shown.totals)

@@ -13,7 +13,8 @@ from jobs.shared_class import CODES, DID_SO, SQUARE, shared_class
 from jobs.small_class import BANK_FOLDER, LATER, TASK, contents, record_lines, sheets_of, small_class
 from witnessmark.files.bank.folder import load_bank
 from witnessmark.files.safe.plain_text import decoded
-from witnessmark.jobs.accepting import Accepted, Proposed, Said, accept, drop
+from witnessmark.jobs.accepting import Accepted, Proposed, accept, drop
+from witnessmark.jobs.decision import Decision
 from witnessmark.jobs.marking import mark
 from witnessmark.jobs.moderating import moderate
 from witnessmark.jobs.opened import open_class
@@ -25,8 +26,8 @@ from witnessmark.words.errors import ProblemsFound
 
 SOURCES = Path(__file__).parents[2] / "src" / "witnessmark"
 KEY, SAY = "square-for-round", "Look at the rim: it is a circle."
-SHOWN = Said("", "", LATER)
-DONE = Said("K. Lund", "four of them went round a square", LATER, apply=True)
+SHOWN = Decision("", "", LATER, apply=False)
+DONE = Decision("K. Lund", "four of them went round a square", LATER)
 FOUND = Proposed(KEY, found=1, keeps="1", say=SAY)
 TYPED = Proposed(KEY, SQUARE, keeps="1", say=SAY)
 
@@ -44,7 +45,7 @@ def folder(marked: Path, tmp_path: Path) -> Path:
     return tmp_path / "class"
 
 
-def told(folder: Path, label: str = "1a", proposed: Proposed = TYPED, said: Said = SHOWN, task: str = TASK) -> str:
+def told(folder: Path, label: str = "1a", proposed: Proposed = TYPED, said: Decision = SHOWN, task: str = TASK) -> str:
     """What an acceptance is refused for, line by line; nothing may have changed."""
     before = contents(folder)
     with pytest.raises(ProblemsFound) as raised:
@@ -399,7 +400,6 @@ def place(own_bank: Path, tmp_path: Path) -> Path:
     return tmp_path / "own"
 
 
-INTO_BANK = replace(DONE, into_bank=True)
 ENTRY = f"- {{misconception: {KEY}, answer: {SQUARE}, keeps: 1}}"
 
 
@@ -415,8 +415,9 @@ def add_misconception(place: Path) -> None:
 
 def test_the_entry_and_its_place_are_told_and_the_bank_stays_as_it_is(place: Path) -> None:
     before = contents(place / "bank")
-    for said in (SHOWN, replace(SHOWN, into_bank=True), DONE):
-        advice = accept(place / "class", TASK, "1a", TYPED, said).advice
+    into_bank = replace(TYPED, into_bank=True)
+    for proposed, said in ((TYPED, SHOWN), (into_bank, SHOWN), (TYPED, DONE)):
+        advice = accept(place / "class", TASK, "1a", proposed, said).advice
         assert advice is not None
         assert (advice.entry, advice.written) == (ENTRY, False)
         assert advice.file is not None
@@ -430,7 +431,7 @@ def test_the_entry_is_written_into_the_file_and_every_comment_stays(place: Path)
     add_misconception(place)
     file = place / "bank" / "shear" / "drain-hole.yaml"
     before = file.read_text(encoding="utf-8").splitlines()
-    done = accept(place / "class", TASK, "1a", replace(TYPED, say=""), INTO_BANK)
+    done = accept(place / "class", TASK, "1a", replace(TYPED, say="", into_bank=True), DONE)
     assert done.advice is not None
     assert (done.advice.written, done.advice.why_not, done.advice.misconception) == (True, "", "")
     after = file.read_text(encoding="utf-8").splitlines()
@@ -449,7 +450,7 @@ def test_the_sentence_then_says_how_it_shows(place: Path) -> None:
 
 def test_a_bank_without_the_misconception_is_not_written_and_the_reason_is_told(place: Path) -> None:
     before = contents(place / "bank")
-    advice = accept(place / "class", TASK, "1a", TYPED, INTO_BANK).advice
+    advice = accept(place / "class", TASK, "1a", replace(TYPED, into_bank=True), DONE).advice
     assert advice is not None
     assert (advice.written, advice.why_not) == (False, f"misconceptions.yaml has no {KEY} yet")
     assert contents(place / "bank") == before
@@ -472,7 +473,7 @@ def test_a_file_that_cannot_be_added_to_safely_is_left_alone(place: Path, name: 
     assert old in text
     file.write_text(text.replace(old, new, 1), encoding="utf-8")
     before = contents(place / "bank")
-    advice = accept(place / "class", TASK, "1a", replace(TYPED, say=""), INTO_BANK).advice
+    advice = accept(place / "class", TASK, "1a", replace(TYPED, say="", into_bank=True), DONE).advice
     assert advice is not None
     assert not advice.written
     assert why in advice.why_not
@@ -484,7 +485,7 @@ def test_line_ends_of_windows_stay(place: Path) -> None:
     file = place / "bank" / "shear" / "drain-hole.yaml"
     file.write_bytes(b"\xef\xbb\xbf" + file.read_bytes().replace(b"\n", b"\r\n"))
     before = file.read_bytes()
-    accept(place / "class", TASK, "1a", replace(TYPED, say=""), INTO_BANK)
+    accept(place / "class", TASK, "1a", replace(TYPED, say="", into_bank=True), DONE)
     after = file.read_bytes()
     assert after.startswith(b"\xef\xbb\xbfquestion: ")
     assert after.count(b"\n") == after.count(b"\r\n") == before.count(b"\n") + 1

@@ -11,9 +11,10 @@ from click.testing import CliRunner, Result
 from jobs.small_class import LATER, NOW, TASK, contents, hand_in, right_answers, sheets_of, small_class
 from marking.students import typed
 from witnessmark.cli.main import main
+from witnessmark.jobs.decision import Decision
 from witnessmark.jobs.explaining import AnswerExplained, explain
 from witnessmark.jobs.issuing import issue
-from witnessmark.jobs.marking import Deciding, mark
+from witnessmark.jobs.marking import mark
 from witnessmark.jobs.moderating import moderate
 from witnessmark.questions.model.parts import Kind
 from witnessmark.words.errors import ProblemsFound
@@ -137,7 +138,7 @@ def test_what_waits_is_told(marked: Path, tmp_path: Path) -> None:
     shutil.copytree(marked, folder)
     sheet = sheets_of(folder)["HB02"]
     hand_in(folder, sheet, right_answers(sheet) | {"1.a": "87.654 kN"}, "again.xlsx")
-    mark(folder, TASK, LATER, replace=Deciding("K. Dekker", "a better book"))
+    mark(folder, TASK, LATER, replace=Decision("K. Dekker", "a better book", LATER))
     assert "waits no known method gives this number" in text_of(shown(folder, "1a", "HB02"))
 
 

@@ -7,8 +7,9 @@ from pathlib import Path
 import pytest
 
 from jobs.small_class import LATER, NOW, TASK, hand_in, right_answers, sheets_of, small_class
+from witnessmark.jobs.decision import Decision
 from witnessmark.jobs.issuing import issue
-from witnessmark.jobs.marking import Deciding, mark
+from witnessmark.jobs.marking import mark
 from witnessmark.jobs.moderating import moderate
 from witnessmark.jobs.opened import open_class
 from witnessmark.questions.sheet.task import Sheet
@@ -65,7 +66,7 @@ def test_the_teachers_mark_stays_when_another_return_is_taken_in(folder: Path) -
     sheet = sheet_of(folder)
     moderate(folder, sheet.code, "1a", "2", "working shown", "K. Dekker", LATER)
     hand_in(folder, sheet, right_answers(sheet) | {"1.a": "12.345 kN", "2.a": ""}, "again.xlsx")
-    outcomes = mark(folder, TASK, LATER, replace=Deciding("K. Dekker", "a better book")).outcomes[sheet.code]
+    outcomes = mark(folder, TASK, LATER, replace=Decision("K. Dekker", "a better book", LATER)).outcomes[sheet.code]
     assert (outcomes["1.a"].marks, outcomes["1.a"].raw) == (Decimal(2), "12.345 kN")
     assert outcomes["2.a"].verdict == "right"  # a blank replaces nothing
 

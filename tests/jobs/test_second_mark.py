@@ -12,7 +12,7 @@ from click.testing import CliRunner
 
 from jobs.small_class import NOW, TASK, hand_in, right_answers, sheets_of, small_class
 from witnessmark.cli.main import main
-from witnessmark.jobs.arranging import Decision
+from witnessmark.jobs.decision import Decision
 from witnessmark.jobs.issuing import issue
 from witnessmark.jobs.marking import mark
 from witnessmark.jobs.opened import open_class

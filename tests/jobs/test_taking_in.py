@@ -14,14 +14,15 @@ from jobs.small_class import LATER, NOW, TASK, hand_in, right_answers, sheets_of
 from searching import examples
 from witnessmark.cli.main import main
 from witnessmark.jobs.counting import choose
+from witnessmark.jobs.decision import Decision
 from witnessmark.jobs.issuing import issue
 from witnessmark.jobs.listing_returns import list_returns
-from witnessmark.jobs.marking import Deciding, Marked, mark
+from witnessmark.jobs.marking import Marked, mark
 from witnessmark.jobs.opened import open_class
 from witnessmark.questions.sheet.task import Sheet
 from witnessmark.words.errors import ProblemsFound
 
-SURE = Deciding("K. Lund", "she sent it again")
+SURE = Decision("K. Lund", "she sent it again", LATER)
 
 
 @pytest.fixture(scope="module")

@@ -21,7 +21,8 @@ from jobs.small_class import (
     write_task,
 )
 from witnessmark.cli.main import main
-from witnessmark.jobs.arranging import Decision, change_group, leave
+from witnessmark.jobs.arranging import change_group, leave
+from witnessmark.jobs.decision import Decision
 from witnessmark.jobs.issuing import issue
 from witnessmark.jobs.marking import mark
 from witnessmark.jobs.opened import open_class

@@ -15,7 +15,8 @@ from jobs.small_class import NOW, TASK, hand_in, right_answers, sheets_of, small
 from programs import convert
 from witnessmark.cli.main import main
 from witnessmark.documents.feedback.feedback import feedback_document
-from witnessmark.jobs.arranging import Decision, excuse, extend, leave, receive
+from witnessmark.jobs.arranging import excuse, extend, leave, receive
+from witnessmark.jobs.decision import Decision
 from witnessmark.jobs.issuing import issue
 from witnessmark.jobs.listing_returns import list_returns
 from witnessmark.jobs.marking import CameOn, mark

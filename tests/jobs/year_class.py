@@ -6,7 +6,8 @@ from pathlib import Path
 
 from jobs.small_class import BANK_FOLDER, hand_in, right_answers, write_students, write_task
 from witnessmark.files.class_folder.folder import start_class
-from witnessmark.jobs.arranging import Decision, change_group, excuse, extend, leave
+from witnessmark.jobs.arranging import change_group, excuse, extend, leave
+from witnessmark.jobs.decision import Decision
 from witnessmark.jobs.issuing import issue
 from witnessmark.jobs.marking import CameOn, mark
 from witnessmark.jobs.moderating import moderate

@@ -34,9 +34,10 @@ from marking.students import CALCULATED, HABITS, Habit, quantities, right, typed
 from marking.typed_text import FORMULAS, SPELLED, anything_typed, spelled
 from programs import needed, run
 from searching import examples
+from witnessmark.jobs.decision import Decision
 from witnessmark.jobs.demonstrating import TASK as DEMO_TASK
 from witnessmark.jobs.issuing import issue
-from witnessmark.jobs.marking import Deciding, mark
+from witnessmark.jobs.marking import mark
 from witnessmark.jobs.opened import open_class
 from witnessmark.jobs.returning import return_feedback
 from witnessmark.jobs.reviewing import review
@@ -185,7 +186,7 @@ def test_5_what_is_typed_into_answer_books_reaches_the_record_letter_by_letter(
         if not received:
             continue  # a blank replaces nothing
         hand_in(folder, sheet, {asked: received})
-        mark(folder, TASK, NOW, replace=Deciding("K. Dekker", "the book was corrected"))
+        mark(folder, TASK, NOW, replace=Decision("K. Dekker", "the book was corrected", NOW))
         with open_class(folder).record() as record:
             assert dict(record.returns(TASK)[0].entries)[asked].raw.strip(" ") == received.strip(" ")
             assert record.outcomes(TASK)[sheet.code][asked].raw == dict(record.returns(TASK)[0].entries)[asked].raw

@@ -65,10 +65,11 @@ def correct(folder: Path, task: str, answer: str, as_json: bool, **options: Unpa
     if bool(answer) == options["rules"]:
         raise click.UsageError("Name the ANSWER, such as 1a; --rules goes without one.")
     from witnessmark.jobs import correcting
+    from witnessmark.jobs.decision import Decision
 
     wanted = _wanted(answer, given[0], options)
-    decided = correcting.Decided(options["who"], options["why"], shared.now(), options["apply"])
-    run("correct", as_json, lambda shown: shown.corrected(correcting.correct(folder, task, wanted, decided)))
+    decision = Decision(options["who"], options["why"], shared.now(), options["apply"])
+    run("correct", as_json, lambda shown: shown.corrected(correcting.correct(folder, task, wanted, decision)))
 
 
 def _wanted(answer: str, given: str, options: Corrected) -> Wanted:

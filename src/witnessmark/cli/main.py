@@ -1,6 +1,7 @@
 """The command line: each command in a few lines over its job. Nothing heavy is imported until a command runs."""
 
 from datetime import date
+from functools import partial
 from pathlib import Path
 from typing import TypedDict, Unpack
 
@@ -183,8 +184,9 @@ def mark(
     unless you say so with --replace.
     """
     from witnessmark.jobs import marking
+    from witnessmark.jobs.decision import Decision
 
-    deciding = marking.Deciding(options["who"], options["why"]) if options["replace"] else None
+    deciding = Decision(options["who"], options["why"], shared.now()) if options["replace"] else None
     came = marking.CameOn(received, options["who"]) if received else None
     run("mark", as_json, lambda shown: shown.marked(
         marking.mark(folder, task, shared.now(), source, shown.progress, deciding, came)))  # fmt: skip
@@ -324,13 +326,17 @@ def accept(
     if not options["drops"] and not options["keeps"]:
         raise click.UsageError("Give --keeps, the marks that the wrong method keeps.")
     from witnessmark.jobs import accepting
+    from witnessmark.jobs.decision import Decision
 
-    said = accepting.Said(options["who"], options["why"], shared.now(), options["apply"], options["into_bank"])
+    decision = Decision(options["who"], options["why"], shared.now(), options["apply"])
+    proposed = accepting.Proposed(
+        misconception, options["formula"], options["found"], options["keeps"], options["say"], options["into_bank"]
+    )
     if options["drops"]:
-        run("accept", as_json, lambda shown: shown.accepted(accepting.drop(folder, task, answer, misconception, said)))
-        return
-    proposed = accepting.Proposed(misconception, options["formula"], options["found"], options["keeps"], options["say"])
-    run("accept", as_json, lambda shown: shown.accepted(accepting.accept(folder, task, answer, proposed, said)))
+        done = partial(accepting.drop, folder, task, answer, misconception, decision)
+    else:
+        done = partial(accepting.accept, folder, task, answer, proposed, decision)
+    run("accept", as_json, lambda shown: shown.accepted(done()))
 
 
 @main.command()

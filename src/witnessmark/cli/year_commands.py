@@ -11,7 +11,7 @@ from witnessmark.cli.output import run
 from witnessmark.cli.shared import ANYWHERE, CLASS, Day, deciding, for_all, for_task
 
 if TYPE_CHECKING:
-    from witnessmark.jobs.arranging import Decision
+    from witnessmark.jobs.decision import Decision
 
 
 class Decided(TypedDict):
@@ -24,7 +24,7 @@ class Decided(TypedDict):
 
 def _decision(who: str, why: str) -> "Decision":
     """Who decides and why, as typed, at this moment."""
-    from witnessmark.jobs.arranging import Decision
+    from witnessmark.jobs.decision import Decision
 
     return Decision(who, why, shared.now())
 

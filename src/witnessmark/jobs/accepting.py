@@ -13,6 +13,7 @@ from pathlib import Path
 from witnessmark.files.bank.folder import MISCONCEPTIONS
 from witnessmark.files.bank.slip_text import NAME, form_problems, meaning_problems, read_marks
 from witnessmark.jobs.bank_advice import BankAdvice, advice, known_misconceptions
+from witnessmark.jobs.decision import Decision
 from witnessmark.jobs.opened import alone, not_issued, open_class
 from witnessmark.jobs.proposing import proposals
 from witnessmark.jobs.stale import stale_documents
@@ -31,23 +32,14 @@ from witnessmark.words.problems import Place, Problem
 @dataclass(frozen=True, slots=True)
 class Proposed:
     """What is to be accepted: the key of a misconception, a formula as an author types it or the number of one that the
-    review found, the marks kept, and what to say where the bank has not the misconception yet."""
+    review found, the marks kept, what to say where the bank has not the misconception yet, and whether it is to be
+    written into the bank's file as well."""
 
     misconception: str
     formula: str = ""
     found: int = 0
     keeps: str = ""
     say: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class Said:
-    """Who decides, why, and when; whether it is done or only shown; whether the bank's file is written as well."""
-
-    who: str
-    why: str
-    now: datetime
-    apply: bool = False
     into_bank: bool = False
 
 
@@ -81,13 +73,13 @@ class Accepted:
     stale: tuple[Path, ...] = ()
 
 
-def accept(class_path: Path, task_key: str, label: str, proposed: Proposed, said: Said) -> Accepted:
+def accept(class_path: Path, task_key: str, label: str, proposed: Proposed, decision: Decision) -> Accepted:
     """Show what accepting a slip at one answer (`1a`) would change, or do it; raises ProblemsFound."""
-    with alone(class_path, "accept", said.now if said.apply else None):
-        return _accept(class_path, task_key, label, proposed, said)
+    with alone(class_path, "accept", decision.now if decision.apply else None):
+        return _accept(class_path, task_key, label, proposed, decision)
 
 
-def _accept(class_path: Path, task_key: str, label: str, proposed: Proposed, said: Said) -> Accepted:
+def _accept(class_path: Path, task_key: str, label: str, proposed: Proposed, decision: Decision) -> Accepted:
     opened = open_class(class_path)
     with opened.record() as record:
         sheets = _marked_sheets(record, class_path, task_key)
@@ -95,21 +87,21 @@ def _accept(class_path: Path, task_key: str, label: str, proposed: Proposed, sai
         slip = _slip(record, class_path, sheets, ask, proposed, opened.folder.bank)
         outcomes = _marked_by(record, sheets, lambda question: with_accepted(question, [slip]))
         changes = _changes(record, sheets, outcomes)
-        if said.apply:
-            why = f"{slip.misconception.key} accepted as a slip at {ask.label}: {said.why}"
-            _apply(record, record.accept, task_key, slip, outcomes, said, why)
-    told = advice(opened.folder.bank, slip, write=said.apply and said.into_bank)
-    stale = _stale(class_path, task_key, changes, said)
-    return Accepted(task_key, ask.label, slip, changes, said.apply, False, told, stale)
+        if decision.apply:
+            why = f"{slip.misconception.key} accepted as a slip at {ask.label}: {decision.why}"
+            _apply(record, record.accept, task_key, slip, outcomes, decision, why)
+    told = advice(opened.folder.bank, slip, write=decision.apply and proposed.into_bank)
+    stale = _stale(class_path, task_key, changes, decision)
+    return Accepted(task_key, ask.label, slip, changes, decision.apply, False, told, stale)
 
 
-def drop(class_path: Path, task_key: str, label: str, misconception: str, said: Said) -> Accepted:
+def drop(class_path: Path, task_key: str, label: str, misconception: str, decision: Decision) -> Accepted:
     """Show what taking an accepted slip back would change, or do it; raises ProblemsFound where it was not accepted."""
-    with alone(class_path, "accept", said.now if said.apply else None):
-        return _drop(class_path, task_key, label, misconception, said)
+    with alone(class_path, "accept", decision.now if decision.apply else None):
+        return _drop(class_path, task_key, label, misconception, decision)
 
 
-def _drop(class_path: Path, task_key: str, label: str, misconception: str, said: Said) -> Accepted:
+def _drop(class_path: Path, task_key: str, label: str, misconception: str, decision: Decision) -> Accepted:
     opened = open_class(class_path)
     with opened.record() as record:
         sheets = _marked_sheets(record, class_path, task_key)
@@ -117,25 +109,25 @@ def _drop(class_path: Path, task_key: str, label: str, misconception: str, said:
         slip = _accepted(record, sheets, ask, misconception).slip
         outcomes = _marked_by(record, sheets, lambda question: without_accepted(question, slip))
         changes = _changes(record, sheets, outcomes)
-        if said.apply:
-            why = f"{misconception} no longer a slip at {ask.label}: {said.why}"
-            _apply(record, record.drop, task_key, slip, outcomes, said, why)
-    stale = _stale(class_path, task_key, changes, said)
-    return Accepted(task_key, ask.label, slip, changes, said.apply, True, None, stale)
+        if decision.apply:
+            why = f"{misconception} no longer a slip at {ask.label}: {decision.why}"
+            _apply(record, record.drop, task_key, slip, outcomes, decision, why)
+    stale = _stale(class_path, task_key, changes, decision)
+    return Accepted(task_key, ask.label, slip, changes, decision.apply, True, None, stale)
 
 
-def _stale(class_path: Path, task_key: str, changes: Sequence[MarkChange], said: Said) -> tuple[Path, ...]:
-    return stale_documents(class_path, task_key, [c.student for c in changes]) if said.apply else ()
+def _stale(class_path: Path, task_key: str, changes: Sequence[MarkChange], decision: Decision) -> tuple[Path, ...]:
+    return stale_documents(class_path, task_key, [c.student for c in changes]) if decision.apply else ()
 
 
 def _apply(
     record: Record, keep: Callable[[str, AcceptedSlip, str, str, datetime], object], task_key: str, slip: AcceptedSlip,
-    outcomes: Outcomes, said: Said, why: str,
+    outcomes: Outcomes, decision: Decision, why: str,
 ) -> None:  # fmt: skip
     """The slip is kept (or dropped) and the task has its new outcomes, both or neither."""
-    with record.step("accept", task_key, said.now, said.who):
-        keep(task_key, slip, said.who, said.why, said.now)
-        record.set_outcomes(task_key, outcomes, said.now, why, said.who)
+    with record.step("accept", task_key, decision.now, decision.who):
+        keep(task_key, slip, decision.who, decision.why, decision.now)
+        record.set_outcomes(task_key, outcomes, decision.now, why, decision.who)
 
 
 def _marked_sheets(record: Record, class_path: Path, task_key: str) -> tuple[Sheet, ...]:

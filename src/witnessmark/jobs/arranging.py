@@ -5,9 +5,10 @@ Each is one step that `undo` takes back, with who and why; what was arranged bef
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date
 from pathlib import Path
 
+from witnessmark.jobs.decision import Decision
 from witnessmark.jobs.moderating import sheet_of
 from witnessmark.jobs.opened import Opened, alone, open_class
 from witnessmark.questions.sheet.arranged import Arrangement, Arranging, Excuse
@@ -15,15 +16,6 @@ from witnessmark.record.record import Record
 from witnessmark.words.errors import ProblemsFound
 from witnessmark.words.nearest import there_are
 from witnessmark.words.problems import Place, Problem
-
-
-@dataclass(frozen=True, slots=True)
-class Decision:
-    """Who decides, why and when."""
-
-    who: str
-    why: str
-    now: datetime
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,11 +6,11 @@ issued stays as it is: the correction is kept beside it, and the task is marked 
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from datetime import datetime
 from decimal import Decimal
 from pathlib import Path
 
 from witnessmark.files.bank.correction_text import correction_problems
+from witnessmark.jobs.decision import Decision
 from witnessmark.jobs.opened import Opened, alone, not_issued, open_class, read_task
 from witnessmark.jobs.proposing import concerns, proposals
 from witnessmark.jobs.stale import stale_documents
@@ -35,16 +35,6 @@ class Wanted:
     text: str = ""
     misconception: str = ""
     rules: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class Decided:
-    """Who decides, why, and when; whether it is done or only shown."""
-
-    who: str
-    why: str
-    now: datetime
-    apply: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,9 +65,9 @@ class TaskCorrected:
     stale: tuple[Path, ...] = ()
 
 
-def correct(class_path: Path, task_key: str, wanted: Wanted, decided: Decided) -> TaskCorrected:
+def correct(class_path: Path, task_key: str, wanted: Wanted, decision: Decision) -> TaskCorrected:
     """Show what a correction would change, or make it as one step; raises ProblemsFound."""
-    with alone(class_path, "correct", decided.now if decided.apply else None):
+    with alone(class_path, "correct", decision.now if decision.apply else None):
         opened = open_class(class_path)
         with opened.record() as record:
             sheets = record.sheets(task_key)
@@ -87,12 +77,12 @@ def correct(class_path: Path, task_key: str, wanted: Wanted, decided: Decided) -
             outcomes = _marked_by(record, plan)
             changes = tuple(_changes(record, plan, outcomes))
             totals = tuple(_totals(record, sheets, changes))
-            if decided.apply:
-                _apply(record, plan, outcomes, decided)
+            if decision.apply:
+                _apply(record, plan, outcomes, decision)
             handed_in = record.outcomes(task_key)
     students = [sheet.student.code for sheet in sheets if sheet.code in handed_in]
-    stale = stale_documents(class_path, task_key, students) if decided.apply else ()
-    return TaskCorrected(task_key, plan.told, changes, totals, decided.apply, stale)
+    stale = stale_documents(class_path, task_key, students) if decision.apply else ()
+    return TaskCorrected(task_key, plan.told, changes, totals, decision.apply, stale)
 
 
 @dataclass(frozen=True, slots=True)
@@ -200,15 +190,15 @@ def _totals(
             yield sheet.student.code, sheet.student.name, before, before + change
 
 
-def _apply(record: Record, plan: _Plan, outcomes: Outcomes, decided: Decided) -> None:
+def _apply(record: Record, plan: _Plan, outcomes: Outcomes, decision: Decision) -> None:
     """The correction is kept and the task has its new marks, both or neither."""
-    key, who, now = plan.sheets[0].task.key, decided.who, decided.now
-    why = f"corrected, {plan.told}: {decided.why}"
+    key, who, now = plan.sheets[0].task.key, decision.who, decision.now
+    why = f"corrected, {plan.told}: {decision.why}"
     with record.step("correct", key, now, who):
         if plan.task is not None:
-            record.change_rules(plan.task, who, decided.why, now)
+            record.change_rules(plan.task, who, decision.why, now)
         if plan.correction is not None:
-            record.correct(key, plan.correction, plan.told, who, decided.why, now)
+            record.correct(key, plan.correction, plan.told, who, decision.why, now)
         for sheet in plan.sheets:
             for ask in sheet.asks:
                 if _is_aside(sheet, ask, plan) and ask.key in record.moderations(key).get(sheet.code, {}):

@@ -11,6 +11,7 @@ from witnessmark.files.class_folder.whereabouts import whereabouts
 from witnessmark.files.tables.returned import read_returned
 from witnessmark.files.workbooks.reader import start_reading
 from witnessmark.files.workbooks.returns import ReturnsRead
+from witnessmark.jobs.decision import Decision
 from witnessmark.jobs.opened import Progress, alone, no_progress, not_issued, open_class
 from witnessmark.jobs.proposing import proposals
 from witnessmark.jobs.stale import stale_documents
@@ -24,14 +25,6 @@ from witnessmark.record.rows import Change, Difference, Source, StoredReturn
 from witnessmark.words.errors import ProblemsFound
 from witnessmark.words.faults import Fault
 from witnessmark.words.problems import Place, Problem, place_in
-
-
-@dataclass(frozen=True, slots=True)
-class Deciding:
-    """Who lets what is taken in now replace what counts where they differ, and why."""
-
-    who: str
-    why: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,7 +89,7 @@ class Marked:
 
 def mark(
     class_path: Path, task_key: str, now: datetime, source: Path | None = None, progress: Progress = no_progress,
-    replace: Deciding | None = None, came: CameOn | None = None,
+    replace: Decision | None = None, came: CameOn | None = None,
 ) -> Marked:  # fmt: skip
     """Take in a folder of answer books or one class table (default: the class's `returned/TASK`) and mark the task.
 
@@ -112,7 +105,7 @@ def mark(
 
 
 def _mark(
-    class_path: Path, task_key: str, now: datetime, source: Path | None, progress: Progress, replace: Deciding | None,
+    class_path: Path, task_key: str, now: datetime, source: Path | None, progress: Progress, replace: Decision | None,
     came: CameOn | None,
 ) -> Marked:  # fmt: skip
     opened = open_class(class_path)
@@ -131,7 +124,7 @@ def _mark(
             if came:
                 named = {r.sheet_code for r in read.returns} if source else {code for code, _ in taken.added}
                 _give_day(record, [sheets[code] for code in sheets if code in named], came, now)
-            replaced = _decide(record, task_key, read.returns, replace, now) if replace else 0
+            replaced = _decide(record, task_key, read.returns, replace) if replace else 0
             differences = record.differences(task_key)
             outcomes = proposals(
                 sheets, record.returns(task_key), differences, faults.append, record.corrections(task_key)
@@ -183,12 +176,12 @@ def _give_day(record: Record, sheets: Sequence[Sheet], came: CameOn, now: dateti
         record.arrange(Arrangement(Arranging.RECEIVED, *where, came.day.isoformat(), who, why, now, sheet.code))
 
 
-def _decide(record: Record, task_key: str, taken: Sequence[Return], deciding: Deciding, now: datetime) -> int:
+def _decide(record: Record, task_key: str, taken: Sequence[Return], decision: Decision) -> int:
     """Lets what was taken in now count where it differs; how many answers that were."""
     files = {(r.sheet_code, Path(r.file).name) for r in taken}
     decided = [d for d in record.differences(task_key) if (d.sheet, d.other.file) in files]
     for one in decided:
-        record.choose_return(one.sheet, one.other.number, deciding.who, deciding.why, now, [one.ask])
+        record.choose_return(one.sheet, one.other.number, decision.who, decision.why, decision.now, [one.ask])
     return len({(one.sheet, one.ask) for one in decided})
 
 

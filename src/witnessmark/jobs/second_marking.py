@@ -11,7 +11,7 @@ from pathlib import Path
 from witnessmark.documents.gradebook.second_marks import MARKS, PART, SHEET, ToMark, second_marks
 from witnessmark.files.safe.atomic import write_together
 from witnessmark.files.tables.class_table_cells import Row, filled_cell, read_tables
-from witnessmark.jobs.arranging import Decision
+from witnessmark.jobs.decision import Decision
 from witnessmark.jobs.opened import alone, not_issued, open_class
 from witnessmark.marking.outcome import Outcome
 from witnessmark.questions.model.mark_steps import marks_typed, may_give, steps_text

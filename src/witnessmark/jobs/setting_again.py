@@ -7,7 +7,8 @@ from collections.abc import Sequence
 from datetime import date
 from pathlib import Path
 
-from witnessmark.jobs.arranging import Decision, student_code
+from witnessmark.jobs.arranging import student_code
+from witnessmark.jobs.decision import Decision
 from witnessmark.jobs.issuing import Issued, drawn_sheets, write_issued
 from witnessmark.jobs.opened import Opened, Progress, alone, no_progress, not_issued, open_class, read_task
 from witnessmark.questions.sheet.arranged import Arrangement, Arranging
