@@ -216,13 +216,15 @@ def as_one(found: State, wanted: State) -> str:
 def what_is_wrong(this: Case, folder: Path, runs: Server) -> list[str]:
     """Everything that an interrupted command left otherwise than before or after, and what the next commands say."""
     wrong = []
-    checked, next_one = runs.run([["check", str(folder)], _next(this, folder)]).told
+    (checked,) = runs.run([["check", str(folder)]]).told
+    interrupted = state(folder)
+    (next_one,) = runs.run([_next(this, folder)]).told
     for what, told in (("check", checked), ("the next command", next_one)):
         if told["crash"] or "Traceback" in told["output"] or "[fault]" in told["output"]:
             wrong.append(f"{what} fell: {told['crash']} {told['output']}")
     if checked["exit"] and "record-interrupted" not in checked["output"]:
         wrong.append(f"check: {checked['output']}")
-    found = _without_review(this, state(folder))
+    found = _seen(this, interrupted, state(folder))
     kinds = [this.after] if this.command == "remove" else [this.before, this.after]
     differing = [as_one(found, one) for one in kinds]
     if all(differing):
@@ -237,7 +239,8 @@ def _next(this: Case, folder: Path) -> list[str]:
     return argv("remove" if this.command == "remove" else "undo" if this.command == "review" else "review", folder)
 
 
-def _without_review(this: Case, found: State) -> State:
+def _seen(this: Case, interrupted: State, cleared: State) -> State:
+    """What the command left, once the next one has cleared it: less what that one did itself."""
     if this.command == "review":
-        return found
-    return found[0], {p: d for p, d in found[1].items() if not p.startswith(f"review-{TASK}")}
+        return interrupted[0], cleared[1]
+    return cleared[0], {p: d for p, d in cleared[1].items() if not p.startswith(f"review-{TASK}")}

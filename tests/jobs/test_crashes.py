@@ -53,7 +53,7 @@ def killed(this: Case, folder: Path, runs: Server, after: float) -> list[str]:
     return [f"after {after:.3f} s: {one}" for one in seen_by_a_person(ran) + what_is_wrong(this, folder, runs)]
 
 
-@pytest.mark.parametrize("command", ["mark", "return"])
+@pytest.mark.parametrize("command", ["mark", "return", "remove"])
 def test_a_command_that_is_stopped_leaves_the_class_as_before_or_as_after(
     command: str, runs: Server, tmp_path: Path
 ) -> None:

@@ -4,6 +4,7 @@ import sqlite3
 from contextlib import closing
 from datetime import timedelta
 from decimal import Decimal
+from functools import partial
 from pathlib import Path
 
 import pytest
@@ -149,3 +150,37 @@ def test_a_removed_student_is_in_no_copy_and_a_damaged_copy_goes(filled: Path) -
     for copy in copies_of(filled):
         with Record(copy.path, from_bundle) as record:
             assert record.verify() == ()
+
+
+def test_a_copy_that_another_program_is_writing_stays_and_the_removal_is_told_to_wait(
+    filled: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("witnessmark.record.copies.Record", partial(Record, wait=0))
+    made = keep_copy(filled, "mark", NOW)
+    assert made is not None
+    with closing(sqlite3.connect(made.path)) as other:
+        other.execute("BEGIN EXCLUSIVE")
+        with pytest.raises(ProblemsFound, match="record-busy"):
+            purge(filled, "A1", from_bundle, LATER)
+    assert made.path.exists()
+    assert [c.path for c in purge(filled, "A1", from_bundle, LATER)] == [made.path]
+
+
+def test_a_damaged_copy_goes_with_what_was_to_undo_its_last_change(filled: Path) -> None:
+    made = keep_copy(filled, "mark", NOW)
+    assert made is not None
+    made.path.write_bytes(b"no record")
+    left = made.path.with_name(f"{made.path.name}-journal")
+    left.write_bytes(b"")
+    purge(filled, "A1", from_bundle, LATER)
+    assert not made.path.exists()
+    assert not left.exists()
+
+
+def test_a_copy_with_an_unfinished_change_is_told_as_that(filled: Path) -> None:
+    made = keep_copy(filled, "mark", NOW)
+    assert made is not None
+    made.path.with_name(f"{made.path.name}-journal").write_bytes(b"")
+    with Record(filled, from_bundle) as record:
+        (told,) = faults(record)
+    assert told.code == "record-interrupted"

@@ -103,6 +103,9 @@ _WORDS = {
                            "look after the disk; copy the class folder elsewhere"),
 }  # fmt: skip
 
+OF_THE_DISK = frozenset({"record-busy", "record-not-writable", "disk-full", "record-disk-error"})
+"""Codes of problems that pass: the file itself may be whole."""
+
 
 def _problem(path: Path, error: sqlite3.DatabaseError) -> Problem | None:
     code = getattr(error, "sqlite_errorcode", sqlite3.SQLITE_ERROR) & 0xFF

@@ -16,7 +16,7 @@ from secrets import token_hex
 
 from witnessmark.questions.model.question import Question
 from witnessmark.record import journal
-from witnessmark.record.connection import rollback_file, told
+from witnessmark.record.connection import INTERRUPTED, OF_THE_DISK, rollback_file, told
 from witnessmark.record.record import Record
 from witnessmark.record.rows import Event
 from witnessmark.words.errors import ProblemsFound
@@ -140,6 +140,10 @@ def faults(record: Record) -> Iterator[Problem]:
     for copy in copies_of(record.path):
         if given_up is not None and copy.at <= given_up:
             continue
+        if (left := rollback_file(copy.path)).exists():
+            remedy = "nothing is lost: whatever opens it next undoes it; see whether a removal waits to be finished"
+            yield Problem(INTERRUPTED, Place(str(left)), "a closed copy", "an unfinished change", remedy)
+            continue
         try:
             with told(copy.path), closing(sqlite3.connect(f"{copy.path.resolve().as_uri()}?mode=ro", uri=True)) as db:
                 head = journal.last_link(db)
@@ -167,15 +171,21 @@ def _holds(copy: Copy, texts: Sequence[str], make: Callable[[str], Question]) ->
 
 def purge(record: Path, code: str, make: Callable[[str], Question], now: datetime) -> tuple[Copy, ...]:
     """Take a removed student out of every copy too; a copy that cannot be opened goes, and so does a damaged record
-    that was set aside. The copies that were rewritten or deleted."""
+    that was set aside. The copies that were rewritten or deleted.
+
+    ProblemsFound where the disk fails: that is no fault of the copy, which stays for the next attempt.
+    """
     touched = []
     for copy in copies_of(record):
         try:
             with Record(copy.path, make) as found:
                 if found.remove_student(code, now).sheets:
                     touched.append(copy)
-        except ProblemsFound:
+        except ProblemsFound as error:
+            if any(problem.code in OF_THE_DISK for problem in error.problems):
+                raise
             copy.path.unlink(missing_ok=True)
+            rollback_file(copy.path).unlink(missing_ok=True)
             touched.append(copy)
     for left in (record.parent / FOLDER).glob(f".*{PART}*"):
         left.unlink()
