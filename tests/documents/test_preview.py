@@ -4,6 +4,7 @@ import pytest
 
 from bank_fixture import BANK
 from documents.pages import Page
+from searching import every
 from witnessmark.documents.page.blocks import Table, inside
 from witnessmark.documents.page.html import html_of
 from witnessmark.documents.page.pdf import pdf_of
@@ -40,7 +41,7 @@ def test_a_slip_with_the_wrong_dimension_is_typed_as_people_work_it_in_metres_an
     assert typed == ["54.0\u00a0A", "54\u202f000\u00a0A"]
 
 
-@pytest.mark.parametrize("key", list(BANK), ids=str)
+@pytest.mark.parametrize("key", every(list(BANK), 4), ids=str)
 def test_every_wrong_answer_of_the_bank_is_named_when_it_is_typed(key: str) -> None:
     found = examples(BANK[key].draw("preview"), RULES)
     for example in found:
