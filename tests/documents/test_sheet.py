@@ -118,13 +118,13 @@ def test_options_are_lettered_and_nothing_tells_which_is_right() -> None:
     assert {text for _, text in options[0].items} == {"smaller", "the same", "larger"}
 
 
-def test_steps_are_listed_by_alphabet_and_never_in_their_right_order() -> None:
+def test_steps_are_listed_as_they_are_marked_and_never_in_their_right_order() -> None:
     order = rigging().question.part("c")
     assert isinstance(order, OrderPart)
     listed = of_kind(sheet_document(sheet(rigging()), {}), Options)[1].items
-    assert [text for _, text in listed] == sorted(order.steps)
+    assert tuple(text for _, text in listed) == listed_steps(order, rigging())
     already = OrderPart("a", "", Decimal(1), ("Clean", "Drill", "Fit"))
-    assert listed_steps(already) == ("Fit", "Drill", "Clean")
+    assert listed_steps(already, None) == ("Fit", "Drill", "Clean")
 
 
 def test_marks_are_told_for_each_part_and_in_all() -> None:

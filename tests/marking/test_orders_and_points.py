@@ -10,9 +10,10 @@ import witnessmark as wm
 from bank_cases import SMALL_BANK
 from bank_fixture import BANK
 from witnessmark.marking.kinds.hand import for_the_teacher
-from witnessmark.marking.kinds.order import mark_order, out_of_place
+from witnessmark.marking.kinds.order import COPIED, mark_order
 from witnessmark.marking.kinds.points import mark_points
 from witnessmark.marking.outcome import Outcome, Verdict
+from witnessmark.questions.model.orders import is_near, out_of_place, shown_by
 from witnessmark.questions.model.parts import HandPart, Kind, OrderPart, OrderSlip, Point, PointsPart
 from witnessmark.questions.sheet.listing import letter_of, listed_steps
 from witnessmark.questions.sheet.task import Rules
@@ -31,7 +32,7 @@ HAND = HandPart("a", "Sketch it.", D(3), criteria=(("the bevel is shown", D(2)),
 
 def letters(order: tuple[int, ...]) -> str:
     """The letters for steps given by their places in the right order."""
-    return " ".join(letter_of(listed_steps(ORDER).index(STEPS[i])) for i in order)
+    return " ".join(letter_of(listed_steps(ORDER, None).index(STEPS[i])) for i in order)
 
 
 def ordered(*order: int, rules: Rules = RULES, part: OrderPart = ORDER) -> Outcome:
@@ -98,7 +99,7 @@ def test_steps_in_words_are_those_of_the_students_own_sheet_with_its_numbers() -
 
 
 def test_numbers_that_can_be_read_in_two_ways_count_kindly_and_are_shown_to_the_teacher() -> None:
-    places = " ".join(str(STEPS.index(step) + 1) for step in listed_steps(ORDER))
+    places = " ".join(str(STEPS.index(step) + 1) for step in listed_steps(ORDER, None))
     out = mark_order(ORDER, places, None, RULES)
     assert out.marks == D(3)
     assert out.in_tray == ("the entry can be read in two ways; the kinder one was taken",)
@@ -181,9 +182,37 @@ def test_every_right_order_of_the_bank_earns_all_and_names_nothing() -> None:
         for part in question.parts:
             if part.kind is Kind.ORDER:
                 v = question.draw("order")
-                typed = ", ".join(letter_of(listed_steps(part).index(step)) for step in part.steps)
+                typed = ", ".join(letter_of(listed_steps(part, v).index(step)) for step in part.steps)
                 out = wm.mark(v, {part.key: typed})[part.key]
                 assert (out.marks, out.misconceptions) == (part.marks, ())
+
+
+def test_whoever_copies_the_list_of_steps_earns_nothing_and_is_told_so() -> None:
+    """By alphabet, the steps of softening copper stood one move from their right order."""
+    for question in BANK.values():
+        for part in question.parts:
+            if not isinstance(part, OrderPart):
+                continue
+            lists = set()
+            for seat in range(12):
+                v = question.draw(f"copied {seat}")
+                listed = listed_steps(part, v)
+                order = tuple(part.steps.index(step) for step in listed)
+                assert not is_near(order)
+                assert not shown_by(part, order)
+                copied = ", ".join(letter_of(i) for i in range(len(listed)))
+                out = wm.mark(v, {part.key: copied})[part.key]
+                assert (out.marks, out.misconceptions, out.because) == (D(0), (), COPIED), question.key
+                lists.add(listed)
+            assert len(lists) > 3, question.key
+
+
+def test_steps_of_sheets_that_were_issued_by_alphabet_keep_their_letters() -> None:
+    v = BANK["copper-rivets"].draw("order")
+    part = BANK["copper-rivets"].part("b")
+    assert isinstance(part, OrderPart)
+    assert listed_steps(replace(part, shuffled=False), v) == tuple(sorted(part.steps))
+    assert listed_steps(part, None) == tuple(sorted(part.steps))
 
 
 def test_every_accepted_wording_of_the_bank_is_found_and_waits_for_nobody() -> None:

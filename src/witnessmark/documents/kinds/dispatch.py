@@ -66,7 +66,7 @@ def lettered(variant: Variant, part: Part) -> tuple[str, ...]:
         case ChoicePart() | ValueChoicePart():
             return tuple(option.text for option in listed_options(variant, part))
         case OrderPart():
-            return tuple(filled(step, variant) for step in listed_steps(part))
+            return tuple(filled(step, variant) for step in listed_steps(part, variant))
         case QuantityPart() | JudgePart() | ExpressionPart() | PointsPart() | HandPart():
             return ()
     assert_never(part)
@@ -111,7 +111,7 @@ def solution_blocks(variant: Variant, part: Part, values: Mapping[str, float], f
             right = Options(tuple((letter_of(i), option.text) for i, option in listed if option.right))
             return (*working.offered(part), right) if isinstance(part, ValueChoicePart) else (right,)
         case OrderPart():
-            steps = listed_steps(part)
+            steps = listed_steps(part, variant)
             return (Options(tuple((letter_of(steps.index(s)), filled(s, variant)) for s in part.steps)),)
         case PointsPart():
             return points_blocks(part)
@@ -134,7 +134,7 @@ def right_text(variant: Variant, part: Part, line: Line | None, figures: int = D
             options = enumerate(listed_options(variant, part))
             return " or ".join(f"{letter_of(i)}, {option.text}" for i, option in options if option.right)
         case OrderPart():
-            listed = listed_steps(part)
+            listed = listed_steps(part, variant)
             return " ".join(letter_of(listed.index(step)) for step in part.steps)
         case ExpressionPart():
             return in_sentence(part.answer, symbols_of(variant.question))

@@ -227,7 +227,7 @@ class PartReader(WorkingReader):
         if self.has_problems:
             return None
         slips = tuple(OrderSlip(s.misconception, s.puts, s.before) for s in shape.slips)
-        return OrderPart(key, shape.ask, shape.marks, tuple(shape.order), slips)
+        return OrderPart(key, shape.ask, shape.marks, tuple(shape.order), slips, shuffled=True)
 
     def _order_slip(self, slip: OrderSlipShape, at: Path, steps: list[str]) -> None:
         """A problem where a slip names no step, or puts two steps as they belong."""
@@ -256,10 +256,25 @@ class PartReader(WorkingReader):
                 if taken != name:
                     at: Path = (*path, "points", name, position)
                     self.placed.add("wording-twice", at, "each wording under one point", f"'{wording}' also in {taken}")
+        self._refused(shape, (*path, "refuse"))
         if self.has_problems:
             return None
-        points = tuple(Point(name, tuple(accepted)) for name, accepted in shape.points.items())
+        points = tuple(
+            Point(name, tuple(accepted), tuple(shape.refuse.get(name, ()))) for name, accepted in shape.points.items()
+        )
         return PointsPart(key, shape.ask, shape.marks, points, shape.needed)
+
+    def _refused(self, shape: PointsShape, at: Path) -> None:
+        """A problem where wordings are refused for a point that is not listed, or refused and accepted for one."""
+        for name, refused in shape.refuse.items():
+            if name not in shape.points:
+                remedy = near_or_all(name, list(shape.points))
+                self.placed.add_key("unknown-point", (*at, name), "a point of this find", f"'{name}'", remedy)
+            accepted = {wording.casefold() for wording in shape.points.get(name, ())}
+            for position, wording in enumerate(refused):
+                if wording.casefold() in accepted:
+                    expected = f"a wording that {name} does not accept"
+                    self.placed.add("accepted-and-refused", (*at, name, position), expected, f"'{wording}'")
 
     def _hand(self, shape: HandShape, path: Path, key: str) -> Part | None:
         for position, criterion in enumerate(shape.hand):

@@ -248,6 +248,10 @@ class PointsShape(MarkedShape):
     """Short text: any `needed` of the accepted points, each with its accepted wordings."""
 
     points: dict[str, Annotated[list[Text], Field(min_length=1)]]
+    refuse: Annotated[
+        dict[str, Annotated[list[Text], Field(min_length=1)]],
+        Field(description="For a point by its name: wordings that say the contrary of it."),
+    ] = {}
     needed: Annotated[Needed, Field(description="How many points are wanted.")]
 
 

@@ -71,7 +71,7 @@ def wrong_answers(variant: Variant, part: Part, rules: Rules) -> Iterable[Wrong]
         case ExpressionPart():
             return wrong_formulae(part)
         case OrderPart():
-            return wrong_orders(part)
+            return wrong_orders(variant, part)
         case PointsPart() | HandPart():
             return ()
     assert_never(part)

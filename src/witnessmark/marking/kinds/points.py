@@ -11,7 +11,8 @@ from witnessmark.questions.model.mark_steps import rounded_down
 from witnessmark.questions.model.parts import PointsPart
 from witnessmark.questions.sheet.task import Rules
 from witnessmark.reading.result import Certainty
-from witnessmark.reading.short.points import EMPTY_WORDS, PointsReading, read_points
+from witnessmark.reading.short.points import PointsReading, read_points
+from witnessmark.reading.short.points_words import EMPTY_WORDS
 from witnessmark.reading.text.plain_words import squeezed
 
 NOT_KNOWN = "What is wanted was not clearly found in this; your teacher will read it."
@@ -20,20 +21,27 @@ COUNTED = ("none", "one", "two", "three", "four", "five", "six", "seven", "eight
 
 def mark_points(part: PointsPart, text: str, rules: Rules) -> Outcome:
     """The outcome of one short text."""
-    reading = read_points(text, {point.name: point.wordings for point in part.points})
+    refused = {point.name: point.refused for point in part.points}
+    reading = read_points(text, {point.name: point.wordings for point in part.points}, refused)
     if reading.certainty is Certainty.BLANK:
         return blank(part, text)
-    if reading.certainty is Certainty.UNREADABLE and not reading.unmatched:
+    if reading.certainty is Certainty.UNREADABLE and not _waits(reading):
         return unreadable(part, text, reading.reason)
     count = min(len(reading.found), part.needed)
     marks = part.marks if count == part.needed else rounded_down(part.marks * count / part.needed, rules.half_marks)
-    verdict = Verdict.RIGHT if count == part.needed else Verdict.WRONG if count else Verdict.UNEXPLAINED
+    known = count or (reading.refused and not _waits(reading))
+    verdict = Verdict.RIGHT if count == part.needed else Verdict.WRONG if known else Verdict.UNEXPLAINED
     tray = tuple(_for_the_teacher(part, reading, text))
     return Outcome(
         marks, part.marks, verdict, _sentence(part, reading), raw=text,
-        sure=1.0 if count else 0.0, read_as=_listed([p.wording for p in reading.found]),
+        sure=1.0 if known else 0.0, read_as=_listed([p.wording for p in reading.found]),
         repairs=tuple(map(str, reading.repairs)), in_tray=tray,
     )  # fmt: skip
+
+
+def _waits(reading: PointsReading) -> bool:
+    """True where a text says something that only a teacher can judge."""
+    return bool(reading.doubtful or reading.partly or reading.unmatched)
 
 
 def _for_the_teacher(part: PointsPart, reading: PointsReading, text: str) -> list[str]:
@@ -45,7 +53,7 @@ def _for_the_teacher(part: PointsPart, reading: PointsReading, text: str) -> lis
     found += [f"“{p.typed}” was taken for “{p.wording}”" for p in reading.found if p.misspelt]
     if len(reading.found) < part.needed:
         found += [f"“{words}” is none of the accepted wordings" for words in reading.unmatched]
-        rest = _left_over(reading, text)
+        rest = " ".join(reading.partly) or ("" if reading.refused else _left_over(reading, text))
         found += [f"only part of it was recognised; “{rest}” was not"] if rest and not found else []
     return found
 
@@ -58,6 +66,8 @@ def _left_over(reading: PointsReading, text: str) -> str:
 
 def _sentence(part: PointsPart, reading: PointsReading) -> str:
     count = len(reading.found)
+    if count == 0 and reading.refused and not _waits(reading):
+        return f"{_listed([f'“{words}”' for words in reading.refused])} is the contrary of what is wanted."
     if count == 0:
         return NOT_KNOWN
     named = _listed([f"“{point.wording}”" for point in reading.found])

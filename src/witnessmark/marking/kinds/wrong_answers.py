@@ -63,9 +63,9 @@ def wrong_formulae(part: ExpressionPart) -> Iterator[Wrong]:
         yield (slip.misconception,), plain(slip.answer)
 
 
-def wrong_orders(part: OrderPart) -> Iterator[Wrong]:
+def wrong_orders(variant: Variant, part: OrderPart) -> Iterator[Wrong]:
     """For every slip the right order with one step taken forward, in the letters of the sheet."""
-    listed = listed_steps(part)
+    listed = listed_steps(part, variant)
     for slip in part.slips:
         rest = [step for step in part.steps if step != slip.puts]
         rest.insert(rest.index(slip.before), slip.puts)

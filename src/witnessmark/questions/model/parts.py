@@ -101,16 +101,18 @@ class Option:
 
 @dataclass(frozen=True, slots=True)
 class Point:
-    """One accepted property or reason of a `points` find, with its accepted wordings."""
+    """One accepted property or reason of a `points` find: the wordings that make it and those that speak against it."""
 
     name: str
     wordings: tuple[str, ...]
+    refused: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
         expect_text("name of a point", self.name)
         expect(bool(self.wordings), f"wordings of {self.name}", "at least one", self.wordings)
-        for wording in self.wordings:
+        for wording in (*self.wordings, *self.refused):
             expect_text(f"wording of {self.name}", wording)
+        expect(not set(self.wordings) & set(self.refused), f"refused wordings of {self.name}", "others", self.refused)
 
 
 @dataclass(frozen=True, slots=True)
@@ -213,11 +215,16 @@ class ExpressionPart(Find):
 
 @dataclass(frozen=True, slots=True)
 class OrderPart(Find):
-    """Steps of a process in their right order."""
+    """Steps of a process in their right order.
+
+    `shuffled`: the sheet lists them in an order of each student's own; without, by alphabet, as sheets were issued
+    before there was one.
+    """
 
     kind: ClassVar[Literal[Kind.ORDER]] = Kind.ORDER
     steps: tuple[str, ...]
     slips: tuple[OrderSlip, ...] = ()
+    shuffled: bool = False
 
     def __post_init__(self) -> None:
         named = {step for slip in self.slips for step in (slip.puts, slip.before)}

@@ -14,19 +14,37 @@ from witnessmark.maths.compiled import compiled
 from witnessmark.maths.printing.numbers import quantity_text
 from witnessmark.maths.quantities import from_si
 from witnessmark.maths.syntax import Tree
+from witnessmark.questions.model.orders import Order, is_near, shown_by
 from witnessmark.questions.model.parts import ChoicePart, Option, OrderPart, Part, ValueChoicePart
 from witnessmark.questions.sheet.placeholders import filled
 from witnessmark.questions.sheet.variant import DEFAULT_FIGURES, Variant
 from witnessmark.questions.working.evaluation import names_in_full
 
+MOST_ATTEMPTS = 100
 
-def listed_steps(part: OrderPart) -> tuple[str, ...]:
-    """The steps of an `order` find as the sheet lists them: by alphabet, which tells nothing of their right order.
 
-    Where the alphabet happens to be the right order, it runs backwards.
+def listed_steps(part: OrderPart, variant: Variant | None) -> tuple[str, ...]:
+    """The steps of an `order` find as this student's sheet lists them.
+
+    In an order of the student's own, sorted by SHA-256 as options are, that is never near the right one and shows no
+    slip: whoever copies the list earns nothing and is told of no wrong method. Steps that are not shuffled, or have no
+    variant, stand by alphabet, or against it where the alphabet happens to be the right order.
     """
+    if part.shuffled and variant is not None:
+        return tuple(part.steps[place] for place in _far_order(part, variant))
     by_alphabet = tuple(sorted(part.steps, key=str.casefold))
     return by_alphabet if by_alphabet != part.steps else tuple(reversed(by_alphabet))
+
+
+def _far_order(part: OrderPart, variant: Variant) -> Order:
+    """The first of the student's orders that is far from the right one; the right one backwards where none is."""
+    places = range(len(part.steps))
+    for attempt in range(MOST_ATTEMPTS):
+        lots = [_lot(variant, part, attempt * len(places) + place) for place in places]
+        order = tuple(sorted(places, key=lots.__getitem__))
+        if not is_near(order) and not shown_by(part, order):
+            return order
+    return tuple(reversed(places))
 
 
 def listed_options(variant: Variant, part: ChoicePart | ValueChoicePart) -> tuple[Option, ...]:

@@ -49,7 +49,7 @@ def clauses(text: str) -> list[list[str]]:
     return [words for piece in CLAUSE.split(text) if (words := WORD.findall(piece))]
 
 
-@lru_cache(maxsize=1_024)
+@lru_cache(maxsize=1 << 14)
 def squeezed(text: str) -> str:
     """The words of a text with single spaces between them, for comparing wordings."""
     return " ".join(WORD.findall(plain(text)))
