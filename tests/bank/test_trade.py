@@ -1,0 +1,125 @@
+"""What an examiner of the trade looks for in the bank: labels that give nothing away, one value for one metal."""
+
+import re
+from collections.abc import Iterator
+
+import numpy as np
+import pytest
+
+from bank_fixture import BANK
+from witnessmark.maths.syntax import names_in
+from witnessmark.questions.checking.diagnosis import EVEN
+from witnessmark.questions.checking.spread import spread
+from witnessmark.questions.drawing.draw import draw_all
+from witnessmark.questions.model.kinds import slips_of
+from witnessmark.questions.model.parts import JudgePart, Line, QuantityPart, Slip, ValueChoicePart
+from witnessmark.questions.sheet.listing import si_of
+
+AS_THE_DESIGN_HAS_IT = {"drain-hole"}
+COUNTING = {"both", "each", "two", "double", "half", "whole", "mean"}
+NAMED_IN_THE_TASK = {
+    ("tube-strut", "d"), ("fuel-pipe", "d"),  # the inside diameter: how to get it is what goes wrong
+    ("stern-bearing", "A"),  # "over its projected area"
+    ("held-pipe", "strain"), ("gap-then-stress", "strain"), ("rod-shroud", "strain"),  # the name of the quantity
+}  # fmt: skip
+USED_FOR_RIGHT = re.compile(r"(?P<used>.+)-(?:for|as)-(?P<right>.+)")
+LEFT_OUT = re.compile(r"(?P<right>.+)-(?:forgotten|left-out)")
+GENERAL = {
+    "the",
+    "a",
+    "of",
+    "for",
+    "area",
+    "stress",
+    "force",
+    "diameter",
+    "size",
+    "one",
+    "cut",
+    "part",
+    "arm",
+    "section",
+    "modulus",
+}
+
+
+def lines_with_slips() -> Iterator[tuple[str, Line, tuple[str, ...]]]:
+    """Every line of the bank with the misconceptions that change it or its result."""
+    for question in BANK.values():
+        for part in question.quantities:
+            for line in part.lines:
+                named = [s.misconception for s in slips_of(part) if isinstance(s, Slip) and s.line in ("", line.name)]
+                if question.key not in AS_THE_DESIGN_HAS_IT and (question.key, line.name) not in NAMED_IN_THE_TASK:
+                    yield question.key, line, tuple(named)
+
+
+def given_away(misconception: str) -> set[str]:
+    """The words that name what a slip should have used: `thick-part-for-thin` should have used `thin`."""
+    found = USED_FOR_RIGHT.fullmatch(misconception) or LEFT_OUT.fullmatch(misconception)
+    return set(found["right"].split("-")) - GENERAL if found else set()
+
+
+def test_the_label_of_a_step_does_not_say_what_a_slip_forgets() -> None:
+    told = [
+        (key, line.is_, misconception)
+        for key, line, misconceptions in lines_with_slips() for misconception in misconceptions
+        if (right := given_away(misconception)) and right <= set(re.findall(r"[a-z]+", line.is_.lower()))
+    ]  # fmt: skip
+    assert told == []
+
+
+def test_the_label_of_a_step_counts_nothing() -> None:
+    assert [(key, line.is_) for key, line, _ in lines_with_slips() if COUNTING & set(line.is_.split())] == []
+
+
+def test_no_choice_of_values_offers_what_another_part_asks() -> None:
+    """keel-bolt once offered the stress of its part a among the values of its part c."""
+    seen = 0
+    for question in BANK.values():
+        offering = [part for part in question.parts if isinstance(part, ValueChoicePart)]
+        for part in offering:
+            for variant in draw_all(question, {f"S{n}": f"offered {n}" for n in range(20)}, frozenset()).values():
+                offered = [si_of(tree, variant) for tree in (part.answer, *(slip.answer for slip in part.slips))]
+                asked = [variant.expected_si[q.key] for q in question.quantities if q.unit == part.unit]
+                seen += 1
+                assert not any(np.isclose(value, asked, rtol=0.02).any() for value in offered), question.key
+    assert seen
+
+
+def test_a_metal_has_one_value_of_each_property() -> None:
+    found: dict[tuple[str, str], set[tuple[str, str]]] = {}
+    for name in ("round-bars", "sheet-metals"):
+        table = next(t for q in BANK.values() for key, t in q.tables.items() if key == name)
+        for metal, cells in table.rows.items():
+            for column in cells.keys() & table.units.keys():
+                found.setdefault((metal, column), set()).add((str(cells[column]), table.units[column]))
+    assert len(found) > 40
+    assert {place: values for place, values in found.items() if len(values) > 1} == {}
+
+
+@pytest.mark.parametrize("key", [q.key for q in BANK.values() if any(isinstance(p, JudgePart) for p in q.parts)])
+def test_a_judgement_is_yes_about_as_often_as_no(key: str) -> None:
+    least, most = EVEN
+    shares = spread(BANK[key]).judged
+    assert shares
+    assert all(least <= share <= most for _, share in shares), shares
+
+
+def test_a_pipe_that_is_held_at_both_ends_does_not_buckle_before_its_stress() -> None:
+    """Euler, both ends clamped: σ = 4 π² E I / (A L²), with I/A = (D² + d²)/16 for a tube."""
+    for variant in draw_all(BANK["held-pipe"], {f"S{n}": f"pipe {n}" for n in range(60)}, frozenset()).values():
+        si = variant.values
+        inside = si["D"] - 2 * si["t"]
+        buckles_at = 4 * np.pi**2 * si["E"] * (si["D"] ** 2 + inside**2) / 16 / si["L"] ** 2
+        assert si["E"] * si["alpha"] * si["dT"] < 0.75 * buckles_at
+
+
+def test_every_number_that_a_slip_needs_stands_on_the_sheet() -> None:
+    """clevis-pin once had a slip with a tensile strength that only its table knew."""
+    for question in BANK.values():
+        text = BANK.figures_path.parent.joinpath(question.topic, f"{question.key}.yaml").read_text(encoding="utf-8")
+        said = set(re.findall(r"\{(\w+\.\w+)\}", text))
+        for part in question.parts:
+            if isinstance(part, QuantityPart):
+                used = {name for slip in part.slips for name in names_in(slip.answer) if "." in name}
+                assert used <= said, (question.key, part.key)
