@@ -23,8 +23,6 @@ from witnessmark.words.problems import Place, Problem
 CLASS = 200
 """How many students a question should have numbers of their own for."""
 MENTIONED = 0.1
-EVEN = (0.35, 0.65)
-"""Between these shares of yes a guess earns little; common practice, no source."""
 HOW = {
     Known.ALGEBRA: "one formula, as algebra shows",
     Known.EVERY_VARIANT: "one number in every variant",
@@ -42,9 +40,8 @@ def problems_of(question: Question, found: Spread) -> tuple[Problem, ...]:
 
 
 def remarks_of(question: Question, found: Spread) -> tuple[Problem, ...]:
-    """What a teacher would ask about: slips that are always one number and keep the same, numbers never drawn, and
-    judgements that come out one way nearly always."""
-    return (*_slips_alike(question, found), *_nothing_drawn(question, found), *_one_sided(question, found))
+    """What a teacher would ask about: slips that are always one number and keep the same, and numbers never drawn."""
+    return (*_slips_alike(question, found), *_nothing_drawn(question, found))
 
 
 def _slips_alike(question: Question, found: Spread) -> Iterator[Problem]:
@@ -62,15 +59,6 @@ def _nothing_drawn(question: Question, found: Spread) -> Iterator[Problem]:
             "give values to draw from, or issue with --repeats",
         )
         yield _problem(question, "nothing-drawn", expected, "one variant for all", remedy)
-
-
-def _one_sided(question: Question, found: Spread) -> Iterator[Problem]:
-    least, most = EVEN
-    for key, share in found.judged:
-        if found.issuable and not least <= share <= most:
-            expected = f"a judgement {key} that is yes in {least:.0%} to {most:.0%} of the variants"
-            remedy = "change the values or add to keep, else guessing earns the marks"
-            yield _problem(question, "one-sided", expected, f"yes in {share:.0%}", remedy)
 
 
 def _never_a_number(question: Question) -> Iterator[Problem]:
