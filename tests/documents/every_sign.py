@@ -10,7 +10,8 @@ from documents.drain_hole import sheet
 from witnessmark.documents.feedback.feedback import feedback_document
 from witnessmark.documents.gradebook import gradebook
 from witnessmark.documents.gradebook.data import gradebook_data
-from witnessmark.documents.page.blocks import Document
+from witnessmark.documents.note.writer import docx_of
+from witnessmark.documents.page.blocks import Caution, Document, Heading, Paragraph, Typed, words
 from witnessmark.documents.page.html import html_of
 from witnessmark.documents.page.pdf import pdf_of
 from witnessmark.documents.review.page import review_document
@@ -50,11 +51,16 @@ def documents(texts: Sequence[str]) -> dict[str, Callable[[], object]]:
         "answer book": lambda: [answer_book(s, _typed(s)) for s in sheets],
         "class table": lambda: class_table(sheets),
         "gradebook": lambda: gradebook(gradebook_data(title, sheets, outcomes), MADE),
+        "note": lambda: [docx_of(_note(text)) for text in texts],
     }
     for name, page in pages.items():
         made[f"{name} as PDF"] = lambda page=page: pdf_of(page())  # type: ignore[misc]
         made[f"{name} as HTML"] = lambda page=page: html_of(page()).encode()  # type: ignore[misc]
     return made
+
+
+def _note(text: str) -> Document:
+    return Document(text, (Heading(text, 1), Paragraph(words(text)), Paragraph((Typed(text),)), Caution(text)), "", "")
 
 
 def _typed(one: Sheet) -> dict[str, tuple[str, str]]:

@@ -14,6 +14,7 @@ from witnessmark.documents.page.signs import on_screen
 
 STEADY = datetime(2000, 1, 1, tzinfo=UTC)
 FACE, TYPED = "Georgia", "Courier New"
+LONGEST_TITLE = 255  # python-docx takes no longer property
 
 
 def docx_of(document: Document) -> bytes:
@@ -37,7 +38,7 @@ def _look(word: Word, document: Document) -> None:
         heading = word.styles[f"Heading {level}"]
         heading.font.name, heading.font.bold, heading.font.color.rgb = FACE, level > 1, None
     about = word.core_properties
-    about.title, about.author, about.comments = document.title, "", ""
+    about.title, about.author, about.comments = on_screen(document.title)[:LONGEST_TITLE], "", ""
     about.created = about.modified = STEADY
     about.language = document.language
 

@@ -130,7 +130,7 @@ class Book:
         self._pages: list[Page] = []
         self._styles: dict[Look, Any] = {}
         told = self._book.properties
-        told.title, told.subject, told.creator, told.language = title, subject, "Witness Mark", "en"
+        told.title, told.subject, told.creator, told.language = writable(title), writable(subject), "Witness Mark", "en"
 
     def page(self, name: str) -> Page:
         """A new page."""
@@ -152,7 +152,7 @@ class Book:
 
     def tell(self, name: str, value: str) -> None:
         """Set a property of the file."""
-        self._book.custom_doc_props.append(StringProperty(name=name, value=value))
+        self._book.custom_doc_props.append(StringProperty(name=name, value=writable(value)))
 
     def data(self) -> bytes:
         """The workbook as xlsx; without times, so that the same content gives the same bytes."""
