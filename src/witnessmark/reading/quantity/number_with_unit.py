@@ -3,6 +3,7 @@
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from itertools import islice
 
 from witnessmark.reading.number.numbers import Number, read_number
 from witnessmark.reading.quantity.composed import read_composed, read_ratio
@@ -13,6 +14,8 @@ from witnessmark.reading.unit.units import UnitReading
 
 SAME = 1e-9
 BETWEEN_TWICE = re.compile(r" ?(?:[,;/(\[]| or | i\.?e\.? |=) ?(?=[-+]?[.\d])")
+MOST_BETWEEN = 6
+"""Places at which an entry may fall into two quantities: one with more numbers is no quantity given twice."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,7 +69,7 @@ def _why_no_number(text: str) -> str:
 
 def _same_twice(text: str, asked: str) -> Pair | None:
     """Two quantities that are the same one (`70 kN (70 000 N)`); None when they are not."""
-    for between in BETWEEN_TWICE.finditer(text):
+    for between in islice(BETWEEN_TWICE.finditer(text), MOST_BETWEEN):
         first = _alone(text[: between.start()], asked)
         second = _alone(text[between.end() :].rstrip(" )]"), asked)
         if first is not None and second is not None and same_value(first, second):

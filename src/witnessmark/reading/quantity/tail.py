@@ -4,6 +4,7 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from functools import lru_cache
+from itertools import islice
 
 from witnessmark.reading.quantity.stop_words import REMARK, REMARK_IN_BRACKETS, TWO_NUMBERS, UNSURE, WORDS
 from witnessmark.reading.result import Repair
@@ -13,6 +14,7 @@ from witnessmark.reading.unit.spellings import NO_UNIT_WORDS
 from witnessmark.reading.unit.units import UnitReading, read_unit
 
 MOST_CUTS = 8
+MOST_SPACES = 12
 IN_A_UNIT = re.compile(r"in (?!lb|pound|oz|ounce)", re.IGNORECASE)  # the word, not the inch of an inch pound
 POWERED = re.compile(r"[^\W\d_°][\^-]?-?\d")
 
@@ -89,7 +91,7 @@ def is_remark(words: str) -> bool:
 
 def _unit_twice(rest: str, asked: str) -> After | Refusal | None:
     """The unit of a number cell and that of a unit cell, run together: one if they are the same, a refusal if not."""
-    for space in re.finditer(" or | = | |(?<=%)(?=%)", rest):
+    for space in islice(re.finditer(" or | = | |(?<=%)(?=%)", rest), MOST_SPACES):
         first, second = rest[: space.start()], rest[space.end() :]
         one, other = read_unit(first, asked), read_unit(second, asked)
         if one is None or other is None or not (one.fits or other.fits or first == second):
