@@ -7,6 +7,8 @@ import numpy as np
 import pytest
 
 from bank_fixture import BANK
+from witnessmark.maths.compiled import compiled
+from witnessmark.maths.printing.plain import plain
 from witnessmark.maths.syntax import names_in
 from witnessmark.questions.checking.spread import spread
 from witnessmark.questions.drawing.draw import draw_all
@@ -20,7 +22,8 @@ COUNTING = {"both", "each", "two", "double", "half", "whole", "mean"}
 NAMED_IN_THE_TASK = {
     ("tube-strut", "d"), ("fuel-pipe", "d"),  # the inside diameter: how to get it is what goes wrong
     ("stern-bearing", "A"),  # "over its projected area"
-    ("held-pipe", "strain"), ("gap-then-stress", "strain"), ("rod-shroud", "strain"),  # the name of the quantity
+    ("held-pipe", "strain"), ("gap-then-stress", "strain"), ("rod-shroud", "strain"),
+    ("battery-hours", "I"),  # the name of the quantity
 }  # fmt: skip
 USED_FOR_RIGHT = re.compile(r"(?P<used>.+)-(?:for|as)-(?P<right>.+)")
 LEFT_OUT = re.compile(r"(?P<right>.+)-(?:forgotten|left-out)")
@@ -123,3 +126,64 @@ def test_every_number_that_a_slip_needs_stands_on_the_sheet() -> None:
             if isinstance(part, QuantityPart):
                 used = {name for slip in part.slips for name in names_in(slip.answer) if "." in name}
                 assert used <= said, (question.key, part.key)
+
+
+ENDS_IN_AN_ORDER = re.compile(r"(?i)\b(multiply|divide)\b[^.]*\.$")
+BELIEVES_NOTHING = re.compile(r"(?i)\bwill do\b|does not matter which|stands on top")
+
+
+def test_every_question_says_what_to_take_care_of() -> None:
+    assert [question.key for question in BANK.values() if not question.caution] == []
+
+
+def test_what_to_say_is_something_to_look_at_and_no_order_to_multiply() -> None:
+    assert [key for key, told in BANK.misconceptions.items() if ENDS_IN_AN_ORDER.search(told.say)] == []
+
+
+def test_a_belief_is_one_that_somebody_could_hold() -> None:
+    assert [key for key, told in BANK.misconceptions.items() if BELIEVES_NOTHING.search(told.believes)] == []
+
+
+def test_every_misconception_has_a_family_and_there_are_about_forty() -> None:
+    assert set(BANK.families) == set(BANK.misconceptions)
+    assert 35 <= len(set(BANK.families.values())) <= 45
+
+
+def test_what_others_have_found_names_them_and_the_year() -> None:
+    named = [told.published for told in BANK.misconceptions.values() if told.published]
+    assert len(named) >= 30
+    assert all(re.search(r"\b(19|20)\d\d\b", text) or "no single source" in text for text in named)
+
+
+def test_wherever_an_angle_goes_into_a_function_the_calculator_may_be_in_radians() -> None:
+    """slide-setting and shaft-angle only take angles out of one: there a unit tells."""
+    angles = {
+        (question.key, part.key)
+        for question in BANK.values() for part in question.quantities
+        for tree in (part.answer, *(line.value for line in part.lines))
+        if re.search(r"\b(sin|cos|tan)\((theta)", plain(tree))
+    }  # fmt: skip
+    assert angles
+    for key, letter in angles:
+        slips = [slip for slip in slips_of(BANK[key].part(letter)) if isinstance(slip, Slip)]
+        assert "calculator-in-radians" in {slip.misconception for slip in slips}, (key, letter)
+
+
+def test_no_circumference_is_the_number_of_a_half_a_double_or_a_quarter_of_its_circle() -> None:
+    """With d = 16 mm the area worked with half the diameter, pi (d/2)^2/4 in mm^2, is pi d in mm: safe-load once named
+    the circumference, fully sure, where the radius had gone in."""
+    looked_at = 0
+    for question in BANK.values():
+        for part in question.quantities:
+            for slip in part.slips:
+                if slip.misconception != "circumference-for-area" or not slip.line:
+                    continue
+                right = next(line.value for line in part.lines if line.name == slip.line)
+                for variant in draw_all(question, {f"S{n}": f"circle {n}" for n in range(30)}, frozenset()).values():
+                    typed = {name: float(shown.number) for name, shown in variant.shown.items()} | {"pi": np.pi}
+                    if not names_in(right) <= typed.keys() or variant.shown[min(names_in(right) - {"pi"})].unit != "mm":
+                        continue
+                    ratio = float(compiled(slip.answer)(typed) / compiled(right)(typed))
+                    looked_at += 1
+                    assert not np.isclose(ratio, [0.25, 0.5, 2], rtol=0.005).any(), (question.key, typed)
+    assert looked_at > 100

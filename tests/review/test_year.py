@@ -70,10 +70,10 @@ def test_students_who_need_the_same_are_a_group() -> None:
 
 
 def test_a_student_counts_once_in_a_family_whichever_of_it_showed() -> None:
-    both = Planted({FACE: lambda s, _: s in ("S01", "S03"), "radius-for-diameter": lambda s, _: s == "S01"})
+    both = Planted({FACE: lambda s, _: s in ("S01", "S03"), "sheared-edge-for-face-area": lambda s, _: s == "S01"})
     families = {f.family: f for f in by_family(tuple(found(year(FOUR, both)).values()))}
-    family = families["areas and round things"]
-    assert {FACE, "radius-for-diameter"} <= {m.key for m in family.members}
+    family = families["area and way round"]
+    assert {FACE, "sheared-edge-for-face-area"} <= {m.key for m in family.members}
     assert family.share == Share(2, 4)
 
 

@@ -36,4 +36,6 @@ def misconceptions_from_text(text: str, file: str) -> tuple[Mapping[str, Misconc
 def _misconception(key: str, shape: MisconceptionShape | None) -> Misconception:
     if shape is None:
         return Misconception(key, "", "", "")
-    return Misconception(key, shape.believes, shape.shows, shape.say, shape.demonstrate, tuple(shape.kit))
+    return Misconception(
+        key, shape.believes, shape.shows, shape.say, shape.demonstrate, tuple(shape.kit), shape.published
+    )

@@ -335,6 +335,7 @@ class MisconceptionShape(Shape):
     say: Text
     demonstrate: Annotated[Text, Field(description="What to show at the bench.")] = ""
     kit: Annotated[list[Text], Field(description="What to carry for that.")] = []
+    published: Annotated[Text, Field(description="Where others have found it: authors, year, title.")] = ""
 
 
 S = TypeVar("S", bound=Shape)

@@ -78,7 +78,8 @@ class Table:
 
 @dataclass(frozen=True, slots=True)
 class Misconception:
-    """What a student believes, how it shows, what to say, what to demonstrate and which kit that needs."""
+    """What a student believes, how it shows, what to say, what to demonstrate and which kit that needs; where it was
+    found by others, in `published`."""
 
     key: str
     believes: str
@@ -86,6 +87,7 @@ class Misconception:
     say: str
     demonstrate: str = ""
     kit: tuple[str, ...] = ()
+    published: str = ""
 
     def __post_init__(self) -> None:
         expect_text("key of a misconception", self.key)
