@@ -5,6 +5,7 @@ import re
 import pytest
 
 from bank_fixture import BANK
+from witnessmark.files.bank.question_text import question_from_text
 from witnessmark.marking.examples import Example, examples
 from witnessmark.marking.kinds.dispatch import wrong_answers
 from witnessmark.questions.model.parts import (
@@ -85,3 +86,50 @@ def test_every_wrong_option_and_every_wrong_order_is_there_once() -> None:
 def test_what_is_told_in_words_or_marked_by_hand_models_no_wrong_answer(kind: type) -> None:
     (part, *_) = (p for p in BANK["copper-rivets"].parts if isinstance(p, kind))
     assert list(wrong_answers(BANK["copper-rivets"].draw("heron"), part, Rules())) == []
+
+
+@pytest.mark.parametrize(("key", "part"), [("punch-work", "c"), ("two-resistors", "b"), ("shaft-gap", "a")])
+def test_a_number_that_two_ways_of_one_misconception_give_is_typed_once(key: str, part: str) -> None:
+    variant = BANK[key].draw("heron")
+    found = list(wrong_answers(variant, variant.question.part(part), Rules()))
+    assert len(set(found)) == len(found)
+
+
+def test_a_wrong_option_has_its_misconception_or_none() -> None:
+    for key in ("o-ring", "rod-shroud"):
+        variant = BANK[key].draw("heron")
+        for part in (p for p in variant.question.parts if isinstance(p, ChoicePart)):
+            wrong = sorted((o.misconception,) if o.misconception else () for o in part.options if not o.right)
+            assert sorted(who for who, _ in wrong_answers(variant, part, Rules())) == wrong
+
+
+def test_a_slip_that_gives_no_number_hides_no_other() -> None:
+    """Where the lengths are equal, the first slip divides by nothing."""
+    found, problems = question_from_text(DECKS, "decks.yaml", {})
+    assert problems == ()
+    assert found is not None
+    variant = found.variant(a="3 m", b="3 m")
+    assert [typed for _, typed in wrong_answers(variant, found.part("x"), Rules())] == ["36.0\N{NO-BREAK SPACE}m²"]
+
+
+DECKS = """
+question: decks
+title: Decks
+topic: lengths
+level: 1
+setting: A deck of {a} by {b}.
+given:
+  a: {is: length, unit: m, one of: [3, 4]}
+  b: {is: width, unit: m, one of: [3, 5]}
+find:
+  x:
+    ask: Find the area.
+    is: area
+    symbol: A
+    unit: m^2
+    answer: a*b
+    marks: 1
+    slips:
+      - {misconception: divided-by-nothing, answer: a**2*b/(a - b), keeps: 0}
+      - {misconception: square-of-the-sum, answer: (a + b)**2, keeps: 0}
+"""
