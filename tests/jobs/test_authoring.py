@@ -103,8 +103,9 @@ def test_the_problems_of_one_file_are_those_that_the_whole_bank_has_with_it(tmp_
         check(file)
     with pytest.raises(ProblemsFound) as whole:
         check(bank)
-    assert said(alone, tmp_path) == said(whole, tmp_path)
-    assert len(said(alone, tmp_path)) == 2
+    of_the_file = [line for line in said(whole, tmp_path) if line.startswith("bank/shear/drain-hole.yaml")]
+    assert said(alone, tmp_path) == of_the_file
+    assert len(of_the_file) == 2
 
 
 def test_a_key_that_another_file_has_is_a_problem_of_one_file_too(tmp_path: Path) -> None:

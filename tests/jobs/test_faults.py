@@ -24,6 +24,7 @@ from jobs.small_class import (
 from witnessmark.cli.main import main
 from witnessmark.documents.feedback.feedback import feedback_document
 from witnessmark.documents.sheet.answer_book import answer_book
+from witnessmark.files.bank.folder import AsFarAsRead
 from witnessmark.jobs import checking, issuing, returning
 from witnessmark.marking.kinds import dispatch
 from witnessmark.marking.kinds.order import mark_order
@@ -169,7 +170,7 @@ def test_a_question_that_cannot_be_looked_at_leaves_the_others_of_check(monkeypa
             raise ZeroDivisionError("in this question")
         return question
 
-    monkeypatch.setattr(checking, "load_bank", lambda _: BANK)
+    monkeypatch.setattr(checking, "read_bank", lambda _: AsFarAsRead(BANK, {}, ()))
     monkeypatch.setattr(checking, "report_on", failing)
     done = checking.check(BANK_FOLDER)
     assert [fault.place.file for fault in done.faults] == ["drain-hole"]
