@@ -24,7 +24,7 @@ SHARE_WIDTH = len(">99.99%")
 def explained_data(done: AnswerExplained) -> dict[str, object]:
     """One answer explained, as plain data: marks as text, values in SI and the ends of the range in the asked unit."""
     envelope = done.asked.envelope
-    data = {k: _plain(v) for k, v in asdict(done).items() if k != "history"}
+    data = {k: _plain(v) for k, v in asdict(done).items() if k not in ("history", "notes")}
     history = [{"at": row.at.isoformat(), "event": row.event.value, "before": _text(row.before),
                 "after": _text(row.after), "who": row.who, "why": row.why} for row in done.history]  # fmt: skip
     accepted = [float(end.quantity.magnitude) for end in (envelope.low, envelope.high)] if envelope else None
@@ -36,6 +36,7 @@ def explained_data(done: AnswerExplained) -> dict[str, object]:
         "fits": _plain([asdict(f) for f in done.fits]),
         "none_of_these": done.rest,
         "history": history,
+        "notes": [note.words for note in done.notes],
     }
 
 
@@ -90,6 +91,7 @@ def _typed(done: AnswerExplained) -> Iterator[Row]:
     if done.outcome is not None and done.outcome.read_as:
         yield "read as", done.outcome.read_as
         yield from (("", repair) for repair in done.outcome.repairs)
+    yield from (("wrote to you", " ".join(note.words.split())) for note in done.notes)
     if done.earlier:
         yield "own earlier", "; ".join(f"{label}: {value}" for label, value in done.earlier)
 

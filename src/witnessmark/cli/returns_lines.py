@@ -17,10 +17,12 @@ if TYPE_CHECKING:
     from witnessmark.jobs.listing_returns import ReturnsListed
     from witnessmark.jobs.marking import Marked
     from witnessmark.questions.sheet.task import Sheet
-    from witnessmark.record.rows import Difference, StoredReturn
+    from witnessmark.record.rows import Difference, Noted, StoredReturn
 
 MOST_WAITING = 40
 MOST_MISSING = 12
+MOST_WRITTEN = 12
+LONGEST_WRITTEN = 200
 TOLD_ABOVE = "two entries differ, see above"
 DECIDING = "--who … --why …"
 
@@ -44,7 +46,15 @@ def marked_lines(done: Marked) -> list[str]:
         )
     students = {code: sheet.student.code for code, sheet in done.sheets.items()}
     late = late_lines(done.late, students)
-    return [*lines, *late, *_missing(done), *_waiting(done), *stale_lines(done.stale), *_next(done)]
+    return [
+        *lines,
+        *late,
+        *_missing(done),
+        *_waiting(done),
+        *_wrote(done.words, students),
+        *stale_lines(done.stale),
+        *_next(done),
+    ]
 
 
 def _missing(done: Marked) -> list[str]:
@@ -67,6 +77,22 @@ def _waiting(done: Marked) -> list[str]:
         lines.append(f"  {sheet.student.code} {sheet.student.name}, {sheet.code} {labels}: {why}")
     more = len(done.in_tray) - MOST_WAITING
     return [*lines, f"  and {more} more; --json gives all"] if more > 0 else lines
+
+
+def _wrote(notes: Sequence[Noted], students: Mapping[str, str]) -> list[str]:
+    """What students wrote to the teacher, each on one line; of many the first, and where all of them stand."""
+    if not notes:
+        return []
+    lines = [f"  {students[note.sheet]}, {note.sheet}: {_one_line(note.words)}" for note in notes[:MOST_WRITTEN]]
+    more = len(notes) - MOST_WRITTEN
+    rest = [f"  and {more} more; review and gradebook hold all"] if more > 0 else []
+    return ["Written to you:", *lines, *rest]
+
+
+def _one_line(text: str) -> str:
+    """The text on one line; a long one is cut, since review and gradebook hold it whole."""
+    line = " ".join(text.split())
+    return line if len(line) <= LONGEST_WRITTEN else f"{line[:LONGEST_WRITTEN]}…"
 
 
 def _why(reasons: Sequence[str], differs: bool) -> str:
@@ -107,6 +133,8 @@ def marked_data(done: Marked) -> Mapping[str, object]:
         "late": [{"student": done.sheets[one.sheet].student.code, "sheet": one.sheet, "days": one.days_late,
                   "off": str(one.off)} for one in done.late],
         "gone": [r.handed_in.file for r in done.gone],
+        "written": [{"student": done.sheets[n.sheet].student.code, "sheet": n.sheet, "words": n.words}
+                    for n in done.words],
         "problems": [str(p) for p in done.problems], "stale": done.stale,
     }  # fmt: skip
 
@@ -132,6 +160,7 @@ def listed_lines(done: ReturnsListed) -> list[str]:
         lines += [_row(student, code, one) for one in several] or [f"{student:10} {code:10}      -  nothing yet"]
         told = _standing(done, code)
         lines += [f"{'':28}  {told}"] if told else []
+        lines += [f"{'':28}  wrote: {_one_line(note.words)}" for note in done.notes if note.sheet == code]
     for code, group in groupby(done.differences, key=lambda d: d.sheet):
         lines += ["", *_side_by_side(done, code, list(group))]
     lines += [f"  {file}" for file in done.files]
@@ -150,7 +179,7 @@ def _standing(done: ReturnsListed, code: str) -> str:
 
 
 def _filled(one: StoredReturn) -> int:
-    return sum(entry.is_filled for _, entry in one.handed_in.entries)
+    return sum(entry.is_filled for _, entry in one.handed_in.answers)
 
 
 def _row(student: str, code: str, one: StoredReturn) -> str:

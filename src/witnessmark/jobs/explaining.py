@@ -13,7 +13,7 @@ from witnessmark.questions.sheet.right_texts import asked_text, given_texts, rel
 from witnessmark.questions.sheet.task import Ask, Entry, Return, Sheet
 from witnessmark.questions.working.envelope_steps import EnvelopeExplained
 from witnessmark.record.record import Record
-from witnessmark.record.rows import JournalRow, Moderation
+from witnessmark.record.rows import JournalRow, Moderation, Noted
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,7 +33,8 @@ class Asked:
 @dataclass(frozen=True, slots=True)
 class AnswerExplained:
     """One answer: the sheet, what was asked, what was typed (and in which file), the outcome as it stands, the
-    machine's own, the teacher's moderation, the history of the mark, and the own results that may be carried into it.
+    machine's own, the teacher's moderation, the history of the mark, the own results that may be carried into it, and
+    what the student wrote to the teacher with this sheet.
 
     Without a return `entry` is None, without marking `outcome` and `machine` are.
     """
@@ -51,6 +52,7 @@ class AnswerExplained:
     moderation: Moderation | None
     earlier: tuple[tuple[str, str], ...]
     history: tuple[JournalRow, ...]
+    notes: tuple[Noted, ...] = ()
 
     @property
     def fits(self) -> tuple[Explanation, ...]:
@@ -86,6 +88,7 @@ def _explained(record: Record, sheet: Sheet, ask: Ask) -> AnswerExplained:
         record.moderations(task).get(sheet.code, {}).get(ask.key),
         tuple((a.label, o.read_as) for a in _before(sheet, ask) if (o := standing.get(a.key)) and o.read_as),
         record.journal(task, sheet.code, ask.key),
+        tuple(note for note in record.notes(task) if note.sheet == sheet.code),
     )  # fmt: skip
 
 

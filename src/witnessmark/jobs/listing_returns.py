@@ -11,15 +11,15 @@ from witnessmark.jobs.standings import read_task_standing
 from witnessmark.marking.standing import AttemptStanding, State
 from witnessmark.questions.sheet.task import Sheet
 from witnessmark.record.record import Record
-from witnessmark.record.rows import Difference, StoredReturn
+from witnessmark.record.rows import Difference, Noted, StoredReturn
 from witnessmark.words.errors import ProblemsFound
 
 
 @dataclass(frozen=True, slots=True)
 class ReturnsListed:
     """The sheets of a task by code, the returns of each in the order of receiving, the entries that differ, and the
-    files written (student, number and name), where they were asked for; the days of every sheet, and where each
-    student stands."""
+    files written (student, number and name), where they were asked for; the days of every sheet, where each student
+    stands, and what students wrote to the teacher."""
 
     folder: Path
     task: str
@@ -29,6 +29,7 @@ class ReturnsListed:
     files: tuple[Path, ...] = ()
     attempts: Mapping[str, AttemptStanding] = field(default_factory=dict)
     states: Mapping[str, State] = field(default_factory=dict)
+    notes: tuple[Noted, ...] = ()
 
 
 def list_returns(class_path: Path, task_key: str, now: datetime, into: Path | None = None) -> ReturnsListed:
@@ -46,7 +47,8 @@ def list_returns(class_path: Path, task_key: str, now: datetime, into: Path | No
         students = {sheet.student.code: sheet.student for sheet in read.sheets}
         states = {code: read.standing(student, today).state for code, student in students.items()}
         differences = record.differences(task_key)
-        return ReturnsListed(class_path, task_key, sheets, by_sheet, differences, files, read.attempts(), states)
+        notes, days = record.notes(task_key), read.attempts()
+        return ReturnsListed(class_path, task_key, sheets, by_sheet, differences, files, days, states, notes)
 
 
 def _written(

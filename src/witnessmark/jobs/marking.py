@@ -21,7 +21,7 @@ from witnessmark.marking.standing import AttemptStanding
 from witnessmark.questions.sheet.arranged import Arrangement, Arranging
 from witnessmark.questions.sheet.task import Return, Sheet
 from witnessmark.record.record import Record
-from witnessmark.record.rows import Change, Difference, Source, StoredReturn
+from witnessmark.record.rows import Change, Difference, Noted, Source, StoredReturn
 from witnessmark.words.errors import ProblemsFound
 from witnessmark.words.faults import Fault
 from witnessmark.words.problems import Place, Problem, place_in
@@ -52,7 +52,8 @@ class Marked:
 
     `added` answers count that did not before; `differences` wait for a teacher's choice; `replaced` is how many were
     decided now; `fell` are the totals that are lower than before; `gone` are returns whose file no longer lies in the
-    folder, which count all the same; `late` are the sheets that came in after their day.
+    folder, which count all the same; `late` are the sheets that came in after their day; `words` are what students
+    wrote to the teacher, of the whole task.
     """
 
     folder: Path
@@ -70,6 +71,7 @@ class Marked:
     gone: tuple[StoredReturn, ...] = ()
     stale: tuple[Path, ...] = ()
     late: tuple[AttemptStanding, ...] = ()
+    words: tuple[Noted, ...] = ()
 
     @property
     def waiting(self) -> int:
@@ -140,6 +142,7 @@ def _mark(
             _gone(record, task_key, where) if source is None else (),
             stale_documents(class_path, task_key, [sheets[c.sheet].student.code for c in changes]),
             tuple(one for one in read_task_standing(record, task_key).attempts().values() if one.days_late),
+            record.notes(task_key),
         )  # fmt: skip
 
 

@@ -4,6 +4,8 @@ Whose data it is stands in a file until all is done, so that a second call finds
 students no longer know the student; no other command runs before.
 """
 
+import re
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
@@ -163,7 +165,18 @@ def _mentions(record: Record, whose: Pending) -> tuple[str, ...]:
     """Rows about other students that name the removed one, in a reason or a file's name: they stay as they were."""
     count = record.mentions([whose.student, whose.name, *whose.sheets])
     told = "rows of the journal about others name the student; they stay as they were written (witnessmark history)"
-    return (f"{record.path}: {count} {told}",) if count else ()
+    rows = (f"{record.path}: {count} {told}",) if count else ()
+    return (*rows, *_named_in_notes(record, whose))
+
+
+def _named_in_notes(record: Record, whose: Pending) -> Iterator[str]:
+    """What other students wrote to the teacher is theirs; a person has to look where it names the student."""
+    named_so = re.compile("|".join(rf"(?<!\w){re.escape(text)}(?!\w)" for text in (whose.student, whose.name) if text))
+    for task in record.tasks():
+        students = {sheet.code: sheet.student.code for sheet in record.sheets(task)}
+        for note in record.notes(task):
+            if students[note.sheet] != whose.student and named_so.search(note.words):
+                yield f"{record.path}: what {students[note.sheet]} wrote with {task} names the student; it stays"
 
 
 def _strike_from_list(file: Path, code: str) -> None:

@@ -88,7 +88,10 @@ def gradebook_file(title: str, record: Record, task_key: str, now: datetime) -> 
     """The gradebook of a task of the class of this title, as the record has it."""
     read, today = read_task_standing(record, task_key), now.astimezone().date()
     proposals, moderations = record.proposals(task_key), record.moderations(task_key)
-    data = gradebook_data(title, read.sheets, read.outcomes, proposals, moderations, read.attempts(), read.out(today))
+    data = gradebook_data(
+        title, read.sheets, read.outcomes, proposals, moderations, read.attempts(), read.out(today),
+        record.notes(task_key),
+    )  # fmt: skip
     return gradebook(data, now)
 
 

@@ -13,7 +13,7 @@ from witnessmark.jobs.opened import alone, not_issued, open_class
 from witnessmark.maths.printing.plain import plain
 from witnessmark.record.record import Record
 from witnessmark.review import sentences
-from witnessmark.review.class_review import ClassReview, class_review
+from witnessmark.review.class_review import ClassReview, NoteRead, class_review
 from witnessmark.review.shared_methods import NOT_SEARCHED, Searched, SharedMethod, search
 from witnessmark.words.errors import ProblemsFound
 
@@ -51,7 +51,9 @@ def review_files(title: str, record: Record, task_key: str) -> tuple[ClassReview
     sheets, outcomes = record.sheets(task_key), record.outcomes(task_key)
     misconceptions = {k: m for s in sheets for v in s.variants for k, m in v.question.misconceptions.items()}
     found = class_review(f"{title}: {sheets[0].task.title}", sheets, outcomes, misconceptions)
-    found = replace(found, searched=search(sheets, outcomes))
+    students = {sheet.code: sheet.student.code for sheet in sheets}
+    notes = tuple(NoteRead(note.sheet, students[note.sheet], note.words) for note in record.notes(task_key))
+    found = replace(found, searched=search(sheets, outcomes), notes=notes)
     told = json.dumps(as_json(found), indent=1, ensure_ascii=False).encode(errors="backslashreplace")
     return found, dict(zip(review_names(task_key), (review_page(found).encode(), told), strict=True))
 

@@ -14,7 +14,7 @@ from witnessmark.questions.sheet.arranged import Arranging
 from witnessmark.questions.sheet.sheet_codes import repaired_code
 from witnessmark.questions.sheet.task import Sheet
 from witnessmark.record.record import Record
-from witnessmark.record.rows import Event, JournalRow
+from witnessmark.record.rows import Event, JournalRow, Noted
 from witnessmark.words.errors import ProblemsFound
 from witnessmark.words.problems import Place, Problem
 
@@ -86,8 +86,13 @@ def _story(record: Record, sheet: Sheet, answer: str) -> SheetStory:
     marks = tuple((labels.get(k, k), o.marks) for k, o in outcomes.items() if only in (None, k))
     told = [_told(row, labels) for row in rows]
     days = read_task_standing(record, sheet.task.key).attempts().get(sheet.code)
-    whole = _without_what_came_before(told, rows)
+    wrote = [] if answer else [_wrote(note) for note in record.notes(sheet.task.key) if note.sheet == sheet.code]
+    whole = tuple(sorted((*_without_what_came_before(told, rows), *wrote), key=lambda one: one.at))
     return SheetStory(sheet.code, sheet.student.code, sheet.task.key, whole, marks, days)
+
+
+def _wrote(note: Noted) -> Told:
+    return Told(note.received, "", f"the student wrote: {' '.join(note.words.split())}", "", "")
 
 
 def _bears_on(row: JournalRow, sheet: Sheet) -> bool:

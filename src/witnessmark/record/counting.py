@@ -8,7 +8,7 @@ import sqlite3
 from collections.abc import Iterable, Sequence
 from datetime import datetime
 
-from witnessmark.questions.sheet.task import Entry
+from witnessmark.questions.sheet.task import NOTE, Entry
 from witnessmark.record import journal
 from witnessmark.record.rows import Difference, Event, Received
 from witnessmark.record.storing import any_text, named, stamp, text_back
@@ -33,7 +33,7 @@ def join(
     db: sqlite3.Connection, sheet: int, number: int, entries: Sequence[tuple[str, Entry]], now: datetime
 ) -> tuple[str, ...]:
     """Let the entries of a return count where none does yet; those that differ from one that counts wait. The asks that
-    count anew."""
+    count anew. A note to the teacher answers nothing: every one stands beside the others."""
     counts = {
         text_back(ask): entry_of(*entry)
         for ask, *entry in db.execute(
@@ -44,7 +44,7 @@ def join(
     }
     added = []
     for ask, entry in entries:
-        if not entry.is_filled:
+        if ask == NOTE or not entry.is_filled:
             continue
         if ask not in counts:
             db.execute("INSERT INTO counting (sheet, ask, return) VALUES (?, ?, ?)", (sheet, any_text(ask), number))
@@ -106,7 +106,7 @@ def choose(
         text_back(ask)
         for ask, *entry in db.execute(f"SELECT ask, {ENTRY} FROM entries WHERE return = ?", (number,))  # noqa: S608
         if entry_of(*entry).is_filled
-    }
+    } - {NOTE}
     found = db.execute("SELECT ask, return FROM counting WHERE sheet = ?", (row[0],))
     counts = {text_back(ask): counting for ask, counting in found}
     wanted = set(counts) | filled if asks is None else set(asks)

@@ -42,6 +42,7 @@ from witnessmark.record.rows import (
     Given,
     JournalRow,
     Moderation,
+    Noted,
     Outcomes,
     Removed,
     Source,
@@ -139,6 +140,10 @@ class Record(OfStudents):
         """Every return of a task, or of one sheet, with when it was received and for which answers it counts."""
         with self._reading():
             return returns.load_returns(self._db, task_key, sheet_code)
+
+    def notes(self, task_key: str) -> tuple[Noted, ...]:
+        """What students wrote to the teacher with their answers to a task, in the order of issue."""
+        return returns.notes_in(self.all_returns(task_key))
 
     def differences(self, task_key: str) -> tuple[Difference, ...]:
         """The entries that differ from those that count, where no teacher has decided yet."""

@@ -4,6 +4,7 @@ import hashlib
 import sqlite3
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from datetime import datetime
 from pathlib import PurePosixPath, PureWindowsPath
 from typing import Any
@@ -12,7 +13,7 @@ from witnessmark.questions.sheet.task import Entry, Return
 from witnessmark.record import counting, journal
 from witnessmark.record.codec import to_json
 from witnessmark.record.counting import entry_of
-from witnessmark.record.rows import Event, Source, StoredReturn, TakenIn
+from witnessmark.record.rows import Event, Noted, Source, StoredReturn, TakenIn
 from witnessmark.record.storing import any_text, sheet_ids, stamp, text_back
 from witnessmark.words.errors import ProblemsFound
 from witnessmark.words.problems import Place, Problem
@@ -50,7 +51,7 @@ def take_in(
 
 def _fuller_first(handed_in: Return) -> tuple[str, int, str, str]:
     """Of several returns of one sheet the fuller is taken first, so that it is the one proposed."""
-    filled = sum(entry.is_filled for _, entry in handed_in.entries)
+    filled = sum(entry.is_filled for _, entry in handed_in.answers)
     return handed_in.sheet_code, -filled, _name(handed_in.file), digest_of(handed_in)
 
 
@@ -157,22 +158,35 @@ def _stored(
 
 
 def standing_returns(stored: Sequence[StoredReturn]) -> tuple[Return, ...]:
-    """For every sheet that came back one return of the entries that count, with the files that they came in.
+    """For every sheet that came back one return of the answers that count, with the files that they came in.
 
-    An answer that any return left blank and none filled is there as blank.
+    An answer that any return left blank and none filled is there as blank. Notes to the teacher hand nothing in.
     """
     by_sheet: dict[str, list[StoredReturn]] = {}
-    for one in (one for one in stored if not one.taken_back):
+    for one in (one for one in stored if not one.taken_back and one.handed_in.answers):
         by_sheet.setdefault(one.handed_in.sheet_code, []).append(one)
     return tuple(_standing(code, several) for code, several in by_sheet.items())
 
 
 def _standing(code: str, several: Sequence[StoredReturn]) -> Return:
-    if len(several) == 1 and {a for a, e in several[0].handed_in.entries if e.is_filled} == {*several[0].counts}:
-        return several[0].handed_in
-    entries = {ask: Entry("", entry.place) for one in several for ask, entry in one.handed_in.entries}
+    only = several[0].handed_in
+    if len(several) == 1 and {a for a, e in only.answers if e.is_filled} == {*several[0].counts}:
+        return replace(only, entries=only.answers)
+    entries = {ask: Entry("", entry.place) for one in several for ask, entry in one.handed_in.answers}
     for one in several:
-        mine = dict(one.handed_in.entries)
+        mine = dict(one.handed_in.answers)
         entries |= {ask: mine[ask] for ask in one.counts if ask in mine}
     files = dict.fromkeys(one.handed_in.file for one in several if one.counts) or {several[-1].handed_in.file: None}
     return Return(code, ", ".join(files), tuple(entries.items()))
+
+
+def notes_in(stored: Sequence[StoredReturn]) -> tuple[Noted, ...]:
+    """What students wrote to the teacher, in the order of `stored`; the same words of one sheet once, as they were
+    first received."""
+    found: dict[tuple[str, str], Noted] = {}
+    for one in stored:
+        note, code = one.handed_in.note, one.handed_in.sheet_code
+        if note and not one.taken_back:
+            said = " ".join(note.raw.split())
+            found.setdefault((code, said), Noted(code, note, _name(one.handed_in.file), one.received))
+    return tuple(found.values())

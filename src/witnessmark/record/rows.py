@@ -43,6 +43,23 @@ class StoredReturn:
 
 
 @dataclass(frozen=True, slots=True)
+class Noted:
+    """What a student wrote to the teacher: on which sheet, the words as they were typed, the file, when it was taken
+    in."""
+
+    sheet: str
+    entry: Entry
+    file: str
+    received: datetime
+
+    @property
+    def words(self) -> str:
+        """The words, with what a spreadsheet did to them."""
+        spoiled = f"({self.entry.note})" if self.entry.note else ""
+        return " ".join(part for part in (self.entry.raw.strip(), spoiled) if part)
+
+
+@dataclass(frozen=True, slots=True)
 class Received:
     """One entry, with the number of its return and the file that it came in."""
 

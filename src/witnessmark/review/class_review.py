@@ -70,9 +70,19 @@ class TrayItem:
 
 
 @dataclass(frozen=True, slots=True)
+class NoteRead:
+    """What one student wrote to the teacher, as it was typed."""
+
+    sheet_code: str
+    student: str
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
 class ClassReview:
-    """The review of a task: recurrences most frequent first, facilities in sheet order, the in-tray, who is out, and
-    what the search for wrong methods that no question knows has found (`review.shared_methods.search`)."""
+    """The review of a task: recurrences most frequent first, facilities in sheet order, the in-tray, who is out, what
+    the search for wrong methods that no question knows has found (`review.shared_methods.search`), and what students
+    wrote to the teacher."""
 
     title: str
     issued: int
@@ -82,6 +92,7 @@ class ClassReview:
     in_tray: tuple[TrayItem, ...]
     outstanding: tuple[str, ...]
     searched: Searched = NOT_SEARCHED
+    notes: tuple[NoteRead, ...] = ()
 
 
 def class_review(

@@ -3,6 +3,7 @@
 from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from datetime import date
 from decimal import Decimal
 
 from witnessmark.marking.outcome import ClassOutcomes, Outcome, Verdict
@@ -13,12 +14,24 @@ from witnessmark.questions.sheet.class_table_columns import asks_of
 from witnessmark.questions.sheet.gradebook_columns import state_mark
 from witnessmark.questions.sheet.lateness import Late
 from witnessmark.questions.sheet.task import Ask, Sheet
-from witnessmark.record.rows import Moderation
+from witnessmark.record.rows import Moderation, Noted
 from witnessmark.review.facility import facility
 from witnessmark.review.sightings import sightings
 
 Moderations = Mapping[str, Mapping[str, Moderation]]
 """A teacher's marks by sheet code and ask key."""
+
+
+@dataclass(frozen=True, slots=True)
+class NoteRow:
+    """What one student wrote to the teacher with a sheet: the words as they were typed, and the day they came."""
+
+    student: str
+    name: str
+    sheet_code: str
+    received: date
+    words: str
+
 
 COUNTED = "yes"
 """What stands beside an answer that counts into the facility of its part."""
@@ -150,6 +163,7 @@ class GradebookData:
     misconceptions: tuple[MisconceptionRow, ...]
     late: Late = field(default_factory=Late)
     half_marks: bool = True
+    notes: tuple[NoteRow, ...] = ()
 
     @property
     def has_days(self) -> bool:
@@ -172,13 +186,14 @@ def state_of(marks: Decimal, raw: str, moderation: Moderation | None) -> str:
 def gradebook_data(
     class_title: str, sheets: Sequence[Sheet], outcomes: ClassOutcomes, proposals: ClassOutcomes | None = None,
     moderations: Moderations | None = None, days: Mapping[str, AttemptStanding] | None = None,
-    out: Mapping[str, str] | None = None,
+    out: Mapping[str, str] | None = None, notes: Sequence[Noted] = (),
 ) -> GradebookData:  # fmt: skip
     """The gradebook of one task from its sheets and the outcomes of those that came back.
 
     `proposals` are the machine's own outcomes, where a teacher's marks (`moderations`) stand in `outcomes`; left out,
     nothing was moderated. A student with several sheets has a row for each. `days` tell, by sheet code, when each was
-    due and came; `out`, by student code, why the task stays out of somebody's marks.
+    due and came; `out`, by student code, why the task stays out of somebody's marks; `notes` are students' own words
+    to the teacher.
     """
     columns = _columns(sheets, outcomes)
     return GradebookData(
@@ -198,7 +213,13 @@ def gradebook_data(
         _misconceptions(sheets, outcomes),
         sheets[0].task.late if sheets else Late(),
         sheets[0].task.rules.half_marks if sheets else True,
+        tuple(_note(sheet, note) for sheet in sheets for note in notes if note.sheet == sheet.code),
     )
+
+
+def _note(sheet: Sheet, note: Noted) -> NoteRow:
+    student, day = sheet.student, note.received.astimezone().date()
+    return NoteRow(student.code, student.name, sheet.code, day, note.words)
 
 
 def _columns(sheets: Sequence[Sheet], outcomes: ClassOutcomes) -> tuple[QuestionColumn, ...]:

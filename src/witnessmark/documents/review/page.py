@@ -25,7 +25,7 @@ from witnessmark.documents.page.charts import Bar, bar_chart
 from witnessmark.documents.page.html import html_of
 from witnessmark.documents.review.shared_methods import shared_methods_blocks
 from witnessmark.marking.outcome import Verdict
-from witnessmark.review.class_review import ClassReview, Facility, Recurrence, TrayItem
+from witnessmark.review.class_review import ClassReview, Facility, NoteRead, Recurrence, TrayItem
 
 CHART_WIDTH = 320.0  # points
 # Of a very large class the page shows the most; the gradebook and the JSON beside the page hold all.
@@ -43,7 +43,7 @@ def review_document(review: ClassReview) -> Document:
     """The review as neutral blocks."""
     blocks = [
         _head(review), *_recurrences(review), *shared_methods_blocks(review.searched), *_facilities(review.facilities),
-        *_in_tray(review.in_tray),
+        *_in_tray(review.in_tray), *_notes(review.notes),
     ]  # fmt: skip
     return Document(review.title, tuple(blocks), foot="For the teacher. Marks and names are proposals until you agree.")
 
@@ -188,3 +188,13 @@ def _waiting(items: Sequence[TrayItem]) -> tuple[Runs, ...]:
         runs += [Words("; ")] if n else []
         runs += [Words(f"{item.label} ", strong=True), Typed(item.raw), Words(f" {item.proposal}", quiet=True)]
     return (words(first.sheet_code), words(first.student), tuple(runs), words("; ".join(first.reasons)))
+
+
+def _notes(notes: Sequence[NoteRead]) -> list[Block]:
+    """What students wrote, of everybody: it is never cut short, since nothing else asks for it."""
+    if not notes:
+        return []
+    rows = tuple((words(one.sheet_code), words(one.student), (Typed(one.words),)) for one in notes)
+    told = Note(words("In the students' own words, beside their answers. Nothing of it was marked."))
+    table = Table(("Sheet", "Student", "What was written"), rows, whole=frozenset({0, 1}))
+    return [Keep((Heading("What students wrote to you"), told)), table]

@@ -22,22 +22,29 @@ from witnessmark.questions.sheet.answer_places import (
     HOW,
     HOW_TO_ROW,
     LABELS,
+    NOTE_LABEL,
+    NOTE_NAME,
     PAGE,
     STUDENT_CELL,
     UNIT,
     WHAT,
     AnswerPlace,
     answer_places,
+    note_row,
     title_rows,
 )
 from witnessmark.questions.sheet.listing import letter_of
-from witnessmark.questions.sheet.task import Ask, Sheet
+from witnessmark.questions.sheet.task import NOTE, Ask, Sheet
 from witnessmark.questions.sheet.variant import Variant
 
 HOW_TO = (
     "Type your answers into the framed cells: a number in one and its unit beside it, written as you would on paper. "
     "Then save the file and send it back; all else is locked, and the sheet code says whose sheet it is."
 )
+NOTE_WORDS = (
+    "To your teacher, if you like: what you could not read, where you are stuck, what else to know. It is never marked."
+)
+NOTE_LINES = 4
 WIDTHS = {LABELS: 11, WHAT: 46, ANSWER: 21, UNIT: 12, HOW: 28}
 LEAST_HEIGHT = 24.0
 GREY, RULE, OPEN, OPEN_OPTIONAL = "595959", "7F7F7F", "FFF9E0", "FFFFFF"
@@ -54,12 +61,14 @@ LABEL_OF_LINE = Look(colour=GREY)
 WHAT_OF_LINE = Look(italic=True)
 ANSWER_LOOK = Look(fill=OPEN, border=RULE, is_open=True)
 LINE_LOOK = Look(fill=OPEN_OPTIONAL, border=RULE, is_open=True)
+NOTE_LOOK = Look(fill=OPEN_OPTIONAL, border=RULE, is_open=True, top=True)
 
 
 def answer_book(sheet: Sheet, typed: Mapping[str, tuple[str, str]] | None = None) -> bytes:
     """The answer book of a sheet as xlsx; the same bytes for the same sheet.
 
-    `typed` fills in answers and units by ask key (`1.a`), as a student would: for the demo and for trials.
+    `typed` fills in answers and units by ask key (`1.a`), and the note by `note`, as a student would: for the demo and
+    for trials.
     """
     book = Book(f"{sheet.task.title}: answer book {sheet.code}", sheet.task.title)
     page = book.page(PAGE)
@@ -73,8 +82,11 @@ def answer_book(sheet: Sheet, typed: Mapping[str, tuple[str, str]] | None = None
         if place.unit:
             book.name(place.unit_name, PAGE, place.unit)
     _offers(page, places, sheet)
+    last = note_row(sheet)
+    _note(page, last, (typed or {}).get(NOTE, ("", ""))[0])
+    book.name(NOTE_NAME, PAGE, f"{ANSWER}{last}")
     page.widths(WIDTHS)
-    page.keep_as_text(f"{ANSWER}{FIRST_ROW}", f"{UNIT}{max(place.row for place in places)}")
+    page.keep_as_text(f"{ANSWER}{FIRST_ROW}", f"{UNIT}{last}")
     page.freeze(f"A{FIRST_ROW}")
     page.lock()
     page.print_on_a4(f"{HEADING_ROW}:{HEADING_ROW}", f"Sheet code {sheet.code}, student {sheet.student.code}")
@@ -124,6 +136,13 @@ def _place(page: Page, place: AnswerPlace, variant: Variant, typed: tuple[str, s
         page.join(f"{ANSWER}{row}", f"{UNIT}{row}")
     lines = max(lines_in(what, WIDTHS[WHAT]), lines_in(how, WIDTHS[HOW]), manner_of(ask.part).rows)
     page.height(row, max(LEAST_HEIGHT, lines * LINE_HEIGHT + 6))
+
+
+def _note(page: Page, row: int, typed: str) -> None:
+    page.write_row(row, {LABELS: (NOTE_LABEL, LABEL_OF_LINE), WHAT: (NOTE_WORDS, TOLD), ANSWER: (typed, NOTE_LOOK)})
+    page.write_row(row, {UNIT: ("", NOTE_LOOK), HOW: ("", NOTE_LOOK)})
+    page.join(f"{ANSWER}{row}", f"{HOW}{row}")
+    page.height(row, NOTE_LINES * LINE_HEIGHT + 6)
 
 
 def what_is_asked(ask: Ask, variant: Variant) -> str:

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from witnessmark.files.tables.class_table_cells import PlacedCell, Row, Rows
-from witnessmark.questions.sheet.class_table_columns import GROUP, NAME, SHEET, STUDENT, asks_of
+from witnessmark.questions.sheet.class_table_columns import GROUP, NAME, NOTE_HEADING, SHEET, STUDENT, asks_of
 from witnessmark.questions.sheet.task import Ask, Sheet
 from witnessmark.words.problems import Place, Problem
 
@@ -16,20 +16,22 @@ WORDS_FOR = {
     NAME: ("name", "student name"),
     GROUP: ("group",),
 }
+WORDS_FOR_NOTE = (NOTE_HEADING, "notes", "note to the teacher", "note to teacher")
 SOUGHT_IN = 20  # rows from the top in which the headings may stand
 FILLING = re.compile(r"[^0-9a-z_]+")
 
 
 @dataclass(frozen=True, slots=True)
 class Headings:
-    """Where the columns are (from 0): who it is by word (`sheet code`, ...), answers by column. `width` reaches to the
-    last heading, `cells` to the end of the row of headings."""
+    """Where the columns are (from 0): who it is by word (`sheet code`, ...), answers by column, notes to the teacher
+    where there are some. `width` reaches to the last heading, `cells` to the end of the row of headings."""
 
     row: int
     who: Mapping[str, int]
     asks: Mapping[int, Ask]
     width: int
     cells: int
+    note: int | None = None
 
 
 def find_headings(
@@ -73,7 +75,7 @@ def _headings(rows: Rows, number: int, asks: Sequence[Ask], problems: list[Probl
     width = max(cell.column + 1 for cell in rows[number] if cell.text)
     for cell in rows[number][:width]:
         ask = None if _who(cell) else ask_of(cell.text, asks)
-        what = _who(cell) or (ask.label if ask else "")
+        what = _who(cell) or (ask.label if ask else _note(cell))
         if not cell.text or not what:
             if cell.text and cell.text.casefold() in strange:
                 continue  # named once
@@ -87,14 +89,22 @@ def _headings(rows: Rows, number: int, asks: Sequence[Ask], problems: list[Probl
             seen[what] = cell
             if ask:
                 by_column[cell.column] = ask
-            else:
+            elif what != NOTE_HEADING:
                 who[what] = cell.column
-    return Headings(number, who, by_column, width, len(rows[number]))
+    note = seen[NOTE_HEADING].column if NOTE_HEADING in seen else None
+    return Headings(number, who, by_column, width, len(rows[number]), note)
 
 
 def _who(cell: PlacedCell) -> str:
-    plain = " ".join(cell.text.replace("_", " ").casefold().split())
-    return next((what for what, words in WORDS_FOR.items() if plain in words), "")
+    return next((what for what, words in WORDS_FOR.items() if _plain(cell) in words), "")
+
+
+def _note(cell: PlacedCell) -> str:
+    return NOTE_HEADING if _plain(cell) in WORDS_FOR_NOTE else ""
+
+
+def _plain(cell: PlacedCell) -> str:
+    return " ".join(cell.text.replace("_", " ").casefold().split())
 
 
 def ask_of(text: str, asks: Sequence[Ask]) -> Ask | None:

@@ -10,7 +10,7 @@ from witnessmark.files.tables.class_table_headings import Headings, find_heading
 from witnessmark.files.tables.class_table_students import Students
 from witnessmark.files.workbooks.returns import ReturnsRead, short
 from witnessmark.questions.sheet.class_table_columns import UNITS_ROW
-from witnessmark.questions.sheet.task import Entry, Return, Sheet
+from witnessmark.questions.sheet.task import NOTE, Entry, Return, Sheet
 from witnessmark.words.problems import Problem, capped
 
 MOST_ROWS = 20  # of one sheet
@@ -46,7 +46,8 @@ def _returns(
             problems.append(shifted)
             continue
         problems += _outside(row, headings)
-        if not any(filled_cell(row, column) for column in headings.asks):
+        note = filled_cell(row, headings.note)
+        if note is None and not any(filled_cell(row, column) for column in headings.asks):
             continue
         sheet = students.sheet_of(row, headings.who, problems)
         if sheet is None:
@@ -58,7 +59,7 @@ def _returns(
         if sheet.code in seen:
             problems.append(_twice(sheet, seen[sheet.code], row))
         seen[sheet.code] = row
-        yield Return(sheet.code, file, _entries(row, headings, sheet))
+        yield Return(sheet.code, file, (*_entries(row, headings, sheet), *(((NOTE, _entry(note)),) if note else ())))
 
 
 def _shifted(row: Row, headings: Headings) -> Problem | None:
@@ -86,6 +87,9 @@ def _outside(row: Row, headings: Headings) -> Iterator[Problem]:
 
 
 def _entries(row: Row, headings: Headings, sheet: Sheet) -> tuple[tuple[str, Entry], ...]:
+    """The answers of a row; none of a row that holds nothing but a note, since it hands nothing in."""
+    if not any(filled_cell(row, column) for column in headings.asks):
+        return ()
     columns = {ask.key: column for column, ask in headings.asks.items()}
     return tuple((ask.key, _entry(filled_cell(row, columns[ask.key]))) for ask in sheet.asks if ask.key in columns)
 

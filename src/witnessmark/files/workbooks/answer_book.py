@@ -15,10 +15,13 @@ from witnessmark.questions.sheet.answer_places import (
     HIDDEN_PAGE,
     HIDDEN_TASK_CELL,
     LABELS,
+    NOTE_LABEL,
+    NOTE_NAME,
     PAGE,
     UNIT,
     AnswerPlace,
     answer_places,
+    note_row,
 )
 from witnessmark.questions.sheet.sheet_codes import repaired_code
 from witnessmark.questions.sheet.task import Entry, Sheet
@@ -88,7 +91,10 @@ def find_answers(book: WorkbookCells, sheet: Sheet) -> tuple[dict[str, Found], t
     front = front_page(book)
     labels = {place.ask.label for place in answer_places(sheet)}
     for place in answer_places(sheet):
-        answer = _at_home(front, place) or _by_label(book, place) or _by_name(book, place, labels)
+        home = (place.row, f"{UNIT}{place.row}")
+        by_name = (place.name, place.unit_name if place.unit else "")
+        label = place.ask.label
+        answer = _at_home(front, label, *home) or _by_label(book, label, UNIT) or _by_name(book, by_name, labels)
         if answer:
             found[place.ask.key] = answer
         else:
@@ -96,33 +102,42 @@ def find_answers(book: WorkbookCells, sheet: Sheet) -> tuple[dict[str, Found], t
     return found, tuple(lost)
 
 
-def _at_home(front: PageCells | None, place: AnswerPlace) -> Found | None:
-    if front is None or _label(front.at(place.label)) != place.ask.label:
+def find_note(book: WorkbookCells, sheet: Sheet) -> Found | None:
+    """The cell for a note to the teacher; None in a book that has none."""
+    labels = {NOTE_LABEL, *(place.ask.label for place in answer_places(sheet))}
+    home = _at_home(front_page(book), NOTE_LABEL, note_row(sheet), "")
+    return home or _by_label(book, NOTE_LABEL, "") or _by_name(book, (NOTE_NAME, ""), labels)
+
+
+def _at_home(front: PageCells | None, label: str, row: int, unit: str) -> Found | None:
+    if front is None or _label(front.at(f"{LABELS}{row}")) != label:
         return None
-    return _found(front, place.answer, f"{UNIT}{place.row}")
+    return _found(front, f"{ANSWER}{row}", unit)
 
 
-def _by_label(book: WorkbookCells, place: AnswerPlace) -> Found | None:
+def _by_label(book: WorkbookCells, label: str, unit: str) -> Found | None:
+    """In the one row that begins with the label; `unit` is the column of its unit, empty where it has none."""
     rows = [
         (page, row, shift)
         for page in book.pages
         for row, cells in enumerate(page.rows, 1)
         for shift, cell in enumerate(cells[:COLUMNS])
-        if _label(cell) == place.ask.label
+        if _label(cell) == label
     ]
     if len(rows) != 1:
         return None
     page, row, shift = rows[0]
-    return _found(page, f"{_shifted(ANSWER, shift)}{row}", f"{_shifted(UNIT, shift)}{row}")
+    return _found(page, f"{_shifted(ANSWER, shift)}{row}", f"{_shifted(unit, shift)}{row}" if unit else "")
 
 
-def _by_name(book: WorkbookCells, place: AnswerPlace, labels: Collection[str]) -> Found | None:
-    page_name, cell = book.names.get(place.name, ("", ""))
+def _by_name(book: WorkbookCells, names: tuple[str, str], labels: Collection[str]) -> Found | None:
+    """Where the defined names of an answer and of its unit (or ``) point, unless that row has the label of another."""
+    page_name, cell = book.names.get(names[0], ("", ""))
     page = book.page(page_name)
     if page is None or _label(page.at(LABELS + cell.lstrip(LETTERS))) in labels:
         return None
-    unit_page, unit_cell = book.names.get(place.unit_name, ("", ""))
-    return _found(page, cell, unit_cell if place.unit and unit_page == page_name else "")
+    unit_page, unit_cell = book.names.get(names[1], ("", ""))
+    return _found(page, cell, unit_cell if names[1] and unit_page == page_name else "")
 
 
 def _shifted(letters: str, by: int) -> str:

@@ -10,6 +10,7 @@ from witnessmark.files.workbooks.answer_book import (
     codes_seen,
     entry_of,
     find_answers,
+    find_note,
     front_page,
     task_said,
     typed_between,
@@ -23,7 +24,7 @@ from witnessmark.files.workbooks.zipped import members_of
 from witnessmark.questions.sheet.answer_places import CODE_CELL
 from witnessmark.questions.sheet.class_table_columns import PAGE as CLASS_TABLE
 from witnessmark.questions.sheet.sheet_codes import codes_in
-from witnessmark.questions.sheet.task import Return, Sheet
+from witnessmark.questions.sheet.task import NOTE, Return, Sheet
 from witnessmark.words.problems import Place, Problem, capped
 
 READ = (".xlsx", ".ods")
@@ -138,10 +139,14 @@ def _read_book(book: WorkbookCells, path: Path, sheets: Mapping[str, Sheet], pro
         remedy = f"look for it in the book, and type {place.ask.label} into the first cell of its row"
         problems.append(Problem("answer-not-found", Place(file, cell=place.answer), expected, found_text, remedy))
     expected, remedy = "answers in their own cells", "look whether it belongs to an answer"
-    for where, text in (*typed_between(book, found.values(), lost), *typed_outside(book, found.values())):
+    note = find_note(book, sheet)
+    known = (*found.values(), note) if note else tuple(found.values())
+    for where, text in (*typed_between(book, known, lost), *typed_outside(book, known)):
         problems.append(Problem("text-outside", Place(file, cell=where), expected, f"'{short(text)}'", remedy))
-    entries = tuple((key, entry_of(answer)) for key, answer in found.items())
-    return [_Taken(Return(sheet.code, file, entries), book.saved)]
+    entries = [(key, entry_of(answer)) for key, answer in found.items()]
+    if note and (written := entry_of(note)).is_filled:
+        entries.append((NOTE, written))
+    return [_Taken(Return(sheet.code, file, tuple(entries)), book.saved)]
 
 
 def _sheet_of(book: WorkbookCells, path: Path, sheets: Mapping[str, Sheet], problems: list[Problem]) -> Sheet | None:
@@ -230,7 +235,7 @@ def _twice(taken: Sequence[_Taken], sheets: Mapping[str, Sheet], folder: Path) -
 
 
 def _answers(handed_in: Return) -> list[tuple[str, str]]:
-    return [(key, entry.raw) for key, entry in handed_in.entries]
+    return [(key, entry.raw) for key, entry in handed_in.answers]
 
 
 def short(text: str) -> str:

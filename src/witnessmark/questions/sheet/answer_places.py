@@ -12,6 +12,9 @@ HOW_TO_ROW = 4
 HEADING_ROW = 5
 FIRST_ROW = 6
 
+NOTE_LABEL, NOTE_NAME = "Note", "note_to_teacher"
+"""What stands before the cell for a note to the teacher, and the defined name of that cell."""
+
 HIDDEN_PAGE = "witness mark"
 HIDDEN_CODE_CELL = "B1"
 HIDDEN_TASK_CELL = "B2"
@@ -53,6 +56,11 @@ def answer_places(sheet: Sheet) -> tuple[AnswerPlace, ...]:
     The defined names count the asks (`answer_1`), because line names may differ in capitals alone, which names may not.
     """
     return tuple(AnswerPlace(ask, FIRST_ROW + n + ask.number - 1, f"answer_{n}") for n, ask in enumerate(sheet.asks, 1))
+
+
+def note_row(sheet: Sheet) -> int:
+    """The row of the note to the teacher: below the last answer, with an empty row between."""
+    return max(place.row for place in answer_places(sheet)) + 2
 
 
 def title_rows(sheet: Sheet) -> dict[int, int]:

@@ -7,6 +7,7 @@ from witnessmark.questions.sheet.task import Ask, Sheet
 PAGE = "Class table"
 SHEET, STUDENT, NAME, GROUP = "sheet code", "student", "name", "group"
 WHO = (SHEET, STUDENT, NAME, GROUP)
+NOTE_HEADING = "note"  # what a student wrote to the teacher
 UNITS_ROW = "asked in"  # in the first cell of the row below the headings
 
 

@@ -209,9 +209,14 @@ class Entry:
         return bool(self.raw.strip() or self.note or self.spoiled)
 
 
+NOTE = "note"
+"""The key under which a return keeps what the student wrote to the teacher: it answers nothing and is never marked."""
+
+
 @dataclass(frozen=True, slots=True)
 class Return:
-    """One student's answers as received, by ask key (`1.a`), and the file they came in."""
+    """One student's answers as received, by ask key (`1.a`), with a note to the teacher under `NOTE` where there is
+    one, and the file they came in."""
 
     sheet_code: str
     file: str
@@ -220,3 +225,13 @@ class Return:
     def __post_init__(self) -> None:
         expect_text("code of a sheet", self.sheet_code)
         expect_each_once("entries", (key for key, _ in self.entries))
+
+    @property
+    def answers(self) -> tuple[tuple[str, Entry], ...]:
+        """The entries that answer something: all but the note."""
+        return tuple((key, entry) for key, entry in self.entries if key != NOTE)
+
+    @property
+    def note(self) -> Entry | None:
+        """What the student wrote to the teacher; None where nothing was written."""
+        return next((entry for key, entry in self.entries if key == NOTE and entry.is_filled), None)
