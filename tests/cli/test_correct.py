@@ -1,5 +1,6 @@
 """A question that turned out wrong is corrected after marking: shown first, one step, taken back; marks as shown."""
 
+import csv
 import json
 import shutil
 from datetime import timedelta
@@ -134,6 +135,30 @@ def test_a_part_that_is_set_aside_says_so_to_the_student_and_counts_into_no_char
     assert "1a" not in {part.label for part in data.facilities}
     parts = sheets[0].variants[0].question.parts
     assert data.out_of == sum(part.marks for part in parts if part.key != "a")
+
+
+def test_a_paper_of_which_nothing_counts_says_so_and_stays_out_of_the_mark_book(folder: Path) -> None:
+    def mark_book() -> dict[str, list[str]]:
+        assert run("mark-book", folder).exit_code == 0
+        rows = list(csv.reader((folder / "mark-book.csv").read_text(encoding="utf-8").splitlines()))
+        return {row[0]: row[3:] for row in rows}
+
+    assert mark_book()["out of"][0] == "7"
+    run("correct", folder, TASK, "1a", "--out", "--apply", *DECIDED)
+    told = mark_book()
+    assert told["out of"][0] == "4"
+    assert told["HB01"][0] == "4"
+    assert told["HB01"][-1] == "1.0000", "who has all that counts has the whole share"
+    for label in ("1b", "1c"):
+        run("correct", folder, TASK, label, "--out", "--apply", *DECIDED)
+    told = mark_book()
+    assert (told["out of"][0], told["HB01"][0], told["HB01"][-1]) == ("0", "", "")
+    with open_class(folder).record() as record:
+        sheets, outcomes = record.sheets(TASK), record.outcomes(TASK)
+    feedback = html_of(feedback_document(sheets[0], outcomes[sheets[0].code]))
+    assert "none to earn: it was set aside for everybody" in feedback
+    assert "0 of 0" not in feedback
+    assert run("return", folder, TASK).exit_code == 0
 
 
 def test_what_cannot_be_a_correction_is_told(folder: Path) -> None:

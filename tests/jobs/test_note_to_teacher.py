@@ -133,7 +133,7 @@ def test_a_row_of_a_class_table_with_nothing_but_a_note_hands_nothing_in(folder:
     table = folder / "issued" / TASK / "class-table.xlsx"
     book = openpyxl.load_workbook(table)
     page = book[PAGE]
-    headings = {str(cell.value): cell.column for cell in page[1]}
+    headings = {str(cell.value): number for number, cell in enumerate(page[1], 1)}
     assert list(headings)[-1] == NOTE_HEADING
     page.cell(3, headings[NOTE_HEADING]).value = "ill since Monday"
     page.cell(4, headings[NOTE_HEADING]).value = "by telephone"

@@ -24,7 +24,9 @@ from witnessmark.cli.main import main
 from witnessmark.jobs.arranging import change_group, leave
 from witnessmark.jobs.decision import Decision
 from witnessmark.jobs.issuing import issue
+from witnessmark.jobs.keeping_mark_book import keep_mark_book
 from witnessmark.jobs.marking import mark
+from witnessmark.jobs.moderating import moderate
 from witnessmark.jobs.opened import open_class
 from witnessmark.jobs.printing import Wanted, print_sheets
 from witnessmark.jobs.returning import return_feedback
@@ -88,6 +90,20 @@ def test_a_second_attempt_has_fresh_numbers_and_the_better_of_both_counts(folder
     assert one.counts < two.counts == standing(folder, "HB01").marks
     return_feedback(folder, TASK, AGAIN)
     assert {p.name for p in (folder / "feedback" / TASK).iterdir()} == {"HB01.pdf", "HB01.attempt-2.pdf"}
+
+
+def test_feedback_of_the_attempt_that_changed_is_named_and_not_that_of_the_other(folder: Path) -> None:
+    (new,) = set_again(folder, TASK, ["hb01"], None, DECISION).new
+    hand_in(folder, new, right_answers(new), "again.xlsx")
+    mark(folder, TASK, AGAIN)
+    return_feedback(folder, TASK, AGAIN)
+    keep_mark_book(folder, AGAIN)
+    book = {f"gradebook-{TASK}.xlsx", "mark-book.xlsx", "mark-book.csv"}
+    later = moderate(folder, new.code, "1a", "0", "worked from another sheet", "K. Lund", AGAIN)
+    assert {path.name for path in later.stale} == {"HB01.attempt-2.pdf", *book}
+    first = moderate(folder, attempt(folder, "HB01", 1).code, "1a", "1", "the area is right", "K. Lund", AGAIN)
+    assert {path.name for path in first.stale} == {"HB01.pdf", *book}
+    assert {path.name for path in undo(folder, "K. Lund", "too soon", AGAIN).stale} == {"HB01.pdf", *book}
 
 
 @pytest.mark.parametrize(("which", "marks"), [("best", "7"), ("last", "3"), ("mean", "5")])

@@ -46,10 +46,11 @@ def test_only_the_places_for_answers_are_open(book: Any) -> None:
     assert page.protection.sheet
     assert not page.protection.password
     answers = {cell for pair in answer_cells(FIRST).values() for cell in pair if cell}
+    answers |= {"C20"}  # the note
     open_cells = {c.coordinate for row in page for c in row if not c.protection.locked}
-    joined = {"D11", "D14", "D15", "D16", "D17", "D18"}  # second halves of joined cells
+    joined = {"D11", "D14", "D15", "D16", "D17", "D18", "D20", "E20"}  # second halves of joined cells
     assert open_cells - joined == answers
-    assert joined <= {str(area).split(":")[1] for area in page.merged_cells.ranges}
+    assert joined - {"D20"} <= {str(area).split(":")[1] for area in page.merged_cells.ranges}
 
 
 def test_every_open_cell_is_text_so_that_no_program_takes_a_date_for_it(book: Any) -> None:
@@ -69,7 +70,8 @@ def test_names_lead_to_the_cells(book: Any) -> None:
     targets = {name: named.attr_text for name, named in book.defined_names.items()}
     assert targets["answer_2"] == "'Answers'!$C$8"
     assert targets["answer_2_unit"] == "'Answers'!$D$8"
-    assert len(targets) == sum(bool(cell) for pair in answer_cells(FIRST).values() for cell in pair)
+    assert targets["note_to_teacher"] == "'Answers'!$C$20"
+    assert len(targets) == 1 + sum(bool(cell) for pair in answer_cells(FIRST).values() for cell in pair)
 
 
 def test_the_students_name_does_not_travel(data: bytes) -> None:
@@ -165,4 +167,5 @@ def test_a_sheet_of_one_question_has_one_title() -> None:
     one: Sheet = replace(FIRST, task=replace(FIRST.task, questions=("drain-hole",)), variants=FIRST.variants[:1])
     page = openpyxl.load_workbook(io.BytesIO(answer_book(one)))["Answers"]
     assert page["A6"].value == "1  Punching a drain hole"
-    assert page.max_row == 11
+    assert page.max_row == 13
+    assert [page[cell].value for cell in ("A12", "A13", "C13")] == [None, "Note", None]

@@ -49,10 +49,10 @@ def template(path: Path, cells: Mapping[str, Any]) -> Path:
 def test_the_template_has_a_row_for_each_student_and_a_column_for_each_answer() -> None:
     page = openpyxl.load_workbook(io.BytesIO(class_table(SHEETS)))["Class table"]
     rows = [[cell.value or "" for cell in row] for row in page.iter_rows()]
-    assert rows[0] == ["sheet code", "student", "name", "group", *HEAD.split(";")[1:]]
+    assert rows[0] == ["sheet code", "student", "name", "group", *HEAD.split(";")[1:], "note"]
     assert rows[1][:1] + rows[1][4:] == [
         "asked in", "mm²", "kN", "mm²", "MPa", "yes or no", "kN", "letter", "letters in order", "words", "formula",
-        "on paper",
+        "on paper", "what the student wrote to you",
     ]  # fmt: skip
     assert [row[:4] for row in rows[2:]] == [
         [FIRST.code, "S01", "Maren Tolk", "North yard"], [SECOND.code, "S02", "Idris Vael", "North yard"],

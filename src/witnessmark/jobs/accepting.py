@@ -91,7 +91,7 @@ def _accept(class_path: Path, task_key: str, label: str, proposed: Proposed, dec
             why = f"{slip.misconception.key} accepted as a slip at {ask.label}: {decision.why}"
             _apply(record, record.accept, task_key, slip, outcomes, decision, why)
     told = advice(opened.folder.bank, slip, write=decision.apply and proposed.into_bank)
-    stale = _stale(class_path, task_key, changes, decision)
+    stale = _stale(class_path, sheets, changes, decision)
     return Accepted(task_key, ask.label, slip, changes, decision.apply, False, told, stale)
 
 
@@ -112,12 +112,16 @@ def _drop(class_path: Path, task_key: str, label: str, misconception: str, decis
         if decision.apply:
             why = f"{misconception} no longer a slip at {ask.label}: {decision.why}"
             _apply(record, record.drop, task_key, slip, outcomes, decision, why)
-    stale = _stale(class_path, task_key, changes, decision)
+    stale = _stale(class_path, sheets, changes, decision)
     return Accepted(task_key, ask.label, slip, changes, decision.apply, True, None, stale)
 
 
-def _stale(class_path: Path, task_key: str, changes: Sequence[MarkChange], decision: Decision) -> tuple[Path, ...]:
-    return stale_documents(class_path, task_key, [c.student for c in changes]) if decision.apply else ()
+def _stale(
+    class_path: Path, sheets: Sequence[Sheet], changes: Sequence[MarkChange], decision: Decision
+) -> tuple[Path, ...]:  # fmt: skip
+    changed = {change.sheet for change in changes}
+    mine = [sheet for sheet in sheets if sheet.code in changed]
+    return stale_documents(class_path, sheets[0].task.key, mine) if decision.apply else ()
 
 
 def _apply(

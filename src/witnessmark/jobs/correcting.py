@@ -80,8 +80,8 @@ def correct(class_path: Path, task_key: str, wanted: Wanted, decision: Decision)
             if decision.apply:
                 _apply(record, plan, outcomes, decision)
             handed_in = record.outcomes(task_key)
-    students = [sheet.student.code for sheet in sheets if sheet.code in handed_in]
-    stale = stale_documents(class_path, task_key, students) if decision.apply else ()
+    marked = [sheet for sheet in sheets if sheet.code in handed_in]
+    stale = stale_documents(class_path, task_key, marked) if decision.apply else ()
     return TaskCorrected(task_key, plan.told, changes, totals, decision.apply, stale)
 
 

@@ -67,8 +67,7 @@ def choose(
             for c in changes if c.changes_the_mark
         )  # fmt: skip
         file = Path(one.handed_in.file).name
-        students = [sheets[code].student.code for code in dict.fromkeys(c.sheet for c in changes)]
-        stale = stale_documents(class_path, task_key, students)
+        stale = stale_documents(class_path, task_key, [sheets[c.sheet] for c in changes])
         return Chosen(
             class_path, task_key, sheet.code, sheet.student.code, number, file, tuple(a.label for a in asks), changed,
             marks, stale,

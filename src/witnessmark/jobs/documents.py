@@ -1,9 +1,10 @@
 """The files that a job writes, while they are made: one that cannot be made is a fault, and the others go on."""
 
+import re
 from collections.abc import Callable
 from dataclasses import dataclass, field
 
-from witnessmark.questions.sheet.task import Student
+from witnessmark.questions.sheet.task import Sheet, Student
 from witnessmark.words.faults import Fault, attempt
 from witnessmark.words.problems import Place
 
@@ -16,6 +17,16 @@ def gradebook_name(task_key: str) -> str:
 def review_names(task_key: str) -> tuple[str, str]:
     """The files of a task's review, in the class folder: the page, and the same as data."""
     return f"review-{task_key}.html", f"review-{task_key}.json"
+
+
+def file_name(sheet: Sheet) -> str:
+    """What a sheet's files are called: the student's code, and the attempt beside a further one. No code has a dot."""
+    return sheet.student.code if sheet.attempt == 1 else f"{sheet.student.code}.attempt-{sheet.attempt}"
+
+
+def as_file_name(text: str) -> str:
+    """A text such as the name of a group as part of the name of a file: `Quay-Lane-Boats`."""
+    return re.sub(r"[^\w-]+", "-", text).strip("-")
 
 
 @dataclass(slots=True)

@@ -15,7 +15,7 @@ from witnessmark.documents.sheet.sheet import sheet_document
 from witnessmark.files.class_folder.typed_into import Kept, sparing_typed
 from witnessmark.files.class_folder.whereabouts import whereabouts
 from witnessmark.files.safe.atomic import ensure_folder, write_together
-from witnessmark.jobs.documents import Documents
+from witnessmark.jobs.documents import Documents, file_name
 from witnessmark.jobs.figures import figure_of
 from witnessmark.jobs.opened import Opened, Progress, alone, no_progress, open_class, read_task
 from witnessmark.questions.bank import Bank
@@ -171,11 +171,6 @@ def _add_sheet(made: Documents, sheet: Sheet, bank: Bank) -> None:
     made.add(f"sheets/{name}.pdf", lambda: pdf_of(page()), sheet.student)
     made.add(f"pages/{name}.html", lambda: html_of(page()).encode(), sheet.student)
     made.add(f"books/{name}.xlsx", lambda: answer_book(sheet), sheet.student)
-
-
-def file_name(sheet: Sheet) -> str:
-    """What a sheet's files are called: the student's code, and the attempt beside a further one. No code has a dot."""
-    return sheet.student.code if sheet.attempt == 1 else f"{sheet.student.code}.attempt-{sheet.attempt}"
 
 
 def figures_of(sheet: Sheet, figures: Path) -> Mapping[int, FigureArt]:

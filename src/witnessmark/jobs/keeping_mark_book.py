@@ -3,23 +3,24 @@
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
-from decimal import Decimal
 from pathlib import Path
 
 from witnessmark.documents.gradebook.mark_book import mark_book as workbook
 from witnessmark.documents.gradebook.mark_book_csv import mark_book_csv
 from witnessmark.documents.gradebook.mark_book_data import MarkBookData, StudentOfYear, TaskOfYear
 from witnessmark.documents.gradebook.one_roster import one_roster
+from witnessmark.files.class_folder.traces import MARK_BOOKS
 from witnessmark.files.safe.atomic import write_together
 from witnessmark.jobs.opened import Opened, alone, open_class
 from witnessmark.jobs.standings import TaskRead, read_task_standing
+from witnessmark.marking.standing import marks_available
 from witnessmark.questions.sheet.task import Student
 from witnessmark.record.record import Record
 from witnessmark.record.rows import Event
 from witnessmark.words.errors import ProblemsFound
 from witnessmark.words.problems import Place, Problem
 
-BOOK, TABLE, PACKED = "mark-book.xlsx", "mark-book.csv", "mark-book-oneroster.zip"
+BOOK, TABLE, PACKED = MARK_BOOKS
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,13 +46,17 @@ def keep_mark_book(class_path: Path, now: datetime, packed: bool = False) -> Mar
             remedy = f"witnessmark issue {class_path} TASK"
             place = Place(str(class_path))
             raise ProblemsFound([Problem("not-issued", place, "a task that was issued", "none", remedy)])
-        files = {BOOK: workbook(data, now), TABLE: mark_book_csv(data)}
-        if packed:
-            files[PACKED] = one_roster(data)
+        files = mark_book_files(data, now, packed)
         write_together(class_path, files)
         waiting = sum(standing.waiting for student in data.students for standing in student.standings)
         paths = tuple(class_path / name for name in files)
         return MarkBookKept(paths, len(data.tasks), len(data.students), waiting)
+
+
+def mark_book_files(data: MarkBookData, now: datetime, packed: bool) -> dict[str, bytes]:
+    """The files of a mark book by their names."""
+    files = {BOOK: workbook(data, now), TABLE: mark_book_csv(data)}
+    return files | {PACKED: one_roster(data)} if packed else files
 
 
 def mark_book_data(opened: Opened, record: Record, now: datetime) -> MarkBookData:
@@ -79,5 +84,5 @@ def _students(opened: Opened, read: Sequence[TaskRead]) -> tuple[Student, ...]:
 def _of_year(record: Record, read: TaskRead) -> TaskOfYear:
     task = read.sheets[0].task
     issued = (row.at for row in record.journal(task.key) if row.event is Event.ISSUED)
-    out_of = sum((part.marks for v in read.sheets[0].variants for part in v.question.parts), Decimal(0))
+    out_of = marks_available(read.sheets[0], read.aside)
     return TaskOfYear(task, min(issued).astimezone().date(), out_of)

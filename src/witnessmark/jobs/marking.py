@@ -140,7 +140,7 @@ def _mark(
             len(read.returns), tuple(faults), whereabouts(class_path), len(taken.added), differences, replaced,
             _fallen(sheets, before, _totals(standing), changes),
             _gone(record, task_key, where) if source is None else (),
-            stale_documents(class_path, task_key, [sheets[c.sheet].student.code for c in changes]),
+            stale_documents(class_path, task_key, [sheets[c.sheet] for c in changes]),
             tuple(one for one in read_task_standing(record, task_key).attempts().values() if one.days_late),
             record.notes(task_key),
         )  # fmt: skip

@@ -53,7 +53,7 @@ def moderate(
         wanted = _marks(marks, machine.out_of, sheet, ask)
         with record.step("moderate", sheet.task.key, now, who):
             record.moderate(sheet.code, ask.key, wanted, who, why, now, also.say.strip())
-    stale = stale_documents(class_path, sheet.task.key, [sheet.student.code])
+    stale = stale_documents(class_path, sheet.task.key, [sheet])
     return Moderated(sheet.code, ask.label, machine.marks, wanted, stale)
 
 
@@ -69,7 +69,7 @@ def withdraw(
             if not record.withdraw(sheet.code, ask.key, who, why, now):
                 expected = f"a teacher's mark at {ask.label}"
                 raise ProblemsFound([Problem("not-moderated", Place(sheet.code), expected, "the machine's alone")])
-    stale = stale_documents(class_path, sheet.task.key, [sheet.student.code])
+    stale = stale_documents(class_path, sheet.task.key, [sheet])
     return Moderated(sheet.code, ask.label, machine.marks, machine.marks, stale)
 
 

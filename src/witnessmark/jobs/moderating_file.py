@@ -92,7 +92,7 @@ def moderate_file(class_path: Path, file: Path, teacher: Teacher, now: datetime)
             _apply(record, task, changes, teacher, now)
     stale: tuple[Path, ...] = ()
     if teacher.apply:
-        stale = stale_documents(class_path, task, [change.student for change in changes])
+        stale = stale_documents(class_path, task, [sheets[change.sheet] for change in changes])
     if teacher.apply and not problems:
         may_go(class_path, file)
     return FileModerated(file, task, len(typed), changes, totals, problems, teacher.apply, stale)

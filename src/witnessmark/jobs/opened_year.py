@@ -34,13 +34,17 @@ class OpenedYear:
 
 def open_year(class_path: Path) -> OpenedYear:
     """The class over its year; raises ProblemsFound for files that cannot be used, and where nothing was marked yet."""
-    opened = open_class(class_path)
+    return opened_year(open_class(class_path))
+
+
+def opened_year(opened: Opened) -> OpenedYear:
+    """The same of a class that is open already."""
     bank = opened.bank()
     with opened.record() as record:
         year = year_of(opened, record)
     if not any(task.back for task in year.tasks):
-        remedy = f"witnessmark mark {class_path} TASK"
-        raise ProblemsFound([Problem("not-marked", Place(str(class_path)), "a marked task", "none", remedy)])
+        remedy = f"witnessmark mark {opened.path} TASK"
+        raise ProblemsFound([Problem("not-marked", Place(str(opened.path)), "a marked task", "none", remedy)])
     of_sheets = {
         k: m for t in year.tasks for s in t.sheets for v in s.variants for k, m in v.question.misconceptions.items()
     }

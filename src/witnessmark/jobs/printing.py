@@ -1,18 +1,19 @@
 """The job `print`: the sheets of a task, of a group or of one student, as they were issued, in one PDF to print."""
 
-import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
 from witnessmark.documents.page.pdf import joined_pdf
 from witnessmark.documents.sheet.sheet import sheet_document
-from witnessmark.files.class_folder.traces import TO_PRINT
+from witnessmark.files.class_folder.traces import LONGEST_NAME, TO_PRINT, TO_PRINT_ALL
 from witnessmark.files.safe.atomic import write_together
+from witnessmark.jobs.documents import as_file_name
 from witnessmark.jobs.issuing import figures_of
-from witnessmark.jobs.opened import alone, not_issued, open_class
+from witnessmark.jobs.opened import Opened, alone, not_issued, open_class
 from witnessmark.jobs.standings import read_task_standing
 from witnessmark.questions.sheet.task import Sheet
+from witnessmark.record.record import Record
 from witnessmark.words.errors import ProblemsFound
 from witnessmark.words.nearest import there_are
 from witnessmark.words.problems import Place, Problem
@@ -43,16 +44,25 @@ def print_sheets(class_path: Path, task_key: str, wanted: Wanted, both_sides: bo
     with alone(class_path, "print"):
         opened = open_class(class_path)
         with opened.record() as record:
-            read = read_task_standing(record, task_key)
-        if not read.sheets:
-            raise ProblemsFound([not_issued(class_path, task_key)])
-        staying = [s for s in read.sheets if wanted.students or read.arranged.left(s.student.code) is None]
-        sheets = _chosen(class_path, staying, wanted)
-        figures = opened.bank().figures_path
-        pages = [replace(sheet_document(s, figures_of(s, figures)), fresh_paper=both_sides) for s in sheets]
-        name = f"{TO_PRINT}/{_name(wanted)}.pdf"
-        write_together(opened.issued(task_key), {name: joined_pdf(pages)})
+            sheets = sheets_to_print(opened, record, task_key, wanted)
+        name = f"{TO_PRINT}/{printed_name(wanted)}.pdf"
+        write_together(opened.issued(task_key), {name: printed(opened, sheets, both_sides)})
         return ToPrint(opened.issued(task_key) / name, sheets)
+
+
+def sheets_to_print(opened: Opened, record: Record, task_key: str, wanted: Wanted) -> tuple[Sheet, ...]:
+    """The sheets of a task, group by group; raises ProblemsFound as `print_sheets` does."""
+    read = read_task_standing(record, task_key)
+    if not read.sheets:
+        raise ProblemsFound([not_issued(opened.path, task_key)])
+    staying = [s for s in read.sheets if wanted.students or read.arranged.left(s.student.code) is None]
+    return _chosen(opened.path, staying, wanted)
+
+
+def printed(opened: Opened, sheets: Sequence[Sheet], both_sides: bool = False) -> bytes:
+    """These sheets as one PDF."""
+    figures = opened.bank().figures_path
+    return joined_pdf([replace(sheet_document(s, figures_of(s, figures)), fresh_paper=both_sides) for s in sheets])
 
 
 def _chosen(class_path: Path, sheets: Sequence[Sheet], wanted: Wanted) -> tuple[Sheet, ...]:
@@ -72,7 +82,7 @@ def _chosen(class_path: Path, sheets: Sequence[Sheet], wanted: Wanted) -> tuple[
     return tuple(s for s in found if s.student.code.casefold() in codes)
 
 
-def _name(wanted: Wanted) -> str:
+def printed_name(wanted: Wanted) -> str:
     """What the file is called: all, the group, or the students."""
     words = (wanted.group, *wanted.students)
-    return "-".join(re.sub(r"[^\w-]+", "-", word).strip("-") for word in words if word)[:60] or "all"
+    return "-".join(as_file_name(word) for word in words if word)[:LONGEST_NAME] or TO_PRINT_ALL

@@ -12,10 +12,11 @@ from pathlib import Path
 
 from witnessmark.files.class_folder.folder import read_class
 from witnessmark.files.class_folder.students_csv import without_student
-from witnessmark.files.class_folder.traces import Sought, Traces, traces_of
+from witnessmark.files.class_folder.traces import LONGEST_NAME, Sought, Traces, traces_of
 from witnessmark.files.class_folder.typed_into import is_typed_into
 from witnessmark.files.safe.atomic import write_file
 from witnessmark.files.tables.class_tables import read_class_table
+from witnessmark.jobs.documents import as_file_name
 from witnessmark.jobs.opened import Opened, alone
 from witnessmark.jobs.unfinished_removal import REMOVING, Pending, as_bytes, pending
 from witnessmark.jobs.writing_anew import write_anew
@@ -56,7 +57,7 @@ def planned(class_path: Path, code: str) -> Removal:
         with opened.record() as record:
             every = _every_sheet(record)
             whose = _whose(opened, class_path, every, code)
-            found = _traces(class_path, whose, every)
+            found = _traces(opened, record, whose, every)
             held = copies.holding(record.path, whose.sheets, record.question_from_bundle)
             by_hand = (*found.by_hand, *_left(record, whose), *_typed(class_path, found.files))
             counts = _counts(record, whose)
@@ -76,7 +77,7 @@ def remove(class_path: Path, code: str, who: str, now: datetime) -> Removal:
             every = _every_sheet(record)
             whose = _whose(opened, class_path, every, code)
             named(code, "a removal", who, WHY)
-            found = _traces(class_path, whose, every)
+            found = _traces(opened, record, whose, every)
             anew = (path.relative_to(class_path).as_posix() for path in found.anew)
             whose = replace(whose, anew=tuple(dict.fromkeys((*whose.anew, *anew))))
             write_file(class_path / REMOVING, as_bytes(whose))
@@ -86,7 +87,7 @@ def remove(class_path: Path, code: str, who: str, now: datetime) -> Removal:
             touched = copies.purge(record.path, code, record.question_from_bundle, now)
             by_hand = (*found.by_hand, *_left(record, whose))
         _strike_from_list(class_path / "students.csv", code)
-        written, unwritten = write_anew(opened, whose.anew, now)
+        written, unwritten = write_anew(_opened(class_path), whose.anew, now)
         (class_path / REMOVING).unlink()
     paths = tuple(copy.path for copy in touched)
     by_hand = (*by_hand, *unwritten, ELSEWHERE)
@@ -129,11 +130,15 @@ def _counts(record: Record, whose: Pending) -> tuple[int, int, int]:
     return max(len(sheets), len(whose.sheets)), returns, marks
 
 
-def _traces(class_path: Path, whose: Pending, every: list[Sheet]) -> Traces:
+def _traces(opened: Opened, record: Record, whose: Pending, every: list[Sheet]) -> Traces:
     """What holds the student; what an interrupted command had decided to write was carried out before."""
     others = frozenset(s.code for s in every if s.student.code != whose.student)
-    sought = Sought(whose.student, whose.name, frozenset(whose.sheets), others)
-    return traces_of(class_path, sought, _untouched_tables(class_path, every))
+    mine = [sheet.student for sheet in every if sheet.student.code == whose.student]
+    mine += [student for student in opened.students if student.code == whose.student]
+    groups = {*(student.group for student in mine), record.arranged().group(whose.student, "")}
+    files = frozenset(as_file_name(group).casefold()[:LONGEST_NAME] for group in groups if group)
+    sought = Sought(whose.student, whose.name, frozenset(whose.sheets), others, files)
+    return traces_of(opened.path, sought, _untouched_tables(opened.path, every))
 
 
 def _delete_files(found: Traces) -> None:

@@ -14,8 +14,7 @@ from witnessmark.documents.gradebook.data import gradebook_data
 from witnessmark.documents.page.pdf import pdf_of
 from witnessmark.files.class_folder.typed_into import Kept, sparing_typed
 from witnessmark.files.safe.atomic import write_together
-from witnessmark.jobs.documents import Documents, gradebook_name
-from witnessmark.jobs.issuing import file_name
+from witnessmark.jobs.documents import Documents, file_name, gradebook_name
 from witnessmark.jobs.opened import Progress, alone, no_progress, open_class
 from witnessmark.jobs.standings import TaskRead, read_task_standing
 from witnessmark.questions.sheet.task import Sheet

@@ -9,7 +9,7 @@ from witnessmark.documents.year.page import year_document
 from witnessmark.files.safe.atomic import write_together
 from witnessmark.jobs.documents import Documents
 from witnessmark.jobs.opened import alone
-from witnessmark.jobs.opened_year import open_year
+from witnessmark.jobs.opened_year import OpenedYear, open_year
 from witnessmark.review.year.year_review import YearReview, year_review
 from witnessmark.words.faults import Fault
 
@@ -29,11 +29,16 @@ class YearReviewed:
 def review_of_year(class_path: Path, with_names: bool = True) -> YearReviewed:
     """Write the review of the year from the record; raises ProblemsFound where nothing was marked yet."""
     with alone(class_path, "review"):
-        opened = open_year(class_path)
-        review = year_review(opened.year, opened.misconceptions, opened.recurrences)
-        name = WITH_NAMES if with_names else CODES_ALONE
-        made = Documents()
-        made.add(f"{name}.html", lambda: html_of(year_document(review, with_names)).encode())
-        made.add(f"{name}.pdf", lambda: pdf_of(year_document(review, with_names, has_answers=False)))
+        review, made = year_files(open_year(class_path), with_names)
         write_together(class_path, made.files)
         return YearReviewed(review, with_names, tuple(class_path / file for file in made.files), tuple(made.faults))
+
+
+def year_files(found: OpenedYear, with_names: bool) -> tuple[YearReview, Documents]:
+    """The review of a year, and its page and PDF."""
+    review = year_review(found.year, found.misconceptions, found.recurrences)
+    name = WITH_NAMES if with_names else CODES_ALONE
+    made = Documents()
+    made.add(f"{name}.html", lambda: html_of(year_document(review, with_names)).encode())
+    made.add(f"{name}.pdf", lambda: pdf_of(year_document(review, with_names, has_answers=False)))
+    return review, made

@@ -3,9 +3,17 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
+from decimal import Decimal
 
 from witnessmark.marking.outcome import ClassOutcomes
-from witnessmark.marking.standing import AttemptStanding, State, TaskStanding, attempt_standing, task_standing
+from witnessmark.marking.standing import (
+    AttemptStanding,
+    State,
+    TaskStanding,
+    attempt_standing,
+    marks_set_aside,
+    task_standing,
+)
 from witnessmark.questions.sheet.arranged import Arranged
 from witnessmark.questions.sheet.task import Sheet, Student
 from witnessmark.record.record import Record
@@ -17,12 +25,13 @@ BY_WORD = frozenset({State.ABSENT, State.EXEMPT, State.LEFT})
 @dataclass(frozen=True, slots=True)
 class TaskRead:
     """A task as the record has it: the sheets that stand, in the order of issue, with the students' groups of today;
-    the outcomes that stand; on which day each sheet came in; what was arranged."""
+    the outcomes that stand; on which day each sheet came in; what was arranged; what parts set aside still give."""
 
     sheets: tuple[Sheet, ...]
     outcomes: ClassOutcomes
     received: Mapping[str, date]
     arranged: Arranged
+    aside: Mapping[str, Decimal]
 
     def attempt(self, sheet: Sheet) -> AttemptStanding:
         """One sheet with its days and what was taken off."""
@@ -42,7 +51,7 @@ class TaskRead:
         """Where a student of a task that was issued stands."""
         mine = [sheet for sheet in self.sheets if sheet.student.code == student.code]
         task = self.sheets[0].task
-        return task_standing(task, student, mine, self.outcomes, self.received, self.arranged, today)
+        return task_standing(task, student, mine, self.outcomes, self.received, self.arranged, today, self.aside)
 
 
 def read_task_standing(record: Record, task_key: str) -> TaskRead:
@@ -54,7 +63,8 @@ def read_task_standing(record: Record, task_key: str) -> TaskRead:
         if arranged.stands(task_key, sheet.student.code, sheet.code, sheet.attempt)
     )
     received = received_days(record.all_returns(task_key))
-    return TaskRead(sheets, record.outcomes(task_key), received, arranged)
+    outcomes = record.outcomes(task_key)
+    return TaskRead(sheets, outcomes, received, arranged, marks_set_aside(outcomes))
 
 
 def _grouped(sheet: Sheet, arranged: Arranged) -> Sheet:

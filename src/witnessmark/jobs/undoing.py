@@ -27,10 +27,10 @@ def undo(class_path: Path, who: str, why: str, now: datetime) -> TakenBack:
         before = {task: record.totals(task) for task in tasks}
         undone = record.undo(who, why, now)
         old, new = before.get(undone.step.task, {}), record.totals(undone.step.task)
-        students = [s.student.code for s in record.sheets(undone.step.task) if s.code in undone.sheets]
+        concerned = [sheet for sheet in record.sheets(undone.step.task) if sheet.code in undone.sheets]
     codes = [code for code in {**old, **new} if old.get(code) != new.get(code)]
     totals = tuple((code, _text(old, code), _text(new, code)) for code in codes)
-    stale = stale_documents(class_path, undone.step.task, students)
+    stale = stale_documents(class_path, undone.step.task, concerned)
     return TakenBack(undone.step, undone.sheets, totals, stale)
 
 

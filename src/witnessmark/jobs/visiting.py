@@ -11,8 +11,9 @@ from witnessmark.documents.page.pdf import pdf_of
 from witnessmark.documents.visits.leaving import leaving_document
 from witnessmark.documents.visits.trip import Shown, Shows, trip_document
 from witnessmark.files.class_folder.groups_text import ClassGroup
+from witnessmark.files.class_folder.traces import VISITS
 from witnessmark.files.safe.atomic import write_together
-from witnessmark.jobs.documents import Documents
+from witnessmark.jobs.documents import Documents, as_file_name
 from witnessmark.jobs.figures import figure_of
 from witnessmark.jobs.opened import alone
 from witnessmark.jobs.opened_year import OpenedYear, open_year
@@ -26,8 +27,6 @@ from witnessmark.words.errors import ProblemsFound
 from witnessmark.words.faults import Fault
 from witnessmark.words.nearest import near_or_all
 from witnessmark.words.problems import Place, Problem
-
-VISITS = "visits"
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,10 +49,27 @@ def visits(class_path: Path, which: str) -> VisitsWritten:
     """Write the pages of the visits of a day (2027-03-05), or of one group; raises ProblemsFound."""
     with alone(class_path, "visits"):
         found = open_year(class_path)
-        groups, day = _groups(found, class_path, which)
-        needs = needs_of(found.recurrences)
-        trip = trip_of(found.year, needs, found.misconceptions, groups, day)
-        return _write(class_path, found, trip)
+        trip = _trip(found, class_path, which)
+        made = _pages(found, trip)
+        write_together(class_path, made.files)
+        files = tuple(class_path / VISITS / f"{_name(trip)}{ending}" for ending in (".pdf", ".html"))
+        return VisitsWritten(trip, files, tuple(made.faults))
+
+
+def trip_files(found: OpenedYear, name: str) -> Documents:
+    """The pages of the visits that were written under this name (a day, or a group as a file's name); raises
+    ProblemsFound where nobody is visited any more."""
+    groups = {as_file_name(group): group for group in found.year.groups if group}
+    return _pages(found, _trip(found, found.opened.path, groups.get(name, name)))
+
+
+def _trip(found: OpenedYear, class_path: Path, which: str) -> Trip:
+    groups, day = _groups(found, class_path, which)
+    return trip_of(found.year, needs_of(found.recurrences), found.misconceptions, groups, day)
+
+
+def _name(trip: Trip) -> str:
+    return trip.day.isoformat() if trip.day else as_file_name(trip.stops[0].group)
 
 
 def _groups(found: OpenedYear, path: Path, which: str) -> tuple[Sequence[tuple[str, str]], date | None]:
@@ -86,9 +102,9 @@ def _place(places: Mapping[str, ClassGroup], name: str) -> str:
     return places[name].place if name in places else ""
 
 
-def _write(path: Path, found: OpenedYear, trip: Trip) -> VisitsWritten:
-    shows = _shows(found, trip)
-    name = trip.day.isoformat() if trip.day else trip.stops[0].group.replace(" ", "-").replace("/", "-")
+def _pages(found: OpenedYear, trip: Trip) -> Documents:
+    """The page of the trip for paper and for a telephone, and one to leave with each student."""
+    shows, name = _shows(found, trip), _name(trip)
     made = Documents()
     document = trip_document(trip, found.misconceptions, shows)
     made.add(f"{VISITS}/{name}.pdf", lambda: pdf_of(document))
@@ -97,9 +113,7 @@ def _write(path: Path, found: OpenedYear, trip: Trip) -> VisitsWritten:
         for seeing in stop.students:
             page = leaving_document(seeing, trip, found.misconceptions, shows)
             made.add(f"{VISITS}/{name}/{seeing.student.code}.pdf", partial(pdf_of, page), seeing.student)
-    write_together(path, made.files)
-    files = tuple(path / VISITS / f"{name}{ending}" for ending in (".pdf", ".html"))
-    return VisitsWritten(trip, files, tuple(made.faults))
+    return made
 
 
 def _shows(found: OpenedYear, trip: Trip) -> Shows:

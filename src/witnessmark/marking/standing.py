@@ -6,10 +6,10 @@ from datetime import date
 from decimal import Decimal
 from enum import StrEnum
 
-from witnessmark.marking.outcome import ClassOutcomes, SheetOutcomes
+from witnessmark.marking.outcome import ClassOutcomes, SheetOutcomes, Verdict
 from witnessmark.questions.sheet.arranged import Arranged, Excuse
 from witnessmark.questions.sheet.lateness import days_late
-from witnessmark.questions.sheet.task import Sheet, Student, Task, Which
+from witnessmark.questions.sheet.task import EACH_ITS_OWN, Sheet, Student, Task, Which
 
 
 class State(StrEnum):
@@ -79,6 +79,19 @@ def earned_marks(sheet: Sheet, outcomes: SheetOutcomes) -> Decimal | None:
     return sum(marks, Decimal(0)) if marks else None
 
 
+def marks_set_aside(outcomes: ClassOutcomes) -> dict[str, Decimal]:
+    """What each part that was set aside for all still gives (all its marks, or none), by ask key."""
+    aside = (item for by_ask in outcomes.values() for item in by_ask.items())
+    return {key: outcome.out_of for key, outcome in aside if outcome.verdict is Verdict.SET_ASIDE}
+
+
+def marks_available(sheet: Sheet, aside: Mapping[str, Decimal]) -> Decimal:
+    """The marks of a sheet; a part that was set aside gives what it gives to all, unless each sheet asks its own."""
+    gives = {} if sheet.task.questions == EACH_ITS_OWN else aside
+    parts = (ask for ask in sheet.asks if ask.line is None)
+    return sum((gives.get(ask.key, ask.part.marks) for ask in parts), Decimal(0))
+
+
 def attempt_standing(
     sheet: Sheet, outcomes: SheetOutcomes, received: date | None, arranged: Arranged
 ) -> AttemptStanding:
@@ -95,21 +108,23 @@ def attempt_standing(
 
 def task_standing(
     task: Task, student: Student, sheets: Sequence[Sheet], outcomes: ClassOutcomes,
-    received: Mapping[str, date], arranged: Arranged, today: date,
+    received: Mapping[str, date], arranged: Arranged, today: date, aside: Mapping[str, Decimal],
 ) -> TaskStanding:  # fmt: skip
-    """Where a student stands on a day. `sheets` are the student's own of this task; `received` is by sheet code.
+    """Where a student stands on a day. `sheets` are the student's own of this task; `received` is by sheet code, and
+    `aside` is what `marks_set_aside` gives.
 
-    What did not come back by its day is worth nothing; before that day, and where an excuse stands, the task stays out.
+    What did not come back by its day is worth nothing; before that day, and where an excuse stands, the task stays out,
+    as does one of which every part was set aside out of the total.
     """
     mine = [s for s in sheets if arranged.stands(task.key, student.code, s.code, s.attempt)]
     attempts = tuple(
         attempt_standing(s, outcomes.get(s.code, {}), received.get(s.code), arranged)
         for s in sorted(mine, key=lambda s: s.attempt)
     )
-    out_of = sum((part.marks for s in mine[:1] for v in s.variants for part in v.question.parts), Decimal(0))
+    out_of = sum((marks_available(sheet, aside) for sheet in mine[:1]), Decimal(0))
     bare = TaskStanding(student.code, task.key, out_of, State.NOT_ISSUED, attempts, None)
     state = _state(task, student, attempts, arranged, today)
-    if state in STAYS_OUT:
+    if state in STAYS_OUT or not out_of:
         return replace(bare, state=state)
     return replace(bare, state=state, marks=counted(task.attempts, attempts))
 

@@ -53,6 +53,7 @@ from witnessmark.questions.sheet.variant import Variant
 
 POWERS = str.maketrans("²³", "23")
 WORKED, WORKED_FROM_RIGHT = "How it works with your numbers", "How it works from the right earlier result"
+NOTHING_COUNTS = "none to earn: it was set aside for everybody"
 FROM_TEACHER = "Your teacher writes"
 Misconceptions = Mapping[str, Misconception]
 Worked = Mapping[int, Mapping[str, float]]
@@ -111,7 +112,8 @@ def _sums(found: list[Outcome]) -> tuple[Decimal, Decimal]:
 def _title_block(
     sheet: Sheet, marked: list[TaskAsk], outcomes: SheetOutcomes, with_name: bool, days: AttemptStanding | None
 ) -> TitleBlock:
-    marks = marks_of(*total_of_outcomes(sheet, outcomes))
+    earned, out_of = total_of_outcomes(sheet, outcomes)
+    marks = marks_of(earned, out_of) if out_of else NOTHING_COUNTS
     fields = [("For", student_field(sheet.student, with_name)), ("Marks", marks)]
     if days is not None and days.days_late and days.counts is not None:
         late = "1 day" if days.days_late == 1 else f"{days.days_late} days"

@@ -4,6 +4,7 @@ A file is judged by what stands in it. Its name alone decides only where the pro
 a book of LW03 that was saved as SC04.xlsx is LW03's, and one of SC04 is found under any name.
 """
 
+import re
 from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 from pathlib import Path
@@ -13,22 +14,28 @@ from witnessmark.files.safe.contents import texts_in
 WRITTEN = ("sheets", "pages", "books")
 TO_PRINT = "to-print"
 """The folder, in that of an issued task, of files that hold the sheets of several students."""
+TO_PRINT_ALL = "all"
 NOT_SEARCHED = ("class.yaml", "students.csv", "README.txt", ".removing.json", ".in-use")
 NOTES = "notes"
 OF_THE_YEAR = ("year.html", "year.pdf", "year-codes.html", "year-codes.pdf")
+MARK_BOOKS = ("mark-book.xlsx", "mark-book.csv", "mark-book-oneroster.zip")
+VISITS = "visits"
+LONGEST_NAME = 60  # characters of the name of a file to print
 SHORTEST_NAME = 5
 """A name of fewer letters would be found in many files by accident."""
-PLANNED = "a plan of visits that tells of the student; delete it, or write it anew with witnessmark visits"
+PRINTED = "may hold the student's sheet; print it anew with witnessmark print, or delete it"
 
 
 @dataclass(frozen=True, slots=True)
 class Sought:
-    """Whose traces: the student's code and name, the codes of the student's sheets, and those of all others."""
+    """Whose traces: the student's code and name, the codes of the student's sheets, those of all others, and the groups
+    that the student was in, as names of files."""
 
     code: str
     name: str
     sheets: frozenset[str]
     others: frozenset[str]
+    groups: frozenset[str] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,18 +72,23 @@ def _files(folder: Path) -> Iterator[Path]:
 def _judged(folder: Path, path: Path, sought: Sought, is_untouched: Collection[Path]) -> str:
     """`delete`, `write anew`, what to look at by hand, or nothing."""
     inside = path.relative_to(folder).parts
+    if _is_to_print(inside):
+        return _printed(path, sought)
     found = texts_in(path, {*sought.sheets, *sought.others, _long(sought.name)})
-    named = path.stem == sought.code or path.stem.startswith(f"{sought.code}.attempt-")
+    named = _is_named(path, sought)
     if found is None:
         return "could not be looked through; see whether it is the student's" if named else ""
-    mine, others = found & sought.sheets, found & sought.others
     if _whole_class(inside) or path in is_untouched:
         return ANEW
     if _is_plan(inside):
-        return PLANNED if _plan_names(path, sought) else ""
-    if named and _is_written(inside) and not others:
-        return DELETE
-    if mine and not others:
+        return ANEW if _plan_names(path, sought) else ""
+    return _by_content(inside, sought, found, named)
+
+
+def _by_content(inside: tuple[str, ...], sought: Sought, found: frozenset[str], named: bool) -> str:
+    """The same of a file of which nobody knows what it is; `found` are the texts that stand in it."""
+    mine, others = found & sought.sheets, found & sought.others
+    if not others and (mine or (named and _is_written(inside))):
         return DELETE
     if mine:
         return "holds the student's lines beside those of others; delete them there"
@@ -84,9 +96,27 @@ def _judged(folder: Path, path: Path, sought: Sought, is_untouched: Collection[P
         return f"has the student's code as its name, but holds {', '.join(sorted(others)[:3])}; it was left"
     if named:
         return "has the student's code as its name; see whose it is"
-    if sought.name in found:
-        return "holds the student's name"
-    return ""
+    return "holds the student's name" if sought.name in found else ""
+
+
+def _is_named(path: Path, sought: Sought) -> bool:
+    """True of the names that the program gives to a student's files: of a further attempt, beside one typed into."""
+    whose = re.sub(r" \(\d+\)$", "", path.stem)
+    return whose == sought.code or whose.startswith(f"{sought.code}.attempt-")
+
+
+def _is_to_print(inside: tuple[str, ...]) -> bool:
+    return len(inside) == 4 and inside[0] == "issued" and inside[2] == TO_PRINT
+
+
+def _printed(path: Path, sought: Sought) -> str:
+    """What becomes of a file with sheets to print; its name tells whose they are, since a PDF cannot be searched."""
+    name = path.stem
+    if name == TO_PRINT_ALL or name.casefold() in sought.groups:
+        return ANEW
+    if re.search(rf"(?<![\w]){re.escape(sought.code)}(?![\w])", name):
+        return DELETE
+    return PRINTED if len(name) == LONGEST_NAME else ""
 
 
 def _long(name: str) -> str:
@@ -97,15 +127,12 @@ def _whole_class(inside: tuple[str, ...]) -> bool:
     """What the program writes about a whole class, and writes anew when it is asked."""
     name = inside[-1]
     gradebook = name.startswith("gradebook-") and name.endswith(".xlsx")
-    gradebook = gradebook or name.startswith(("mark-book", "second-marks-"))
-    if len(inside) == 4 and inside[0] == "issued" and inside[2] == TO_PRINT:
-        return True
     review = name.startswith("review-") and name.endswith((".html", ".json"))
-    return len(inside) == 1 and (gradebook or review or name in OF_THE_YEAR)
+    return len(inside) == 1 and (gradebook or review or name in (*OF_THE_YEAR, *MARK_BOOKS))
 
 
 def _is_plan(inside: tuple[str, ...]) -> bool:
-    return len(inside) == 2 and inside[0] == "visits" and inside[1].endswith((".html", ".pdf"))
+    return len(inside) == 2 and inside[0] == VISITS and inside[1].endswith((".html", ".pdf"))
 
 
 def _plan_names(path: Path, sought: Sought) -> bool:
@@ -118,4 +145,4 @@ def _is_written(inside: tuple[str, ...]) -> bool:
     """True of a place where the program writes one file for each student, under the student's code."""
     issued = len(inside) == 4 and inside[0] == "issued" and inside[2] in WRITTEN
     note = len(inside) in (2, 3) and inside[0] == NOTES
-    return issued or note or (len(inside) == 3 and inside[0] in ("feedback", "visits"))
+    return issued or note or (len(inside) == 3 and inside[0] in ("feedback", VISITS))

@@ -139,7 +139,7 @@ def _read_book(book: WorkbookCells, path: Path, sheets: Mapping[str, Sheet], pro
         remedy = f"look for it in the book, and type {place.ask.label} into the first cell of its row"
         problems.append(Problem("answer-not-found", Place(file, cell=place.answer), expected, found_text, remedy))
     expected, remedy = "answers in their own cells", "look whether it belongs to an answer"
-    note = find_note(book, sheet)
+    note = find_note(book, sheet, found.values())
     known = (*found.values(), note) if note else tuple(found.values())
     for where, text in (*typed_between(book, known, lost), *typed_outside(book, known)):
         problems.append(Problem("text-outside", Place(file, cell=where), expected, f"'{short(text)}'", remedy))
