@@ -21,7 +21,7 @@ from witnessmark.documents.page.blocks import (
 )
 from witnessmark.documents.page.wordings import GENERAL_CAUTION, filled, marks_words, paragraphs, total_of
 from witnessmark.documents.sheet.asking import ask_blocks
-from witnessmark.documents.sheet.sheet import Drawn, opening_blocks, question_blocks
+from witnessmark.documents.sheet.sheet import WIDEST_COMPACT, Asked, Drawn, compact_blocks, opening_blocks
 from witnessmark.questions.sheet.task import Sheet
 from witnessmark.questions.sheet.variant import Variant
 from witnessmark.review.year.wrong_working import Wrong, worked_wrong
@@ -66,19 +66,20 @@ def _round(one: Round, figures: Mapping[int, Drawn], asked: int) -> Iterator[Blo
         for block in solution_blocks(one.example, p, one.example.expected_si, asked)
     ]  # fmt: skip
     wanted = Paragraph(words(filled(part.ask, one.example)))
-    yield Keep((Heading(f"An example: {question.title}"), *told, wanted, Inset("Worked", tuple(worked))))
-    yield Keep(tuple(_fault(one, figures.get(one.number), asked)))
-    yield from question_blocks(one.number + 1, one.apart, figures.get(one.number + 1), asked)
-    yield from question_blocks(one.number + 2, one.plain, None, asked)
+    yield Keep((Heading(f"An example: {question.title}"), *told, wanted))
+    yield Inset("Worked", tuple(worked))
+    yield from _fault(one, figures.get(one.number), asked)
+    yield from compact_blocks(Asked(one.number + 1, one.apart, figures.get(one.number + 1), asked))
+    yield from compact_blocks(Asked(one.number + 2, one.plain, None, asked))
 
 
 def _fault(one: Round, figure: Drawn | None, asked: int) -> Iterator[Block]:
+    """Somebody else's working may run on to the next page; what is asked about it stays together."""
     question = one.fault.question
-    yield Heading(question.title, 2, str(one.number), marks_words(total_of(question.parts)))
-    yield from opening_blocks(one.told, figure)
-    if question.caution:
-        yield Caution(filled(question.caution, one.told))
+    caution = (Caution(filled(question.caution, one.told)),) if question.caution else ()
+    heading = Heading(question.title, 2, str(one.number), marks_words(total_of(question.parts)))
+    yield Keep((heading, *opening_blocks(one.told, figure, WIDEST_COMPACT, caution)))
     taken, values = worked_wrong(one.told, one.wrong)
     inner = [b for p in taken.question.parts for b in solution_blocks(taken, p, values, asked)]
     yield Inset(BELOW, tuple(b for b in inner if not isinstance(b, Note)))
-    yield from ask_blocks(one.fault, question.parts[0], asked)
+    yield Keep(tuple(ask_blocks(one.fault, question.parts[0], asked)))
