@@ -1,17 +1,17 @@
 """A class opened for what looks over its year: every task with its outcomes, the visits, and the families."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 from pathlib import Path
 
 from witnessmark.jobs.opened import Opened, open_class
 from witnessmark.questions.bank import Bank
 from witnessmark.questions.model.question import Misconception
-from witnessmark.questions.sheet.task import Sheet
+from witnessmark.questions.sheet.task import EACH_ITS_OWN, Sheet
 from witnessmark.record.record import Record
 from witnessmark.record.rows import Event
-from witnessmark.review.year.chances import FAULT, Chance, chances_of
+from witnessmark.review.year.chances import Chance, chances_of
 from witnessmark.review.year.history import SetTask, Year
 from witnessmark.review.year.recurrence import YearRecurrence, recurrences_of
 from witnessmark.words.errors import ProblemsFound
@@ -54,20 +54,25 @@ def opened_year(opened: Opened) -> OpenedYear:
 
 
 def year_of(opened: Opened, record: Record) -> Year:
-    """Every task that was issued, in the order of issue, and every visit."""
+    """Every task that was issued, in the order of issue, with the sheets that stand, and every visit."""
     issued: dict[str, datetime] = {}
     for row in record.journal():
         if row.event is Event.ISSUED:
             issued.setdefault(row.task, row.at)
-    found = []
+    found, arranged = [], record.arranged()
     for key in record.tasks():
-        sheets = record.sheets(key)
+        every = record.sheets(key)
+        sheets = tuple(s for s in every if arranged.stands(key, s.student.code, s.code, s.attempt))
         if sheets:
             day = issued[key].date() if key in issued else date.min
             found.append(SetTask(key, sheets[0].task.title, day, sheets, record.outcomes(key), _follows(key, sheets)))
-    return Year(opened.title, opened.students, tuple(sorted(found, key=lambda t: t.issued)), record.visits())
+    students = tuple(
+        replace(s, group=arranged.group(s.code, s.group)) for s in opened.students if arranged.left(s.code) is None
+    )
+    tasks = tuple(sorted(found, key=lambda t: t.issued))
+    return Year(opened.title, students, tasks, record.visits(), arranged)
 
 
 def _follows(key: str, sheets: tuple[Sheet, ...]) -> str:
-    is_one = any(v.question.key.startswith(FAULT) for sheet in sheets for v in sheet.variants)
+    is_one = all(sheet.task.questions == EACH_ITS_OWN for sheet in sheets)
     return key.removesuffix(FOLLOW_UP) if is_one else ""

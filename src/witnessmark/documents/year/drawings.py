@@ -8,7 +8,7 @@ from html import escape
 from witnessmark.documents.page.charts import FAMILY, FILL, INK, LETTER, REST, WIDTH
 from witnessmark.documents.page.wordings import date_text
 from witnessmark.review.statistics.shares import Share
-from witnessmark.review.year.strip import Came, Row
+from witnessmark.review.year.strip import Came, Cell, Row
 
 THIN = "#595959"
 LONGEST = int(WIDTH / LETTER)
@@ -73,23 +73,31 @@ def class_strip(rows: Sequence[Row], names: Sequence[str], title: str) -> str:
 
 def _strip_row(row: Row, name: str, top: float, starts: Sequence[float], side: float) -> str:
     found = [text(0, top + 12, cut(name, 14))]
-    high = LANE - 4
     for start, cells in zip(starts, row.tasks, strict=True):
-        for n, cell in enumerate(cells):
-            x, width = start + side * n, max(1.5, side - 2)
-            if cell.came is Came.NOT_SET:
-                continue
-            if cell.came is Came.NOT_BACK:
-                found.append(f'<path d="M{x:.1f} {top + high:g}h{width:.1f}" stroke="{THIN}" stroke-width="0.8"/>')
-                continue
-            filled = high * cell.share
-            dash = ' stroke-dasharray="1.5 1.5"' if cell.came is Came.WAITS else ""
-            found.append(
-                f'<rect x="{x:.1f}" y="{top:g}" width="{width:.1f}" height="{high:g}" fill="none" stroke="{THIN}" '
-                f'stroke-width="0.7"{dash}/><rect x="{x:.1f}" y="{top + high - filled:.1f}" width="{width:.1f}" '
-                f'height="{filled:.1f}" fill="{FILL}"/>'
-            )
+        found += [_square(cell, start + side * n, top, max(1.5, side - 2)) for n, cell in enumerate(cells)]
     return "".join(found)
+
+
+def _square(cell: Cell, x: float, top: float, width: float) -> str:
+    """One part: how much of it was earned, and a bar at what a further attempt earned."""
+    high = LANE - 4
+    if cell.came is Came.NOT_SET:
+        return ""
+    if cell.came is Came.EXCUSED:
+        return f'<path d="M{x:.1f} {top + high:g}l{width:.1f} {-high:g}" stroke="{THIN}" stroke-width="0.8"/>'
+    later = cell.share_again
+    again = "" if later is None else (
+        f'<path d="M{x - 1.5:.1f} {top + high * (1 - later):.1f}h{width + 3:.1f}" stroke="{INK}" stroke-width="2.2"/>'
+    )  # fmt: skip
+    if cell.came is Came.NOT_BACK:
+        return f'<path d="M{x:.1f} {top + high:g}h{width:.1f}" stroke="{THIN}" stroke-width="0.8"/>{again}'
+    filled = high * cell.share
+    dash = ' stroke-dasharray="1.5 1.5"' if cell.came is Came.WAITS else ""
+    return (
+        f'<rect x="{x:.1f}" y="{top:g}" width="{width:.1f}" height="{high:g}" fill="none" stroke="{THIN}" '
+        f'stroke-width="0.7"{dash}/><rect x="{x:.1f}" y="{top + high - filled:.1f}" width="{width:.1f}" '
+        f'height="{filled:.1f}" fill="{FILL}"/>{again}'
+    )
 
 
 # The map by topic ------------------------------------------------------------------------------------------------

@@ -1,6 +1,6 @@
 """The review of a class over its year as a document: the class, what recurs, what faded, who needs what, the year."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from witnessmark.documents.page.blocks import (
     Block,
@@ -34,6 +34,13 @@ from witnessmark.review.year.year_review import YearReview, in_topic
 
 WIDE = 400.0  # points
 MOST_BARS, MOST_MAPPED, IN_ONE_STRIP = 14, 12, 30  # what a page of paper has room for
+STRIP = "A square for each part, filled from below by its share of the marks."
+STRIP_ALSO: tuple[tuple[Callable[[Cell], bool], str], ...] = (
+    (lambda cell: cell.came is Came.WAITS, " Dotted: it waits for your mark."),
+    (lambda cell: cell.came is Came.NOT_BACK, " A line alone: the sheet is not back."),
+    (lambda cell: cell.came is Came.EXCUSED, " A slanted line: absent or exempt."),
+    (lambda cell: cell.again is not None, " A thick bar stands at what a further attempt earned."),
+)
 FOOT = "For the teacher. Marks and names of methods are proposals until you agree."
 
 
@@ -61,8 +68,8 @@ def _head(review: YearReview) -> TitleBlock:
 
 # The class -------------------------------------------------------------------------------------------------------
 def _strip(review: YearReview, by: Naming) -> list[Block]:
-    told = Note(words("A square for each part, filled from below by its share of the marks. Dotted: it waits for your "
-                      "mark. A line alone: the sheet is not back."))  # fmt: skip
+    cells = [cell for row in review.strip for of_task in row.tasks for cell in of_task]
+    told = Note(words(STRIP + "".join(said for is_there, said in STRIP_ALSO if any(map(is_there, cells)))))
     first, *more = [_drawn_strip(review.strip[n : n + IN_ONE_STRIP]) for n in range(0, len(review.strip), IN_ONE_STRIP)]
     rows = tuple((words(by.who(row.student.code)), _of_year(row, by)) for row in review.strip)
     table = Table(("Student", "Share of the marks at each task, as far as they are marked"), rows, wide=1)
@@ -88,11 +95,21 @@ def _of_task(place: int, cells: tuple[Cell, ...], by: Naming) -> Runs:
     waiting = sum(cell.came is Came.WAITS for cell in cells)
     out_of = sum(cell.out_of for cell in marked)
     waits = (Words(f", {waiting} {'wait' if waiting > 1 else 'waits'}", quiet=True),) if waiting else ()
+    again = _again(cells, place, by)
     if out_of:
-        return (by.answers(percent(sum(cell.marks for cell in marked) / out_of), place), *waits)
+        return (by.answers(percent(sum(cell.marks for cell in marked) / out_of), place), *waits, *again)
     if waiting:
-        return (by.answers("not marked", place), *waits)
-    return words("not\u00a0back" if cells[0].came is Came.NOT_BACK else "–")
+        return (by.answers("not marked", place), *waits, *again)
+    if cells[0].came is Came.NOT_BACK:
+        return (*words("not\u00a0back"), *again)
+    return words(cells[0].said or "–")
+
+
+def _again(cells: tuple[Cell, ...], place: int, by: Naming) -> Runs:
+    """What a further attempt earned, where there was one that is marked."""
+    mine = [(cell.again, cell.out_of) for cell in cells if cell.again is not None]
+    out_of = sum(most for _, most in mine)
+    return (Words(", again\u00a0"), by.answers(percent(sum(m for m, _ in mine) / out_of), place)) if out_of else ()
 
 
 # What recurs -----------------------------------------------------------------------------------------------------

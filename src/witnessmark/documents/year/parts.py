@@ -16,11 +16,38 @@ def parts_blocks(found: TaskParts, place: int, by: Naming) -> list[Block]:
     if found.is_of_few:
         rows = tuple(_facility(part, place, by) for part in found.parts)
         header = ("Part", "What was asked", "Facility", "Answers")
-        return [Keep((heading, _too_few(found))), Table(header, rows, wide=1, whole=frozenset({0}))]
+        return [Keep((heading, _too_few(found))), Table(header, rows, wide=1, whole=frozenset({0})), _rungs(found)]
     rows = tuple((*_facility(part, place, by), *_tells(part)) for part in found.parts)
     columns = ("Part", "What was asked", "Facility", "Answers", "Best less last", "With the rest", "Alpha without")
     table = Table(columns, rows, wide=1, whole=frozenset({0}))
-    return [Keep((heading, *_trust(found))), table, _how_to_read(found)]
+    return [Keep((heading, *_trust(found))), table, _how_to_read(found), *_alike(found), _rungs(found)]
+
+
+def _rungs(found: TaskParts) -> Table:
+    """What each verdict gave: marks that were carried forward, for one."""
+    rows = tuple(
+        (words(rung.verdict.value), words(str(rung.answers)), words(f"{rung.marks} of {rung.out_of}"))
+        for rung in found.rungs
+    )
+    caption = "What the results earned, by how they were reached"
+    return Table(("Verdict", "Results", "Marks given"), rows, frozenset({1, 2}), caption, whole=frozenset({0, 2}))
+
+
+def _alike(found: TaskParts) -> list[Block]:
+    """Whether smaller and larger numbers were equally hard; nothing that looks like a finding where none is one."""
+    halves, apart = found.alike.halves, found.alike.apart
+    if not halves:
+        return []
+    looked = f"{len(halves)} part{'s' if len(halves) > 1 else ''} with a number looked at"
+    if not apart:
+        told = f"Whether larger numbers were harder than smaller ones: nothing is told from chance ({looked})."
+        return [Note(words(told))]
+    said = "; ".join(
+        f"{one.label}: all marks for {one.smaller} of {one.of_smaller} with the smaller results, {one.larger} of "
+        f"{one.of_larger} with the larger" for one in apart
+    )  # fmt: skip
+    told = f"Not equally hard, it seems. {said}. Chance alone makes that in fewer than one task of 20 ({looked})."
+    return [Paragraph(words(f"{told} Look at the ranges of the givens."))]
 
 
 def _facility(part: TaskPart, place: int, by: Naming) -> tuple[Runs, ...]:
@@ -40,7 +67,8 @@ def _number(value: float | None) -> str:
 def _too_few(found: TaskParts) -> Note:
     return Note(words(
         f"{_students(found.whole)} with every part marked. Fewer than {FEWEST} do not show which parts tell students "
-        "apart, nor how far a total can be trusted, so nothing is said of either."
+        "apart, nor how far a total can be trusted, nor whether all numbers were equally hard: nothing "
+        "is said of it."
     ))  # fmt: skip
 
 

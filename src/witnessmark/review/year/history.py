@@ -1,9 +1,10 @@
 """The year of a class as values: the tasks in the order in which they were set, and the visits between them."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 
 from witnessmark.marking.outcome import ClassOutcomes
+from witnessmark.questions.sheet.arranged import Arranged
 from witnessmark.questions.sheet.task import Sheet, Student
 
 
@@ -40,12 +41,14 @@ class Visit:
 
 @dataclass(frozen=True, slots=True)
 class Year:
-    """A class over its year, tasks in the order of issue; `students` are those who are in it now."""
+    """A class over its year, tasks in the order of issue; `students` are those who are in it now, and `arranged` what
+    their teacher arranged for them."""
 
     title: str
     students: tuple[Student, ...]
     tasks: tuple[SetTask, ...]
     visits: tuple[Visit, ...] = ()
+    arranged: Arranged = field(default_factory=Arranged)
 
     @property
     def groups(self) -> tuple[str, ...]:

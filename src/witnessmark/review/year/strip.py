@@ -1,12 +1,13 @@
 """The strip of a class: for each student and each part of the year what share of the marks came back."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from witnessmark.marking.outcome import Outcome
 from witnessmark.questions.model.parts import Part
-from witnessmark.questions.sheet.task import Student
+from witnessmark.questions.sheet.arranged import Arranged, Excuse
+from witnessmark.questions.sheet.task import Sheet, Student
 from witnessmark.review.year.history import SetTask, Year
 from witnessmark.review.year.task_parts import asks_of, part_mark
 
@@ -17,22 +18,31 @@ class Came(StrEnum):
     MARKED = "marked"
     WAITS = "waits"
     NOT_BACK = "not back"
+    EXCUSED = "excused"
     NOT_SET = "not set"
 
 
 @dataclass(frozen=True, slots=True)
 class Cell:
-    """One part of one student: its label, what came of it, the marks and what there was to earn."""
+    """One part of one student: its label, what came of it, the marks and what there was to earn; `again` are the marks
+    of the last further attempt at which it is marked. Of an excused part `said` is the excuse."""
 
     label: str
     came: Came
     marks: float = 0.0
     out_of: float = 0.0
+    again: float | None = None
+    said: str = ""
 
     @property
     def share(self) -> float:
         """Marks over marks available, 0 to 1; 0 where there is nothing to earn."""
         return self.marks / self.out_of if self.out_of else 0.0
+
+    @property
+    def share_again(self) -> float | None:
+        """The same of the further attempt; None where there is none."""
+        return self.again / self.out_of if self.again is not None and self.out_of else None
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,13 +55,34 @@ class Row:
 
 def strip_of(year: Year) -> tuple[Row, ...]:
     """A row for each student of the class, in the order of the list."""
-    return tuple(Row(student, tuple(_cells(task, student) for task in year.tasks)) for student in year.students)
+    return tuple(
+        Row(student, tuple(_cells(task, student, year.arranged) for task in year.tasks)) for student in year.students
+    )
 
 
-def _cells(task: SetTask, student: Student) -> tuple[Cell, ...]:
-    sheet = next((s for s in task.sheets if s.student.code == student.code), None)
-    if sheet is None:
-        return (Cell("", Came.NOT_SET),)
+def _cells(task: SetTask, student: Student, arranged: Arranged) -> tuple[Cell, ...]:
+    mine = sorted((s for s in task.sheets if s.student.code == student.code), key=lambda s: s.attempt)
+    excuse = arranged.excuse(task.key, student.code)
+    if not mine:
+        return (Cell("", Came.EXCUSED if excuse else Came.NOT_SET, said=excuse.value if excuse else ""),)
+    back = any(sheet.code in task.outcomes for sheet in mine)
+    cells = _of_sheet(task, mine[0])
+    if excuse is Excuse.EXEMPT or (excuse is Excuse.ABSENT and not back):
+        return tuple(Cell(cell.label, Came.EXCUSED, said=excuse.value) for cell in cells)
+    for sheet in mine[1:]:
+        later = {cell.label: cell for cell in _of_sheet(task, sheet)}
+        cells = tuple(_again(cell, later.get(cell.label)) for cell in cells)
+    return cells
+
+
+def _again(first: Cell, later: Cell | None) -> Cell:
+    """A part with what the further attempt earned; without a first one there is as much to earn as at the later."""
+    if later is None or later.came is not Came.MARKED:
+        return first
+    return replace(first, again=later.marks, out_of=first.out_of or later.out_of)
+
+
+def _of_sheet(task: SetTask, sheet: Sheet) -> tuple[Cell, ...]:
     outcomes = task.outcomes.get(sheet.code)
     return tuple(_cell(outcomes, n, part) for n, v in enumerate(sheet.variants, 1) for part in v.question.parts)
 

@@ -20,7 +20,9 @@ from witnessmark.review.statistics.parts import facilities, item_rest, upper_les
 from witnessmark.review.statistics.reliability import Reliability, reliability
 from witnessmark.review.statistics.shares import LEVEL
 from witnessmark.review.statistics.table import MarkTable, mark_table
+from witnessmark.review.year.alike import Alike, alike
 from witnessmark.review.year.history import SetTask
+from witnessmark.review.year.rungs import Rung, rungs_of
 
 FEWEST = 20
 
@@ -43,13 +45,16 @@ class TaskPart:
 @dataclass(frozen=True, slots=True)
 class TaskParts:
     """The parts of one task; `whole` students have every part marked, and `reliability` is None where they are fewer
-    than FEWEST or their totals do not vary. `told_from` is the least correlation that is told from none."""
+    than FEWEST or their totals do not vary. `told_from` is the least correlation that is told from none; `rungs` is
+    what each verdict gave, `alike` whether smaller and larger numbers were equally hard."""
 
     task: SetTask
     parts: tuple[TaskPart, ...]
     whole: int
     told_from: float
     reliability: Reliability | None
+    rungs: tuple[Rung, ...] = ()
+    alike: Alike = Alike(())
 
     @property
     def is_of_few(self) -> bool:
@@ -69,7 +74,8 @@ def task_parts(task: SetTask) -> TaskParts | None:
     table = mark_table(rows, [_out_of(task.back, task.outcomes, n, part) for n, part in asked])
     whole = table.whole.students
     found = reliability(table) if whole >= FEWEST else None
-    return TaskParts(task, _parts(asked, table, found, least_told(whole)), whole, least_told(whole), found)
+    parts, hard = _parts(asked, table, found, least_told(whole)), alike(task, asked, FEWEST)
+    return TaskParts(task, parts, whole, least_told(whole), found, rungs_of(task), hard)
 
 
 def part_mark(outcomes: Mapping[str, Outcome], number: int, part: Part) -> float | None:
