@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from witnessmark.questions.model.parts import Part
 from witnessmark.questions.sheet.task import Ask
-from witnessmark.review.statistics.shares import LEVEL
+from witnessmark.review.statistics.paired import FINDING
 from witnessmark.review.statistics.two_groups import fisher_exact
 from witnessmark.review.year.history import SetTask
 
@@ -31,13 +31,13 @@ class Halves:
 class Alike:
     """The parts of a task that were looked at."""
 
-    halves: tuple[Halves, ...]
+    halves: tuple[Halves, ...] = ()
 
     @property
     def apart(self) -> tuple[Halves, ...]:
         """Those in which smaller and larger numbers were not equally hard; looking at many parts finds one by chance
         no oftener than looking at one (C. E. Bonferroni: the level is shared among them)."""
-        return tuple(one for one in self.halves if one.chance <= (1 - LEVEL) / len(self.halves))
+        return tuple(one for one in self.halves if one.chance <= FINDING / len(self.halves))
 
 
 def alike(task: SetTask, asked: Sequence[tuple[int, Part]], fewest: int) -> Alike:
@@ -49,7 +49,7 @@ def alike(task: SetTask, asked: Sequence[tuple[int, Part]], fewest: int) -> Alik
 def _halves(task: SetTask, number: int, part: Part) -> Halves | None:
     ask = Ask(number, part)
     answers = []
-    for sheet in task.back:
+    for sheet in (sheet for sheet in task.back if sheet.attempt == 1):
         outcome = task.outcomes[sheet.code].get(ask.key)
         right = sheet.variants[number - 1].expected_si.get(part.key)
         if outcome and right is not None and outcome.out_of and not outcome.is_waiting:

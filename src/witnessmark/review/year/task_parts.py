@@ -6,7 +6,7 @@ pass 0.44 to be told from none, and few parts do.
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 
@@ -54,7 +54,7 @@ class TaskParts:
     told_from: float
     reliability: Reliability | None
     rungs: tuple[Rung, ...] = ()
-    alike: Alike = Alike(())
+    alike: Alike = field(default_factory=Alike)
 
     @property
     def is_of_few(self) -> bool:
