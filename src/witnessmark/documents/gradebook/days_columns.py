@@ -38,7 +38,7 @@ def _row(
 ) -> None:
     earned = cell(row, start - BEFORE)
     due, received, late, off = (cell(row, column) for column in range(start, start + 4))
-    look = looks.LATE if days.days_late else looks.NUMBER
+    look = looks.LATE if days.off else looks.NUMBER
     page.number(row, start, serial(days.due), looks.DAY)
     page.number(row, start + 1, serial(days.received) if student.returned else None, looks.DAY)
     page.formula(row, start + 2, f'=IF(OR({due}="",{received}=""),0,MAX(0,{received}-{due}))', days.days_late, look)

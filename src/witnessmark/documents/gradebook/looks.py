@@ -4,6 +4,7 @@ from witnessmark.documents.gradebook.writer import Look
 
 TITLE = Look(bold=True, size=16)
 NOTE = Look(colour="595959")
+NOTE_ACROSS = Look(colour="595959", wrapped=True)
 HEADING = Look(bold=True, colour="FFFFFF", fill="2F4F4F", wrapped=True)
 HEADING_CENTRED = Look(bold=True, colour="FFFFFF", fill="2F4F4F", wrapped=True, centred=True)
 UPRIGHT = Look(bold=True, colour="FFFFFF", fill="2F4F4F", upright=True)

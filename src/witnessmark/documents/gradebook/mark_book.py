@@ -17,6 +17,7 @@ from witnessmark.questions.sheet.task import Task, Which
 
 BOOK, MARKS, ATTEMPTS = "Mark book", "Marks", "Attempts"
 WHO = ("student", "name", "group")
+WHO_WIDTHS = (11, 24, 20)
 TASKS = len(WHO)
 TITLE, NOTE_ROW, WEIGHT, OUT_OF, MEAN, HEADINGS, FIRST = range(7)
 TASK_WIDTH = 13
@@ -71,7 +72,7 @@ def _attempt(
     page.number(row, DUE, serial(attempt.due), looks.DAY)
     page.number(row, RECEIVED, serial(attempt.received) if attempt.earned is not None else None, looks.DAY)
     due, received, late, earned, off = (cell(row, column) for column in range(DUE, COUNTS))
-    look = looks.LATE if attempt.days_late else looks.NUMBER
+    look = looks.LATE if attempt.off else looks.NUMBER
     days = f'=IF(OR({due}="",{received}=""),0,MAX(0,{received}-{due}))'
     page.formula(row, LATE, days, attempt.days_late, look)
     page.number(row, EARNED, attempt.earned, looks.NUMBER)
@@ -164,7 +165,7 @@ def _mean(page: GradePage, column: int, rows: tuple[int, int], mean: Decimal | N
 def _head(page: GradePage, data: MarkBookData, note: str) -> None:
     page.text(TITLE, 0, f"{data.class_title}: mark book", looks.TITLE)
     page.height(TITLE, 24)
-    page.text(NOTE_ROW, 0, note, looks.NOTE)
+    page.across(NOTE_ROW, note, (*WHO_WIDTHS, *(TASK_WIDTH for _ in range(max(3, len(data.tasks))))), looks.NOTE_ACROSS)
     for row, text in ((WEIGHT, "weight"), (OUT_OF, "out of"), (MEAN, "mean")):
         page.row_of_texts(row, (text, "", ""), looks.ABOVE)
     page.row_of_texts(HEADINGS, WHO, looks.HEADING)
@@ -176,13 +177,16 @@ def _head(page: GradePage, data: MarkBookData, note: str) -> None:
 
 def _who(page: GradePage, row: int, student: StudentOfYear) -> None:
     for column, text in enumerate((student.student.code, student.student.name, student.student.group)):
-        page.text(row, column, text, looks.PLAIN)
+        page.text(row, column, text, looks.WRAPPED)
+    who = (student.student.name, student.student.group)
+    page.height(row, LINE_HEIGHT * max(map(lines_in, who, WHO_WIDTHS[1:])))
 
 
 def _finish(page: GradePage, data: MarkBookData, columns: int, footer: str) -> None:
-    page.widths((11, 24, 20, *(TASK_WIDTH for _ in range(columns))))
+    page.widths((*WHO_WIDTHS, *(TASK_WIDTH for _ in range(columns))))
     page.freeze(FIRST, 2)
     page.filter(HEADINGS, 0, _rows_of(data)[1], TASKS + columns - 1)
+    page.print_rules()
     page.print_wide(HEADINGS, HEADINGS, footer)
 
 

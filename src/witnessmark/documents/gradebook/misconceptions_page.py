@@ -33,4 +33,5 @@ def write_misconceptions(page: GradePage, data: GradebookData) -> None:
     page.freeze(FIRST, FIRST_STUDENT)
     page.filter(0, BELIEVES, last, STUDENTS)
     page.stress((FIRST, FIRST_STUDENT, last, last_column), f"={cell(FIRST, FIRST_STUDENT)}>0", looks.SHOWN)
+    page.print_rules()
     page.print_wide(0, 0, f"{data.task_title}: misconceptions by student")

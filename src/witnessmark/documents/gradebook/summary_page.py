@@ -12,6 +12,7 @@ from witnessmark.documents.workbook.text import LINE_HEIGHT, lines_in
 OUT_OF_ROW, MEAN_ROW, HEADINGS_ROW, FIRST = 2, 3, 4, 5
 MARKS_WIDTH = 12
 WHO = ("student", "name", "group")
+WHO_WIDTHS = (11, 24, 20)
 QUESTIONS = len(WHO)  # the first column of marks
 NOTE = (
     "The machine's marks are proposals; yours stand. Type yours into the green columns of the next pages and read them "
@@ -26,17 +27,18 @@ def write_summary(page: GradePage, data: GradebookData) -> None:
     last = FIRST + len(data.students) - 1
     page.text(0, 0, f"{data.class_title}: {data.task_title}", looks.TITLE)
     page.height(0, 24)
-    page.text(1, 0, f"{NOTE}{_left_out(data)}.", looks.NOTE)
     _headings(page, data, total)
     for row, student in enumerate(data.students, FIRST):
         _student(page, row, student, data)
     _means(page, data, total, last)
-    widths = (11, 24, 20, *(MARKS_WIDTH for _ in data.questions), 9, 9, 14, 11, 11)
+    widths: tuple[float, ...] = (*WHO_WIDTHS, *(MARKS_WIDTH for _ in data.questions), 9, 9, 14, 11, 11)
     last_column = total + 4
     if data.has_days:
         write_days(page, data, (HEADINGS_ROW, MEAN_ROW, OUT_OF_ROW), FIRST, total)
         widths, last_column = (*widths, *DAYS_WIDTHS), last_column + len(DAYS_WIDTHS)
+    page.across(1, f"{NOTE}{_left_out(data)}.", widths, looks.NOTE_ACROSS)
     page.widths(widths)
+    page.print_rules()
     page.freeze(FIRST, 2)
     page.filter(HEADINGS_ROW, 0, max(last, FIRST), last_column)
     page.print_wide(HEADINGS_ROW, HEADINGS_ROW, f"{data.task_title}: gradebook, holds names and marks")
@@ -72,8 +74,10 @@ def _questions(row: int, total: int) -> str:
 
 def _student(page: GradePage, row: int, student: StudentRow, data: GradebookData) -> None:
     total = QUESTIONS + len(data.questions)
-    for column, text in enumerate((student.code, student.name, student.group)):
-        page.text(row, column, text, looks.PLAIN)
+    who = (student.code, student.name, student.group)
+    for column, text in enumerate(who):
+        page.text(row, column, text, looks.WRAPPED)
+    page.height(row, LINE_HEIGHT * max(map(lines_in, who, WHO_WIDTHS)))
     for column, marks in enumerate(student.marks, QUESTIONS):
         page.number(row, column, marks, looks.NUMBER)
     marks_area, sum_cell = _questions(row, total), cell(row, total)

@@ -14,7 +14,7 @@ from typing import Any, Self
 import xlsxwriter
 from xlsxwriter.utility import xl_col_to_name, xl_range_abs, xl_rowcol_to_cell
 
-from witnessmark.documents.workbook.text import CUT, writable
+from witnessmark.documents.workbook.text import CUT, LINE_HEIGHT, lines_in, writable
 
 OPTIONS = {"in_memory": True, "strings_to_formulas": False, "strings_to_urls": False, "strings_to_numbers": False}
 BAR_COLOUR = "2F5F5F"
@@ -76,6 +76,12 @@ class GradePage:
     def formula(self, row: int, column: int, formula: str, result: float | str, look: Look) -> None:
         """Write a formula of our own with its result, which viewers that do not calculate show."""
         self._sheet.write_formula(row, column, formula, self._owner.format(look), result)
+
+    def across(self, row: int, text: str, widths: Sequence[float], look: Look) -> None:
+        """Write a text over the columns of these widths from the first, in as many lines as it needs."""
+        clean = writable(text)
+        self._sheet.merge_range(row, 0, row, len(widths) - 1, clean, self._owner.format(look))
+        self.height(row, LINE_HEIGHT * lines_in(clean, sum(widths)))
 
     def row_of_texts(self, row: int, texts: Sequence[str], look: Look) -> None:
         """Write texts side by side from the first column."""
