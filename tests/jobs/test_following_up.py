@@ -1,12 +1,13 @@
 """Follow-up sheets: who gets one, what it is aimed at, and that it is marked and tracked like a task."""
 
 from datetime import timedelta
+from decimal import Decimal
 from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
 
-from documents.pages import Page
+from documents.pages import Page, words_of_pdf
 from jobs.small_class import LATER
 from jobs.teaching_class import EDGE, FACE, hand_in_all, teaching_class
 from witnessmark.cli.main import main
@@ -97,3 +98,48 @@ def test_the_command_tells_who_got_what(folder: Path, done: FollowedUp) -> None:
     shown = CliRunner().invoke(main, ["follow-up", str(folder), "shear-1"])
     assert shown.exit_code == 0, shown.output
     assert f"HB02: {FACE}" in shown.output
+
+
+def test_a_sheet_of_one_misconception_has_two_pages_and_begins_with_a_full_one(
+    folder: Path, done: FollowedUp, tmp_path: Path
+) -> None:
+    assert done.files
+    pages = words_of_pdf((folder / "issued" / TASK / "sheets" / "HB02.pdf").read_bytes(), tmp_path)
+    assert len(pages) == 2
+    for told in ("An example", "Worked", "Their working", "What is wrong with it?", "Letter"):
+        assert told in pages[0], told
+
+
+def test_who_showed_nothing_gets_a_harder_question_only_where_the_teacher_wants_it(tmp_path: Path) -> None:
+    made = teaching_class(tmp_path / "class", HOLDS)
+    first = CliRunner().invoke(main, ["follow-up", str(made), "shear-1"])
+    assert "farther on" not in first.output
+    done = CliRunner().invoke(main, ["follow-up", str(made), "shear-1", "--extension"])
+    assert done.exit_code == 0, done.output
+    assert all(f"  {code}: farther on\n" in done.output for code in ("LB03", "HB04", "LB05"))
+    assert "3 sheets new, 3 before" in done.output
+    with open_class(made).record() as record:
+        sheets = {s.student.code: s for s in record.sheets(TASK)}
+        set_before = {v.question.key for s in record.sheets("shear-1") for v in s.variants}
+        hardest = max(v.question.level for s in record.sheets("shear-1") for v in s.variants)
+        topics = {v.question.topic for s in record.sheets("shear-1") for v in s.variants}
+    for code in ("LB03", "HB04", "LB05"):
+        (variant,) = sheets[code].variants
+        assert variant.question.key not in set_before
+        assert variant.question.topic in topics
+        assert variant.question.level >= hardest
+    page = Page((made / "issued" / TASK / "pages" / "LB03.html").read_text(encoding="utf-8"))
+    assert "Farther on" in page.words
+    again = CliRunner().invoke(main, ["follow-up", str(made), "shear-1", "--extension"])
+    assert "0 sheets new, 6 before" in again.output
+
+
+def test_who_did_badly_or_handed_nothing_in_gets_nothing_farther_on(tmp_path: Path) -> None:
+    made = teaching_class(tmp_path / "class", HOLDS)
+    with open_class(made).record() as record:
+        sheet = next(s for s in record.sheets("shear-1") if s.student.code == "LB03")
+        for ask in sheet.asks:
+            if ask.line is None:
+                record.moderate(sheet.code, ask.key, Decimal(0), "K. Lund", "copied", LATER)
+    done = follow_up(made, "shear-1", LATER, extension=True)
+    assert {student for student, aims in done.aims.items() if not aims} == {"HB04", "LB05"}

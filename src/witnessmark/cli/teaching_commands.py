@@ -51,8 +51,9 @@ def visited(
 @click.command(name="follow-up")
 @click.argument("folder", metavar="CLASS", type=CLASS)
 @for_task
+@click.option("--extension", is_flag=True, help="Also a harder question for each who showed nothing and did well.")
 @for_all
-def follow_up(folder: Path, task: str, as_json: bool) -> None:
+def follow_up(folder: Path, task: str, extension: bool, as_json: bool) -> None:
     """Write a sheet for each who showed something in a TASK.
 
     It has a worked example, somebody else's working with the same fault to find, the case in which right and wrong
@@ -60,7 +61,8 @@ def follow_up(folder: Path, task: str, as_json: bool) -> None:
     """
     from witnessmark.jobs import following_up
 
-    run("follow-up", as_json, lambda shown: shown.followed_up(following_up.follow_up(folder, task, shared.now())))
+    run("follow-up", as_json, lambda shown: shown.followed_up(
+        following_up.follow_up(folder, task, shared.now(), extension)))  # fmt: skip
 
 
 @click.command()

@@ -55,18 +55,19 @@ def followed_up_data(done: FollowedUp) -> Mapping[str, object]:
     return {
         "task": done.task, "new": [s.code for s in done.new], "before": [s.code for s in done.before],
         "aims": done.aims, "left": [{"student": n.student, "misconception": n.key} for n in done.left],
-        "files": done.files,
+        "without": [student.code for student in done.without], "files": done.files,
     }  # fmt: skip
 
 
 def followed_up_lines(done: FollowedUp) -> Sequence[str]:
     """The follow-up in lines."""
+    without = [f"  nothing farther on in the bank for {student.code}" for student in done.without]
     if not done.aims:
-        return ["Nobody showed anything that still stands: no sheet was written."]
-    aims = [f"  {student}: {', '.join(keys)}" for student, keys in done.aims.items()]
+        return ["Nobody showed anything that still stands: no sheet was written.", *without]
+    aims = [f"  {student}: {', '.join(keys) or 'farther on'}" for student, keys in done.aims.items()]
     left = [f"  left out for {n.student}: {n.key}" for n in done.left]
     said = f"{done.task}: {counted(len(done.new), 'sheet')} new, {len(done.before)} before"
-    return [said, *aims, *left, *(f"  {path}" for path in done.files)]
+    return [said, *aims, *left, *without, *(f"  {path}" for path in done.files)]
 
 
 def planned_data(done: Planned) -> Mapping[str, object]:

@@ -1,10 +1,11 @@
 """The job `follow-up`: for each student who showed something a sheet aimed at it, drawn, stored and issued like a task.
 
-Whoever showed nothing gets none. A sheet that was issued before stays as it was.
+Whoever showed nothing gets none, or something farther on where the teacher wants it. A sheet that was issued before
+stays as it was.
 """
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from functools import partial
 from pathlib import Path
@@ -18,6 +19,7 @@ from witnessmark.files.bank.derived_text import find_the_fault, focused
 from witnessmark.files.class_folder.typed_into import sparing_typed
 from witnessmark.files.safe.atomic import ensure_folder, write_together
 from witnessmark.jobs.documents import Documents
+from witnessmark.jobs.extending import extension_sheets
 from witnessmark.jobs.issuing import WORKBOOK, figures_of
 from witnessmark.jobs.opened import alone, not_issued
 from witnessmark.jobs.opened_year import FOLLOW_UP, OpenedYear, open_year
@@ -42,8 +44,9 @@ OTHERS = 2
 
 @dataclass(frozen=True, slots=True)
 class FollowedUp:
-    """The task of the follow-up, the sheets new in this run and those issued before, what each is aimed at, the needs
-    for which the bank has no such question, and the files."""
+    """The task of the follow-up, the sheets new in this run and those issued before, what each is aimed at (nothing: it
+    goes farther on), the needs for which the bank has no such question, the files, and students for whom nothing
+    farther on is left in the bank."""
 
     task: str
     new: tuple[Sheet, ...]
@@ -52,10 +55,12 @@ class FollowedUp:
     left: tuple[Need, ...]
     files: tuple[Path, ...]
     faults: tuple[Fault, ...] = ()
+    without: tuple[Student, ...] = ()
 
 
-def follow_up(class_path: Path, task_key: str, now: datetime) -> FollowedUp:
-    """Draw, store and write the follow-up sheets of a task; raises ProblemsFound when it was not issued."""
+def follow_up(class_path: Path, task_key: str, now: datetime, extension: bool = False) -> FollowedUp:
+    """Draw, store and write the follow-up sheets of a task, with `extension` also something farther on for those who
+    showed nothing; raises ProblemsFound when it was not issued."""
     with alone(class_path, "follow-up", now):
         found = open_year(class_path)
         task = found.year.task(task_key)
@@ -64,12 +69,16 @@ def follow_up(class_path: Path, task_key: str, now: datetime) -> FollowedUp:
         key = f"{task_key}{FOLLOW_UP}"
         earlier = found.year.task(key)
         before = earlier.sheets if earlier else ()
-        needs = _needs(found, task, {sheet.student.code for sheet in before})
-        new, left = _drawn(found, task, key, needs)
+        served = {sheet.student.code for sheet in before}
+        needs = _needs(found, task, served)
+        of_task = Task(key, f"{task.title}: follow-up", EACH_ITS_OWN, None, task.sheets[0].task.rules)
+        new, left = _drawn(found, of_task, needs)
+        farther, without = extension_sheets(found, task, of_task, served) if extension else ((), ())
+        new = (*new, *farther)
         if new:
             with found.opened.record() as record:
                 record.add_sheets(new, now)
-        return _written(found, key, new, before, left)
+        return replace(_written(found, key, new, before, left), without=without)
 
 
 def _needs(found: OpenedYear, task: SetTask, served: set[str]) -> dict[Student, tuple[Need, ...]]:
@@ -86,11 +95,9 @@ def _needs(found: OpenedYear, task: SetTask, served: set[str]) -> dict[Student, 
 
 
 def _drawn(
-    found: OpenedYear, task: SetTask, key: str, needs: Mapping[Student, Sequence[Need]]
+    found: OpenedYear, of_task: Task, needs: Mapping[Student, Sequence[Need]]
 ) -> tuple[tuple[Sheet, ...], tuple[Need, ...]]:
-    rules = task.sheets[0].task.rules
-    of_task = Task(key, f"{task.title}: follow-up", EACH_ITS_OWN, None, rules)
-    sheets, left = [], []
+    key, sheets, left = of_task.key, [], []
     for student, mine in needs.items():
         variants: list[Variant] = []
         for need in mine:

@@ -30,6 +30,10 @@ HOW_TO = (
     "This sheet is made for you alone. Read the worked example, then do the three questions in the answer book. "
     "There is no hurry, and nothing here is new."
 )
+FARTHER_ON = (
+    "Nothing went wrong on the sheet before. Here is a harder question for whoever likes one; nothing depends on it. "
+    "Do it in the answer book."
+)
 BELOW = "Their working:"
 
 
@@ -48,11 +52,15 @@ class Round:
 
 
 def follow_up_document(sheet: Sheet, rounds: tuple[Round, ...], figures: Mapping[int, Drawn]) -> Document:
-    """The sheet; `figures` are by number of the question."""
+    """The sheet; `figures` are by number of the question. Without rounds it goes farther on, for who showed nothing."""
     fields = (("For", sheet.student.code),)
-    blocks: list[Block] = [TitleBlock("Follow-up", sheet.task.title, sheet.code, fields), Note(words(HOW_TO))]
+    kind, how_to = ("Follow-up", HOW_TO) if rounds else ("Farther on", FARTHER_ON)
+    blocks: list[Block] = [TitleBlock(kind, sheet.task.title, sheet.code, fields), Note(words(how_to))]
+    asked = sheet.task.rules.figures
     for one in rounds:
-        blocks += _round(one, figures, sheet.task.rules.figures)
+        blocks += _round(one, figures, asked)
+    for number, variant in enumerate(() if rounds else sheet.variants, 1):
+        blocks += compact_blocks(Asked(number, variant, figures.get(number), asked))
     blocks.append(Caution(GENERAL_CAUTION))
     return Document(f"{sheet.task.title}: sheet {sheet.code}", tuple(blocks), sheet.code, sheet.task.title)
 
