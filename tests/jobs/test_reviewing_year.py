@@ -159,5 +159,7 @@ def test_what_is_written_of_a_student_goes_when_the_student_does(tmp_path: Path)
     run("review", made)
     run("note", made, "LB01", "--yard")
     run("remove", made, "LB01", "--who", "R. Vos", "--apply")
-    assert not list(made.glob("year*"))
+    page = (made / "year.html").read_text(encoding="utf-8")
+    assert "HB00" in page
+    assert "LB01" not in page
     assert not list(made.glob("notes/**/*.docx"))

@@ -53,6 +53,7 @@ from witnessmark.questions.sheet.variant import Variant
 
 POWERS = str.maketrans("²³", "23")
 WORKED, WORKED_FROM_RIGHT = "How it works with your numbers", "How it works from the right earlier result"
+NOT_COUNTED = "not counted"
 NOTHING_COUNTS = "none to earn: it was set aside for everybody"
 FROM_TEACHER = "Your teacher writes"
 Misconceptions = Mapping[str, Misconception]
@@ -163,7 +164,7 @@ def _overview(sheet: Sheet, marked: list[TaskAsk], outcomes: SheetOutcomes) -> t
 def _marks(outcome: Outcome) -> str:
     """Marks of those available; `open` while the teacher has not looked."""
     if outcome.verdict is Verdict.SET_ASIDE and not outcome.out_of:
-        return "not counted"
+        return NOT_COUNTED
     return "open" if outcome.is_waiting else marks_of(outcome.marks, outcome.out_of)
 
 
@@ -187,7 +188,8 @@ class _Marked:
         mine = [o for part in question.parts if (o := self.outcome(part))]
         if not mine:
             return []
-        heading = Heading(question.title, 2, str(self.number), marks_of(*_sums(mine)))
+        earned, out_of = _sums(mine)
+        heading = Heading(question.title, 2, str(self.number), marks_of(earned, out_of) if out_of else NOT_COUNTED)
         told = [Paragraph(words(filled(p, self.variant))) for p in paragraphs(question.setting)]
         marked = [(part, outcome) for part in question.parts if (outcome := self.outcome(part))]
         blocks: list[Block] = []
