@@ -98,15 +98,19 @@ def test_a_gradebook_that_somebody_typed_into_is_told_before_it_goes(folder: Pat
     assert any(line.startswith(f"{book}: somebody typed into it") for line in planned(folder, "HB02").by_hand)
 
 
-def test_a_plan_of_visits_that_names_the_student_is_told(folder: Path) -> None:
+def test_a_plan_of_visits_that_names_the_student_is_listed_and_told_where_it_cannot_be_written_anew(
+    folder: Path,
+) -> None:
     visits = folder / "visits"
     visits.mkdir()
     (visits / "Hull.html").write_text("<p>Oona Brisk, HB02</p>", encoding="utf-8")
     (visits / "Hull.pdf").write_bytes(b"%PDF-1.7 (words that are packed)")
     (visits / "Loft.html").write_text("<p>LW01</p>", encoding="utf-8")
-    told = planned(folder, "HB02").by_hand
-    plans = {line.split(":")[0] for line in told if "plan of visits" in line}
-    assert plans == {str(visits / "Hull.html"), str(visits / "Hull.pdf")}
+    plans = {visits / "Hull.html", visits / "Hull.pdf"}
+    assert plans <= set(planned(folder, "HB02").anew)
+    told = remove(folder, "HB02", "K. Dekker", LATER).by_hand
+    assert {line.split(":")[0] for line in told if "was deleted, not written anew" in line} == set(map(str, plans))
+    assert [path.name for path in visits.iterdir()] == ["Loft.html"]
 
 
 def test_books_are_found_by_what_stands_in_them_and_nobody_elses_goes(folder: Path) -> None:
