@@ -1,6 +1,7 @@
 """The demo: real returned files of an invented class; what they lead to, habit by habit."""
 
 import json
+import re
 from collections import Counter
 from collections.abc import Mapping
 from pathlib import Path
@@ -138,7 +139,12 @@ def test_the_demo_tells_its_story_and_every_file_that_it_names_is_there(done: tu
     assert told.story[0].startswith("Boatbuilding, first year: 24 apprentices at 5 yards, task winter-1 issued on")
     assert told.story[1] == "21 answer books taken in, 2 files with problems (listed above)"
     assert told.story[2].startswith("21 sheets marked, ")
-    assert "most often double-shear-as-single (5 students)" in told.story[3] or "face-area" in told.story[3]
+    # five hold each of the two; whoever worked in another's book may come upon one of them by chance
+    most = re.search(
+        r"most often (double-shear-as-single|face-area-for-sheared-edge) \(([0-9]+) students\)", told.story[3]
+    )
+    assert most, told.story[3]
+    assert most[2] in ("5", "6")
     assert told.story[4].startswith("1a: 4 students share a method that no question knows, 4*tau*d*t; "), RENEW
     assert told.story[5].endswith(" follow-up sheets, each aimed at what one apprentice showed")
     assert told.story[6].startswith("12 February 2027: ")
