@@ -109,5 +109,5 @@ def test_a_question_that_asks_for_no_number_goes_to_any_class(given: str) -> Non
 
 
 def test_another_seed_spreads_over_the_space() -> None:
-    seen = {BANK["drain-hole"].draw(f"seed {n}").identity for n in range(60)}
+    seen = {BANK["rod-shroud"].draw(f"seed {n}").identity for n in range(60)}
     assert len(seen) > 50
