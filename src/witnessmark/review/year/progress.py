@@ -59,12 +59,14 @@ def progress_of(year: Year, recurrences: Sequence[YearRecurrence], student: Stud
 
 
 def _went_well(task: SetTask, sheet: Sheet) -> dict[str, bool]:
-    """By title, whether every part of a question was right; a question about somebody else's working tells nothing."""
+    """By title, whether every part of a question was right, and no step of its working showed a misconception; a
+    question about somebody else's working tells nothing."""
     found: dict[str, bool] = {}
     for marked in marked_answers([sheet], task.outcomes):
-        question = sheet.variants[marked.ask.number - 1].question
-        if marked.ask.line is None and not question.key.startswith(FAULT):
-            found[question.title] = found.get(question.title, True) and marked.outcome.verdict in SECURE
+        question, outcome = sheet.variants[marked.ask.number - 1].question, marked.outcome
+        well = outcome.verdict in SECURE if marked.ask.line is None else not outcome.misconceptions
+        if not question.key.startswith(FAULT):
+            found[question.title] = found.get(question.title, True) and well
     return found
 
 
