@@ -88,6 +88,7 @@ CONCERNS: dict[str, tuple[str, ...]] = {
         "tests/marking/test_changes.py",
         "tests/marking/test_near_fits.py",
         "tests/marking/test_samples.py",
+        "tests/marking/test_search_tables.py",
         "tests/marking/test_unknown_methods.py",
     ),
     "marking/": ("tests/marking",),

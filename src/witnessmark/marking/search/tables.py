@@ -14,7 +14,7 @@ import numpy.typing as npt
 
 from witnessmark.marking.search.changes import BELOW, SELF
 from witnessmark.maths.compiled import Array, Function, compiled
-from witnessmark.maths.syntax import Binary, Call, Minus, Name, Number, Tree
+from witnessmark.maths.syntax import Binary, Call, Minus, Name, Number, Tree, names_in
 
 Ints = npt.NDArray[np.intp]
 Columns = Mapping[str, Any]
@@ -124,8 +124,8 @@ def _dimension(tree: Tree) -> Callable[[Columns], Array]:
         case Call(function="sqrt", arguments=(of,)):
             root = _dimension(of)
             return lambda names: root(names) * 0.5
-        case Binary(op="**", left=left, right=Number() as exponent):
-            base, power = _dimension(left), exponent.value
+        case Binary(op="**", left=left, right=exponent) if not names_in(exponent):
+            base, power = _dimension(left), float(compiled(exponent)({}))
             return lambda names: base(names) * power
         case Binary(op="*" | "/" as op, left=left, right=right):
             a, b, sign = _dimension(left), _dimension(right), 1.0 if op == "*" else -1.0
@@ -133,6 +133,9 @@ def _dimension(tree: Tree) -> Callable[[Columns], Array]:
         case Binary(op="+" | "-", left=left, right=right) | Call(function="min" | "max", arguments=(left, right)):
             a, b = _dimension(left), _dimension(right)
             return lambda names: _alike(a(names), b(names))
+        case Call(function="atan2", arguments=(left, right)):
+            a, b = _dimension(left), _dimension(right)
+            return lambda names: _alike(a(names), b(names)) * 0.0
         case Binary(left=left, right=right) | Call(arguments=(left, right)):
             a, b = _dimension(left), _dimension(right)
             return lambda names: _alike(_alike(a(names), b(names)), np.zeros(POWERS_OF_DIMENSION))
