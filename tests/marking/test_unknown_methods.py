@@ -305,3 +305,7 @@ def test_what_it_takes_to_say_which_answers_share_a_formula_is_a_beta_integral(f
 
     assert of_chosen(fitting, beside).tolist() == pytest.approx(-betaln(fitting + 1, beside + 1))
     assert of_chosen(fitting, beside - 0.3).tolist() == of_chosen(fitting, beside).tolist()
+
+
+def test_of_what_is_never_expected_none_comes_and_none_is_always_there() -> None:
+    assert [at_least(0.0, count) for count in (0, 1, 2)] == [1.0, 0.0, 0.0]
