@@ -33,7 +33,7 @@ from witnessmark.questions.sheet.variant import Variant
 from witnessmark.review.year.chances import FAULT
 from witnessmark.review.year.history import SetTask
 from witnessmark.review.year.needs import Need, needs_of
-from witnessmark.review.year.wrong_working import Wrong, another, farthest, wrongs_of
+from witnessmark.review.year.wrong_working import Wrong, another, distance, farthest, wrongs_of
 from witnessmark.words.errors import NoVariant, ProblemsFound
 from witnessmark.words.faults import Fault
 
@@ -119,7 +119,10 @@ def _three(found: OpenedYear, need: Need, seed: str) -> tuple[Variant, Variant, 
             seeds = f"{seed}|{need.key}"
             fault = _fault(found, question, wrong).draw(f"{seeds}|fault")
             apart = farthest(draw_several(again, f"{seeds}|apart"), wrong)
-            return fault, apart, another(again.draw, f"{seeds}|plain", (apart.identity,))
+            plain = another(again.draw, f"{seeds}|plain", (apart.identity,))
+            if distance(plain, wrong) > distance(apart, wrong):  # several draws need not hold the farthest of all
+                apart, plain = plain, apart
+            return fault, apart, plain
         except (NoVariant, ProblemsFound, KeyError):
             continue
     return None
