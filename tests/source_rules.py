@@ -40,6 +40,7 @@ ROOMS: dict[str, tuple[str, ...]] = {
         "visits",
         "follow_up",
     ),
+    "desk": ("words", "works", "keeping", "visit", "telling", "acts", "rooms"),
 }
 
 
@@ -66,10 +67,10 @@ DOORS: dict[str, tuple[str, ...]] = {
     "python_calamine": ("files/workbooks/cells.py",),
     "rapidfuzz": ("reading/text/near_words.py",),
     "sqlite3": ("record/",),
-    "starlette": ("desk/",),
+    "starlette": ("desk/app.py", "desk/safety.py", "desk/forms.py"),
     "sympy": ("maths/formulas/",),
     "typst": ("documents/page/pdf.py",),
-    "uvicorn": ("desk/",),
+    "uvicorn": ("desk/serving.py",),
     "xlsxwriter": ("documents/gradebook.py", "documents/gradebook/"),
     "yaml": ("files/shapes/yaml_text.py",),
 }
@@ -106,7 +107,7 @@ EXECUTES = words(
     " os.system os.popen pickle.load pickle.loads yaml.load yaml.unsafe_load"
 )
 NETWORK = words("ftplib http httpx imaplib poplib requests smtplib socket socketserver ssl urllib xmlrpc")
-LOCAL_PAGE = "desk/"
+LOCAL_PAGE = "desk/serving.py"
 HARMLESS = frozenset({"urllib.parse", "http.HTTPStatus"})
 
 SQL_STARTS = ("SELECT ", "INSERT INTO ", "DELETE FROM ", "CREATE TABLE ", "CREATE INDEX ", "PRAGMA ", "BEGIN IMMEDIATE")

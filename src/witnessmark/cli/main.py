@@ -9,6 +9,7 @@ import click
 
 from witnessmark.cli import (
     correct_command,
+    desk_command,
     moderate_command,
     record_commands,
     shared,
@@ -355,6 +356,6 @@ def demo(folder: Path, as_json: bool) -> None:
 for command in (
     moderate_command.moderate, correct_command.correct, record_commands.history, record_commands.undo,
     record_commands.restore, record_commands.export, record_commands.remove, *teaching_commands.COMMANDS,
-    *year_commands.COMMANDS,
+    *year_commands.COMMANDS, *desk_command.COMMANDS,
 ):  # fmt: skip
     main.add_command(command)

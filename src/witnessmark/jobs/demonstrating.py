@@ -13,13 +13,13 @@ from witnessmark.jobs.marking import mark
 from witnessmark.jobs.opened import Progress, no_progress
 from witnessmark.jobs.returning import return_feedback
 from witnessmark.jobs.reviewing import review
+from witnessmark.jobs.starting import PACKAGE, starter_bank
 from witnessmark.jobs.visiting import VisitsWritten, visits
 from witnessmark.review.class_review import ClassReview
 from witnessmark.review.sentences import accept_command
 from witnessmark.review.shared_methods import SharedMethod
 from witnessmark.words.problems import Problem
 
-PACKAGE = Path(__file__).resolve().parents[1]
 DEMO = PACKAGE / "demo"
 TASK = "winter-1"
 TITLE = "Boatbuilding, first year"
@@ -35,12 +35,6 @@ class Demonstrated:
     story: tuple[str, ...]
     problems: tuple[Problem, ...]
     files: tuple[Path, ...]
-
-
-def starter_bank() -> Path:
-    """The bank that comes with the program: in the repository, or inside an installed package."""
-    inside = PACKAGE / "starter_bank"
-    return inside if inside.is_dir() else PACKAGE.parents[1] / "bank"
 
 
 def begin(folder: Path) -> None:

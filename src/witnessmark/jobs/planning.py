@@ -5,6 +5,7 @@ from collections.abc import Collection
 from dataclasses import dataclass
 from pathlib import Path
 
+from witnessmark.files.bank.question_text import KEY
 from witnessmark.files.safe.atomic import write_together
 from witnessmark.jobs.opened import alone
 from witnessmark.jobs.opened_year import OpenedYear, open_year
@@ -34,6 +35,9 @@ class Planned:
 def plan_task(class_path: Path, key: str, minutes: int, topic: str = "", about: Collection[str] = ()) -> Planned:
     """Propose a task and write its file; raises ProblemsFound for a topic or misconception that is not there, a task
     file that is, and where no question is left."""
+    if not KEY.fullmatch(key):
+        expected = "a name of small letters, digits and single hyphens"
+        raise ProblemsFound([Problem("key-form", Place(str(class_path)), expected, f"'{key}'")])
     with alone(class_path, "plan"):
         found = open_year(class_path)
         file = class_path / "tasks" / f"{key}.yaml"

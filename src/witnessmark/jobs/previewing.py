@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from pathlib import Path
 
+from witnessmark.documents.page.blocks import Document
 from witnessmark.documents.page.html import html_of
 from witnessmark.documents.page.pdf import pdf_of
 from witnessmark.documents.preview import Shown, preview_document
@@ -38,13 +39,19 @@ def preview(source: Path, key: str = "", as_pdf: bool = False, out: Path | None 
     bank = load_question_file(file) if file else load_bank(source)  # one question is read far sooner than all
     question = _chosen(bank, source, key)
     report = report_on(question, bank, file)
+    document, variants = preview_of(question, bank, report)
+    page = out or OUT / f"preview-{question.key}.{'pdf' if as_pdf else 'html'}"
+    write_file(page, pdf_of(document) if as_pdf else html_of(document).encode())
+    return Previewed(page, variants, report)
+
+
+def preview_of(question: Question, bank: Bank, report: QuestionReport) -> tuple[Document, int]:
+    """The preview of a question of a bank, and how many variants it shows; raises ProblemsFound or NoVariant."""
     rules = Rules()
     variants = drawn(question)
     shown = [Shown(v, figure_of(v, bank.figures_path), examples(v, rules)) for v in variants]
-    document = preview_document(question, shown, _facts(report), [str(r) for r in report.remarks], rules.figures)
-    page = out or OUT / f"preview-{question.key}.{'pdf' if as_pdf else 'html'}"
-    write_file(page, pdf_of(document) if as_pdf else html_of(document).encode())
-    return Previewed(page, len(variants), report)
+    remarks = [str(remark) for remark in report.remarks]
+    return preview_document(question, shown, _facts(report), remarks, rules.figures), len(variants)
 
 
 def drawn(question: Question, count: int = VARIANTS) -> list[Variant]:

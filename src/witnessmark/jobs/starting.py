@@ -6,8 +6,12 @@ from pathlib import Path
 
 from witnessmark.files.class_folder.folder import start_class
 from witnessmark.files.class_folder.whereabouts import whereabouts
+from witnessmark.files.safe.atomic import make_folder
 from witnessmark.words.errors import ProblemsFound
 from witnessmark.words.problems import Place, Problem
+
+PACKAGE = Path(__file__).resolve().parents[1]
+OWN_BANK = "bank"
 
 
 @dataclass(frozen=True, slots=True)
@@ -17,6 +21,23 @@ class Started:
     files: tuple[Path, ...]
     next_steps: tuple[str, ...]
     notes: tuple[Problem, ...] = ()
+
+
+def own_bank(home: Path) -> Path:
+    """The bank in a folder of classes; where there is none, a copy of the one that comes with the program, to be
+    changed at will."""
+    bank = home / OWN_BANK
+    if not bank.exists():
+        there = starter_bank()
+        files = {path.relative_to(there).as_posix(): path.read_bytes() for path in there.rglob("*") if path.is_file()}
+        make_folder(bank, files)
+    return bank
+
+
+def starter_bank() -> Path:
+    """The bank that comes with the program: in the repository, or inside an installed package."""
+    inside = PACKAGE / "starter_bank"
+    return inside if inside.is_dir() else PACKAGE.parents[1] / "bank"
 
 
 def start(folder: Path, title: str, bank: Path, now: datetime) -> Started:

@@ -1,0 +1,51 @@
+"""What the desk holds while it is open: the folder of its classes, the banks that were read, the work that is done."""
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from datetime import UTC, datetime
+from pathlib import Path
+from threading import Lock
+
+from witnessmark.desk.works import Works
+from witnessmark.files.bank.folder import load_bank
+from witnessmark.jobs.opened import open_class
+from witnessmark.questions.bank import Bank
+
+Seal = tuple[tuple[str, int, int], ...]
+"""Every file of a bank with its time and size: another seal, another bank."""
+MOST_BANKS = 4
+
+
+def clock() -> datetime:
+    """The time, with its zone."""
+    return datetime.now(UTC)
+
+
+@dataclass(slots=True)
+class Keeping:
+    """The folder in which the classes lie, the `only` one of them where the desk is that of one class, and everything
+    that outlives a request."""
+
+    home: Path
+    only: str = ""
+    works: Works = field(default_factory=Works)
+    now: Callable[[], datetime] = clock
+    _banks: dict[Path, tuple[Seal, Bank]] = field(default_factory=dict)
+    _one_at_a_time: Lock = field(default_factory=Lock)
+
+    def bank(self, class_path: Path) -> Bank:
+        """The bank of a class, read again only where one of its files has changed; raises ProblemsFound."""
+        folder = open_class(class_path).folder.bank
+        with self._one_at_a_time:
+            seal = _seal(folder)
+            if folder not in self._banks or self._banks[folder][0] != seal:
+                bank = load_bank(folder)
+                if len(self._banks) >= MOST_BANKS:
+                    self._banks.clear()
+                self._banks[folder] = seal, bank
+            return self._banks[folder][1]
+
+
+def _seal(folder: Path) -> Seal:
+    files = ((path, path.stat()) for path in sorted(folder.rglob("*")) if path.is_file())
+    return tuple((str(path), stat.st_mtime_ns, stat.st_size) for path, stat in files)

@@ -1,0 +1,41 @@
+"""The bank: a question found by topic, level, misconception and words; and one question in three variants."""
+
+from witnessmark.desk.rooms.room import Room
+from witnessmark.desk.visit import Page, Reply, Told, Visit
+from witnessmark.documents.page.html import html_of
+from witnessmark.jobs.checking import report_on
+from witnessmark.jobs.previewing import preview_of
+from witnessmark.jobs.searching_bank import Sought, found, found_in, misconceptions_in
+
+
+def show_bank(visit: Visit) -> Reply:
+    """The questions that have what is sought."""
+    bank = visit.bank
+    sought = Sought(visit.text("topic"), visit.text("level"), visit.text("misconception"), visit.text("words"))
+    return Page("bank", {
+        "offered": found_in(bank, sought), "sought": sought, "topics": bank.topics(),
+        "levels": sorted({q.level for q in bank.values()}), "misconceptions": misconceptions_in(bank),
+        "all": len(bank),
+    })  # fmt: skip
+
+
+def show_question(visit: Visit) -> Reply:
+    """One question: what it asks, what it can show; its variants stand in a page of their own inside."""
+    bank = visit.bank
+    one = bank[visit.way["question"]]
+    return Page("question", {"found": found(one), "question": one, "report": report_on(one, bank)})
+
+
+def show_variants(visit: Visit) -> Reply:
+    """Three variants as students would get them, worked, with what each slip would earn and be told."""
+    bank = visit.bank
+    one = bank[visit.way["question"]]
+    document, _variants = preview_of(one, bank, report_on(one, bank))
+    return Told(html_of(document))
+
+
+ROOMS = (
+    Room("/class/{klass}/bank", show_bank),
+    Room("/class/{klass}/bank/{question}", show_question),
+    Room("/class/{klass}/bank/{question}/variants", show_variants),
+)

@@ -1,0 +1,90 @@
+"""The marks of a task as a table, and the room of one mark: what it rests on, its history, another in its place."""
+
+from decimal import Decimal
+
+from witnessmark.desk.rooms.in_tray import mark_steps
+from witnessmark.desk.rooms.room import Room
+from witnessmark.desk.rooms.seen import seen
+from witnessmark.desk.visit import Go, Page, Reply, Visit
+from witnessmark.desk.words import _
+from witnessmark.documents.feedback.verdict_words import tone_of
+from witnessmark.documents.gradebook.data import criteria_of
+from witnessmark.jobs.in_tray import About, Answer, Decision, answers_of, decide
+from witnessmark.jobs.moderating import Also, withdraw
+from witnessmark.jobs.overlooking import overlook, task_stands
+from witnessmark.jobs.telling_history import history
+from witnessmark.questions.sheet.task import Sheet
+from witnessmark.words.errors import ProblemsFound
+from witnessmark.words.problems import Place, Problem
+
+
+def show_marks(visit: Visit) -> Reply:
+    """A row for each sheet, a column for each answer, each mark a way into its room."""
+    answers = answers_of(visit.class_path, visit.way["task"])
+    labels = list(dict.fromkeys(a.ask.label for a in answers if a.ask.line is None))
+    by_sheet: dict[str, list[Answer]] = {}
+    for answer in answers:
+        by_sheet.setdefault(answer.sheet.code, []).append(answer)
+    rows = [_row(several[0].sheet, several, labels) for several in by_sheet.values()]
+    stands = overlook(visit.class_path)
+    return Page("marks", {
+        "labels": labels, "rows": rows, "stands": task_stands(visit.class_path, visit.way["task"]),
+        "last": stands.last_step, "tone": tone_of,
+    })  # fmt: skip
+
+
+def _row(sheet: Sheet, answers: list[Answer], labels: list[str]) -> tuple[Sheet, list[Answer | None], Decimal, Decimal]:
+    """A sheet, its answers in the order of the columns (None where it has none), its total and what that is of."""
+    parts = {a.ask.label: a for a in answers if a.ask.line is None}
+    total = sum((a.outcome.marks for a in parts.values()), Decimal(0))
+    out_of = sum((a.outcome.out_of for a in parts.values()), Decimal(0))
+    return sheet, [parts.get(label) for label in labels], total, out_of
+
+
+def show_mark(visit: Visit) -> Reply:
+    """One mark."""
+    answer = _answer(visit)
+    told = history(visit.class_path, answer.sheet.code, answer.ask.label).sheets[0].told
+    return Page("mark", {
+        "answer": answer, "seen": seen(visit, answer), "told": told, "steps": mark_steps(answer),
+        "criteria": criteria_of(answer.ask),
+    })  # fmt: skip
+
+
+def change_mark(visit: Visit) -> Reply:
+    """Another mark in the place of the one that was shown; or the teacher's taken back."""
+    answer = _answer(visit)
+    about = About(answer.sheet.code, answer.ask.key, visit.text("state"))
+    if visit.text("back") == "yes":
+        _refuse_stale(answer, about)
+        also = Also(task=visit.way["task"])
+        withdraw(visit.class_path, answer.sheet.code, answer.ask.key, visit.text("why"), visit.who, visit.now, also)
+    else:
+        typed = visit.text("other").strip() or visit.text("marks")
+        criteria = tuple(visit.typed.get("criterion", ()))
+        decision = Decision(typed, visit.text("why"), visit.who.strip(), visit.text("say"), criteria)
+        done = decide(visit.class_path, visit.way["task"], [about], decision, visit.now)
+        if done.problems:
+            raise ProblemsFound(done.problems)
+    return Go(visit.at("task", visit.way["task"], "mark", answer.sheet.code, answer.ask.key))
+
+
+def _refuse_stale(answer: Answer, about: About) -> None:
+    if answer.state != about.state:
+        found, remedy = _("one that has changed since"), _("look at it once more, then decide")
+        raise ProblemsFound([Problem("stale", Place(answer.ask.label), _("the mark that was shown"), found, remedy)])
+
+
+def _answer(visit: Visit) -> Answer:
+    wanted = f"{visit.way['sheet']} {visit.way['ask']}"
+    for answer in answers_of(visit.class_path, visit.way["task"]):
+        if answer.place == wanted:
+            return answer
+    expected, remedy = _("an answer that was marked"), _("look for it among the marks of the task")
+    raise ProblemsFound([Problem("not-marked", Place(visit.way["sheet"]), expected, visit.way["ask"], remedy)])
+
+
+ROOMS = (
+    Room("/class/{klass}/task/{task}/marks", show_marks),
+    Room("/class/{klass}/task/{task}/mark/{sheet}/{ask}", show_mark, change_mark),
+)

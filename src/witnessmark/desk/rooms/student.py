@@ -1,0 +1,62 @@
+"""A student's own page: every sheet, what came back of it, what was given, what was told; and a note to write."""
+
+from witnessmark.desk.acts import write_note
+from witnessmark.desk.rooms.room import Room
+from witnessmark.desk.visit import Go, Page, Reply, Visit
+from witnessmark.desk.words import _
+from witnessmark.jobs.listing_students import students_of
+from witnessmark.jobs.opened import RECORD
+from witnessmark.jobs.telling_history import History, history
+from witnessmark.questions.sheet.task import Student
+from witnessmark.words.errors import ProblemsFound
+from witnessmark.words.nearest import near_or_all
+from witnessmark.words.problems import Place, Problem
+
+
+def show_student(visit: Visit) -> Reply:
+    """Everything about one student."""
+    student, told = _student(visit), _history(visit)
+    files = {sheet.sheet: _files(visit, sheet.task, student.code) for sheet in told.sheets}
+    return Page("student", {"student": student, "told": told, "files": files})
+
+
+def write(visit: Visit) -> Reply:
+    """A progress note, for the student or for whoever supports them at the yard."""
+    student = _student(visit)
+    title = _("Note for {student}").format(student=student.code)
+    day, for_yard, with_marks = visit.now.date(), visit.text("yard") == "yes", visit.text("marks") == "yes"
+    asked = (visit.class_path, student.code, day, for_yard, with_marks)
+    work = visit.keeping.works.begin(title, visit.way["klass"], write_note, *asked)
+    return Go(visit.at("work", str(work.number)))
+
+
+def _student(visit: Visit) -> Student:
+    students = {student.code: student for student in students_of(visit.class_path).students}
+    code = visit.way["student"]
+    if code not in students:
+        expected, remedy = _("a student of the list"), near_or_all(code, students)
+        raise ProblemsFound([Problem("no-student", Place("students.csv"), expected, f"'{code}'", remedy)])
+    return students[code]
+
+
+def _history(visit: Visit) -> History:
+    """The story of the student; an empty one where no sheet was issued yet."""
+    if not (visit.class_path / RECORD).is_file():
+        return History(visit.way["student"], ())
+    try:
+        return history(visit.class_path, visit.way["student"])
+    except ProblemsFound:
+        return History(visit.way["student"], ())
+
+
+def _files(visit: Visit, task: str, code: str) -> list[tuple[str, tuple[str, ...]]]:
+    """What lies ready of a task for a student: what it is, and the words of its address."""
+    wanted = [
+        (_("sheet"), ("issued", task, "sheets", f"{code}.pdf")),
+        (_("answer book"), ("issued", task, "books", f"{code}.xlsx")),
+        (_("feedback"), ("feedback", task, f"{code}.pdf")),
+    ]
+    return [(name, parts) for name, parts in wanted if visit.class_path.joinpath(*parts).is_file()]
+
+
+ROOMS = (Room("/class/{klass}/students/{student}", show_student, write),)

@@ -1,0 +1,46 @@
+"""How a problem is put on a page: where, what was expected and found, and what to do; no command is named to a hand
+that holds a mouse."""
+
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from witnessmark.desk.words import _
+from witnessmark.words.problems import Problem, on_one_line
+
+COMMAND = re.compile(r"\bwitnessmark [a-z]")
+INSTEAD = {
+    "not-issued": "issue its sheets first",
+    "not-marked": "take in what came back first",
+    "no-return": "look at what came back, and choose there",
+    "entries-differ": "choose between the two below",
+    "too-few-variants": "widen the ranges of its givens, or set another question",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class ToldProblem:
+    """A problem as the page shows it."""
+
+    place: str
+    expected: str
+    found: str
+    remedy: str
+    code: str
+    line: int
+
+
+def told(problems: Iterable[Problem]) -> list[ToldProblem]:
+    """Each problem as the page shows it, once."""
+    return [_told(problem) for problem in dict.fromkeys(problems)]
+
+
+def _told(problem: Problem) -> ToldProblem:
+    place = problem.place
+    name = re.split(r"[/\\]", place.file)[-1]
+    where = f"{name}, {place.inside}" if place.inside else name
+    remedy = problem.remedy
+    if COMMAND.search(remedy) or problem.code in INSTEAD:
+        remedy = _(INSTEAD[problem.code]) if problem.code in INSTEAD else ""
+    where, expected, found, remedy = map(on_one_line, (where, problem.expected, problem.found, remedy))
+    return ToldProblem(where, expected, found, remedy, problem.code, place.line)

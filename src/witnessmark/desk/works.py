@@ -1,0 +1,156 @@
+"""Work that takes longer than a page may: in a process of its own, with its progress, and an end on request.
+
+A job that is stopped leaves the class as it was before or as it is after, so a process may be ended at any instant.
+"""
+
+import multiprocessing
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field
+from multiprocessing.connection import Connection
+from multiprocessing.context import SpawnProcess
+from pathlib import Path
+from threading import Lock, Thread
+from typing import Any
+
+from witnessmark.desk.words import _
+from witnessmark.jobs.opened import Progress
+from witnessmark.words.errors import ProblemsFound, WitnessMarkError
+from witnessmark.words.faults import fault
+from witnessmark.words.problems import Place, Problem
+
+MOST_AT_ONCE = 2
+MOST_KEPT = 50
+GRACE_SECONDS = 5.0
+
+
+@dataclass(frozen=True, slots=True)
+class Done:
+    """What came of a work: sentences, the problems to look at, files to open (inside the class folder), and where to go
+    on, as words of an address below the class."""
+
+    told: tuple[str, ...] = ()
+    problems: tuple[Problem, ...] = ()
+    files: tuple[Path, ...] = ()
+    onward: tuple[str, ...] = ()
+
+
+Act = Callable[..., Done]
+"""A function of a module (it is named to the other process): its first argument is told the progress."""
+
+
+@dataclass(slots=True)
+class Work:
+    """One work as it goes on: what it is, for which class, how far it is, and in the end what came of it."""
+
+    number: int
+    title: str
+    klass: str
+    doing: str = ""
+    done: int = 0
+    total: int = 0
+    result: Done | None = None
+    is_stopped: bool = False
+    process: SpawnProcess | None = None
+
+    @property
+    def goes_on(self) -> bool:
+        """True until it has ended, well or not."""
+        return self.result is None and not self.is_stopped
+
+
+@dataclass(slots=True)
+class Works:
+    """All works of this desk. `at_once` does each before it is answered, in this process, for tests."""
+
+    at_once: bool = False
+    _kept: dict[int, Work] = field(default_factory=dict)
+    _lock: Lock = field(default_factory=Lock)
+
+    def begin(self, title: str, klass: str, act: Act, *arguments: Any) -> Work:
+        """Begin a work; raises ProblemsFound where others go on already."""
+        with self._lock:
+            going = [work for work in self._kept.values() if work.goes_on]
+            if len(going) >= MOST_AT_ONCE:
+                expected, found = _("work that can begin"), _("{title}, which goes on").format(title=going[0].title)
+                remedy = _("wait until it is done, or stop it")
+                raise ProblemsFound([Problem("busy", Place(title), expected, found, remedy)])
+            work = Work(max(self._kept, default=0) + 1, title, klass)
+            self._kept[work.number] = work
+            for old in [n for n, one in self._kept.items() if not one.goes_on][:-MOST_KEPT]:
+                del self._kept[old]
+        if self.at_once:
+            work.result = ended(act, lambda *told: None, arguments)
+        else:
+            _start(work, act, arguments)
+        return work
+
+    def find(self, number: int) -> Work | None:
+        """A work by its number."""
+        return self._kept.get(number)
+
+    def stop(self, number: int) -> None:
+        """End a work that goes on."""
+        work = self._kept.get(number)
+        if work is not None and work.goes_on and work.process is not None:
+            work.is_stopped = True
+            work.process.terminate()
+            work.process.join(GRACE_SECONDS)
+            if work.process.is_alive():
+                work.process.kill()
+
+    def stop_all(self) -> None:
+        """End everything that goes on."""
+        for number in list(self._kept):
+            self.stop(number)
+
+
+def ended(act: Act, progress: Progress, arguments: Sequence[Any]) -> Done:
+    """What came of a work; what stopped it is among its problems."""
+    try:
+        return act(progress, *arguments)
+    except ProblemsFound as error:
+        return Done(problems=error.problems)
+    except WitnessMarkError as error:
+        return Done((str(error),))
+    except Exception as error:  # noqa: BLE001 - a fault of one work is told, and the desk goes on
+        return Done(
+            problems=(fault(error, Place(act.__name__)).problem("no fault of the program", "please report it"),)
+        )
+
+
+def _start(work: Work, act: Act, arguments: Sequence[Any]) -> None:
+    spawning = multiprocessing.get_context("spawn")
+    ours, theirs = spawning.Pipe(duplex=False)
+    work.process = spawning.Process(target=_do, args=(theirs, act, arguments), name=work.title)
+    work.process.start()
+    theirs.close()
+    Thread(target=_follow, args=(work, ours), daemon=True).start()
+
+
+def _do(pipe: Connection, act: Act, arguments: Sequence[Any]) -> None:
+    """In the other process: do it, and tell what comes of it."""
+
+    def progress(what: str, done: int, total: int) -> None:
+        pipe.send((what, done, total))
+
+    pipe.send(ended(act, progress, arguments))
+    pipe.close()
+
+
+def _follow(work: Work, pipe: Connection) -> None:
+    """Take over what a work tells, until it has ended."""
+    try:
+        while work.result is None:
+            told = pipe.recv()
+            if isinstance(told, Done):
+                work.result = told
+            else:
+                work.doing, work.done, work.total = told
+    except (EOFError, OSError):
+        if not work.is_stopped:
+            ended_early = Problem("ended", Place(work.title), _("work to its end"), _("a process that ended before"))
+            work.result = Done(problems=(ended_early,))
+    finally:
+        pipe.close()
+        if work.process is not None:
+            work.process.join(GRACE_SECONDS)
