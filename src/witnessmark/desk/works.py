@@ -51,6 +51,7 @@ class Work:
     result: Done | None = None
     is_stopped: bool = False
     process: SpawnProcess | None = None
+    follower: Thread | None = None
 
     @property
     def goes_on(self) -> bool:
@@ -124,7 +125,8 @@ def _start(work: Work, act: Act, arguments: Sequence[Any]) -> None:
     work.process = spawning.Process(target=_do, args=(theirs, act, arguments), name=work.title)
     work.process.start()
     theirs.close()
-    Thread(target=_follow, args=(work, ours), daemon=True).start()
+    work.follower = Thread(target=_follow, args=(work, ours), daemon=True)
+    work.follower.start()
 
 
 def _do(pipe: Connection, act: Act, arguments: Sequence[Any]) -> None:

@@ -16,7 +16,7 @@ LEAST_SHARE = 0.0005
 
 @dataclass(frozen=True, slots=True)
 class Seen:
-    """One answer explained, the figure of that sheet, and what fits, likeliest first, with what each method believes."""
+    """One answer explained, the figure of that sheet, and what fits, likeliest first, with what each misconceives."""
 
     explained: AnswerExplained
     figure: FigureArt | None

@@ -1,0 +1,97 @@
+"""The in-tray: one answer at a time, with what its mark rests on; a decision for all alike; none over another's."""
+
+from collections.abc import Callable
+from pathlib import Path
+
+from desk.conftest import KLASS, NO_METHOD, UNREADABLE
+from desk.open_desk import WHO, Visitor, form_to
+from jobs.small_class import LATER, TASK, contents, sheets_of
+from witnessmark.jobs.moderating import moderate
+from witnessmark.jobs.opened import open_class
+
+AtDesk = Callable[[Path], Visitor]
+TRAY = f"/class/{KLASS}/task/{TASK}/tray"
+
+
+def given(folder: Path) -> dict[str, tuple[str, str]]:
+    """The teacher's marks of 1a: mark and reason by student."""
+    students = {sheet.code: code for code, sheet in sheets_of(folder).items()}
+    with open_class(folder).record() as record:
+        marks = record.moderations(TASK)
+    return {students[code]: (f"{m['1.a'].marks}", m["1.a"].why) for code, m in marks.items() if "1.a" in m}
+
+
+def place(folder: Path, code: str) -> str:
+    return f"{TRAY}?at={sheets_of(folder)[code].code}+1.a"
+
+
+def test_what_is_shown_is_what_a_decision_rests_on(marked: Path, at_desk: AtDesk) -> None:
+    page = at_desk(marked).look(place(marked, "LW01"))
+    sheet = sheets_of(marked)["LW01"]
+    assert NO_METHOD in page.text
+    assert "Why it waits" in page.text
+    assert "no known method gives this number" in page.text
+    assert sheet.code in page.text
+    assert "is accepted" in page.text
+    assert ("img", "alt") in page.tags
+
+
+def test_a_mark_is_given_with_a_reason_and_the_next_is_shown(marked: Path, at_desk: AtDesk) -> None:
+    at = at_desk(marked)
+    form = form_to(at.look(place(marked, "LW01")), "/tray")
+    page = at.send(form, marks="1.5", who=WHO, why="The area on paper is right", say="Look at the edge once more")
+    assert given(marked) == {"LW01": ("1.5", "The area on paper is right")}
+    assert UNREADABLE in page.text
+    assert page.forms[-1].data()["who"] == [WHO]
+
+
+def test_one_decision_serves_all_that_are_alike_and_only_those(marked: Path, at_desk: AtDesk) -> None:
+    at = at_desk(marked)
+    page = at.look(place(marked, "HB01"))
+    assert "The same for 1 other that is alike" in page.text
+    at.send(form_to(page, "/tray"), marks="0.5", who=WHO, why="The drawing came by post")
+    assert given(marked) == dict.fromkeys(("HB01", "HB02"), ("0.5", "The drawing came by post"))
+
+
+def test_who_is_unticked_is_left_for_later(marked: Path, at_desk: AtDesk) -> None:
+    at = at_desk(marked)
+    at.send(form_to(at.look(place(marked, "HB01")), "/tray"), marks="0.5", who=WHO, why="Drawing", also=[])
+    assert set(given(marked)) == {"HB01"}
+
+
+def test_a_decision_over_one_made_meanwhile_is_shown_and_changes_nothing(marked: Path, at_desk: AtDesk) -> None:
+    at = at_desk(marked)
+    form = form_to(at.look(place(marked, "LW01")), "/tray")
+    moderate(marked, sheets_of(marked)["LW01"].code, "1a", "2", "by the command", "P. Voss", LATER)
+    page = at.send(form, 422, marks="0.5", who=WHO, why="From the first tab")
+    assert "2 of 3 now, by P. Voss: by the command" in page.text
+    assert given(marked)["LW01"] == ("2", "by the command")
+
+
+def test_of_several_alike_those_decided_meanwhile_stay(marked: Path, at_desk: AtDesk) -> None:
+    at = at_desk(marked)
+    form = form_to(at.look(place(marked, "HB01")), "/tray")
+    moderate(marked, sheets_of(marked)["HB02"].code, "1a", "2", "by the command", "P. Voss", LATER)
+    page = at.send(form, 422, marks="0.5", who=WHO, why="Drawing")
+    assert "1a of HB02" in page.text
+    assert given(marked)["HB02"] == ("2", "by the command")
+
+
+def test_a_mark_that_cannot_be_or_has_no_reason_is_refused_with_all_that_was_typed(
+    marked: Path, at_desk: AtDesk
+) -> None:
+    at, before = at_desk(marked), contents(marked)
+    form = form_to(at.look(place(marked, "LW01")), "/tray")
+    for typed in ({"marks": "9", "why": "Too much"}, {"marks": "0.3", "why": "Odd"}, {"marks": "1", "why": " "}):
+        page = at.send(form, 422, who=WHO, say="Kept", **typed)
+        assert page.forms[-1].data()["say"] == ["Kept"]
+        assert NO_METHOD in page.text
+    assert contents(marked) == before
+
+
+def test_an_empty_tray_says_what_comes_next(marked: Path, at_desk: AtDesk) -> None:
+    at = at_desk(marked)
+    while (page := at.look(TRAY)).forms:
+        at.send(form_to(page, "/tray"), marks="1", who=WHO, why="Seen on paper")
+    assert "Nothing waits" in page.text
+    assert set(given(marked)) == {"HB01", "HB02", "LW01"}

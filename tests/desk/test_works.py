@@ -1,0 +1,111 @@
+"""Work in a process of its own, and the desk as it is really served: stopped, killed, started again."""
+
+import json
+import os
+import signal
+import subprocess
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+import httpx2
+import pytest
+
+from desk.conftest import KLASS
+from desk.open_desk import HERE
+from jobs.small_class import NOW, TASK, contents, sheets_of, small_class
+from witnessmark.desk.acts import issue_sheets, print_all
+from witnessmark.desk.works import MOST_AT_ONCE, Done, Work, Works
+from witnessmark.jobs.printing import Wanted
+from witnessmark.words.errors import ProblemsFound
+
+SECONDS = 120
+SOURCE = Path(__file__).parents[2] / "src"
+
+
+def ended(work: Work) -> Done | None:
+    """What came of a work once its process has ended."""
+    assert work.process is not None
+    work.process.join(SECONDS)
+    assert work.follower is not None
+    work.follower.join(SECONDS)
+    return work.result
+
+
+def test_work_is_done_in_another_process_and_tells_what_came_of_it(issued: Path) -> None:
+    works = Works()
+    work = works.begin("Sheets", KLASS, print_all, issued, TASK, Wanted(("HB01",)), False)
+    assert work.process is not None
+    assert work.process.pid != os.getpid()
+    done = ended(work)
+    assert done is not None
+    assert done.told == ("1 sheet in one file",)
+    assert done.files[0].read_bytes().startswith(b"%PDF")
+    missing = ended(works.begin("Sheets", KLASS, print_all, issued, "no-task", Wanted(), False))
+    assert missing is not None
+    assert [problem.code for problem in missing.problems] == ["not-issued"]
+
+
+def test_work_that_is_stopped_leaves_a_class_as_it_was_or_as_it_is_after(tmp_path: Path) -> None:
+    folder, works = small_class(tmp_path / KLASS), Works()
+    before = contents(folder)
+    work = works.begin("Issuing", KLASS, issue_sheets, folder, TASK, NOW)
+    works.stop(work.number)
+    assert not work.goes_on
+    assert work.process is not None
+    assert not work.process.is_alive()
+    assert contents(folder) == before or len(sheets_of(folder)) == 4
+    again = ended(works.begin("Issuing", KLASS, issue_sheets, folder, TASK, NOW))
+    assert again is not None
+    assert not again.problems
+    assert len(sheets_of(folder)) == 4
+
+
+def test_no_more_work_begins_than_the_machine_can_bear() -> None:
+    works = Works()
+    for number in range(1, MOST_AT_ONCE + 1):
+        works._kept[number] = Work(number, "Issuing", KLASS)
+    with pytest.raises(ProblemsFound, match="wait until it is done"):
+        works.begin("Issuing", KLASS, issue_sheets, Path(), TASK, NOW)
+    assert len(works._kept) == MOST_AT_ONCE
+
+
+@contextmanager
+def served(folder: Path) -> Iterator[tuple[subprocess.Popen[str], str]]:
+    """The command `desk` on a folder, with the first address that it printed."""
+    command = [sys.executable, "-m", "witnessmark", "desk", str(folder), "--no-browser", "--json"]
+    environment = {**os.environ, "PYTHONPATH": os.pathsep.join([str(SOURCE), *filter(None, sys.path)])}
+    process = subprocess.Popen(command, stdout=subprocess.PIPE, text=True, env=environment)
+    try:
+        assert process.stdout is not None
+        said = ""
+        for line in process.stdout:
+            said += line
+            if line.startswith("}"):
+                break
+        yield process, json.loads(said)["address"]
+    finally:
+        process.kill()
+        process.wait(SECONDS)
+        if process.stdout is not None:
+            process.stdout.close()
+
+
+def test_the_served_desk_lets_in_by_its_address_alone_and_outlives_being_killed(issued: Path) -> None:
+    room = f"/class/{KLASS}/students"
+    with served(issued) as (process, address):
+        here = address.partition("/?")[0]
+        assert here.startswith("http://127.0.0.1:")
+        assert httpx2.get(f"{here}{room}", timeout=SECONDS).status_code == 403
+        with httpx2.Client(base_url=here, timeout=SECONDS, follow_redirects=True) as client:
+            assert client.get(address).url.path == f"/class/{KLASS}"
+            typed = {"list": "code,name,group\nB1,Kim,West\n", "seal": ""}
+            assert client.post(room, data=typed, headers={"Origin": HERE}).status_code == 403
+            assert "list" in client.post(room, data=typed, headers={"Origin": here}).text
+        process.send_signal(signal.SIGKILL)
+    with served(issued) as (_process, second), httpx2.Client(timeout=SECONDS, follow_redirects=True) as client:
+        assert second != address
+        assert client.get(f"{second.partition('/?')[0]}{room}").status_code == 403
+        client.get(second)
+        assert "Maren Tolk" in client.get(f"{second.partition('/?')[0]}{room}").text
