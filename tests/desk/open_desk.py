@@ -12,14 +12,17 @@ from starlette.testclient import TestClient
 from desk.page_reader import Form, Reader
 from jobs.small_class import LATER
 from witnessmark.desk.app import Desk
-from witnessmark.desk.keeping import Keeping
+from witnessmark.desk.keeping import Keeping, Seal
 from witnessmark.desk.safety import Door
 from witnessmark.desk.works import Works
+from witnessmark.questions.bank import Bank
 
 PORT = 45871
 HERE = f"http://127.0.0.1:{PORT}"
 WHO = "K. Lund"
 File = tuple[str, bytes]
+BANKS: dict[Path, tuple[Seal, Bank]] = {}
+"""What desks of one test run have read: the bank is the same, and takes a second."""
 
 
 def ticking(start: datetime = LATER) -> Callable[[], datetime]:
@@ -31,7 +34,7 @@ def ticking(start: datetime = LATER) -> Callable[[], datetime]:
 def opened_desk(home: Path, only: str = "", most_bytes: int = 20_000_000) -> Desk:
     """A desk on a folder, that nobody has come into yet."""
     door = Door("the-secret", "the-pass", PORT, most_bytes=most_bytes)
-    return Desk(Keeping(home, only, Works(at_once=True), ticking()), door)
+    return Desk(Keeping(home, only, Works(at_once=True), ticking(), BANKS), door)
 
 
 def browser(desk: Desk) -> TestClient:

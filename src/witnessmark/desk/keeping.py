@@ -30,7 +30,7 @@ class Keeping:
     only: str = ""
     works: Works = field(default_factory=Works)
     now: Callable[[], datetime] = clock
-    _banks: dict[Path, tuple[Seal, Bank]] = field(default_factory=dict)
+    banks: dict[Path, tuple[Seal, Bank]] = field(default_factory=dict)
     _one_at_a_time: Lock = field(default_factory=Lock)
 
     def bank(self, class_path: Path) -> Bank:
@@ -38,12 +38,12 @@ class Keeping:
         folder = open_class(class_path).folder.bank
         with self._one_at_a_time:
             seal = _seal(folder)
-            if folder not in self._banks or self._banks[folder][0] != seal:
+            if folder not in self.banks or self.banks[folder][0] != seal:
                 bank = load_bank(folder)
-                if len(self._banks) >= MOST_BANKS:
-                    self._banks.clear()
-                self._banks[folder] = seal, bank
-            return self._banks[folder][1]
+                if len(self.banks) >= MOST_BANKS:
+                    self.banks.clear()
+                self.banks[folder] = seal, bank
+            return self.banks[folder][1]
 
 
 def _seal(folder: Path) -> Seal:

@@ -86,7 +86,7 @@ def plain_name(name: str) -> str:
     last = PurePosixPath(name.replace("\\", "/")).name
     kept = "".join("-" if c in RESERVED or not c.isprintable() else c for c in last).strip(" .")
     stem, dot, ending = kept.rpartition(".")
-    short = f"{stem[: LONGEST_NAME - len(ending)]}{dot}{ending}" if len(kept) > LONGEST_NAME else kept
+    short = f"{stem[: LONGEST_NAME - len(dot + ending)]}{dot}{ending}" if len(kept) > LONGEST_NAME else kept
     return short[:LONGEST_NAME] or "unnamed"
 
 

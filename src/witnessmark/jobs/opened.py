@@ -5,6 +5,7 @@ from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import datetime
+from functools import lru_cache
 from pathlib import Path
 
 from witnessmark.files.bank.folder import load_bank
@@ -17,6 +18,7 @@ from witnessmark.files.safe.in_use import in_use
 from witnessmark.files.safe.plain_text import LARGEST, decoded
 from witnessmark.jobs.unfinished_removal import refuse_unfinished
 from witnessmark.questions.bank import Bank
+from witnessmark.questions.drawable import DrawableQuestion
 from witnessmark.questions.sheet.task import Student, Task
 from witnessmark.record.copies import keep_copy
 from witnessmark.record.record import Record
@@ -30,6 +32,12 @@ Progress = Callable[[str, int, int], None]
 
 def no_progress(what: str, done: int, total: int) -> None:
     """The progress of a job that nobody watches."""
+
+
+@lru_cache(maxsize=256)
+def question_read(source: str) -> DrawableQuestion:
+    """The question of a bundle, made once: a page that stays open reads the same ones again and again."""
+    return question_from_bundle(source)
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +63,7 @@ class Opened:
 
     def record(self) -> Record:
         """The class's record, to be used as a context manager."""
-        return Record(self.path / RECORD, question_from_bundle)
+        return Record(self.path / RECORD, question_read)
 
     def issued(self, task: str) -> Path:
         """Where sheets and answer books of a task are written."""

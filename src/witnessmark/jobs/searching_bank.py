@@ -67,7 +67,7 @@ def _shows(question: Question) -> Iterator[tuple[str, str]]:
     keys = dict.fromkeys(key for part in question.parts for key in shown_by(part) if key)
     for key in keys:
         known = question.misconceptions.get(key)
-        yield key, known.believes if known and known.believes else key.replace("-", " ")
+        yield key, known.believes.rstrip(".") if known and known.believes else key.replace("-", " ")
 
 
 def _fits(question: DrawableQuestion, sought: Sought) -> bool:
