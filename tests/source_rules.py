@@ -67,7 +67,7 @@ DOORS: dict[str, tuple[str, ...]] = {
     "python_calamine": ("files/workbooks/cells.py",),
     "rapidfuzz": ("reading/text/near_words.py",),
     "sqlite3": ("record/",),
-    "starlette": ("desk/app.py", "desk/safety.py", "desk/forms.py"),
+    "starlette": ("desk/app.py", "desk/safety.py", "desk/forms.py", "desk/serving.py"),
     "sympy": ("maths/formulas/",),
     "typst": ("documents/page/pdf.py",),
     "uvicorn": ("desk/serving.py",),
@@ -81,6 +81,7 @@ SINGLE_DOORS = ("xlsxwriter",)
 LAZY_EDGES = (
     ("marking/kinds/dispatch.py", "_formulae"),
     ("questions/checking/method_clashes.py", "_proved"),  # algebra takes a second to load, and few questions need it
+    ("desk/serving.py", "_desk"),  # the browser starts meanwhile
     ("cli/", ""),
     ("__init__.py", ""),
 )

@@ -22,7 +22,7 @@ from witnessmark.desk.rooms import ROOMS
 from witnessmark.desk.rooms.room import Room
 from witnessmark.desk.safety import TOO_LARGE, Door, Guard, TooLarge
 from witnessmark.desk.views import shown
-from witnessmark.desk.visit import Go, Page, Reply, Told, Visit, Written
+from witnessmark.desk.visit import Go, Page, Reply, Told, Visit, Written, address
 from witnessmark.desk.words import _
 from witnessmark.files.class_folder.folder import CLASS
 from witnessmark.words.errors import NoVariant, ProblemsFound, UnknownName
@@ -60,6 +60,13 @@ class Desk:
         routes = [Route(f"/{name}", _asset(name, kind)) for name, kind in STYLES.items()]
         routes += [Route(room.way, _served(self.keeping, room), methods=["GET", "POST"]) for room in ROOMS]
         return Guard(Starlette(routes=routes, exception_handlers={404: _nowhere}), self.door)
+
+
+def opened_on(path: Path, door: Door) -> Desk:
+    """The desk of one class alone where the folder is one, else of all that lie in it."""
+    if (path / CLASS).is_file():
+        return Desk(Keeping(path.parent, path.name), replace(door, begin=address("class", path.name)))
+    return Desk(Keeping(path), door)
 
 
 def _asset(name: str, kind: str) -> Callable[[Request], Response]:

@@ -7,16 +7,17 @@ from collections.abc import Callable
 from contextlib import closing
 from pathlib import Path
 from threading import Thread
+from typing import TYPE_CHECKING
 
 import uvicorn
+from starlette.types import ASGIApp
 
-from witnessmark.desk.app import Desk
-from witnessmark.desk.keeping import Keeping
 from witnessmark.desk.safety import Door
-from witnessmark.desk.visit import address
-from witnessmark.files.class_folder.folder import CLASS
 from witnessmark.words.errors import ProblemsFound
 from witnessmark.words.problems import Place, Problem
+
+if TYPE_CHECKING:
+    from witnessmark.desk.app import Desk
 
 HERE = "127.0.0.1"
 MOST_AT_ONCE = 64
@@ -24,39 +25,42 @@ SECRET_BYTES = 24
 QUEUED = 128
 
 
-def opened_on(folder: Path) -> tuple[Keeping, str]:
-    """The desk of one class alone, or of all that lie in a folder; and the address of its first room."""
-    path = folder.resolve()
-    if (path / CLASS).is_file():
-        return Keeping(path.parent, path.name), address("class", path.name)
-    return Keeping(path), "/"
-
-
 def serve(folder: Path, port: int, say: Callable[[str], None], opens_browser: bool = True) -> None:
     """Serve a class, or the classes of a folder, until interrupted; `say` is told the first address.
 
     Port 0 takes a free one. Raises ProblemsFound where the port is taken.
     """
-    keeping, begin = opened_on(folder)
     with closing(listening(port)) as listener:
-        secret, pass_ = secrets.token_urlsafe(SECRET_BYTES), secrets.token_urlsafe(SECRET_BYTES)
-        door = Door(secret, pass_, listener.getsockname()[1], begin)
-        server = uvicorn.Server(settings(Desk(keeping, door)))
+        door = Door(_secret(), _secret(), listener.getsockname()[1])
         say(door.address)
         if opens_browser:
             Thread(target=webbrowser.open, args=(door.address,), daemon=True).start()
+        desk = _desk(folder.resolve(), door)
+        server = uvicorn.Server(_settings(desk.app()))
         try:
             server.run(sockets=[listener])
         except KeyboardInterrupt:  # the usual end
             pass
         finally:
-            keeping.works.stop_all()
+            desk.keeping.works.stop_all()
 
 
-def settings(desk: Desk) -> uvicorn.Config:
+def _secret() -> str:
+    return secrets.token_urlsafe(SECRET_BYTES)
+
+
+def _desk(path: Path, door: Door) -> "Desk":
+    """The desk of one class alone, or of all that lie in a folder. It is loaded while the browser starts: what asks
+    meanwhile waits at the socket."""
+    from witnessmark.desk.app import opened_on
+
+    return opened_on(path, door)
+
+
+def _settings(app: ASGIApp) -> uvicorn.Config:
     """How the server runs: nothing of an address is written down, since the first one holds the secret."""
     return uvicorn.Config(
-        desk.app(), log_level="warning", access_log=False, limit_concurrency=MOST_AT_ONCE, server_header=False,
+        app, log_level="warning", access_log=False, limit_concurrency=MOST_AT_ONCE, server_header=False,
         proxy_headers=False, ws="none", lifespan="off", timeout_graceful_shutdown=2,
     )  # fmt: skip
 

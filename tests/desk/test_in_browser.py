@@ -1,0 +1,215 @@
+"""The desk in a browser: the whole job by keyboard alone, and every room looked at, narrow and wide, light and dark."""
+
+import re
+import socket
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+from pathlib import Path
+from threading import Thread
+
+import openpyxl
+import pytest
+import uvicorn
+from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import Browser, Page, sync_playwright
+
+from desk.conftest import KLASS
+from desk.open_desk import BANKS, WHO
+from jobs.small_class import TASK, hand_in, right_answers, sheets_of
+from programs import CHROMIUM_OPTIONS
+from witnessmark.desk.app import Desk, opened_on
+from witnessmark.desk.safety import Door
+from witnessmark.desk.serving import listening
+from witnessmark.jobs.opened import open_class
+
+MILLISECONDS = 240_000  # a guard alone: a busy machine is slow
+MOST_TABS = 400
+NEW = "by-keys"
+
+
+@pytest.fixture(scope="module")
+def chrome(chromium: Path) -> Iterator[Browser]:
+    """Chromium, kept for the tests of this module."""
+    options = [option for option in CHROMIUM_OPTIONS if option != "--headless"]
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=str(chromium), args=options)
+        yield browser
+        browser.close()
+
+
+@contextmanager
+def served(home: Path) -> Iterator[Desk]:
+    """A desk that is really served, from a thread, its work done in processes of their own."""
+    listener: socket.socket = listening(0)
+    desk = opened_on(home, Door("the-secret", "the-pass", listener.getsockname()[1]))
+    desk.keeping.banks.update(BANKS)
+    server = uvicorn.Server(uvicorn.Config(desk.app(), log_level="error", ws="none", lifespan="off"))
+    thread = Thread(target=lambda: server.run(sockets=[listener]), daemon=True)
+    thread.start()
+    try:
+        yield desk
+    finally:
+        server.should_exit = True
+        thread.join(30)
+        desk.keeping.works.stop_all()
+        listener.close()
+
+
+@contextmanager
+def page_of(chrome: Browser, desk: Desk, width: int = 1280, dark: bool = False) -> Iterator[Page]:
+    """A page that has come in, and has asked nothing of any other place."""
+    context = chrome.new_context(
+        viewport={"width": width, "height": 844}, color_scheme="dark" if dark else "light", bypass_csp=True
+    )
+    context.set_default_timeout(MILLISECONDS)
+    page, asked = context.new_page(), [""][:0]
+    page.on("request", lambda request: asked.append(request.url))
+    page.goto(desk.door.address)
+    yield page
+    here = desk.door.address.partition("/?")[0]
+    assert [url for url in asked if not url.startswith((f"{here}/", "data:"))] == []
+    context.close()
+
+
+NAME = """() => { const e = document.activeElement; if (!e || e === document.body) return '';
+  const label = e.labels && e.labels.length ? e.labels[0].innerText : '';
+  return (e.getAttribute('aria-label') || label || e.innerText || '').trim(); }"""
+
+
+def reach(page: Page, name: str) -> None:
+    """Press Tab until what is reached bears a name that begins so."""
+    seen = []
+    for _press in range(MOST_TABS):
+        page.keyboard.press("Tab")
+        seen.append(str(page.evaluate(NAME)))
+        if seen[-1].startswith(name):
+            return
+    pytest.fail(f"no key leads to '{name}', only to {list(dict.fromkeys(seen))}")
+
+
+def type_into(page: Page, name: str, text: str) -> None:
+    """Reach a field and type over what stands in it."""
+    reach(page, name)
+    page.keyboard.press("Control+A")
+    page.keyboard.insert_text(text)
+
+
+def press(page: Page, name: str) -> None:
+    """Reach a button or a link and press Enter; the page that follows is loaded."""
+    reach(page, name)
+    with page.expect_navigation():
+        page.keyboard.press("Enter")
+
+
+def wait_for_the_end(page: Page) -> None:
+    """Wait until work that goes on has ended, and go on."""
+    page.get_by_text("This is done.").wait_for()
+    assert page.locator(".problems").count() == 0, page.locator(".problems").inner_text()
+    press(page, "Go on")
+
+
+def drop(page: Page, name: str, files: Sequence[Path]) -> None:
+    """Choose files in the field of this name, opened by a key."""
+    reach(page, name)
+    with page.expect_file_chooser() as chooser:
+        page.keyboard.press("Enter")
+    chooser.value.set_files([str(file) for file in files])
+
+
+def test_the_whole_job_is_done_by_keyboard_from_an_empty_folder_to_the_visit(chrome: Browser, tmp_path: Path) -> None:
+    home, folder = tmp_path / "home", tmp_path / "home" / NEW
+    home.mkdir()
+    with served(home) as desk, page_of(chrome, desk) as page:
+        type_into(page, "What it is called", "By keys")
+        type_into(page, "Name of its folder", NEW)
+        press(page, "Start the class")
+        type_into(page, "The first line", "code,name,group\nA1,Kim Dekker,Quay Lane\nA2,Ola Brand,Quay Lane\n")
+        press(page, "Keep the list")
+        press(page, "4")
+        type_into(page, "Words in it", "drain hole")
+        press(page, "Show these")
+        reach(page, "Punching a drain hole")
+        page.keyboard.press("Space")
+        press(page, "Put what is ticked")
+        type_into(page, "Title", "Punching")
+        press(page, "Write the task")
+        press(page, "Issue 2 sheets")
+        wait_for_the_end(page)
+        sheets = sheets_of(folder, "punching")
+        books = [hand_in(folder, sheet, {**right_answers(sheet), "1.a": "123456 kN"}, task="punching")
+                 for sheet in sheets.values()]  # fmt: skip
+        away = [book.rename(tmp_path / f"{code}.xlsx") for code, book in zip(sheets, books, strict=True)]
+        press(page, "b")
+        drop(page, "Answer books", away)
+        press(page, "Take in and mark")
+        wait_for_the_end(page)
+        press(page, "c")
+        page.keyboard.press("ArrowRight")
+        type_into(page, "Reason", "The area on paper is right")
+        type_into(page, "Your name", WHO)
+        with page.expect_navigation():
+            page.keyboard.press("Enter")
+        assert "Nothing waits" in page.locator("main").inner_text()
+        press(page, "e")
+        press(page, "Write feedback")
+        wait_for_the_end(page)
+        reach(page, "Gradebook")
+        with page.expect_download() as download:
+            page.keyboard.press("Enter")
+        book = openpyxl.load_workbook(download.value.path())
+        press(page, "5")
+        press(page, "Write the pages of the visit")
+        wait_for_the_end(page)
+    assert book.sheetnames
+    with open_class(folder).record() as record:
+        given = {code: f"{by_ask['1.a'].marks}" for code, by_ask in record.moderations("punching").items()}
+    assert given == {sheet.code: "0.5" for sheet in sheets.values()}
+    assert (folder / "visits" / "Quay-Lane.pdf").read_bytes().startswith(b"%PDF")
+    assert sorted(path.name for path in (folder / "feedback" / "punching").iterdir()) == ["A1.pdf", "A2.pdf"]
+
+
+def rooms_of(folder: Path) -> list[str]:
+    code, of_task = sheets_of(folder)["LW01"].code, f"/class/{KLASS}/task/{TASK}"
+    of_class = [f"/class/{KLASS}{way}" for way in ("", "/students", "/students/LW01", "/bank?topic=shear",
+                "/bank/drain-hole", "/set?question=drain-hole&topic=shear", "/year")]  # fmt: skip
+    of_tasks = [f"{of_task}{way}" for way in ("", "/back", "/tray", "/marks", f"/mark/{code}/1.a", "/after")]
+    return ["/", *of_class, *of_tasks]
+
+
+@pytest.mark.parametrize(("width", "dark"), [(390, False), (1280, True)], ids=["narrow and light", "wide and dark"])
+def test_no_room_runs_over_its_edge_or_shuts_somebody_out(
+    chrome: Browser, marked: Path, width: int, dark: bool
+) -> None:
+    with served(marked.parent) as desk, page_of(chrome, desk, width, dark) as page:
+        here, faults = desk.door.address.partition("/?")[0], [""][:0]
+        for room in rooms_of(marked):
+            page.goto(f"{here}{room}")
+            over = page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth")
+            faults += [f"{room} runs over by {over} px"] if over > 0 else []
+            found = Axe().run(page).response["violations"]
+            faults += [f"{room}: {v['id']}, {v['nodes'][0]['html'][:80]}" for v in found if is_serious(v["impact"])]
+            first = page.locator(".lead").inner_text()
+            faults += [] if re.match("Here (you|are|stand)", first) else [f"{room} does not say what can be done here"]
+        assert faults == []
+
+
+def is_serious(impact: str) -> bool:
+    return impact in ("serious", "critical")
+
+
+def test_the_back_button_and_a_second_tab_lose_nothing(chrome: Browser, marked: Path) -> None:
+    with served(marked.parent) as desk, page_of(chrome, desk) as page:
+        here = desk.door.address.partition("/?")[0]
+        page.goto(f"{here}/class/{KLASS}/task/{TASK}/tray?at={sheets_of(marked)['LW01'].code}+1.a")
+        for label, text in (("Reason, for the record", "From this tab"), ("Your name", WHO)):
+            page.get_by_label(label).fill(text)
+        page.get_by_role("button", name="Give this mark").click()
+        page.go_back()
+        page.get_by_label("1½", exact=True).check()
+        page.get_by_label("Reason, for the record").fill("Over it")
+        page.get_by_label("Your name").fill(WHO)
+        page.get_by_role("button", name="Give this mark").click()
+        assert "changed since" in page.locator(".problems").inner_text()
+    with open_class(marked).record() as record:
+        (given,) = record.moderations(TASK)[sheets_of(marked)["LW01"].code].values()
+    assert (f"{given.marks}", given.why) == ("0", "From this tab")
