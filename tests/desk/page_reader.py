@@ -20,8 +20,8 @@ class Form:
         sent: dict[str, list[str]] = {}
         for name, value in self.fields:
             sent.setdefault(name, []).append(value)
-        for name, value in typed.items():
-            sent[name] = list(value) if isinstance(value, list) else [value]
+        for name, given in typed.items():
+            sent[name] = list(given) if isinstance(given, list) else [given]
         return sent
 
 

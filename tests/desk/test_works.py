@@ -20,7 +20,7 @@ from witnessmark.desk.works import MOST_AT_ONCE, Done, Work, Works
 from witnessmark.jobs.printing import Wanted
 from witnessmark.words.errors import ProblemsFound
 
-SECONDS = 120
+SECONDS = 600  # a guard alone: a busy machine is slow
 SOURCE = Path(__file__).parents[2] / "src"
 
 
