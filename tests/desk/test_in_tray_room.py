@@ -5,9 +5,13 @@ from pathlib import Path
 
 from desk.conftest import KLASS, NO_METHOD, UNREADABLE
 from desk.open_desk import WHO, Visitor, form_to
-from jobs.small_class import LATER, TASK, contents, sheets_of
+from jobs.small_class import LATER, NOW, TASK, contents, hand_in, sheets_of, small_class, write_students, write_task
+from witnessmark.documents.gradebook.data import criteria_of
+from witnessmark.jobs.issuing import issue
+from witnessmark.jobs.marking import mark
 from witnessmark.jobs.moderating import moderate
 from witnessmark.jobs.opened import open_class
+from witnessmark.questions.model.parts import HandPart
 
 AtDesk = Callable[[Path], Visitor]
 TRAY = f"/class/{KLASS}/task/{TASK}/tray"
@@ -95,3 +99,24 @@ def test_an_empty_tray_says_what_comes_next(marked: Path, at_desk: AtDesk) -> No
         at.send(form_to(page, "/tray"), marks="1", who=WHO, why="Seen on paper")
     assert "Nothing waits" in page.text
     assert set(given(marked)) == {"HB01", "HB02", "LW01"}
+
+
+def test_a_part_marked_by_hand_is_given_criterion_by_criterion(tmp_path: Path, at_desk: AtDesk) -> None:
+    folder = small_class(tmp_path / KLASS)
+    write_students(folder, [("A1", "Kim Dekker", "Quay Lane")])
+    write_task(folder, "[copper-rivets]")
+    issue(folder, TASK, NOW)
+    (sheet,) = sheets_of(folder).values()
+    ask = next(ask for ask in sheet.asks if isinstance(ask.part, HandPart))
+    hand_in(folder, sheet, {ask.key: "a sketch on the back"})
+    mark(folder, TASK, LATER)
+    at, room = at_desk(folder), f"{TRAY}?at={sheet.code}+{ask.key}"
+    form = form_to(at.look(room), "/tray")
+    most = [marks for _words, marks in criteria_of(ask)]
+    assert [name for name, _value in form.fields].count("criterion") == len(most)
+    refused = at.send(form, 422, who=WHO, why="", criterion=["99", *["0"] * (len(most) - 1)])
+    assert "whole or half marks from 0 to" in refused.text
+    at.send(form, who=WHO, why="Seen on paper", criterion=[f"{marks}" for marks in most])
+    with open_class(folder).record() as record:
+        given = record.moderations(TASK)[sheet.code][ask.key]
+    assert (given.marks, given.criteria) == (sum(most), tuple(most))
