@@ -1,6 +1,6 @@
 """A desk for tests: its own port and secret, work done at once, and a browser that has come in by the first address."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from itertools import count
@@ -21,6 +21,7 @@ PORT = 45871
 HERE = f"http://127.0.0.1:{PORT}"
 WHO = "K. Lund"
 File = tuple[str, bytes]
+NOTHING: Mapping[str, str] = {}
 BANKS: dict[Path, tuple[Seal, Bank]] = {}
 """What desks of one test run have read: the bank is the same, and takes a second."""
 
@@ -57,11 +58,12 @@ class Visitor:
         return self.client.get(address)
 
     def send(
-        self, form: Form, status: int = 200, files: Sequence[File] = (), field: str = "files", **typed: str | list[str]
-    ) -> Reader:
-        """The page that is shown after a form was sent."""
+        self, form: Form, status: int = 200, files: Sequence[File] = (), field: str = "files",
+        named: Mapping[str, str] = NOTHING, **typed: str | list[str],
+    ) -> Reader:  # fmt: skip
+        """The page that is shown after a form was sent; `named` is typed into fields whose names are no words of Python."""
         sent = [(field, (name, data)) for name, data in files]
-        return self._read(self.client.post(form.action, data=form.data(**typed), files=sent or None), status)
+        return self._read(self.client.post(form.action, data=form.data(**named, **typed), files=sent or None), status)
 
     def _read(self, answer: httpx2.Response, status: int) -> Reader:
         assert answer.status_code == status, answer.text

@@ -87,7 +87,7 @@ def test_a_mark_that_cannot_be_or_has_no_reason_is_refused_with_all_that_was_typ
     at, before = at_desk(marked), contents(marked)
     form = form_to(at.look(place(marked, "LW01")), "/tray")
     for typed in ({"marks": "9", "why": "Too much"}, {"marks": "0.3", "why": "Odd"}, {"marks": "1", "why": " "}):
-        page = at.send(form, 422, who=WHO, say="Kept", **typed)
+        page = at.send(form, 422, who=WHO, say="Kept", named=typed)
         assert page.forms[-1].data()["say"] == ["Kept"]
         assert NO_METHOD in page.text
     assert contents(marked) == before

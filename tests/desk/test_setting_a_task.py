@@ -52,7 +52,7 @@ def test_what_is_chosen_stays_chosen_while_more_is_sought_and_can_go_up(issued: 
 def test_a_task_is_written_as_a_file_that_the_command_reads(issued: Path, at_desk: AtDesk) -> None:
     at = at_desk(issued)
     form = at.look(f"{SET}?question=drain-hole&question=keel-bolt").forms[0]
-    page = at.send(form, title="Punching: the 'first'", due="2027-03-05", **{"figures": "4", "unit missing": "1"})
+    page = at.send(form, title="Punching: the 'first'", due="2027-03-05", named={"figures": "4", "unit missing": "1"})
     opened = open_class(issued)
     task = read_task(opened, "punching-the-first", opened.bank())
     assert (task.title, task.questions) == ("Punching: the 'first'", ("drain-hole", "keel-bolt"))
