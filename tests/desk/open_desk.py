@@ -61,7 +61,7 @@ class Visitor:
         self, form: Form, status: int = 200, files: Sequence[File] = (), field: str = "files",
         named: Mapping[str, str] = NOTHING, **typed: str | list[str],
     ) -> Reader:  # fmt: skip
-        """The page that is shown after a form was sent; `named` is typed into fields whose names are no words of Python."""
+        """The page shown after a form was sent; `named` is typed into fields whose names are no words of Python."""
         sent = [(field, (name, data)) for name, data in files]
         return self._read(self.client.post(form.action, data=form.data(**named, **typed), files=sent or None), status)
 

@@ -4,6 +4,7 @@ import re
 import socket
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
+from io import BytesIO
 from pathlib import Path
 from threading import Thread
 
@@ -156,7 +157,7 @@ def test_the_whole_job_is_done_by_keyboard_from_an_empty_folder_to_the_visit(chr
         reach(page, "Gradebook")
         with page.expect_download() as download:
             page.keyboard.press("Enter")
-        book = openpyxl.load_workbook(download.value.path())
+        book = openpyxl.load_workbook(BytesIO(download.value.path().read_bytes()))
         press(page, "5")
         press(page, "Write the pages of the visit")
         wait_for_the_end(page)
