@@ -7,6 +7,7 @@ from pathlib import Path
 from desk.conftest import KLASS
 from desk.open_desk import WHO, File, Visitor, form_to
 from jobs.small_class import LATER, TASK, hand_in, right_answers, sheets_of
+from witnessmark.documents.sheet.answer_book import answer_book
 from witnessmark.jobs.handing_in import plain_name
 from witnessmark.jobs.listing_returns import list_returns
 from witnessmark.jobs.opened import open_class
@@ -96,6 +97,18 @@ def test_a_choice_between_entries_that_changed_meanwhile_is_refused(issued: Path
     page = at.send(stale, 422, counts=stale.buttons[-1][1], who=WHO, why="The second is right")
     assert "look at them once more" in page.text
     assert raw(issued, "HB01", "1.a") == "50 kN"
+
+
+def test_what_a_student_wrote_to_the_teacher_is_shown_as_text(issued: Path, at_desk: AtDesk) -> None:
+    at, sheet = at_desk(issued), sheets_of(issued)["HB01"]
+    data = answer_book(sheet, {"1.a": ("see my drawing", ""), "note": ("<b>ill</b> since Monday", "")})
+    at.send(form_to(at.look(BACK), "/back"), files=[("A.xlsx", data)])
+    tray = at.look(f"/class/{KLASS}/task/{TASK}/tray?at={sheet.code}+1.a")
+    for page in (at.look(BACK), tray):
+        assert "<b>ill</b> since Monday" in page.text
+    with open_class(issued).record() as record:
+        (note,) = record.notes(TASK)
+    assert note.words == "<b>ill</b> since Monday"
 
 
 def test_the_day_of_coming_in_is_kept_and_a_wrong_one_refused(issued: Path, at_desk: AtDesk) -> None:

@@ -124,8 +124,8 @@ def decide(class_path: Path, task_key: str, about: Sequence[About], decision: De
             with record.step("moderate", task_key, now, decision.who):
                 for one, mark in given:
                     record.moderate(one.sheet, one.ask, mark.marks, mark.who, mark.why, now, mark.say, mark.criteria)
-    students = [there[one.sheet, one.ask].sheet.student.code for one, _ in given]
-    return Decided(tuple(fresh), tuple(problems), stale_documents(class_path, task_key, students))
+    sheets = [there[one.sheet, one.ask].sheet for one, _ in given]
+    return Decided(tuple(fresh), tuple(problems), stale_documents(class_path, task_key, sheets))
 
 
 def _answers(record: Record, class_path: Path, task_key: str) -> list[Answer]:

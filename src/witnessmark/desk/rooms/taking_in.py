@@ -72,7 +72,7 @@ def side_by_side(listed: ReturnsListed) -> list[SideBySide]:
 def _pair(listed: ReturnsListed, code: str, counts: int, other: int, differences: Sequence[Difference]) -> SideBySide:
     sheet = listed.sheets[code]
     labels = {ask.key: ask.label for ask in sheet.asks}
-    filled = {r.number: sum(e.is_filled for _key, e in r.handed_in.entries) for r in listed.returns[code]}
+    filled = {r.number: sum(e.is_filled for _key, e in r.handed_in.answers) for r in listed.returns[code]}
     entries = tuple((labels[d.ask], d) for d in differences)
     student = sheet.student
     return SideBySide(code, student.code, student.name, counts, other, entries, (filled[counts], filled[other]))
@@ -89,7 +89,7 @@ def _rows(listed: ReturnsListed) -> list[tuple[str, str, str, int, int, str]]:
     for code, several in listed.returns.items():
         student = listed.sheets[code].student
         for one in several:
-            filled = sum(entry.is_filled for _key, entry in one.handed_in.entries)
+            filled = sum(entry.is_filled for _key, entry in one.handed_in.answers)
             when = f"{one.received.astimezone():%Y-%m-%d %H:%M}"
             file = Path(one.handed_in.file).name
             rows.append((student.code, student.name, file, filled, len(one.counts), when))
