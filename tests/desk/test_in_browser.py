@@ -196,21 +196,3 @@ def test_no_room_runs_over_its_edge_or_shuts_somebody_out(
 
 def is_serious(impact: str) -> bool:
     return impact in ("serious", "critical")
-
-
-def test_the_back_button_and_a_second_tab_lose_nothing(chrome: Browser, marked: Path) -> None:
-    with served(marked.parent) as desk, page_of(chrome, desk) as page:
-        here = desk.door.address.partition("/?")[0]
-        page.goto(f"{here}/class/{KLASS}/task/{TASK}/tray?at={sheets_of(marked)['LW01'].code}+1.a")
-        for label, text in (("Reason, for the record", "From this tab"), ("Your name", WHO)):
-            page.get_by_label(label).fill(text)
-        page.get_by_role("button", name="Give this mark").click()
-        page.go_back()
-        page.get_by_label("1½", exact=True).check()
-        page.get_by_label("Reason, for the record").fill("Over it")
-        page.get_by_label("Your name").fill(WHO)
-        page.get_by_role("button", name="Give this mark").click()
-        assert "changed since" in page.locator(".problems").inner_text()
-    with open_class(marked).record() as record:
-        (given,) = record.moderations(TASK)[sheets_of(marked)["LW01"].code].values()
-    assert (f"{given.marks}", given.why) == ("0", "From this tab")
