@@ -8,6 +8,8 @@ import pytest
 
 import witnessmark as wm
 from bank_fixture import BANK
+from witnessmark.questions.model.parts import OrderPart
+from witnessmark.questions.sheet.listing import letter_of, listed_steps
 
 D = Decimal
 HOLE = BANK["drain-hole"].variant(tau="300 MPa", d="20 mm", t="6 mm", punch="oil-hardened tool steel")  # 113.097 kN
@@ -124,11 +126,30 @@ def test_two_letters_too_many_are_not_guessed_at() -> None:
 # Orders.
 
 
+def in_letters(typed: str) -> str:
+    """The text with the letters (or numbers) that the sheet gives the first, second ... of the steps in right order."""
+    part = ROVES.question.part("b")
+    assert isinstance(part, OrderPart)
+    listed = listed_steps(part, ROVES)
+    for n, step in enumerate(part.steps):
+        letter = letter_of(listed.index(step))
+        for name, said in (
+            ("ABCDE"[n], letter),
+            ("abcde"[n], letter.lower()),
+            (str(n + 1), str(listed.index(step) + 1)),
+        ):
+            typed = typed.replace("{" + name + "}", said)
+    return typed
+
+
 @pytest.mark.parametrize(
-    "typed", ["ABDCE", "AB DC E", "A B D C E (I think)", "abdce", "I think ABDCE", "A, B, D, C, E maybe", "1243 5"]
-)
+    "typed",
+    ["{A}{B}{C}{D}{E}", "{A}{B} {C}{D} {E}", "{A} {B} {C} {D} {E} (I think)", "{a}{b}{c}{d}{e}",
+     "I think {A}{B}{C}{D}{E}", "{A}, {B}, {C}, {D}, {E} maybe", "{1}{2}{3}{4} {5}"],
+)  # fmt: skip
 def test_an_order_is_read_in_groups_and_with_a_doubt_beside_it(typed: str) -> None:
-    out = marked(ROVES, b=typed)
+    """A to E stand for the steps in their right order, whatever their letters on this sheet."""
+    out = marked(ROVES, b=in_letters(typed))
     assert (out.verdict, out.marks) == ("right", D(2))
 
 
@@ -137,8 +158,9 @@ def test_an_order_that_lacks_a_step_says_which() -> None:
 
 
 def test_an_order_is_not_named_as_what_it_does_not_show() -> None:
-    assert marked(ROVES, b="ACBDE").misconceptions == ("pickled-before-heating",)  # the metal is cold in the acid
-    assert marked(ROVES, b="ABCDE").misconceptions == ("hot-metal-into-acid",)
+    cold = marked(ROVES, b=in_letters("{A}{D}{B}{C}{E}"))
+    assert cold.misconceptions == ("pickled-before-heating",)  # the metal is cold in the acid
+    assert marked(ROVES, b=in_letters("{A}{B}{D}{C}{E}")).misconceptions == ("hot-metal-into-acid",)
 
 
 # Cut off.

@@ -105,27 +105,23 @@ def test_a_class_with_a_letter_each_is_marked_by_each_students_own_sheet() -> No
 
 
 def test_the_letters_offered_in_the_book_are_as_many_as_the_options_printed() -> None:
-    variant = BANK["keel-bolt"].draw("offered")
+    variant = BANK["o-ring"].draw("offered")
     book = openpyxl.load_workbook(io.BytesIO(answer_book(sheet_of(variant))))
     offered = [str(v.formula1) for v in book["Answers"].data_validations.dataValidation]
     assert offered == ['"A,B,C,D"']
 
 
 def test_a_table_of_answers_is_marked_by_the_letters_of_each_row() -> None:
-    question = BANK["keel-bolt"]
-    part = question.part("c")
+    question = BANK["two-pistons"]
+    part = question.part("d")
     variants = drawn(question)
-    frame = pd.DataFrame(
-        {
-            "bar": [v.row_names["bar"] for v in variants],
-            "d": [float(v.shown["d"].number) for v in variants],
-            "F": [float(v.shown["F"].number) for v in variants],
-            "c": [right_letter(v, part) for v in variants],
-        }
-    )
-    assert set(wm.mark_table(question, frame)["c.verdict"]) == {"right"}
-    words = frame.assign(c=[printed(v, part)[right_letter(v, part)] for v in variants])
-    assert set(wm.mark_table(question, words)["c.verdict"]) == {"right"}
+    names = [given.name for given in question.givens if given.value is None]
+    frame = pd.DataFrame({name: [float(v.shown[name].number) for v in variants] for name in names})
+    letters = frame.assign(d=[right_letter(v, part) for v in variants])
+    assert len(set(letters["d"])) > 1
+    assert set(wm.mark_table(question, letters)["d.verdict"]) == {"right"}
+    words = frame.assign(d=[printed(v, part)[right_letter(v, part)] for v in variants])
+    assert set(wm.mark_table(question, words)["d.verdict"]) == {"right"}
 
 
 def test_in_a_table_without_all_that_is_drawn_letters_wait_and_words_are_read() -> None:

@@ -104,12 +104,12 @@ def test_a_number_meets_a_span_in_any_decade_but_on_its_own_side_of_nothing() ->
 
 
 def test_values_that_are_offered_stay_apart_whichever_two_of_them_come_near() -> None:
-    """By hand, r the ratio of the diameters: r^2, r, 1/r^2 and pi r^2 are offered; r^2 meets r at 1, r meets pi r^2 at
-    1/pi, and 1/r^2 meets pi r^2 at the fourth root of 1/pi."""
-    ratios = np.array([1.5, 2.0, 1.01, 1 / np.pi, np.pi**-0.25, 0.5])
+    """By hand, r the ratio of the diameters: 4/pi, 1/pi, 4/(pi r^2) and 1 are offered; the third meets the first at 1,
+    the second at 2 and the last at the root of 4/pi."""
+    ratios = np.array([1.5, 2.0, 1.01, (4 / np.pi) ** 0.5, 3.0, 0.5])
     givens = {"F": np.ones(6), "h": np.ones(6), "d_1": np.ones(6), "d_2": ratios}
     found = apart_on_the_sheet(BANK["two-pistons"], givens, 6)
-    assert found.tolist() == [True, True, False, False, False, True]
+    assert found.tolist() == [True, False, False, False, True, True]
 
 
 def test_two_numbers_of_which_one_is_missing_are_not_the_same() -> None:

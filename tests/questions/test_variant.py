@@ -90,7 +90,7 @@ def test_fewer_figures_make_more_variants_meet() -> None:
 
 
 def test_a_condition_that_fails_and_a_result_that_is_nought_or_none_are_not_kept() -> None:
-    assert bool(keeps(DRAIN_HOLE, columns(d=20, t=6), 1)[0])
+    assert bool(keeps(DRAIN_HOLE, columns(d=20, t=19), 1)[0])
     assert not bool(keeps(DRAIN_HOLE, columns(d=20, t=25), 1)[0])
     assert not bool(keeps(DRAIN_HOLE, columns(d=20, t=0), 1)[0])
     assert not bool(keeps(DRAIN_HOLE, columns(d=0, t=-1), 1)[0])

@@ -34,7 +34,7 @@ AMOUNTS = st.decimals(0, allow_nan=False, allow_infinity=False)
 
 NOTES = st.text(st.characters(), min_size=1)
 MADE = st.builds(Entry, TEXT, TEXT, TEXT) | st.builds(Entry, TEXT, TEXT, NOTES, st.just(True))
-ENTRIES = st.lists(st.tuples(TEXT, MADE), max_size=5, unique_by=lambda e: e[0]).map(tuple)
+ENTRIES = st.lists(st.tuples(TEXT, MADE), min_size=1, max_size=5, unique_by=lambda e: e[0]).map(tuple)
 EXPLANATIONS = st.builds(Explanation, st.sampled_from(Verdict), WORDS, HALVES, TEXT, TEXT, SURE)
 OUTCOMES = st.builds(
     Outcome, HALVES, st.just(Decimal(6)), st.sampled_from(Verdict), TEXT, KEYS, SURE,
