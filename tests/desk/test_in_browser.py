@@ -117,6 +117,7 @@ def drop(page: Page, name: str, files: Sequence[Path]) -> None:
     chooser.value.set_files([str(file) for file in files])
 
 
+@pytest.mark.deep  # the browser's choice of files does not always open in time on a busy machine
 def test_the_whole_job_is_done_by_keyboard_from_an_empty_folder_to_the_visit(chrome: Browser, tmp_path: Path) -> None:
     home, folder = tmp_path / "home", tmp_path / "home" / NEW
     home.mkdir()
