@@ -75,7 +75,7 @@ class About:
 
 
 @dataclass(frozen=True, slots=True)
-class Decision:
+class TypedMark:
     """A mark as it was typed, its reason, who gives it, words for the student; `criteria` are the marks of each
     criterion, as typed, where the part is marked by hand."""
 
@@ -111,7 +111,7 @@ def answers_of(class_path: Path, task_key: str) -> tuple[Answer, ...]:
         return tuple(_answers(record, class_path, task_key))
 
 
-def decide(class_path: Path, task_key: str, about: Sequence[About], decision: Decision, now: datetime) -> Decided:
+def decide(class_path: Path, task_key: str, about: Sequence[About], decision: TypedMark, now: datetime) -> Decided:
     """Give one mark to several answers, as one step that `undo` can take back.
 
     Raises ProblemsFound for a mark that cannot be given, and without a name or reason; then nothing is changed.
@@ -167,7 +167,7 @@ def _changed(one: About, stands: Answer | None) -> Problem:
     return Problem("stale", place, "the answer as it was shown to you", found, "look at it once more, then decide")
 
 
-def _given(answer: Answer, decision: Decision) -> Given:
+def _given(answer: Answer, decision: TypedMark) -> Given:
     half_marks, out_of = answer.sheet.task.rules.half_marks, answer.outcome.out_of
     criteria = _criteria(answer, decision, half_marks)
     marks = sum(criteria, Decimal(0)) if criteria else marks_typed(decision.marks)
@@ -179,7 +179,7 @@ def _given(answer: Answer, decision: Decision) -> Given:
     return Given(marks, decision.who, why, decision.say.strip(), criteria)
 
 
-def _criteria(answer: Answer, decision: Decision, half_marks: bool) -> tuple[Decimal, ...]:
+def _criteria(answer: Answer, decision: TypedMark, half_marks: bool) -> tuple[Decimal, ...]:
     """The marks of each criterion, none where none is typed; raises ProblemsFound for one that cannot be given."""
     if not any(text.strip() for text in decision.criteria):
         return ()

@@ -14,8 +14,6 @@ from witnessmark.record.record import Record
 from witnessmark.record.rows import Step
 from witnessmark.words.problems import Problem
 
-EXAMPLES = ("example",)
-
 
 @dataclass(frozen=True, slots=True)
 class TaskStands:

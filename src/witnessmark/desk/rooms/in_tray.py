@@ -6,7 +6,7 @@ from witnessmark.desk.rooms.room import Room
 from witnessmark.desk.rooms.seen import seen
 from witnessmark.desk.visit import Go, Page, Reply, Visit
 from witnessmark.documents.gradebook.data import criteria_of
-from witnessmark.jobs.in_tray import About, Answer, Decision, InTray, decide, in_tray
+from witnessmark.jobs.in_tray import About, Answer, InTray, TypedMark, decide, in_tray
 from witnessmark.questions.model.mark_steps import HALF, WHOLE
 from witnessmark.words.errors import ProblemsFound
 
@@ -31,7 +31,7 @@ def give(visit: Visit) -> Reply:
     about = [About(*one.split(" ", 2)) for one in (visit.text("this"), *visit.several("also")) if one.count(" ") == 2]
     typed = visit.text("other").strip() or visit.text("marks")
     criteria = tuple(visit.typed.get("criterion", ()))
-    decision = Decision(typed, visit.text("why"), visit.who.strip(), visit.text("say"), criteria)
+    decision = TypedMark(typed, visit.text("why"), visit.who.strip(), visit.text("say"), criteria)
     done = decide(visit.class_path, visit.way["task"], about, decision, visit.now)
     if done.problems:
         raise ProblemsFound(done.problems)

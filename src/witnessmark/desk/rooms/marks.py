@@ -9,7 +9,7 @@ from witnessmark.desk.visit import Go, Page, Reply, Visit
 from witnessmark.desk.words import _
 from witnessmark.documents.feedback.verdict_words import tone_of
 from witnessmark.documents.gradebook.data import criteria_of
-from witnessmark.jobs.in_tray import About, Answer, Decision, answers_of, decide
+from witnessmark.jobs.in_tray import About, Answer, TypedMark, answers_of, decide
 from witnessmark.jobs.moderating import Also, withdraw
 from witnessmark.jobs.overlooking import overlook, task_stands
 from witnessmark.jobs.telling_history import history
@@ -62,7 +62,7 @@ def change_mark(visit: Visit) -> Reply:
     else:
         typed = visit.text("other").strip() or visit.text("marks")
         criteria = tuple(visit.typed.get("criterion", ()))
-        decision = Decision(typed, visit.text("why"), visit.who.strip(), visit.text("say"), criteria)
+        decision = TypedMark(typed, visit.text("why"), visit.who.strip(), visit.text("say"), criteria)
         done = decide(visit.class_path, visit.way["task"], [about], decision, visit.now)
         if done.problems:
             raise ProblemsFound(done.problems)
