@@ -15,6 +15,13 @@ CHROMIUM_OPTIONS = (
     "--disable-background-networking", "--disable-component-update", "--disable-sync", "--disable-dev-shm-usage",
 )  # fmt: skip
 
+WORKS_OUT = """<?xml version="1.0" encoding="UTF-8"?>
+<oor:items xmlns:oor="http://openoffice.org/2001/registry">
+<item oor:path="/org.openoffice.Office.Calc/Formula/Load">
+<prop oor:name="OOXMLRecalcMode" oor:op="fuse"><value>0</value></prop>
+</item></oor:items>
+"""
+
 
 def needed(program: str, package: str) -> Path:
     """Where a program is. When it is missing the test fails under CI=true, and is skipped with the reason elsewhere."""
@@ -43,6 +50,15 @@ def convert(soffice: Path, source: Path, suffix: str, folder: Path) -> Path:
     saved = folder / f"{source.stem}.{suffix}"
     assert saved.is_file(), f"LibreOffice wrote no {suffix} of {source.name}"
     return saved
+
+
+def worked_out(soffice: Path, book: Path, suffix: str, folder: Path) -> Path:
+    """The workbook as LibreOffice saves it in `folder` where it is set to work out every formula when it opens a file;
+    as it comes, it takes the stored values for the results."""
+    settings = folder / "profile" / "user" / "registrymodifications.xcu"
+    settings.parent.mkdir(parents=True, exist_ok=True)
+    settings.write_text(WORKS_OUT, encoding="utf-8")
+    return convert(soffice, book, suffix, folder)
 
 
 def pictures(pdftoppm: Path, pdf: Path, folder: Path, dots_per_inch: int = 60) -> list[Path]:

@@ -5,8 +5,9 @@ from pathlib import Path
 
 import openpyxl
 import pytest
+import xlsxwriter
 
-from programs import convert, needed, pictures, screenshot
+from programs import convert, needed, pictures, screenshot, worked_out
 
 
 def size_of(picture: Path) -> tuple[int, int]:
@@ -28,6 +29,14 @@ def workbook(tmp_path: Path) -> Path:
 def test_libreoffice_opens_a_workbook_and_saves_it_again(workbook: Path, soffice: Path, tmp_path: Path) -> None:
     table = convert(soffice, workbook, "csv", tmp_path / "again")
     assert table.read_text(encoding="utf-8").split() == ["70.5", "3", "211.5"]
+
+
+def test_libreoffice_works_a_formula_out_itself_only_where_it_is_told_to(soffice: Path, tmp_path: Path) -> None:
+    book = xlsxwriter.Workbook(tmp_path / "stored.xlsx")
+    book.add_worksheet().write_formula("A1", "=2+2", value=5)
+    book.close()
+    table = worked_out(soffice, tmp_path / "stored.xlsx", "csv", tmp_path / "worked")
+    assert table.read_text(encoding="utf-8").split() == ["4"]
 
 
 def test_a_workbook_can_be_looked_at_as_a_picture(

@@ -1,6 +1,7 @@
 """The history of a class replayed, command by command, from its journal into a new record.
 
-Sheets, returns and reasons come from the old record; marks do not: they are worked out anew by marking what counts.
+Sheets, returns, corrections and reasons come from the old record; marks do not: they are worked out anew by marking
+what counts.
 """
 
 from collections.abc import Sequence
@@ -16,7 +17,7 @@ from witnessmark.record.codec import load
 from witnessmark.record.record import Record
 from witnessmark.record.rows import Event, JournalRow
 
-REMARKS = frozenset({Event.RETURNED, Event.CHOSEN, Event.MARKED})
+REMARKS = frozenset({Event.RETURNED, Event.CHOSEN, Event.CORRECTED, Event.MARKED})
 
 
 def replay(old: Record, path: Path) -> None:
@@ -43,14 +44,24 @@ def _command(old: Record, new: Record, rows: Sequence[JournalRow], at: datetime)
         return
     with new.step("replayed", task, at, rows[-1].who):
         _take_in(old, new, rows, at)
+        said = {(row.sheet, row.ask): row.detail for row in rows if row.event is Event.TOLD}
         for row in rows:
             if row.event is Event.ARRANGED:
                 _arrange(new, row)
+            if row.event is Event.CORRECTED:
+                made = len(new.corrections(task))
+                new.correct(task, old.corrections(task)[made], row.detail, row.who, row.why, at)
+            if row.event is Event.WITHDRAWN:
+                new.withdraw(row.sheet, row.ask, row.who, row.why, at)
             if row.event is Event.MODERATED and row.after is not None:
-                new.moderate(row.sheet, row.ask, row.after, row.who, row.why, at)
+                words = said.get((row.sheet, row.ask), "")
+                new.moderate(row.sheet, row.ask, row.after, row.who, row.why, at, words)
         if any(row.event in REMARKS for row in rows):
             sheets = {sheet.code: sheet for sheet in new.sheets(task)}
-            new.set_outcomes(task, proposals(sheets, new.returns(task), new.differences(task)), at, "marked")
+            marked = proposals(
+                sheets, new.returns(task), new.differences(task), corrections=new.corrections(task)
+            )  # fmt: skip
+            new.set_outcomes(task, marked, at, "marked")
 
 
 def _take_in(old: Record, new: Record, rows: Sequence[JournalRow], at: datetime) -> None:

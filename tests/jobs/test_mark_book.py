@@ -13,13 +13,14 @@ import openpyxl
 import pytest
 
 from jobs.replayed import replay
-from jobs.year_class import END, YARDS, year_class
-from programs import convert
+from jobs.year_class import END, YARDS, moderated_in_spreadsheets, year_class
+from programs import worked_out
 from witnessmark.documents.gradebook.mark_book_csv import plain
 from witnessmark.documents.gradebook.mark_book_data import MarkBookData
 from witnessmark.documents.gradebook.one_roster import one_roster
 from witnessmark.jobs.keeping_mark_book import keep_mark_book, mark_book_data
 from witnessmark.jobs.opened import open_class
+from witnessmark.jobs.printing import Wanted, print_sheets
 from witnessmark.jobs.returning import return_feedback
 from witnessmark.marking.standing import State
 
@@ -73,7 +74,7 @@ def test_the_stored_value_of_every_formula_is_what_libreoffice_works_out(
     year: Path, soffice: Path, tmp_path: Path
 ) -> None:
     stored = cells(year / "mark-book.xlsx")
-    worked = cells(convert(soffice, year / "mark-book.xlsx", "xlsx", tmp_path))
+    worked = cells(worked_out(soffice, year / "mark-book.xlsx", "xlsx", tmp_path))
     assert stored.keys() == worked.keys() == {"Mark book", "Marks", "Attempts"}
     for page, rows in stored.items():
         for mine, theirs in zip(rows, worked[page], strict=True):
@@ -207,6 +208,11 @@ def _replays(folder: Path, tmp_path: Path) -> None:
 @pytest.mark.deep
 def test_thirty_students_and_eight_tasks_live_through_a_year(tmp_path: Path, soffice: Path) -> None:
     folder = year_class(tmp_path / "class", 30, 8)
+    for moderated in moderated_in_spreadsheets(folder, soffice, tmp_path / "by-hand"):
+        assert not moderated.problems
+        assert [(one.student, one.after) for one in moderated.changes] == [("S05", Decimal("1.5")), ("S06", Decimal(2))]
+    to_print = print_sheets(folder, "task-8", Wanted(), both_sides=True)
+    assert len(to_print.sheets) == 29, "all but the one who left"
     keep_mark_book(folder, END, packed=True)
     data = data_of(folder)
     assert (len(data.students), len(data.tasks)) == (30, 8)

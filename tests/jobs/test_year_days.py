@@ -12,7 +12,7 @@ import pytest
 from click.testing import CliRunner
 
 from jobs.small_class import NOW, TASK, hand_in, right_answers, sheets_of, small_class, write_task
-from programs import convert
+from programs import worked_out
 from witnessmark.cli.main import main
 from witnessmark.documents.feedback.feedback import feedback_document
 from witnessmark.jobs.arranging import excuse, extend, leave, receive
@@ -150,7 +150,7 @@ def test_the_gradebook_shows_the_days_and_its_formulas_are_what_libreoffice_work
     extend(folder, TASK, "LW01", date(2027, 1, 24), DECISION)
     excuse(folder, TASK, "LW02", Excuse.ABSENT, DECISION)
     book = return_feedback(folder, TASK, TAKEN_IN).gradebook
-    again = convert(soffice, book, "xlsx", tmp_path / "again")
+    again = worked_out(soffice, book, "xlsx", tmp_path / "again")
     stored, worked = (openpyxl.load_workbook(path, data_only=True)["Summary"] for path in (book, again))
     cells = [cell.value for row in stored.iter_rows() for cell in row]
     assert cells == [cell.value for row in worked.iter_rows() for cell in row]

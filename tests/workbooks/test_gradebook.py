@@ -14,7 +14,7 @@ import openpyxl
 import pytest
 
 from bank_fixture import BANK
-from programs import convert, pictures
+from programs import convert, pictures, worked_out
 from witnessmark.documents.gradebook import gradebook
 from witnessmark.documents.gradebook.data import gradebook_data
 from witnessmark.files.workbooks.pages import PageCells
@@ -86,16 +86,16 @@ def test_libreoffice_works_out_every_formula_to_what_is_stored(
 ) -> None:
     path = tmp_path / "grades.xlsx"
     path.write_bytes(written)
-    recalculated, problems = read_workbook(convert(soffice, path, "ods", tmp_path))  # the way that recalculates
+    recalculated, problems = read_workbook(worked_out(soffice, path, "ods", tmp_path))
     assert problems == ()
     assert recalculated is not None
     formulas = openpyxl.load_workbook(io.BytesIO(written))
     compared = 0
     for page in formulas.worksheets:
-        worked_out: PageCells | None = recalculated.page(page.title)
-        assert worked_out is not None
+        theirs: PageCells | None = recalculated.page(page.title)
+        assert theirs is not None
         for cell in (c for row in page for c in row if c.data_type == "f"):
-            value, found = stored[page.title][cell.coordinate].value, worked_out.at(cell.coordinate)
+            value, found = stored[page.title][cell.coordinate].value, theirs.at(cell.coordinate)
             assert found.note.startswith("worked out by the spreadsheet from =")
             text = found.text.removesuffix(" %")
             number = float(text) / (100 if found.text.endswith("%") else 1) if text else None
@@ -119,7 +119,7 @@ def test_answers_that_wait_for_the_teacher_are_no_zeros_in_facilities_means_or_c
     assert charts["1a"] == (["none marked yet", 0, 2] if everybody else [pytest.approx(1 / 3), 2, None])
     assert charts["1c"] == ["none marked yet", 0, 2]
     assert rows(results["Summary"])[3][3:7] == ["none yet"] * 4
-    recalculated, _ = read_workbook(convert(soffice, path, "ods", tmp_path))
+    recalculated, _ = read_workbook(worked_out(soffice, path, "ods", tmp_path))
     assert recalculated is not None
     (summary, shares) = (recalculated.page(name) for name in ("Summary", "Charts"))
     assert summary is not None
