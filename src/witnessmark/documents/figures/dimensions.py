@@ -37,7 +37,7 @@ def across(
         parts += [line(x1 - left, y, x2 + right, y, "thin"), text(at, y - RISE, words, "start")]
     turn = -1 if outside else 1
     parts += [arrow_head(x1, y, -turn, 0), arrow_head(x2, y, turn, 0)]
-    return together(*parts)
+    return together(*parts).spanning(words, span)
 
 
 def upright(
@@ -57,7 +57,7 @@ def upright(
         parts += [line(x, y1 - up, x, y2 + down, "thin"), text(x - RISE, at, words, "start", turned=True)]
     turn = -1 if outside else 1
     parts += [arrow_head(x, y1, 0, -turn), arrow_head(x, y2, 0, turn)]
-    return together(*parts)
+    return together(*parts).spanning(words, span)
 
 
 def aligned(x1: float, y1: float, x2: float, y2: float, off: float, words: str) -> Part:
@@ -73,7 +73,7 @@ def aligned(x1: float, y1: float, x2: float, y2: float, off: float, words: str) 
         parts.append(arrow_head(ex, ey, ux * turn, uy * turn))
     middle = ((ends[0][0] + ends[1][0]) / 2 + nx * SLANTING_RISE, (ends[0][1] + ends[1][1]) / 2 + ny * SLANTING_RISE)
     parts.append(slanting_text(*middle, degrees(atan2(-uy, ux)), words))
-    return together(*parts)
+    return together(*parts).spanning(words, size)
 
 
 def _extension_down(x: float, near: float, y: float) -> Part:
@@ -109,7 +109,8 @@ def _dot(x: float, y: float) -> Part:
 def round_leader(x: float, y: float, r: float, angle: float, words: str, reach: float = 16.0) -> Part:
     """A diameter or radius by a leader that meets a circle square, at `angle` degrees anticlockwise from +x."""
     ux, uy = cos(radians(angle)), -sin(radians(angle))
-    return leader(x + r * ux, y + r * uy, x + (r + reach) * ux, y + (r + reach) * uy, words)
+    drawn = leader(x + r * ux, y + r * uy, x + (r + reach) * ux, y + (r + reach) * uy, words)
+    return drawn.spanning(words, 2 * r if words.startswith("⌀") else r)
 
 
 def angle_between(
@@ -129,4 +130,4 @@ def angle_between(
     tx, ty = x + (r + out) * cos(middle), y - (r + out) * sin(middle)
     side = "start" if cos(middle) > 0.3 else "end" if cos(middle) < -0.3 else "middle"
     parts.append(text(tx, ty + SIZE * 0.25, words, side))
-    return together(*parts)
+    return together(*parts).spanning(words, abs(end - start))

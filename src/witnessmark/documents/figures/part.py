@@ -1,7 +1,7 @@
 """What every drawing part returns: SVG text with the boxes of all it covers. Unit: point; y grows downwards."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,13 +73,27 @@ class Lettering:
 
 
 @dataclass(frozen=True, slots=True)
+class Span:
+    """What a dimension says and how it is drawn: its words, and points between its ends, or degrees of an angle."""
+
+    words: str
+    drawn: float
+
+
+@dataclass(frozen=True, slots=True)
 class Part:
-    """A piece of a figure: SVG text, the box of all its ink, its texts, and strokes that other text keeps clear of."""
+    """A piece of a figure: SVG text, the box of all its ink, its texts, strokes that other text keeps clear of, and
+    the spans of its dimensions."""
 
     svg: str
     box: Box
     texts: tuple[Lettering, ...] = ()
     strokes: tuple[Segment, ...] = ()
+    spans: tuple[Span, ...] = ()
+
+    def spanning(self, words: str, drawn: float) -> "Part":
+        """The same piece, as a dimension of these words over so many points or degrees."""
+        return replace(self, spans=(*self.spans, Span(words, drawn)))
 
 
 def box_of(points: Iterable[tuple[float, float]]) -> Box:
@@ -103,6 +117,7 @@ def together(*parts: Part) -> Part:
         box_round(p.box for p in parts),
         tuple(t for p in parts for t in p.texts),
         tuple(s for p in parts for s in p.strokes),
+        tuple(s for p in parts for s in p.spans),
     )
 
 

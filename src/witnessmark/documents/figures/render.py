@@ -11,9 +11,9 @@ from typing import Any
 from jinja2 import Template, TemplateError
 from markupsafe import Markup
 
-from witnessmark.documents.figures import dimensions, lettering, machinery, shapes
+from witnessmark.documents.figures import dimensions, lettering, machinery, shapes, signs
 from witnessmark.documents.figures.lettering import FAMILY
-from witnessmark.documents.figures.part import Part, box_round, point_text, together
+from witnessmark.documents.figures.part import Box, Part, box_round, point_text, together
 from witnessmark.documents.figures.template_limits import COUNTED, FigureEnvironment, Rounds
 from witnessmark.maths.printing.numbers import quantity_text, shown_number
 from witnessmark.maths.quantities import from_si
@@ -22,6 +22,8 @@ from witnessmark.questions.sheet.variant import Variant
 BLANKS = re.compile(r"[ \t\n]+")  # not the spaces that do not break
 MARGIN = 3.0
 NOTE_SIZE = 8.0
+ROOM_BESIDE_NOTES = 8.0
+SIGN_SIZE, SIGN_REACH = 0.7, 16.0
 NOT_TO_SCALE = " not to scale"
 PARTS: dict[str, Callable[..., Part]] = {
     f.__name__: f
@@ -33,6 +35,7 @@ PARTS: dict[str, Callable[..., Part]] = {
         machinery.force, machinery.turning, machinery.ground, machinery.wall, machinery.slab, machinery.pivot,
         machinery.roller, machinery.pulley, machinery.spring, machinery.bar_between, machinery.weight,
         machinery.break_line,
+        signs.junction, signs.source, signs.fuse, signs.lamp, signs.meter, signs.taper_sign,
     )
 }  # fmt: skip
 MATHS = {"pi": pi, "sqrt": sqrt, "sin": sin, "cos": cos, "tan": tan, "atan2": atan2, "hypot": hypot,
@@ -68,6 +71,7 @@ class _Canvas:
     title: str = ""
     alt: str = ""
     notes: list[str] = field(default_factory=list)
+    first_angle: bool = False
 
     def drawer(self, part: Callable[..., Part]) -> Callable[..., Markup]:
         """A drawing part as a template calls it: draws, and remembers the boxes."""
@@ -88,6 +92,11 @@ class _Canvas:
         """A note under the figure, such as what is not to scale."""
         if words not in self.notes:
             self.notes.append(words)
+        return ""
+
+    def views(self) -> str:
+        """The sign of first angle projection under the figure, for one whose views are laid out that way."""
+        self.first_angle = True
         return ""
 
     def limited(self, value: float, low: float, high: float, note: str = "not to scale") -> float:
@@ -111,6 +120,7 @@ class _Canvas:
             "say": self.say,
             "limited": self.limited,
             "note": self.note,
+            "views": self.views,
             "value": lambda name: quantity_text(shown[name].number, shown[name].unit),
             "number": self.number,
             "mm": lambda name: shown[name].si * 1000,
@@ -138,10 +148,8 @@ def figure_svg(template_text: str, variant: Variant) -> FigureArt:
 
 def _finished(canvas: _Canvas, body: str) -> FigureArt:
     drawing = together(*canvas.parts)
-    if canvas.notes:
-        box = drawing.box
-        note = lettering.text(box.left, box.bottom + NOTE_SIZE + 4, _joined(canvas.notes), "start", NOTE_SIZE)
-        drawing, body = together(drawing, note), body + note.svg
+    for below in _below(canvas, drawing.box):
+        drawing, body = together(drawing, below), body + below.svg
     box = box_round([drawing.box]).padded(MARGIN)
     left, top, width, height = (point_text(v) for v in (box.left, box.top, box.width, box.height))
     svg = (
@@ -150,6 +158,18 @@ def _finished(canvas: _Canvas, body: str) -> FigureArt:
         f'<desc>{escape(canvas.alt)}</desc><g font-family="{FAMILY}" fill="#111">{_tidy(body)}</g></svg>'
     )
     return FigureArt(svg, canvas.alt, canvas.title, box.width, box.height, drawing)
+
+
+def _below(canvas: _Canvas, box: Box) -> list[Part]:
+    """What stands under a drawing: its notes, and the sign of its projection to the right of them."""
+    y, at = box.bottom + NOTE_SIZE + 4, box.left
+    found = []
+    if canvas.notes:
+        found.append(lettering.text(at, y, _joined(canvas.notes), "start", NOTE_SIZE))
+        at = found[0].box.right + ROOM_BESIDE_NOTES
+    if canvas.first_angle:
+        found.append(signs.first_angle(max(at + SIGN_REACH, box.right - SIGN_REACH), y - 2, SIGN_SIZE))
+    return found
 
 
 def _joined(notes: Sequence[str]) -> str:
