@@ -28,6 +28,8 @@ from witnessmark.questions.model.parts import (
     OrderPart,
     PointsPart,
     QuantityPart,
+    SetSlip,
+    SeveralPart,
 )
 from witnessmark.questions.model.question import Misconception, Table
 from witnessmark.words.errors import ProblemsFound
@@ -82,9 +84,9 @@ def test_the_example_of_the_design_has_its_values() -> None:
 def test_every_kind_of_find_has_its_values() -> None:
     parts = _question(CUT_EDGE).parts
     assert [part.kind for part in parts] == [
-        Kind.EXPRESSION, Kind.CHOICE, Kind.ORDER, Kind.POINTS, Kind.HAND, Kind.QUANTITY,
+        Kind.EXPRESSION, Kind.CHOICE, Kind.ORDER, Kind.POINTS, Kind.HAND, Kind.QUANTITY, Kind.SEVERAL,
     ]  # fmt: skip
-    formula, choice, order, points, hand, quantity = parts
+    formula, choice, order, points, hand, quantity, several = parts
     assert isinstance(formula, ExpressionPart)
     assert formula.answer == parse("4*3*t*t")
     assert isinstance(choice, ChoicePart)
@@ -97,6 +99,9 @@ def test_every_kind_of_find_has_its_values() -> None:
     assert (hand.marks, hand.criteria[1]) == (Decimal("1.5"), ("The torn part is marked.", Decimal("0.5")))
     assert isinstance(quantity, QuantityPart)
     assert (quantity.tolerance, quantity.figures) == (Decimal("0.02"), 2)
+    assert isinstance(several, SeveralPart)
+    assert [option.right for option in several.options] == [True, True, True, False, False]
+    assert several.slips == (SetSlip("radius-for-diameter", ("a bright band", "a saw mark")),)
 
 
 def test_a_given_without_words_is_worked_out_and_not_told() -> None:

@@ -12,6 +12,7 @@ from witnessmark.reading.result import Certainty
 from witnessmark.reading.short.choices import read_choice
 from witnessmark.reading.short.orders import read_order
 from witnessmark.reading.short.points import read_points
+from witnessmark.reading.short.several import read_several
 
 CASES = Path(__file__).parents[1] / "cases"
 OPTIONS = {
@@ -22,6 +23,7 @@ OPTIONS = {
     "steels": ["Steel", "Stainless steel", "Cast iron", "None"],
 }
 STEPS = ["Mark out", "Centre punch", "Drill", "Deburr"]
+SEVERAL = ["Zinc block", "Lead sheet", "Oak wedge", "Hot pitch and tar"]
 POINTS = {
     "tough": ["tough", "toughness"],
     "hard": ["hard", "hardness", "high hardness"],
@@ -53,6 +55,23 @@ def test_a_choice_is_read_as_the_table_says(row: dict[str, str]) -> None:
     assert (reading.index, reading.certainty) == (index, row["certainty"]), reading
     assert told(reading.certainty, reading.repairs, reading.reason)
     assert (len(reading.candidates) > 1) == (reading.certainty is Certainty.AMBIGUOUS)
+
+
+@pytest.mark.parametrize("row", rows("typed_several.csv"), ids=lambda r: f"{r['entry']} ({r['reason']})")
+def test_several_options_are_read_as_the_table_says(row: dict[str, str]) -> None:
+    reading = read_several(row["entry"], SEVERAL)
+    sets = ["".join("abcd"[i] for i in sorted(chosen)) for chosen in reading.sets]
+    nobody = [""] if row["certainty"] == Certainty.CERTAIN else []
+    assert (sets, reading.certainty) == (row["sets"].split() or nobody, row["certainty"]), reading
+    assert told(reading.certainty, reading.repairs, reading.reason)
+
+
+@pytest.mark.parametrize("joint", ["", " ", ", ", ";", " and ", " & ", "/", "\n", ") "])
+@pytest.mark.parametrize("count", range(1, 5))
+def test_every_set_of_letters_is_read_with_every_sign_between(joint: str, count: int) -> None:
+    for chosen in itertools.combinations(range(4), count):
+        for letters in (joint.join("abcd"[i] for i in chosen), joint.join("DCBA"[3 - i] for i in reversed(chosen))):
+            assert read_several(letters, SEVERAL).sets == (frozenset(chosen),), letters
 
 
 @pytest.mark.parametrize("row", rows("typed_orders.csv"), ids=lambda r: f"{r['entry']} ({r['reason']})")
@@ -142,11 +161,13 @@ def test_an_order_that_cannot_be_read_says_why(entry: str, reason: str) -> None:
 
 
 @given(text=st.text(max_size=120))
-def test_any_text_gives_three_readings(text: str) -> None:
+def test_any_text_gives_four_readings(text: str) -> None:
     choice, order, points = read_choice(text, OPTIONS["loads"]), read_order(text, STEPS), read_points(text, POINTS)
     assert (choice.index is None) == (choice.certainty not in (Certainty.CERTAIN, Certainty.REPAIRED))
     assert all(sorted(o) == [0, 1, 2, 3] for o in order.orders)
     assert len(set(points.names)) == len(points.names)
+    several = read_several(text, SEVERAL)
+    assert bool(several.sets) is (several.certainty not in (Certainty.BLANK, Certainty.UNREADABLE))
 
 
 WORDS = st.sampled_from(
@@ -155,10 +176,11 @@ WORDS = st.sampled_from(
 
 
 @given(text=st.lists(WORDS, max_size=14).map(" ".join))
-def test_any_mixture_of_their_own_words_gives_three_readings(text: str) -> None:
+def test_any_mixture_of_their_own_words_gives_four_readings(text: str) -> None:
     assert read_choice(text, OPTIONS["loads"]).certainty in Certainty
     assert read_order(text, STEPS).certainty in Certainty
     assert read_points(text, POINTS).certainty in Certainty
+    assert read_several(text, SEVERAL).certainty in Certainty
 
 
 @pytest.mark.parametrize("text", ["a " * 4000, "(" * 4000, "not " * 600, "1 " * 999, "drill " * 300, "a>" * 999])

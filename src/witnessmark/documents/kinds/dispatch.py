@@ -21,6 +21,7 @@ from witnessmark.questions.model.parts import (
     Part,
     PointsPart,
     QuantityPart,
+    SeveralPart,
     ValueChoicePart,
 )
 from witnessmark.questions.sheet.listing import letter_of, listed_options, listed_steps
@@ -42,6 +43,9 @@ def manner_of(part: Part, figures: int = DEFAULT_FIGURES) -> Manner:
             return Manner("yes or no", "yes or no", "yes or no", offers=("yes", "no"))
         case ChoicePart() | ValueChoicePart():
             return Manner("choice", "letter", "one letter of {letters}", title="The right choice", picks_letter=True)
+        case SeveralPart():
+            also, how = " Write the letters of all that are right.", "every right letter of {letters}, such as A, B"
+            return Manner("several", "letters", how, also, "The right ones")
         case ExpressionPart():
             also = " Write it in the letters of this question, without numbers put in."
             how = "a formula in letters, such as 2*a/b"
@@ -63,7 +67,7 @@ def manner_of(part: Part, figures: int = DEFAULT_FIGURES) -> Manner:
 def lettered(variant: Variant, part: Part) -> tuple[str, ...]:
     """The options or steps that this student's sheet has letters for."""
     match part:
-        case ChoicePart() | ValueChoicePart():
+        case ChoicePart() | SeveralPart() | ValueChoicePart():
             return tuple(option.text for option in listed_options(variant, part))
         case OrderPart():
             return tuple(filled(step, variant) for step in listed_steps(part, variant))
@@ -84,6 +88,8 @@ def answer_boxes(variant: Variant, part: Part) -> list[Block]:
             return [AnswerBox(words("Answer"), choices=manner_of(part).offers)]
         case ChoicePart() | ValueChoicePart():
             return [listed, AnswerBox(words("Letter"))]
+        case SeveralPart():
+            return [listed, AnswerBox(words("Letters"))]
         case OrderPart():
             return [listed, AnswerBox(words("Order"))]
         case PointsPart():
@@ -106,7 +112,7 @@ def solution_blocks(variant: Variant, part: Part, values: Mapping[str, float], f
             return working.judgement(part)
         case ExpressionPart():
             return working.expression(part)
-        case ChoicePart() | ValueChoicePart():
+        case ChoicePart() | SeveralPart() | ValueChoicePart():
             listed = enumerate(listed_options(variant, part))
             right = Options(tuple((letter_of(i), option.text) for i, option in listed if option.right))
             return (*working.offered(part), right) if isinstance(part, ValueChoicePart) else (right,)
@@ -133,6 +139,9 @@ def right_text(variant: Variant, part: Part, line: Line | None, figures: int = D
         case ChoicePart() | ValueChoicePart():
             options = enumerate(listed_options(variant, part))
             return " or ".join(f"{letter_of(i)}, {option.text}" for i, option in options if option.right)
+        case SeveralPart():
+            options = enumerate(listed_options(variant, part))
+            return "; ".join(f"{letter_of(i)}, {option.text}" for i, option in options if option.right)
         case OrderPart():
             listed = listed_steps(part, variant)
             return " ".join(letter_of(listed.index(step)) for step in part.steps)

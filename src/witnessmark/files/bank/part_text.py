@@ -5,18 +5,19 @@ from collections.abc import Mapping, Sequence
 from decimal import Decimal
 from typing import assert_never
 
-from witnessmark.files.bank.working_text import Right, WorkingReader
+from witnessmark.files.bank.options_text import OptionsReader
+from witnessmark.files.bank.working_text import Right
 from witnessmark.files.shapes.shapes import (
     AnyFind,
     ChoiceShape,
     ExpressionShape,
     HandShape,
     JudgeShape,
-    OptionShape,
     OrderShape,
     OrderSlipShape,
     PointsShape,
     QuantityShape,
+    SeveralShape,
     ValuesShape,
 )
 from witnessmark.files.shapes.yaml_text import Path
@@ -25,12 +26,10 @@ from witnessmark.maths.syntax import Comparison, Tree, names_in
 from witnessmark.questions.model.kinds import result_names
 from witnessmark.questions.model.mark_steps import is_in_steps
 from witnessmark.questions.model.parts import (
-    ChoicePart,
     ExpressionPart,
     HandPart,
     JudgePart,
     JudgeSlip,
-    Option,
     OrderPart,
     OrderSlip,
     Part,
@@ -47,10 +46,8 @@ LIMIT = re.compile(
 )
 
 
-class PartReader(WorkingReader):
+class PartReader(OptionsReader):
     """Reads the finds of one question in order."""
-
-    found_before = 0
 
     def read_all(self, finds: Mapping[str, AnyFind]) -> tuple[Part, ...]:
         """Every part in file order, but for those with problems."""
@@ -70,11 +67,6 @@ class PartReader(WorkingReader):
                 parts.append(part)
         return tuple(parts)
 
-    @property
-    def has_problems(self) -> bool:
-        """True where the find that is being read has problems, so that no part can be made of it."""
-        return len(self.placed.problems) > self.found_before
-
     def _read(self, shape: AnyFind, path: Path, key: str) -> Part | None:
         match shape:
             case QuantityShape():
@@ -82,9 +74,11 @@ class PartReader(WorkingReader):
             case JudgeShape():
                 return self._judge(shape, path, key)
             case ChoiceShape():
-                return self._choice(shape, path, key)
+                return self.choice(shape, path, key)
             case ValuesShape():
                 return self._values(shape, path, key)
+            case SeveralShape():
+                return self.several(shape, path, key)
             case ExpressionShape():
                 return self._expression(shape, path, key)
             case OrderShape():
@@ -178,29 +172,6 @@ class PartReader(WorkingReader):
         return ExpressionPart(
             key, shape.ask, shape.marks, shape.is_, shape.symbol, shape.unit or "", answer, slips
         )  # fmt: skip
-
-    def _choice(self, shape: ChoiceShape, path: Path, key: str) -> Part | None:
-        self.marks((*path, "marks"), shape.marks)
-        right = [option for option in shape.choice if option.right]
-        if len(right) != 1:
-            self.placed.add("right-options", (*path, "choice"), "one option with right: true", f"{len(right)} of them")
-        self.each_once((*path, "choice"), [option.text for option in shape.choice], "text")
-        for position, option in enumerate(shape.choice):
-            self._option(option, (*path, "choice", position), shape)
-        if self.has_problems:
-            return None
-        options = tuple(Option(o.text, o.right, o.misconception, o.keeps) for o in shape.choice)
-        return ChoicePart(key, shape.ask, shape.marks, options)
-
-    def _option(self, option: OptionShape, at: Path, of: ChoiceShape) -> None:
-        """A problem where an option names no misconception of the bank, or keeps what it cannot."""
-        self.scope.placeholders((*at, "text"), option.text)
-        if option.misconception:
-            self.misconception((*at, "misconception"), option.misconception)
-        if option.right and (option.misconception or option.keeps):
-            found = "misconception or keeps beside right: true"
-            self.placed.add("right-with-misconception", at, "the right option alone", found, "delete them")
-        self.keeps((*at, "keeps"), option.keeps, of.marks)
 
     def _values(self, shape: ValuesShape, path: Path, key: str) -> Part | None:
         self.marks((*path, "marks"), shape.marks)

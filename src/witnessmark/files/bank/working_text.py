@@ -42,11 +42,18 @@ class WorkingReader:
     `letters_are_free`: no given may have the letter of a part, as it may in a question that went out before this rule.
     """
 
+    found_before = 0
+
     def __init__(self, scope: Scope, misconceptions: Collection[str] | None, letters_are_free: bool = True) -> None:
         self.scope, self.placed = scope, scope.placed
         self.misconceptions, self.letters_are_free = misconceptions, letters_are_free
         self.unknown: set[str] = set()
         self.quantities: list[str] = []
+
+    @property
+    def has_problems(self) -> bool:
+        """True where the find that is being read has problems, so that no part can be made of it."""
+        return len(self.placed.problems) > self.found_before
 
     def lines(
         self, shapes: Mapping[str, LineShape], path: Path, key: str, names: dict[str, Dimension]

@@ -11,6 +11,7 @@ from witnessmark.files.shapes.shapes import (
     ITEMS,
     JudgeSlipShape,
     OrderSlipShape,
+    SetSlipShape,
     Shape,
     keys_of,
     validated,
@@ -33,6 +34,8 @@ class ShapeError:
 
 
 S = TypeVar("S", bound=Shape)
+SLIPS_OF: dict[str, type[Shape]] = {"judge": JudgeSlipShape, "order": OrderSlipShape, "several": SetSlipShape}
+"""The slips of those kinds of find that have their own."""
 
 
 def fitted(shape: type[S], data: Any, above: Path = ()) -> tuple[S | None, tuple[ShapeError, ...]]:
@@ -68,8 +71,8 @@ def _owner(shape: type[Shape], loc: Path) -> type[Shape]:
     """The shape whose key stands at the end of this path."""
     above = loc[:-1]
     if len(above) > 1 and above[-2] in ITEMS and (above[-2] == "lines" or isinstance(above[-1], int)):
-        slip_of: dict[str, type[Shape]] = {"judge": JudgeSlipShape, "order": OrderSlipShape}
-        return next((slip_of[tag] for tag in slip_of if tag in above), ITEMS[str(above[-2])])
+        slips = next((SLIPS_OF[tag] for tag in SLIPS_OF if tag in above), None) if above[-2] == "slips" else None
+        return slips or ITEMS[str(above[-2])]
     of_task: dict[str, type[Shape]] = {"rules": RulesShape, "late": LateShape}
     if len(above) == 1 and above[0] in of_task:
         return of_task[str(above[0])]

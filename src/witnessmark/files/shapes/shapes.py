@@ -156,6 +156,13 @@ class OrderSlipShape(Shape):
     before: Annotated[Text, Field(description="The step that it must follow.")]
 
 
+class SetSlipShape(Shape):
+    """A wrong set of options: {misconception: only-the-hot-ones, chooses: [brazing, welding]}."""
+
+    misconception: MISCONCEPTION
+    chooses: Annotated[list[Text], Field(min_length=1, description="The options that are chosen, and no others.")]
+
+
 class OptionShape(Shape):
     """One option of a choice."""
 
@@ -163,6 +170,14 @@ class OptionShape(Shape):
     right: Annotated[bool, Field(description="true for the one right option.")] = False
     misconception: MISCONCEPTION = ""
     keeps: KEEPS = Decimal(0)
+
+
+class OneOfSeveralShape(Shape):
+    """One option of several, of which any number is right."""
+
+    text: Text
+    right: Annotated[bool, Field(description="true for every right option.")] = False
+    misconception: MISCONCEPTION = ""
 
 
 class CriterionShape(Shape):
@@ -227,6 +242,13 @@ class ValuesShape(MarkedShape):
     slips: Annotated[list[SlipShape], Field(min_length=1, max_length=MOST_LETTERS - 1)]
 
 
+class SeveralShape(MarkedShape):
+    """Any number of right options among several."""
+
+    several: Annotated[list[OneOfSeveralShape], Field(min_length=2, max_length=MOST_LETTERS)]
+    slips: Annotated[list[SetSlipShape], Field(max_length=MOST_SLIPS)] = []
+
+
 class ExpressionShape(MarkedShape):
     """A formula, equal by algebra."""
 
@@ -267,12 +289,14 @@ GIVENS: dict[str, type[Shape]] = {
 }  # fmt: skip
 FINDS: dict[str, type[FindShape]] = {
     "quantity": QuantityShape, "judge": JudgeShape, "choice": ChoiceShape, "values": ValuesShape,
-    "expression": ExpressionShape, "order": OrderShape, "points": PointsShape, "hand": HandShape,
+    "several": SeveralShape, "expression": ExpressionShape, "order": OrderShape, "points": PointsShape,
+    "hand": HandShape,
 }  # fmt: skip
 GIVEN_KEYS = {"row of": "row", "one of": "listed", "from": "span", "to": "span", "step": "span", "value": "computed"}
 FIND_KEYS = {"answer": "quantity"} | {tag: tag for tag in FINDS if tag not in ("quantity", "values")}
 ITEMS: dict[str, type[Shape]] = {
-    "lines": LineShape, "slips": SlipShape, "choice": OptionShape, "hand": CriterionShape,
+    "lines": LineShape, "slips": SlipShape, "choice": OptionShape, "several": OneOfSeveralShape,
+    "hand": CriterionShape,
 }  # fmt: skip
 
 
@@ -294,8 +318,9 @@ AnyGiven = Annotated[
 AnyFind = Annotated[
     Annotated[QuantityShape, Tag("quantity")] | Annotated[JudgeShape, Tag("judge")]
     | Annotated[ChoiceShape, Tag("choice")] | Annotated[ValuesShape, Tag("values")]
-    | Annotated[ExpressionShape, Tag("expression")] | Annotated[OrderShape, Tag("order")]
-    | Annotated[PointsShape, Tag("points")] | Annotated[HandShape, Tag("hand")],
+    | Annotated[SeveralShape, Tag("several")] | Annotated[ExpressionShape, Tag("expression")]
+    | Annotated[OrderShape, Tag("order")] | Annotated[PointsShape, Tag("points")]
+    | Annotated[HandShape, Tag("hand")],
     Discriminator(_find_tag),
 ]  # fmt: skip
 

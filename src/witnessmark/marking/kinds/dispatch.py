@@ -9,6 +9,7 @@ from witnessmark.marking.kinds.judge import judgements
 from witnessmark.marking.kinds.order import mark_order
 from witnessmark.marking.kinds.points import mark_points
 from witnessmark.marking.kinds.quantity import Bench, PlaceMarked
+from witnessmark.marking.kinds.several import mark_several
 from witnessmark.marking.kinds.wrong_answers import (
     Wrong,
     wrong_formulae,
@@ -16,6 +17,7 @@ from witnessmark.marking.kinds.wrong_answers import (
     wrong_letters,
     wrong_numbers,
     wrong_orders,
+    wrong_sets,
 )
 from witnessmark.marking.outcome import Outcome
 from witnessmark.questions.model.parts import (
@@ -27,6 +29,7 @@ from witnessmark.questions.model.parts import (
     Part,
     PointsPart,
     QuantityPart,
+    SeveralPart,
     ValueChoicePart,
 )
 from witnessmark.questions.sheet.listing import listed_options
@@ -48,6 +51,8 @@ def mark_words(
             return judgements(b, part, texts, numbers)
         case ChoicePart() | ValueChoicePart():
             return tuple(mark_choice(part, text, v) for text, v in zip(texts, variants, strict=True))
+        case SeveralPart():
+            return tuple(mark_several(part, text, v, b.rules) for text, v in zip(texts, variants, strict=True))
         case OrderPart():
             return tuple(mark_order(part, text, v, b.rules) for text, v in zip(texts, variants, strict=True))
         case PointsPart():
@@ -68,6 +73,8 @@ def wrong_answers(variant: Variant, part: Part, rules: Rules) -> Iterable[Wrong]
             return wrong_judgements(variant, part)
         case ChoicePart() | ValueChoicePart():
             return wrong_letters(listed_options(variant, part))
+        case SeveralPart():
+            return wrong_sets(variant, part)
         case ExpressionPart():
             return wrong_formulae(part)
         case OrderPart():

@@ -10,8 +10,16 @@ from witnessmark.maths.compiled import compiled
 from witnessmark.maths.printing.numbers import quantity_text
 from witnessmark.maths.printing.plain import plain
 from witnessmark.maths.quantities import from_si
-from witnessmark.questions.model.parts import ExpressionPart, JudgePart, Option, OrderPart, QuantityPart
-from witnessmark.questions.sheet.listing import letter_of, listed_steps
+from witnessmark.questions.model.parts import (
+    ExpressionPart,
+    JudgePart,
+    Option,
+    OrderPart,
+    QuantityPart,
+    SeveralPart,
+)
+from witnessmark.questions.sheet.listing import letter_of, listed_options, listed_steps
+from witnessmark.questions.sheet.placeholders import filled
 from witnessmark.questions.sheet.variant import Variant
 from witnessmark.questions.working.evaluation import can_work, names_in_full, number_of
 from witnessmark.questions.working.methods import Method, NumberPlace, dimensions, methods_at
@@ -55,6 +63,22 @@ def wrong_letters(options: Sequence[Option]) -> Iterator[Wrong]:
     for place, option in enumerate(options):
         if not option.right:
             yield (option.misconception,) if option.misconception else (), letter_of(place)
+
+
+def wrong_sets(variant: Variant, part: SeveralPart) -> Iterator[Wrong]:
+    """The letters of every set that a slip describes, then of the right options with each wrong one that shows
+    something; each set once."""
+    listed = listed_options(variant, part)
+    right = frozenset(i for i, option in enumerate(listed) if option.right)
+    sets = {
+        frozenset(i for i, o in enumerate(listed) if o.text in {filled(text, variant) for text in slip.chooses}):
+        slip.misconception for slip in part.slips
+    }  # fmt: skip
+    for i, option in enumerate(listed):
+        if option.misconception:
+            sets.setdefault(right | {i}, option.misconception)
+    for chosen, misconception in sets.items():
+        yield (misconception,), ", ".join(letter_of(i) for i in sorted(chosen))
 
 
 def wrong_formulae(part: ExpressionPart) -> Iterator[Wrong]:

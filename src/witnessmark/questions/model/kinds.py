@@ -16,6 +16,7 @@ from witnessmark.questions.model.parts import (
     Part,
     PointsPart,
     QuantityPart,
+    SeveralPart,
     Slip,
     ValueChoicePart,
 )
@@ -42,7 +43,14 @@ def lines_of(part: Part) -> tuple[Line, ...]:
         case QuantityPart():
             return part.lines
         case (
-            JudgePart() | ChoicePart() | ValueChoicePart() | ExpressionPart() | OrderPart() | PointsPart() | HandPart()
+            JudgePart()
+            | ChoicePart()
+            | ValueChoicePart()
+            | ExpressionPart()
+            | SeveralPart()
+            | OrderPart()
+            | PointsPart()
+            | HandPart()
         ):
             return ()
     assert_never(part)
@@ -53,7 +61,15 @@ def carried_by(part: Part) -> tuple[str, ...]:
     match part:
         case QuantityPart() | JudgePart():
             return part.carries
-        case ChoicePart() | ValueChoicePart() | ExpressionPart() | OrderPart() | PointsPart() | HandPart():
+        case (
+            ChoicePart()
+            | ValueChoicePart()
+            | ExpressionPart()
+            | SeveralPart()
+            | OrderPart()
+            | PointsPart()
+            | HandPart()
+        ):
             return ()
     assert_never(part)
 
@@ -63,7 +79,7 @@ def answer_of(part: Part) -> Tree | None:
     match part:
         case QuantityPart() | ValueChoicePart() | ExpressionPart():
             return part.answer
-        case JudgePart() | ChoicePart() | OrderPart() | PointsPart() | HandPart():
+        case JudgePart() | ChoicePart() | SeveralPart() | OrderPart() | PointsPart() | HandPart():
             return None
     assert_never(part)
 
@@ -77,7 +93,7 @@ def right_trees(part: Part) -> tuple[Tree, ...]:
             return (part.answer,)
         case JudgePart():
             return (part.judge,)
-        case ChoicePart() | OrderPart() | PointsPart() | HandPart():
+        case ChoicePart() | SeveralPart() | OrderPart() | PointsPart() | HandPart():
             return ()
     assert_never(part)
 
@@ -85,7 +101,7 @@ def right_trees(part: Part) -> tuple[Tree, ...]:
 def slips_of(part: Part) -> tuple[AnySlip, ...]:
     """Its modelled wrong answers, but for the options that a question words."""
     match part:
-        case QuantityPart() | JudgePart() | ValueChoicePart() | ExpressionPart() | OrderPart():
+        case QuantityPart() | JudgePart() | ValueChoicePart() | SeveralPart() | ExpressionPart() | OrderPart():
             return part.slips
         case ChoicePart() | PointsPart() | HandPart():
             return ()
@@ -102,6 +118,8 @@ def shown_by(part: Part) -> tuple[str, ...]:
     match part:
         case ChoicePart():
             return tuple(option.misconception for option in part.options)
+        case SeveralPart():
+            return (*(o.misconception for o in part.options), *(slip.misconception for slip in part.slips))
         case QuantityPart() | JudgePart() | ValueChoicePart() | ExpressionPart() | OrderPart():
             return tuple(slip.misconception for slip in part.slips)
         case PointsPart() | HandPart():
@@ -114,7 +132,7 @@ def meaning_of(part: Part) -> str:
     match part:
         case QuantityPart() | ValueChoicePart() | ExpressionPart():
             return part.is_
-        case JudgePart() | ChoicePart() | OrderPart() | PointsPart() | HandPart():
+        case JudgePart() | ChoicePart() | SeveralPart() | OrderPart() | PointsPart() | HandPart():
             return ""
     assert_never(part)
 
@@ -124,7 +142,7 @@ def symbol_of(part: Part) -> str:
     match part:
         case QuantityPart() | ExpressionPart():
             return part.symbol
-        case JudgePart() | ChoicePart() | ValueChoicePart() | OrderPart() | PointsPart() | HandPart():
+        case JudgePart() | ChoicePart() | ValueChoicePart() | SeveralPart() | OrderPart() | PointsPart() | HandPart():
             return ""
     assert_never(part)
 
@@ -134,7 +152,7 @@ def unit_asked(part: Part) -> str:
     match part:
         case QuantityPart() | ValueChoicePart() | ExpressionPart():
             return part.unit
-        case JudgePart() | ChoicePart() | OrderPart() | PointsPart() | HandPart():
+        case JudgePart() | ChoicePart() | SeveralPart() | OrderPart() | PointsPart() | HandPart():
             return ""
     assert_never(part)
 
@@ -145,7 +163,14 @@ def tolerance_of(part: Part) -> Decimal:
         case QuantityPart():
             return part.tolerance
         case (
-            JudgePart() | ChoicePart() | ValueChoicePart() | ExpressionPart() | OrderPart() | PointsPart() | HandPart()
+            JudgePart()
+            | ChoicePart()
+            | ValueChoicePart()
+            | ExpressionPart()
+            | SeveralPart()
+            | OrderPart()
+            | PointsPart()
+            | HandPart()
         ):
             return Decimal(0)
     assert_never(part)
@@ -161,6 +186,7 @@ def judged_by(part: Part) -> Comparison | None:
             | ChoicePart()
             | ValueChoicePart()
             | ExpressionPart()
+            | SeveralPart()
             | OrderPart()
             | PointsPart()
             | HandPart()
@@ -184,7 +210,7 @@ def figures_of(part: Part) -> int | None:
     match part:
         case QuantityPart() | ValueChoicePart():
             return part.figures
-        case JudgePart() | ChoicePart() | ExpressionPart() | OrderPart() | PointsPart() | HandPart():
+        case JudgePart() | ChoicePart() | ExpressionPart() | SeveralPart() | OrderPart() | PointsPart() | HandPart():
             return None
     assert_never(part)
 
@@ -194,7 +220,7 @@ def shows_numbers(part: Part) -> bool:
     match part:
         case QuantityPart() | ValueChoicePart():
             return True
-        case JudgePart() | ChoicePart() | ExpressionPart() | OrderPart() | PointsPart() | HandPart():
+        case JudgePart() | ChoicePart() | ExpressionPart() | SeveralPart() | OrderPart() | PointsPart() | HandPart():
             return False
     assert_never(part)
 
@@ -202,7 +228,7 @@ def shows_numbers(part: Part) -> bool:
 def has_letters(part: Part) -> bool:
     """True where the answer is letters whose meaning may hang on the student's own numbers."""
     match part:
-        case ChoicePart() | ValueChoicePart() | OrderPart():
+        case ChoicePart() | ValueChoicePart() | SeveralPart() | OrderPart():
             return True
         case QuantityPart() | JudgePart() | ExpressionPart() | PointsPart() | HandPart():
             return False

@@ -22,6 +22,7 @@ class Kind(StrEnum):
     QUANTITY = "quantity"
     JUDGE = "judge"
     CHOICE = "choice"
+    SEVERAL = "several"
     EXPRESSION = "expression"
     ORDER = "order"
     POINTS = "points"
@@ -80,6 +81,18 @@ class OrderSlip:
     def __post_init__(self) -> None:
         expect_text("misconception", self.misconception)
         expect(self.puts != self.before, "before", "another step than the one put there", self.before)
+
+
+@dataclass(frozen=True, slots=True)
+class SetSlip:
+    """A wrong set of options: just those in `chooses`."""
+
+    misconception: str
+    chooses: tuple[str, ...]
+
+    def __post_init__(self) -> None:
+        expect_text("misconception", self.misconception)
+        expect(bool(self.chooses), f"chooses of {self.misconception}", "at least one option", self.chooses)
 
 
 @dataclass(frozen=True, slots=True)
@@ -198,6 +211,26 @@ class ValueChoicePart(Find):
 
 
 @dataclass(frozen=True, slots=True)
+class SeveralPart(Find):
+    """Any number of right options among several, at least one of them wrong."""
+
+    kind: ClassVar[Literal[Kind.SEVERAL]] = Kind.SEVERAL
+    options: tuple[Option, ...]
+    slips: tuple[SetSlip, ...] = ()
+
+    def __post_init__(self) -> None:
+        right = {option.text for option in self.options if option.right}
+        _check_marks(self)
+        _check(0 < len(right) < len(self.options), f"part {self.key} has {len(right)} right options, and no wrong one")
+        _check(not any(o.keeps for o in self.options), f"part {self.key} has an option that keeps marks of its own")
+        _check_each_once(self.key, [option.text for option in self.options])
+        for slip in self.slips:
+            known = set(slip.chooses) <= {option.text for option in self.options}
+            _check(known, f"part {self.key} has a slip that chooses an option it lacks")
+            _check(set(slip.chooses) != right, f"part {self.key} has a slip that chooses what is right")
+
+
+@dataclass(frozen=True, slots=True)
 class ExpressionPart(Find):
     """A formula, equal by algebra; `unit` is `` where its dimension is not stated."""
 
@@ -265,10 +298,11 @@ class HandPart(Find):
 
 
 Part = (
-    QuantityPart | JudgePart | ChoicePart | ValueChoicePart | ExpressionPart | OrderPart | PointsPart | HandPart
+    QuantityPart | JudgePart | ChoicePart | ValueChoicePart | SeveralPart | ExpressionPart | OrderPart | PointsPart
+    | HandPart
 )  # fmt: skip
 """One find, of whatever kind. Whoever asks which matches on the type, in the one module of the layer that does so."""
-AnySlip = Slip | JudgeSlip | OrderSlip
+AnySlip = Slip | JudgeSlip | OrderSlip | SetSlip
 
 
 def _check(holds: bool, otherwise: str) -> None:

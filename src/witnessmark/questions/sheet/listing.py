@@ -15,7 +15,7 @@ from witnessmark.maths.printing.numbers import quantity_text
 from witnessmark.maths.quantities import from_si
 from witnessmark.maths.syntax import Tree
 from witnessmark.questions.model.orders import Order, is_near, shown_by
-from witnessmark.questions.model.parts import ChoicePart, Option, OrderPart, Part, ValueChoicePart
+from witnessmark.questions.model.parts import ChoicePart, Option, OrderPart, Part, SeveralPart, ValueChoicePart
 from witnessmark.questions.sheet.placeholders import filled
 from witnessmark.questions.sheet.variant import DEFAULT_FIGURES, Variant
 from witnessmark.questions.working.evaluation import names_in_full
@@ -47,12 +47,12 @@ def _far_order(part: OrderPart, variant: Variant) -> Order:
     return tuple(reversed(places))
 
 
-def listed_options(variant: Variant, part: ChoicePart | ValueChoicePart) -> tuple[Option, ...]:
-    """The options of a `choice` find as this student's sheet lists them, with their numbers filled in.
+def listed_options(variant: Variant, part: ChoicePart | SeveralPart | ValueChoicePart) -> tuple[Option, ...]:
+    """The options of a `choice` or `several` find as this student's sheet lists them, with their numbers filled in.
 
     Sorted by SHA-256 of the variant's numbers and rows, the part and the option's place in the question.
     """
-    options = part.options if isinstance(part, ChoicePart) else values_offered(variant, part)
+    options = values_offered(variant, part) if isinstance(part, ValueChoicePart) else part.options
     lots = {option: _lot(variant, part, place) for place, option in enumerate(options)}
     listed = sorted(options, key=lambda option: lots[option])
     return tuple(replace(option, text=filled(option.text, variant)) for option in listed)
