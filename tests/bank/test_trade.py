@@ -18,6 +18,7 @@ from witnessmark.questions.sheet.listing import si_of
 
 AS_THE_DESIGN_HAS_IT = {"drain-hole"}
 EVEN = (0.35, 0.65)  # between these shares of yes a guess earns little; common practice, no source
+STRENGTHS = {"yield_strength", "tensile_strength", "shear_strength", "compressive_strength"}
 COUNTING = {"both", "each", "two", "double", "half", "whole", "mean"}
 NAMED_IN_THE_TASK = {
     ("tube-strut", "d"), ("fuel-pipe", "d"),  # the inside diameter: how to get it is what goes wrong
@@ -89,15 +90,19 @@ def test_no_choice_of_values_offers_what_another_part_asks() -> None:
     assert seen
 
 
-def test_a_metal_has_one_value_of_each_property() -> None:
-    found: dict[tuple[str, str], set[tuple[str, str]]] = {}
-    for name in ("round-bars", "sheet-metals"):
-        table = next(t for q in BANK.values() for key, t in q.tables.items() if key == name)
-        for metal, cells in table.rows.items():
-            for column in cells.keys() & table.units.keys():
-                found.setdefault((metal, column), set()).add((str(cells[column]), table.units[column]))
-    assert len(found) > 40
-    assert {place: values for place, values in found.items() if len(values) > 1} == {}
+def test_a_metal_stands_in_one_table_with_one_source() -> None:
+    tables = {key: table for q in BANK.values() for key, table in q.tables.items() if set(table.units) & STRENGTHS}
+    metals = [name for table in tables.values() for name in table.rows]
+    assert len(metals) == len(set(metals)) > 8
+    assert all(len(str(cells["source"])) > 20 for cells in tables["metals"].rows.values())
+
+
+def test_a_question_on_a_metal_of_the_table_takes_its_strength_from_there() -> None:
+    """A strength that a question lists itself is of a grade or of a part, never of a metal that the table names."""
+    metals = [name for q in BANK.values() for key, table in q.tables.items() if key == "metals" for name in table.rows]
+    for question in BANK.values():
+        own = [g for g in question.givens if "strength" in g.is_ and g.one_of]
+        assert not own or not any(name in question.setting for name in metals), question.key
 
 
 @pytest.mark.parametrize("key", [q.key for q in BANK.values() if any(isinstance(p, JudgePart) for p in q.parts)])

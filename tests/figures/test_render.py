@@ -11,7 +11,7 @@ from witnessmark.documents.figures.render import FigureError, figure_svg
 from witnessmark.questions.sheet.variant import Shown, Variant
 
 MARKED_UP = "mild <steel>"
-METALS = BANK["drain-hole"].tables["sheet-metals"]
+METALS = BANK["drain-hole"].tables["metals"]
 QUESTION = replace(
     BANK["drain-hole"],
     tables=BANK["drain-hole"].tables
