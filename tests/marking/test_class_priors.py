@@ -17,6 +17,7 @@ from witnessmark.marking.hypotheses.hypotheses import Hypothesis
 from witnessmark.marking.hypotheses.plan import plan_of
 from witnessmark.marking.outcome import Outcome, Verdict
 from witnessmark.marking.weighing.class_priors import (
+    WRONG_KINDS,
     WRONG_PRIOR,
     ClassPriors,
     Counts,
@@ -25,7 +26,7 @@ from witnessmark.marking.weighing.class_priors import (
     priors_in,
     sharpened,
 )
-from witnessmark.marking.weights import PRIOR_OF_KIND
+from witnessmark.marking.weights import PRIOR_OF_KIND, SLIP_POWERS
 from witnessmark.maths.compiled import compiled
 from witnessmark.maths.syntax import parse
 from witnessmark.questions.sheet.task import Entry, Return, Rules, Sheet, Student, Task
@@ -161,10 +162,10 @@ def test_factors_are_those_of_the_mean_of_a_dirichlet_distribution_by_hand() -> 
     assert priors_in(KNOWN, [identity(radius)]) == {identity(radius): pytest.approx(0.09)}  # type: ignore[list-item]
     named = {found: n for h, n in ((radius, 6), (face, 2)) if (found := identity(h)) is not None}
     priors = class_priors({"a": Counts(named, dict.fromkeys(named, 0.09))})
-    # 0.09 of 0.36 is a quarter: 20 of strength, 8 counted, so (20 + 6·4)/28, (20 + 2·4)/28, and 20/28 for all others
-    assert pytest.approx(0.36) == WRONG_PRIOR
-    assert priors.factor("a", radius) == pytest.approx(44 / 28)
-    assert priors.factor("a", face) == pytest.approx(1.0)
+    # 0.09 of 0.53 is 9/53: 20 of strength, 8 counted, so (20 + 6·53/9)/28, (20 + 2·53/9)/28, and 20/28 for all others
+    assert pytest.approx(0.53) == WRONG_PRIOR
+    assert priors.factor("a", radius) == pytest.approx((20 + 6 * 53 / 9) / 28)
+    assert priors.factor("a", face) == pytest.approx((20 + 2 * 53 / 9) / 28)
     assert priors.factor("a", of_kind("power of ten")) == pytest.approx(20 / 28)
     assert priors.factor("b", radius) == 1.0
 
@@ -179,7 +180,7 @@ def test_what_the_ladder_decides_keeps_its_prior(kind: str) -> None:
 def test_a_slip_is_the_same_to_the_class_from_whatever_own_results_it_starts() -> None:
     assert identity(of_kind("slip", RADIUS)) == identity(of_kind("slip carried", RADIUS))
     ways = {identity(h) for h in KNOWN if h.kind == "slip and power of ten" and h.method.misconceptions == (RADIUS,)}
-    assert len(ways) == 12  # each power of ten is its own
+    assert len(ways) == len(SLIP_POWERS) == 14  # each power of ten is its own
 
 
 @given(counts=st.lists(st.integers(0, 40), min_size=3, max_size=3))
@@ -187,14 +188,15 @@ def test_belief_moves_between_wrong_methods_and_their_sum_stays(counts: list[int
     wrong = {found: h for h in KNOWN if (found := identity(h)) is not None and not h.carried}
     chosen = list(wrong)[:3]
     assumed = priors_in(KNOWN, wrong)
-    whole = sum(assumed.values()) + PRIOR_OF_KIND["edit"] + PRIOR_OF_KIND["two edits"]
+    later = sum(PRIOR_OF_KIND[kind] for kind in WRONG_KINDS - {h.kind for h in KNOWN})
+    whole = sum(assumed.values()) + later
     assert whole == pytest.approx(WRONG_PRIOR)
     priors = class_priors({"a": Counts(dict(zip(chosen, counts, strict=True)), {m: assumed[m] for m in chosen})})
     if not priors:
         assert sum(counts) < 3
         return
     after = sum(assumed[m] * priors.factor("a", wrong[m]) for m in wrong)
-    after += (PRIOR_OF_KIND["edit"] + PRIOR_OF_KIND["two edits"]) * priors.others["a"]
+    after += later * priors.others["a"]
     assert after == pytest.approx(WRONG_PRIOR)
 
 

@@ -80,12 +80,35 @@ def test_a_number_that_no_method_gives_is_unexplained_and_waits() -> None:
     assert "your teacher will look at your working" in out.because
 
 
-@pytest.mark.parametrize("entry", ["-126.6 kN", "0 kN", "1e-30 kN", "9e99 kN"])
-def test_signs_noughts_and_extremes_are_unexplained_and_nothing_fails(entry: str) -> None:
+@pytest.mark.parametrize("entry", ["0 kN", "1e-30 kN", "9e99 kN"])
+def test_noughts_and_extremes_are_unexplained_and_nothing_fails(entry: str) -> None:
     out = wm.mark(HOLE, {"a": entry, "b": entry, "a.A_s": entry})
     assert {out[k].marks for k in ("a", "b", "a.A_s")} == {Decimal(0)}
     assert out["a"].verdict == "unexplained"
     assert all(0 <= out[k].sure <= 1 for k in out)
+
+
+@pytest.mark.parametrize("entry", ["-126.6 kN", "-127 kN", "-130 kN"])
+def test_a_sign_that_is_turned_is_told_as_that_and_costs_what_a_power_of_ten_does(entry: str) -> None:
+    out = wm.mark(HOLE, {"a": entry})["a"]
+    assert (out.verdict, out.marks, out.misconceptions) == ("sign", Decimal(2), ())
+    assert "its sign is not" in out.because
+
+
+@pytest.mark.parametrize("entry", ["162.6 kN", "1226.6 kN"])
+def test_digits_that_were_turned_or_typed_twice_are_told_as_that_and_wait(entry: str) -> None:
+    out = wm.mark(HOLE, {"a": entry})["a"]
+    assert (out.verdict, out.marks, out.misconceptions) == ("edit", Decimal(0), ())
+    assert "two digits may have changed places" in out.because
+    assert "two digits may be turned" in out.in_tray
+
+
+def test_what_a_calculator_in_radians_shows_is_told_as_that() -> None:
+    """A calculator in radians shows asin(450/900) as 0.5236, which is typed as degrees."""
+    board = BANK["tilting-board"].variant(L="900 mm", h="450 mm")
+    out = wm.mark(board, {"a": "0.524 deg"})["a"]
+    assert (out.verdict, out.misconceptions, out.marks) == ("unit", (), Decimal(1))
+    assert "radian" in out.because
 
 
 def test_the_evidence_keeps_every_explanation_likeliest_first() -> None:

@@ -14,8 +14,7 @@ from witnessmark.marking.hypotheses.conversions import factors_for
 from witnessmark.marking.hypotheses.hypotheses import Hypothesis, hypotheses, with_round_g
 from witnessmark.marking.hypotheses.plan import MOST_DOUBLE_EDITS, Plan
 from witnessmark.marking.hypotheses.wording import because, factor_text, plain_marks, unit_sentence, value_text
-from witnessmark.marking.weights import POWERS, PRIOR_OF_KIND
-from witnessmark.maths.quantities import unit
+from witnessmark.marking.weights import POWERS, PRIOR_OF_KIND, SLIP_POWERS
 from witnessmark.maths.syntax import parse
 from witnessmark.questions.sheet.task import Rules
 from witnessmark.questions.working.methods import methods_at, places
@@ -45,30 +44,37 @@ def edits_at(key: str, own_count: int, rules: Rules | None = None) -> tuple[Hypo
 
 @pytest.mark.parametrize("own_count", [0, 1, 3])
 @pytest.mark.parametrize("key", PLACES)
-def test_the_methods_of_a_kind_share_its_chance_evenly(key: str, own_count: int) -> None:
+def test_the_methods_of_a_kind_share_its_chance_by_how_often_they_are_met(key: str, own_count: int) -> None:
     plain = [h for h in at(key, own_count) if not h.carried]
     for kind in {h.kind for h in plain}:
-        shares = [h.prior for h in plain if h.kind == kind]
-        assert sum(shares) == pytest.approx(PRIOR_OF_KIND[kind])
-        assert max(shares) == min(shares)
+        alike = [h for h in plain if h.kind == kind]
+        assert sum(h.prior for h in alike) == pytest.approx(PRIOR_OF_KIND[kind])
+        by_weight = [h.prior / h.weight for h in alike]
+        assert max(by_weight) == pytest.approx(min(by_weight))
+        assert max(by_weight) > 0
+
+
+def test_a_prefix_is_forgotten_more_often_than_a_power_that_none_makes() -> None:
+    prior = {h.factor.power: h.prior for h in at("a") if h.kind == "power of ten"}
+    assert prior[3] == prior[-6] > prior[1] > prior[5] > prior[-7]
 
 
 @pytest.mark.parametrize("key", PLACES)
 def test_a_method_is_as_likely_from_own_results_as_from_the_right_ones(key: str) -> None:
     """How seldom anyone passes over an own result is weighed later, for all methods alike."""
     found = at(key, 2)
-    alone = {h.kind: h.prior for h in found if not h.carried}
+    alone = {(h.kind, h.factor): h.prior for h in found if not h.carried}
     for h in found:
         if h.carried:
-            beside = {"carried": "right", "slip carried": "slip"}.get(h.kind, h.kind)
-            assert h.prior == pytest.approx(alone[beside])
+            beside = {"carried": "right", "carried early": "rounded early", "slip carried": "slip"}.get(h.kind, h.kind)
+            assert h.prior == pytest.approx(alone[beside, h.factor])
 
 
 @pytest.mark.parametrize("own_count", [0, 1, 2])
 @pytest.mark.parametrize("key", ["a", "b"])
 def test_edits_share_their_chance_by_how_plausible_they_are(key: str, own_count: int) -> None:
     found = edits_at(key, own_count)
-    for kind in ("edit", "two edits"):
+    for kind in ("edit", "rarer edit", "two edits"):
         for start in {h.carried for h in found}:
             shares = [h.prior for h in found if (h.kind, h.carried) == (kind, start)]
             assert sum(shares) == pytest.approx(PRIOR_OF_KIND[kind])
@@ -108,7 +114,8 @@ def test_the_marks_of_each_kind_by_hand() -> None:
     """Part a has 3 marks, slips keep 1 and 2; the rules take off a half, or 1 for a power of ten or a unit."""
     whole = {kind: {Decimal(m) for m in marks.split()} for kind, marks in {
         "right": "3", "carried": "3", "cut off": "3", "rounded early": "2.5", "power of ten": "2",
-            "conversion": "2", "slip": "1 2", "slip carried": "1 2", "slip and power of ten": "0 1", "two slips": "0",
+            "each rounded": "3", "carried early": "2.5", "conversion": "2",
+            "slip": "1 2", "slip carried": "1 2", "slip and power of ten": "0 1", "two slips": "0",
     }.items()}  # fmt: skip
     assert marks_by_kind("a") == whole
 
@@ -125,7 +132,9 @@ def test_no_rule_takes_off_more_than_there_is() -> None:
 def test_a_slip_keeps_nothing_in_a_line_and_an_edit_what_the_task_gives_unknown_methods() -> None:
     assert marks_by_kind("a.A_s")["slip"] == {Decimal(0)}
     assert marks_by_kind("a.A_s")["right"] == {Decimal(1)}
-    assert {h.marks for h in edits_at("a", 1, Rules(unknown_method=Decimal("0.5")))} == {Decimal("0.5")}
+    unnamed = [h for h in edits_at("a", 1, Rules(unknown_method=Decimal("0.5"))) if h.rung == 7]
+    assert {h.marks for h in unnamed} == {Decimal("0.5")}
+    assert {h.kind for h in unnamed} == {"edit", "rarer edit", "two edits", "digits"}
 
 
 def test_two_slips_keep_the_smaller_of_what_both_keep_less_one_mark() -> None:
@@ -157,7 +166,8 @@ def test_every_kind_stands_on_its_rung_of_the_ladder() -> None:
     rungs = {h.kind: h.rung for h in (*at("a", 1), *edits_at("a", 1))}
     assert rungs == {
         "right": 2, "carried": 3, "cut off": 3, "rounded early": 3, "power of ten": 4, "conversion": 4, "slip": 5,
-        "slip carried": 5, "slip and power of ten": 5, "two slips": 6, "edit": 7, "two edits": 7,
+        "slip carried": 5, "slip and power of ten": 5, "two slips": 6, "edit": 7, "two edits": 7, "each rounded": 3,
+        "carried early": 3, "sign": 4, "not converted": 4, "slip and sign": 5, "rarer edit": 7, "digits": 7,
     }  # fmt: skip
 
 
@@ -169,31 +179,39 @@ def test_every_power_of_ten_has_its_own_factor_and_no_conversion() -> None:
     assert sorted(powers) == sorted(POWERS)
     assert all(f.value == pytest.approx(float(f"1e{n}")) and not f.conversion for n, f in powers.items())
     by_slip = Counter(h.factor.power for h in at("a") if h.kind == "slip and power of ten")
-    assert by_slip == dict.fromkeys(POWERS, 2)  # both slips
+    assert by_slip == dict.fromkeys(SLIP_POWERS, 2)  # both slips
+    assert {4, 5, 9} <= set(SLIP_POWERS) < set(POWERS)
 
 
 # By the constants of SciPy (CODATA and the yard and pound of 1959), beside NIST SP 811 which the source names;
 # 9.81: common practice, no source.
 KNOWN = [
-    ("N", constants.g), ("N", 9.81), ("N", 2_000 * constants.lbf / 1_000), ("N", 2_240 * constants.lbf / 1_000),
-    ("N", constants.g / 1_000), ("Pa", constants.atm / constants.bar), ("Pa", constants.psi / 1_000),
-    ("m", constants.inch / constants.milli), ("m", constants.foot), ("", 1 / constants.degree),
-    ("s", constants.minute), ("s", constants.hour), ("m/s", constants.knot), ("m/s", 1 / constants.kmh),
-    ("1/s", 2 * math.pi / constants.minute), ("W", 550 * constants.foot * constants.lbf / 1_000),
+    ("N", constants.g), ("N", 9.81), ("N", constants.lbf), ("kN", constants.g / 1_000), ("kPa", constants.psi / 1_000),
+    ("MPa", constants.psi / 1_000_000), ("mm", constants.inch / constants.milli), ("m", constants.foot),
+    ("deg", 1 / constants.degree), ("rad", constants.degree), ("s", constants.minute), ("h", constants.hour),
+    ("day", 24), ("m/s", constants.knot), ("m/s", 1 / constants.kmh), ("mm/s", 60 / 1_000), ("1/min", constants.minute),
+    ("rad/s", 2 * math.pi / constants.minute), ("W", 550 * constants.foot * constants.lbf), ("kg", constants.lb),
+    ("kJ", 3_600),
 ]  # fmt: skip
 
 
 @pytest.mark.parametrize(("of", "factor"), KNOWN)
 def test_a_known_factor_may_be_forgotten_or_used_upside_down(of: str, factor: float) -> None:
-    values = [value for _, value in factors_for(unit(of).dimension)]
+    values = [value for _, value, _ in factors_for(of)]
     for wanted in (factor, 1 / factor):
         assert any(math.isclose(value, wanted, rel_tol=3e-6) for value in values), wanted
 
 
-@pytest.mark.parametrize(("of", "touched"), [("s", True), ("m^3/s", True), ("m/s", True), ("W", True), ("N", False)])
-def test_minutes_and_hours_go_wrong_where_there_is_a_rate_or_a_time(of: str, touched: bool) -> None:
-    names = {name for name, _ in factors_for(unit(of).dimension)}
-    assert ({"minute and second", "hour and second"} <= names) == touched
+@pytest.mark.parametrize("of", ["Pa", "bar", "kN", "tonne", "mm", "h", "", "percent", "L/min", "W"])
+def test_no_factor_is_nearly_one_or_a_power_of_ten(of: str) -> None:
+    """Such a factor would explain any number near the right one, or is a power of ten already."""
+    tens = [math.log10(value) for _, value, _ in factors_for(of)]
+    assert all(abs(ten) > 0.08 and abs(ten - round(ten)) > 1e-6 for ten in tens)
+
+
+def test_a_pure_number_or_a_percentage_is_no_angle() -> None:
+    assert factors_for("") == factors_for("percent") == ()
+    assert {name for name, _, _ in factors_for("deg")} == {"radian and degree"}
 
 
 def test_g_is_taken_as_ten_in_every_line_of_a_working() -> None:

@@ -14,12 +14,12 @@ from witnessmark.files.bank.folder import load_bank
 from witnessmark.marking.hypotheses.hypotheses import Hypothesis
 from witnessmark.marking.outcome import Verdict
 from witnessmark.marking.weighing import ladder
+from witnessmark.marking.weighing.digits import Numbers
 from witnessmark.marking.weighing.habits import IN_FULL, Habits, Own, Ways, habits
 from witnessmark.marking.weighing.ladder import Climbed, Rung, climb
 from witnessmark.marking.weighing.weighing import (
     UNLISTED_HABIT,
     Fits,
-    Numbers,
     Setting,
     likelihood_of_none,
     room_of,

@@ -286,7 +286,8 @@ def _tray(answer: _Answer, verdict: Verdict) -> tuple[str, ...]:
     if certainty is Certainty.REPAIRED and verdict in BLAMED_ON_READING:
         found.append("the entry had to be repaired before it could be read")
     if verdict is Verdict.EDIT:
-        found.append("a method that the bank does not know")
+        mistyped = answer.place.candidates[int(answer.place.named[row])].kind == "digits"
+        found.append("two digits may be turned" if mistyped else "a method that the bank does not know")
     return tuple(found)
 
 

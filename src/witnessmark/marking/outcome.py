@@ -17,6 +17,7 @@ class Verdict(StrEnum):
     ROUNDED_EARLY = "rounded early"
     UNIT = "unit"
     POWER_OF_TEN = "power of ten"
+    SIGN = "sign"
     SLIP = "slip"
     TWO_SLIPS = "two slips"
     EDIT = "edit"

@@ -12,36 +12,66 @@ LINE_HABITS: tuple[tuple[int | None, float], ...] = ((None, 0.60), (3, 0.20), (4
 # wrote down: as many as carry lines on in full.
 CARRIED_IN_FULL = 0.60
 
-# Powers of ten that unit prefixes and their squares and cubes make.
-POWERS = (-9, -6, -4, -3, -2, -1, 1, 2, 3, 4, 6, 9)
+# Powers of ten that unit prefixes and their squares and cubes make, each with how often it is met beside the others:
+# prefixes lead, then centimetres and noughts; the rest come of several in one term (common practice, no source).
+SHARE_OF_POWER: dict[int, float] = {
+    n: share
+    for share, powers in ((3.0, (3, 6)), (2.0, (1, 2, 9)), (1.5, (4, 5)), (0.25, (7, 8, 10, 11, 12)))
+    for size in powers
+    for n in (-size, size)
+}
+POWERS = tuple(sorted(SHARE_OF_POWER))
+# Of a slip: those that are met beside another mistake.
+SLIP_POWERS = tuple(n for n in POWERS if SHARE_OF_POWER[n] >= 1.0)
 
 # How often each kind of method is met among answers, before the digits are looked at; each is shared evenly by the
 # methods of its kind. Right answers lead; one slip is commoner than two; noise is what no method explains.
 PRIOR_OF_KIND: dict[str, float] = {
     "right": 0.50,
     "carried": 0.50,
+    "each rounded": 0.04,
     "rounded early": 0.03,
-    "cut off": 0.02,
+    "carried early": 0.03,
+    "cut off": 0.04,
     "other g": 0.03,
-    "power of ten": 0.05,
-    "conversion": 0.02,
+    "power of ten": 0.06,
+    "conversion": 0.03,
     "slip": 0.18,
     "slip carried": 0.18,
-    "slip and power of ten": 0.02,
+    "slip and power of ten": 0.04,
     "two slips": 0.03,
+    "sign": 0.02,
+    "slip and sign": 0.01,
+    "not converted": 0.03,
+    "digits": 0.01,
+    "two slips, other dimension": 0.02,
     "edit": 0.05,
+    "rarer edit": 0.04,
     "two edits": 0.01,
 }
-PRIOR_OF_NONE = 0.08
+PRIOR_OF_NONE = 0.05
 
 # Whose own earlier result is wrong works on from it; a method that starts from the right one instead is so much less
 # likely, for each such result.
 NOT_FROM_OWN = 0.05
 
 # None of these: numbers spread evenly over their logarithm, a factor of ten each way of the right answer; a tenth of
-# that density beyond.
+# that density beyond, and where the sign is another.
 NONE_DECADES = 2.0
 NONE_BEYOND = 0.1
+
+# Who goes on from the digits that they wrote down of a right earlier result, where these differ from what stands on
+# the calculator.
+GOES_ON_AS_TYPED = 0.4
+
+# Who leaves further digits out where the last one should be rounded.
+CUT_OFF = 0.05
+
+# To how many figures a number is meant that is whole and ends in noughts: `4000` may stand for 3986.
+FIGURES_MEANT: dict[int, float] = {1: 0.01, 2: 0.08, 3: 0.42, 4: 0.30, 5: 0.13, 6: 0.06}
+
+# To how many figures every operation is rounded by those who write each down.
+EACH_ROUNDED: dict[int, float] = {3: 0.6, 4: 0.4}
 
 # An entry is weighed against a method only when it lies this near (natural logarithm) to the method's value.
 WINDOW = 0.06

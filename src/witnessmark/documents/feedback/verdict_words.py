@@ -10,6 +10,7 @@ STANDING = {
     Verdict.ROUNDED_EARLY: "rounded too early",
     Verdict.UNIT: "look at the unit",
     Verdict.POWER_OF_TEN: "look at the power of ten",
+    Verdict.SIGN: "look at the sign",
     Verdict.SLIP: "look again",
     Verdict.TWO_SLIPS: "look again",
     Verdict.EDIT: "look again",

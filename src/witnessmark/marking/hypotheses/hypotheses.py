@@ -1,15 +1,13 @@
 """Hypotheses: every method that could explain an entry at one place, with what it earns; the rungs of the ladder."""
 
 import itertools
-from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from witnessmark.marking.hypotheses.conversions import factors_for
 from witnessmark.marking.outcome import Verdict
-from witnessmark.marking.weights import POWERS, PRIOR_OF_KIND
-from witnessmark.maths.quantities import unit
+from witnessmark.marking.weights import POWERS, PRIOR_OF_KIND, SHARE_OF_POWER, SLIP_POWERS
 from witnessmark.maths.syntax import Number, Tree, substituted
 from witnessmark.questions.sheet.task import USUAL_G, Rules
 from witnessmark.questions.working.edited import Edited
@@ -23,7 +21,7 @@ SECOND_SLIP = Decimal(1)
 
 @dataclass(frozen=True, slots=True)
 class Factor:
-    """A factor between what the method gives and what was written: a power of ten, or a named conversion."""
+    """A factor between what the method gives and what was written: a power of ten, a named conversion, or -1."""
 
     value: float = 1.0
     power: int = 0
@@ -35,7 +33,8 @@ class Hypothesis:
     """One explanation: a method, which own results it starts from (indices), a factor, and its place on the ladder.
 
     `off` is what a rule of the task took off to give `marks`; `cut_off` tells that further digits were left out where
-    the last one should have been rounded; `told` that the student is told how the number arises.
+    the last one should have been rounded; `told` that the student is told how the number arises; `weight` is how often
+    it is met beside the others of its kind.
     """
 
     kind: str
@@ -51,6 +50,7 @@ class Hypothesis:
     off: Decimal = Decimal(0)
     cut_off: bool = False
     told: bool = True
+    weight: float = 1.0
 
 
 def hypotheses(
@@ -61,29 +61,37 @@ def hypotheses(
     Marks are those of the method and the factor; what carried lines and missing units cost is taken off by the ladder.
     """
     found = [*_bare(place, methods, own_count, rules), *_pairs(place, pairs, own_count)]
-    counts = Counter(h.kind for h in found if not h.carried) | Counter(dict.fromkeys(("carried", "slip carried"), 1))
-    counts["slip carried"] = max(counts["slip"], 1)
-    return tuple(replace(h, prior=PRIOR_OF_KIND[h.kind] / counts[h.kind]) for h in found)
+    totals: dict[str, float] = {"carried": 1.0, "carried early": 1.0}
+    for h in found:
+        if not h.carried:
+            totals[h.kind] = totals.get(h.kind, 0.0) + h.weight
+    totals["slip carried"] = max(totals.get("slip", 0.0), 1.0)
+    return tuple(replace(h, prior=PRIOR_OF_KIND[h.kind] * h.weight / totals[h.kind]) for h in found)
 
 
 def edit_hypotheses(
-    place: NumberPlace, singles: Sequence[Edited], doubles: Sequence[Edited], own_count: int, rules: Rules
+    place: NumberPlace,
+    singles: Sequence[Edited],
+    rarer: Sequence[Edited],
+    doubles: Sequence[Edited],
+    own_count: int,
+    rules: Rules,
 ) -> tuple[Hypothesis, ...]:
-    """The hypotheses of rung 7: one edit of the right method, or two; alone, or from own earlier results."""
+    """The hypotheses of rung 7: one edit of the right method, a rarer one, or two; alone, or from own earlier
+    results."""
     found: list[Hypothesis] = []
-    starts = _starts(place, own_count)
-    for kind, edited in (("edit", singles), ("two edits", doubles)):
+    for kind, edited in (("edit", singles), ("rarer edit", rarer), ("two edits", doubles)):
         total = sum(e.weight for e in edited)
         for e in edited:
             prior = PRIOR_OF_KIND[kind] * e.weight / total
-            for own in starts:
+            for own in starts(place, own_count):
                 marks = rules.unknown_method
                 edit = Hypothesis(kind, 7, Verdict.EDIT, e.method, own, prior=prior, marks=marks, done=e.done)
                 found.append(replace(edit, told=e.is_one_thing))
     return tuple(found)
 
 
-def _starts(place: NumberPlace, own_count: int) -> tuple[tuple[int, ...], ...]:
+def starts(place: NumberPlace, own_count: int) -> tuple[tuple[int, ...], ...]:
     """What two slips or an edit may start from: the right results, all own results of earlier parts, or these and all
     own lines."""
     parts = range(min(len(place.lines_before), own_count), own_count)
@@ -91,10 +99,9 @@ def _starts(place: NumberPlace, own_count: int) -> tuple[tuple[int, ...], ...]:
 
 
 def _pairs(place: NumberPlace, pairs: Sequence[Method], own_count: int) -> Iterator[Hypothesis]:
-    starts = _starts(place, own_count)
     for pair in pairs:
-        keeps = max(_kept(place, pair) - SECOND_SLIP, Decimal(0))
-        for own in starts:
+        keeps = max(kept(place, pair) - SECOND_SLIP, Decimal(0))
+        for own in starts(place, own_count):
             yield Hypothesis("two slips", 6, Verdict.TWO_SLIPS, pair, own, marks=keeps)
 
 
@@ -106,13 +113,16 @@ def _bare(place: NumberPlace, methods: Sequence[Method], own_count: int, rules: 
     ]
     carried_marks = full if rules.carried_forward else Decimal(0)
     yield Hypothesis("right", 2, Verdict.RIGHT, right, marks=full)
+    early, off = max(full - rules.rounded_early, Decimal(0)), rules.rounded_early
     for own in carried:
         yield Hypothesis("carried", 3, Verdict.CARRIED_FORWARD, right, own, marks=carried_marks)
+        less = max(carried_marks - off, Decimal(0))
+        yield Hypothesis("carried early", 3, Verdict.CARRIED_FORWARD, right, own, figures=2, marks=less, off=off)
     for own in [(), *carried]:
         verdict, most = (Verdict.CARRIED_FORWARD, carried_marks) if own else (Verdict.RIGHT, full)
         yield Hypothesis("cut off", 3, verdict, right, own, marks=most, cut_off=True)
-    early, off = max(full - rules.rounded_early, Decimal(0)), rules.rounded_early
     yield Hypothesis("rounded early", 3, Verdict.ROUNDED_EARLY, right, figures=2, marks=early, off=off)
+    yield Hypothesis("each rounded", 3, Verdict.RIGHT, right, marks=full)
     if rules.g != USUAL_G:
         for g in USUAL_HABITS:
             if (exact := with_g(right, g)) != right:
@@ -120,20 +130,24 @@ def _bare(place: NumberPlace, methods: Sequence[Method], own_count: int, rules: 
     elif (by_ten := with_round_g(right)) != right:
         yield Hypothesis("rounded early", 3, Verdict.ROUNDED_EARLY, by_ten, marks=early, off=off)
     for own in [(), *carried]:
-        for factor in _factors(place):
+        for factor, weight in _factors(place):
             kind = "power of ten" if factor.power else "conversion"
             off = rules.power_of_ten if factor.power else rules.wrong_unit
             verdict = Verdict.POWER_OF_TEN if factor.power else Verdict.UNIT
-            yield Hypothesis(kind, 4, verdict, right, own, factor, marks=max(full - off, Decimal(0)), off=off)
+            less = max(full - off, Decimal(0))
+            yield Hypothesis(kind, 4, verdict, right, own, factor, marks=less, off=off, weight=weight)
     for slip in slips:
-        keeps = _kept(place, slip)
+        keeps = kept(place, slip)
         yield Hypothesis("slip", 5, Verdict.SLIP, slip, marks=keeps)
         for own in carried:
             yield Hypothesis("slip carried", 5, Verdict.SLIP, slip, own, marks=keeps)
-        for power in POWERS:
+        for power in SLIP_POWERS:
             off = rules.power_of_ten
             less, factor = max(keeps - off, Decimal(0)), Factor(10.0**power, power)
-            yield Hypothesis("slip and power of ten", 5, Verdict.SLIP, slip, (), factor, marks=less, off=off)
+            weight = SHARE_OF_POWER[power]
+            yield Hypothesis(
+                "slip and power of ten", 5, Verdict.SLIP, slip, (), factor, marks=less, off=off, weight=weight
+            )
 
 
 def with_round_g(method: Method) -> Method:
@@ -148,11 +162,12 @@ def with_g(method: Method, value: str) -> Method:
     return replace(method, steps=steps, final=replace(method.final, tree=substituted(method.final.tree, ten)))
 
 
-def _kept(place: NumberPlace, slip: Method) -> Decimal:
+def kept(place: NumberPlace, slip: Method) -> Decimal:
+    """What a slip keeps of the marks; nothing in a line."""
     return Decimal(0) if place.line else slip.keeps
 
 
-def _factors(place: NumberPlace) -> tuple[Factor, ...]:
-    powers = tuple(Factor(10.0**n, n) for n in POWERS)
-    named = factors_for(unit(place.asked.unit).dimension)
-    return powers + tuple(Factor(value, 0, name) for name, value in named)
+def _factors(place: NumberPlace) -> tuple[tuple[Factor, float], ...]:
+    powers = tuple((Factor(10.0**n, n), SHARE_OF_POWER[n]) for n in POWERS)
+    named = factors_for(place.asked.unit)
+    return powers + tuple((Factor(value, 0, name), weight) for name, value, weight in named)

@@ -1,18 +1,22 @@
 """What is found out once for a question, whoever's answers are marked: methods, pairs, edits and their hypotheses."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from functools import cache, lru_cache
 
+from witnessmark.marking.hypotheses.first_thoughts import first_thoughts, unit_hypotheses
 from witnessmark.marking.hypotheses.hypotheses import Hypothesis, edit_hypotheses, hypotheses
 from witnessmark.maths.quantities import Dimension
-from witnessmark.questions.drawing.likeness import Likeness, likeness, merged, new_edits, new_to
+from witnessmark.questions.drawing.likeness import Likeness, likeness, merged, new_edits, new_to, telling
 from witnessmark.questions.model.question import Question
 from witnessmark.questions.model.same_object import SameObject
 from witnessmark.questions.sheet.task import Rules
-from witnessmark.questions.working.edited import edited_at, edited_twice
+from witnessmark.questions.sheet.variant import declared_units
+from witnessmark.questions.working.edited import Edited, edited_at, edited_twice
 from witnessmark.questions.working.evaluation import can_work
 from witnessmark.questions.working.methods import Method, NumberPlace, dimensions, methods_at, places
-from witnessmark.questions.working.pairs import pairs_at
+from witnessmark.questions.working.pairs import bare_pairs_at, pairs_at
+from witnessmark.questions.working.rarer import rarer_at
+from witnessmark.questions.working.unconverted import unconverted_at
 
 MOST_DOUBLE_EDITS = 150
 Further = Callable[[], Sequence[Hypothesis]]
@@ -37,11 +41,15 @@ class Plan:
         """The hypotheses of rungs 2 to 6 where so many own earlier results may be carried."""
         at = (place.key, own_count)
         if at not in self._candidates:
-            self._candidates[at] = hypotheses(place, *self._known(place), own_count, self.rules)
+            methods, pairs = self._known(place)
+            every = self._units(place)
+            units = telling(methods, every, self._alike)
+            first = unit_hypotheses(place, units, every, own_count, self.rules)
+            self._candidates[at] = (*hypotheses(place, methods, pairs, own_count, self.rules), *first)
         return self._candidates[at]
 
     def further(self, place: NumberPlace, own_count: int) -> Further:
-        """The hypotheses of rung 7, made at the first call."""
+        """The hypotheses that are weighed where those leave an answer in doubt, made at the first call."""
         at = (place.key, own_count)
         if at not in self._further:
             self._further[at] = cache(lambda: self._edits(place, own_count))
@@ -55,15 +63,33 @@ class Plan:
             self._methods[place.key] = (methods, new_to(methods, pairs_at(methods, self.dimensions), self._alike))
         return self._methods[place.key]
 
+    def _units(self, place: NumberPlace) -> tuple[Edited, ...]:
+        """Every way of leaving one unit as it is."""
+        right, units = self._known(place)[0][0], declared_units(self.question)
+        return tuple(e for e in unconverted_at(right, units) if can_work(e.method, self.names))
+
     def _edits(self, place: NumberPlace, own_count: int) -> Sequence[Hypothesis]:
         methods, pairs = self._known(place)
-        every = edited_at(methods[0], self.dimensions, self.question)
-        singles = tuple(e for e in every if can_work(e.method, self.names))
-        new = new_edits((*methods, *pairs), singles, self._alike)
-        doubles = edited_twice(singles, self.dimensions, self.question, MOST_DOUBLE_EDITS)
-        twice = new_edits((*methods, *pairs, *(e.method for e in new)), doubles, self._alike)
-        workable = tuple(e for e in twice if can_work(e.method, self.names))
-        return edit_hypotheses(place, new, workable, own_count, self.rules)
+        known: list[Method] = [*methods, *pairs]
+
+        def new(edited: Iterable[Edited]) -> tuple[Edited, ...]:
+            workable = tuple(e for e in edited if can_work(e.method, self.names))
+            found = new_edits(known, workable, self._alike)
+            known.extend(e.method for e in found)
+            return found
+
+        every_unit = self._units(place)
+        units = unit_hypotheses(place, new(every_unit), every_unit, own_count, self.rules)
+        bare = new_to(
+            known, [p for p in bare_pairs_at(methods, self.dimensions) if can_work(p, self.names)], self._alike
+        )
+        known.extend(bare)
+        found = edited_at(methods[0], self.dimensions, self.question)
+        singles = tuple(e for e in found if can_work(e.method, self.names))
+        edits, rarer = new(singles), new(rarer_at(methods[0], self.dimensions, self.question))
+        doubles = new(edited_twice(singles, self.dimensions, self.question, MOST_DOUBLE_EDITS))
+        first = first_thoughts(place, methods, bare, own_count, self.rules)
+        return (*units, *first, *edit_hypotheses(place, edits, rarer, doubles, own_count, self.rules))
 
 
 def plan_of(question: Question, rules: Rules, names: frozenset[str]) -> Plan:

@@ -17,6 +17,10 @@ from witnessmark.questions.working.methods import NumberPlace
 
 WILL_LOOK = "your teacher will look at your working"
 IN_BRACES = re.compile(r"\{([^{}]*)\}")
+AS_WELL = {
+    "slip and power of ten": " The power of ten is off as well.",
+    "slip and sign": " The sign is turned as well.",
+}
 POWER_WORDS = {1: "ten", 2: "a hundred", 3: "a thousand", 6: "a million", 9: "a thousand million"}
 
 
@@ -44,9 +48,13 @@ def because(place: NumberPlace, h: Hypothesis, question: Question, read_as: str,
             return f"Right: {read_as} is {asked_text(place)} with your numbers."
         case "carried":
             return f"Your working here is right: {read_as} follows from your own earlier result."
+        case "carried early":
+            return f"Your working here is right, from your own earlier result, but {read_as} was rounded too early."
         case "cut off":
             begun = "follows from your own earlier result" if h.carried else f"is the beginning of {right_text}"
             return f"Your method is right; {read_as} {begun}, cut off where it should be rounded to the nearest digit."
+        case "each rounded":
+            return f"Right: {read_as} is {asked_text(place)} with your numbers, every step rounded on the way."
         case "other g":
             return f"Right: {read_as} is {asked_text(place)} with g as it is usually taken, not as this task takes it."
         case "rounded early":
@@ -58,13 +66,18 @@ def because(place: NumberPlace, h: Hypothesis, question: Question, read_as: str,
         case "conversion":
             between = h.factor.conversion
             return f"Your method is right, but a conversion between {between} went wrong on the way to {read_as}."
-        case "edit" | "two edits":
+        case "sign":
+            return f"The size of {read_as} is right, but its sign is not: look at what was taken from what."
+        case "not converted":
+            return f"Your method is right, but {_done(h, question)} on the way to {read_as}."
+        case "digits":
+            typed = "two digits may have changed places, or one was typed twice"
+            return f"{read_as} may be {right_text} with a slip of the fingers: {typed}; {WILL_LOOK}."
+        case "edit" | "rarer edit" | "two edits":
             if not h.told:
                 return empty_sentence(Verdict.EDIT, "")
             return f"{read_as} is what comes out if {_done(h, question)}; {WILL_LOOK}."
-        case "slip and power of ten":
-            return f"{_slip_text(place, h, question, read_as)} The power of ten is off as well."
-    return _slip_text(place, h, question, read_as)
+    return f"{_slip_text(place, h, question, read_as)}{AS_WELL.get(h.kind, '')}"
 
 
 def note_of_edit(h: Hypothesis, question: Question, read_as: str) -> str:

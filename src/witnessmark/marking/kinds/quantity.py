@@ -12,9 +12,10 @@ from witnessmark.marking.hypotheses.hypotheses import Hypothesis
 from witnessmark.marking.hypotheses.plan import Plan, plan_of
 from witnessmark.marking.outcome import Verdict
 from witnessmark.marking.weighing.class_priors import ClassPriors, sharpened
+from witnessmark.marking.weighing.digits import Numbers
 from witnessmark.marking.weighing.habits import IN_FULL, Own, Ways
 from witnessmark.marking.weighing.ladder import Climbed, Rung, climb, hundredths, own_result
-from witnessmark.marking.weighing.weighing import Numbers, Setting, room_of
+from witnessmark.marking.weighing.weighing import Setting, room_of
 from witnessmark.maths.compiled import Array
 from witnessmark.maths.intervals import Interval
 from witnessmark.maths.quantities import unit
@@ -122,7 +123,7 @@ def _names(place: NumberPlace) -> tuple[str, ...]:
 def _carried_on(b: Bench, place: NumberPlace, marked: PlaceMarked) -> Own:
     figures = _best(marked.reading.figures, marked.candidate)
     half, digit = (room_of(marked.values, place.asked.unit, figures, least) for least in (b.rules.figures, IN_FULL))
-    return own_result(_names(place), marked.values, marked.named, half, digit)
+    return own_result(_names(place), marked.values, b.worked[place.key], marked.named, half, digit)
 
 
 def _accepted(b: Bench, place: NumberPlace, numbers: Numbers, setting: Setting, right: Hypothesis) -> Interval:

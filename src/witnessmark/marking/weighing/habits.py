@@ -24,12 +24,23 @@ Rows = npt.NDArray[np.intp]
 @dataclass(frozen=True, slots=True)
 class Own:
     """A student's own earlier result: the names it goes by, its SI values (nan where none), the room that it is
-    carried on with (SI), and half of the last digit written, within which lies the value that it was rounded from."""
+    carried on with (SI), and half of the last digit written, within which lies the value that it was rounded from.
+
+    `values` are those of wrong results alone. `typed` are the right ones as they were typed, where `is_typed`, and
+    elsewhere in full.
+    """
 
     names: tuple[str, ...]
     values: Array
     half: Array
     written: Array
+    typed: Array
+    is_typed: npt.NDArray[np.bool_]
+
+    def only(self, rows: Rows) -> "Own":
+        """These rows of it."""
+        values, half, written, typed = (c[rows] for c in (self.values, self.half, self.written, self.typed))
+        return Own(self.names, values, half, written, typed, self.is_typed[rows])
 
 
 IN_FULL = 17

@@ -9,8 +9,9 @@ import numpy.typing as npt
 
 from witnessmark.marking.hypotheses.hypotheses import Hypothesis
 from witnessmark.marking.outcome import Verdict
+from witnessmark.marking.weighing.digits import Numbers, Rows
 from witnessmark.marking.weighing.habits import Own
-from witnessmark.marking.weighing.weighing import Fits, Numbers, Rows, Setting, likelihood_of_none, weigh
+from witnessmark.marking.weighing.weighing import Fits, Setting, likelihood_of_none, weigh
 from witnessmark.marking.weights import PRIOR_OF_KIND, PRIOR_OF_NONE, TIE_SHARE
 from witnessmark.maths.compiled import Array
 from witnessmark.maths.intervals import Interval
@@ -179,6 +180,7 @@ def _spread(fits: Fits, rows: Rows, n: int) -> Fits:
     return replace(fits, row=rows[fits.row], none=none)
 
 
-def own_result(names: tuple[str, ...], values: Array, named: Rows, half: Array, written: Array) -> Own:
-    """A student's own earlier result (SI) as it may be carried: nan where there is none or where it is right."""
-    return Own(names, np.where(named == RIGHT, np.nan, values), half, written)
+def own_result(names: tuple[str, ...], values: Array, full: Array, named: Rows, half: Array, written: Array) -> Own:
+    """A student's own earlier result (SI) as it may be carried; `full` is the right value in full."""
+    right = named == RIGHT
+    return Own(names, np.where(right, np.nan, values), half, written, np.where(right, values, full), right)

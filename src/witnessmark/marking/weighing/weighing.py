@@ -2,15 +2,28 @@
 
 import math
 from collections.abc import Container, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import numpy.typing as npt
 
 from witnessmark.marking.hypotheses.hypotheses import Factor, Hypothesis
-from witnessmark.marking.weighing.habits import Habits, Own, Ways
+from witnessmark.marking.weighing.digits import (
+    Digits,
+    Numbers,
+    Rows,
+    cut_to_digits,
+    digits_of,
+    gives_fewer,
+    mistypings,
+    spacing_of,
+)
+from witnessmark.marking.weighing.habits import IN_FULL, Habits, Own, Ways
 from witnessmark.marking.weights import (
     CARRIED_IN_FULL,
+    CUT_OFF,
+    EACH_ROUNDED,
+    GOES_ON_AS_TYPED,
     NONE_BEYOND,
     NONE_DECADES,
     NOT_FROM_OWN,
@@ -20,44 +33,14 @@ from witnessmark.marking.weights import (
 from witnessmark.maths.compiled import Array
 from witnessmark.maths.intervals import Interval
 from witnessmark.maths.quantities import Dimension, unit
-from witnessmark.maths.rounding import FLOAT_ROOM, half_unit, rounding_room, to_figures
+from witnessmark.maths.rounding import half_unit
+from witnessmark.maths.stepwise import each_rounded
 from witnessmark.questions.working.evaluation import number_of, span_of
 
-Rows = npt.NDArray[np.intp]
+Truth = npt.NDArray[np.bool_]
 MOST_AT_ONCE = 50_000  # entries weighed at once for one hypothesis, to bound memory
+DECIDED_BY_ENVELOPE = frozenset({"right", "carried", "rounded early", "carried early", "other g"})
 UNLISTED_HABIT = 0.02  # share of roundings that no listed habit makes, spread evenly over the envelope
-
-
-@dataclass(frozen=True, slots=True)
-class Numbers:
-    """Entries of one place as numbers, all of shape (n,): SI values, the numbers as written, their figures, and the
-    scale and offset of the unit they were written in (SI = number * scale + offset)."""
-
-    si: Array
-    written: Array
-    figures: Array
-    scale: Array
-    offset: Array
-
-    def only(self, rows: Rows) -> "Numbers":
-        """These rows of it."""
-        columns = (self.si, self.written, self.figures, self.scale, self.offset)
-        return Numbers(*(c[rows] for c in columns))
-
-
-@dataclass(frozen=True, slots=True)
-class Digits:
-    """Entries with what their digits allow: the step of the last digit (SI), and the ends between which a number in the
-    unit written lies that is rounded to these digits; all of shape (n,)."""
-
-    numbers: Numbers
-    step: Array
-    low: Array
-    high: Array
-
-    def only(self, rows: Rows) -> "Digits":
-        """These rows of it."""
-        return Digits(self.numbers.only(rows), self.step[rows], self.low[rows], self.high[rows])
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +61,7 @@ class Setting:
             {k: _row(v, rows) for k, v in self.names.items() if needed is None},
             {k: (_row(low, rows), _row(high, rows)) for k, (low, high) in between.items()},
             self.ways.only(rows),
-            tuple(Own(o.names, o.values[rows], o.half[rows], o.written[rows]) for o in self.own),
+            tuple(o.only(rows) for o in self.own),
             self.dimensions,
         )
 
@@ -102,22 +85,29 @@ def weigh(numbers: Numbers, setting: Setting, candidates: Sequence[Hypothesis], 
     which: list[Rows] = []
     weights: list[Array] = []
     cache: dict[tuple[int, tuple[int, ...]], _Distances] = {}
-    room = rounding_room(numbers.written, numbers.figures)
+    every = digits_of(numbers)
+    slipped = np.zeros(len(numbers.si), np.bool_)
     with np.errstate(all="ignore"):
         size, sign = np.log(np.abs(numbers.si)), np.sign(numbers.si)
-        step = 2 * half_unit(numbers.written, numbers.figures) * np.abs(numbers.scale)
     for index, h in enumerate(candidates):
         key = (id(h.method), h.carried)
         if key not in cache:
             cache[key] = _distances(size, sign, _in_full(h, setting))
-        near = cache[key].near(h.factor)
+        mistypes = h.kind == "digits"
+        near = np.arange(len(size)) if mistypes else cache[key].near(h.factor)
         if near.size:
-            digits = Digits(numbers.only(near), step[near], room[0][near], room[1][near])
-            inside, like = _likelihood(h, digits, setting.only(near, h.method.names_in_trees))
+            if mistypes:
+                inside, like = np.zeros(len(size), np.bool_), _mistyped(h, numbers, setting, cache[key].value)
+            else:
+                inside, like = _likelihood(h, every.only(near), setting.only(near, h.method.names_in_trees))
             kept = np.flatnonzero(inside | (like > 0))
+            slipped[near[kept]] |= bool(h.method.misconceptions)
             rows.append(near[kept])
             which.append(np.full(kept.size, index))
             weights.append(like[kept] * h.prior * _from_own(h, setting, near[kept]))
+    for at, weight in enumerate(weights):
+        if which[at].size and candidates[int(which[at][0])].kind == "each rounded":
+            weights[at] = np.where(slipped[rows[at]], 0.0, weight)
     return _normalised(numbers, right, rows, which, weights)
 
 
@@ -135,10 +125,12 @@ def _normalised(numbers: Numbers, right: Array, rows: list[Rows], which: list[Ro
 
 
 def likelihood_of_none(numbers: Numbers, right: Array) -> Array:
-    """The chance of exactly these digits when no method stands behind them: log-uniform, ten times each way."""
+    """The chance of exactly these digits when no method stands behind them: log-uniform, ten times each way,
+    and seldom of the other sign."""
     with np.errstate(all="ignore"):
-        spacing = 2 * half_unit(numbers.written, numbers.figures) / np.abs(numbers.written)
+        spacing = spacing_of(numbers)
         within = np.abs(np.log10(np.abs(numbers.si / right))) <= NONE_DECADES / 2
+        within &= np.sign(numbers.si) == np.sign(right)
         density = np.where(within, 1.0, NONE_BEYOND) / (NONE_DECADES * np.log(10))
     return np.asarray(np.nan_to_num(spacing * density, nan=1e-6, posinf=1e-6) + 1e-12)
 
@@ -157,27 +149,30 @@ LOG_TEN = math.log(10)
 
 @dataclass(frozen=True, slots=True)
 class _Distances:
-    """How far entries lie from a method's values (natural logarithm; nan where the signs differ), and which of them lie
-    within the window of a power of ten of it, with that power."""
+    """A method's values, how far entries lie from them (natural logarithm), where the signs are the same, and which
+    entries lie within the window of a power of ten of them, with that power."""
 
+    value: Array
     apart: Array
+    same_sign: Truth
     rows: Rows
     powers: Array
 
     def near(self, factor: Factor) -> Rows:
         """The entries within the window of the method's value times a factor."""
-        if factor.conversion:
+        if factor.conversion or factor.value < 0:
             with np.errstate(all="ignore"):
-                return np.flatnonzero(np.abs(self.apart - math.log(factor.value)) < WINDOW)
+                near = np.abs(self.apart - math.log(abs(factor.value))) < WINDOW
+                return np.flatnonzero(near & (self.same_sign == (factor.value > 0)))
         return np.asarray(self.rows[self.powers == factor.power])
 
 
 def _distances(size: Array, sign: Array, value: Array) -> _Distances:
     with np.errstate(all="ignore"):
-        apart = np.where(sign == np.sign(value), size - np.log(np.abs(value)), np.nan)
+        apart, same = size - np.log(np.abs(value)), sign == np.sign(value)
         powers = np.rint(apart / LOG_TEN)
-        rows = np.flatnonzero(np.abs(apart - powers * LOG_TEN) < WINDOW)
-    return _Distances(apart, rows, powers[rows])
+        rows = np.flatnonzero(same & (np.abs(apart - powers * LOG_TEN) < WINDOW))
+    return _Distances(value, apart, same, rows, powers[rows])
 
 
 def _taken(h: Hypothesis, setting: Setting) -> dict[str, Array]:
@@ -205,6 +200,8 @@ def _likelihood(h: Hypothesis, digits: Digits, setting: Setting) -> tuple[npt.ND
     low, high = _bounds(h, setting)
     si, step = digits.numbers.si, digits.step
     inside = (si >= low) & (si <= high)
+    if h.kind == "each rounded":
+        return np.zeros_like(inside), _share_of_each_rounded(h, digits, setting)
     like = _share_of_habits(h, digits, setting)
     if h.cut_off:
         return np.zeros_like(inside), like
@@ -225,14 +222,65 @@ def _share_of_habits(h: Hypothesis, digits: Digits, setting: Setting) -> Array:
         taken = {k: v[rows] for k, v in _taken(h, setting).items()}
         value = _by_habits(h, setting, habits, taken)
         some = digits.only(rows) if size > piece else digits
-        gives = _cut_to_digits(value, some.numbers, h.method.final.figures) if h.cut_off else _gives_digits(value, some)
+        gives = _gives(h, value, some)
+        if typed := {k: v[rows] for k, v in _as_typed(h, setting).items()}:
+            gives_as_typed = _gives(h, _by_habits(h, setting, habits, {**typed, **taken}), some)
+            gives = GOES_ON_AS_TYPED * gives_as_typed + (1 - GOES_ON_AS_TYPED) * gives
         if h.carried and not h.cut_off:
             from_full = _from_full(h, setting, habits, rows, some)
             gives = CARRIED_IN_FULL * from_full + (1 - CARRIED_IN_FULL) * gives
         like[rows] = _shared(habits.shares, np.broadcast_to(gives, (kinds, len(rows))))
         if h.figures is not None:
-            same = _gives_fewer(value, some.numbers, h.figures)
+            same = gives_fewer(value, some.numbers, h.figures)
             like[rows] += _shared(habits.shares, np.broadcast_to(same, (kinds, len(rows))))
+    return like
+
+
+def _gives(h: Hypothesis, value: Array, digits: Digits) -> Array:
+    """The chance of the digits written where the method gave this value, (H, n)."""
+    if h.cut_off:
+        return cut_to_digits(value, digits.numbers, h.method.final.figures)
+    rounded = digits.given_by(value)
+    if h.kind in DECIDED_BY_ENVELOPE:
+        return rounded
+    return (1 - CUT_OFF) * rounded + CUT_OFF * cut_to_digits(value, digits.numbers, 1)
+
+
+def _as_typed(h: Hypothesis, setting: Setting) -> dict[str, Array]:
+    """The right earlier results that the method uses, as they were typed; those not typed, in full."""
+    own = [o for i, o in enumerate(setting.own) if i not in h.carried and not h.method.uses.isdisjoint(o.names)]
+    return {name: o.typed for o in own for name in o.names if o.is_typed.any()}
+
+
+def _mistyped(h: Hypothesis, numbers: Numbers, setting: Setting, value: Array) -> Array:
+    """The chance of the digits written where others were meant that the method gives, and two digits changed places, or
+    one was typed twice."""
+    like = np.zeros(len(numbers.si))
+    for meant, chance in mistypings(numbers):
+        with np.errstate(all="ignore"):
+            near = np.flatnonzero((chance > 0) & (np.abs(meant.si / value - 1) < WINDOW))
+        if near.size:
+            digits = digits_of(meant.only(near))
+            exact = replace(h, kind="edit")
+            _, given = _likelihood(exact, digits, setting.only(near, h.method.names_in_trees))
+            like[near] += chance[near] * given
+    return like
+
+
+def _share_of_each_rounded(h: Hypothesis, digits: Digits, setting: Setting) -> Array:
+    """The share of those who round every operation, in the order of the working, and come to the digits written."""
+    habits = setting.ways.of(h.method, frozenset())
+    full = np.flatnonzero(habits.figures[:, 0] == IN_FULL)
+    shares = habits.shares[full] / habits.shares[full].sum()
+    like = np.zeros(len(digits.step))
+    names = {k: v[full] if v.shape[0] > 1 else v for k, v in habits.names.items()} | _as_typed(h, setting)
+    for figures, share in EACH_ROUNDED.items():
+        own = dict(names)
+        for step in h.method.steps:
+            if step.name not in own:
+                own[step.name] = each_rounded(step.asked.tree, own, figures)
+        given = digits.given_by(each_rounded(h.method.final.tree, own, figures))
+        like += share * _shared(shares, np.broadcast_to(given, (len(full), len(like))))
     return like
 
 
@@ -264,38 +312,13 @@ def _from_full(h: Hypothesis, setting: Setting, habits: Habits, rows: Rows, digi
 
 def _only_if_told(h: Hypothesis, like: Array) -> Array:
     """Outside its envelope the right method explains nothing: the envelope decides who is right."""
-    return np.zeros_like(like) if h.method.is_right else like
+    return np.zeros_like(like) if h.kind in DECIDED_BY_ENVELOPE else like
 
 
 def _bounds(h: Hypothesis, setting: Setting) -> Interval:
     taken = _taken_between(h, setting)
     ends = [end * h.factor.value for end in span_of(h.method, setting.between, setting.dimensions, taken, h.figures)]
     return np.minimum(*ends), np.maximum(*ends)
-
-
-def _gives_digits(value: Array, digits: Digits) -> Array:
-    """1.0 where the value, rounded to the figures written in the unit written, is the number written."""
-    with np.errstate(all="ignore"):
-        number = (value - digits.numbers.offset) / digits.numbers.scale
-        return np.asarray((number >= digits.low) & (number <= digits.high), dtype=np.float64)
-
-
-def _cut_to_digits(value: Array, numbers: Numbers, least: int) -> Array:
-    """1.0 where the value in the unit written begins with the digits written, at least as many as asked, and would be
-    rounded up to other ones."""
-    with np.errstate(all="ignore"):
-        share = (value - numbers.offset) / numbers.scale / numbers.written - 1
-        half = half_unit(numbers.written, numbers.figures) / np.abs(numbers.written)
-        cut = (share >= half) & (share < 2 * half) & (numbers.figures >= least)
-    return np.asarray(cut, dtype=np.float64)
-
-
-def _gives_fewer(value: Array, numbers: Numbers, figures: int) -> Array:
-    """1.0 where the value, rounded to so many figures in the unit written, is the number written."""
-    with np.errstate(all="ignore"):
-        number = (value - numbers.offset) / numbers.scale
-        same = np.abs(to_figures(number, figures) / numbers.written - 1) < FLOAT_ROOM
-    return np.asarray(same, dtype=np.float64)
 
 
 def _row(values: Array, rows: Rows) -> Array:

@@ -91,6 +91,13 @@ def new_to(known: Sequence[Method], methods: Sequence[Method], alike: Likeness) 
     return tuple(found.values())
 
 
+def telling(known: Sequence[Method], edited: Sequence[Edited], alike: Likeness) -> tuple[Edited, ...]:
+    """Those of the edited methods that are a power of ten of a known wrong one in every variant, and no known one."""
+    same, right = {alike.of(m) for m in known} | {None}, alike.shape_of(known[0])
+    shapes = {alike.shape_of(m) for m in known[1:]} - {right, None}
+    return tuple(e for e in edited if alike.of(e.method) not in same and alike.shape_of(e.method) in shapes)
+
+
 def new_edits(known: Sequence[Method], edited: Sequence[Edited], alike: Likeness) -> tuple[Edited, ...]:
     """The same for edited methods, likeliest first; a bare one is compared in its own working system."""
     kept = {id(m) for m in new_to(known, [e.method for e in edited], alike)}

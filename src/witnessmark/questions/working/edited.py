@@ -40,7 +40,7 @@ def edited_at(right: Method, names: Mapping[str, Dimension], question: Question)
         if formula != right.formula and (formula not in found or found[formula].weight < edited.weight):
             found[formula] = edited
     ranked = sorted(found.values(), key=lambda e: -e.weight)
-    return tuple(both for edited in ranked for both in _in_both_systems(edited, names))
+    return tuple(both for edited in ranked for both in in_both_systems(edited, names))
 
 
 def edited_twice(
@@ -92,7 +92,8 @@ def _edited(right: Method, edits_of: _Edits) -> Iterator[Edited]:
         yield Edited(replace(right, final=replace(right.final, tree=edit.tree)), (edit.done,), edit.weight)
 
 
-def _in_both_systems(edited: Edited, names: Mapping[str, Dimension]) -> list[Edited]:
+def in_both_systems(edited: Edited, names: Mapping[str, Dimension]) -> list[Edited]:
+    """The method as it is where its result has the dimension asked; else as bare numbers in both working systems."""
     if fits_dimension(edited.method, names):
         return [edited]
     return [replace(edited, method=replace(edited.method, bare=True, millimetres=mm)) for mm in (False, True)]

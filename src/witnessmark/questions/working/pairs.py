@@ -2,6 +2,7 @@
 
 import itertools
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 
 from witnessmark.maths.cancelling import cancelled
 from witnessmark.maths.quantities import Dimension
@@ -16,22 +17,32 @@ def pairs_at(methods: Sequence[Method], names: Mapping[str, Dimension]) -> tuple
     Slips in two lines, or in a line and in the last step, are worked one inside the other. Two slips in the last step
     are both taken as factors of the right answer. A pair that is a single method over again is left out.
     """
-    right, singles = methods[0], [m for m in methods[1:] if not m.bare]
-    known = {m.formula for m in methods}
-    found: dict[Tree, Method] = {}
+    singles = [m for m in methods[1:] if not m.bare]
+    return tuple(pair for pair in _pairs(methods, singles) if fits_dimension(pair, names))
+
+
+def bare_pairs_at(methods: Sequence[Method], names: Mapping[str, Dimension]) -> tuple[Method, ...]:
+    """Every pair of slips whose result has another dimension than is asked, as bare numbers in both working systems."""
+    singles = [replace(m, bare=False) for m in methods[1:] if not (m.bare and m.millimetres)]
+    pairs = (pair for pair in _pairs(methods, singles) if not fits_dimension(pair, names))
+    return tuple(replace(pair, bare=True, millimetres=mm) for pair in pairs for mm in (False, True))
+
+
+def _pairs(methods: Sequence[Method], singles: Sequence[Method]) -> Iterator[Method]:
+    right, known = methods[0], {m.formula for m in methods}
     for first, second in itertools.combinations(singles, 2):
         if first.misconceptions != second.misconceptions:
-            for pair in _pair(right, first, second, names):
+            for pair in _pair(right, first, second):
                 if pair.formula not in known:
-                    found.setdefault(pair.formula, pair)
-    return tuple(found.values())
+                    known.add(pair.formula)
+                    yield pair
 
 
-def _pair(right: Method, first: Method, second: Method, names: Mapping[str, Dimension]) -> Iterator[Method]:
+def _pair(right: Method, first: Method, second: Method) -> Iterator[Method]:
     changed_first, changed_second = _changed(right, first), _changed(right, second)
     if changed_first & changed_second:
         if changed_first == changed_second == {""}:
-            yield from _as_factors(right, first, second, names)
+            yield _as_factors(right, first, second)
         return
     steps = tuple(
         second_step if step.name in changed_second else first_step
@@ -57,12 +68,10 @@ def _uses(final: Tree, steps: Sequence[Step], lines: set[str]) -> bool:
     return lines <= used
 
 
-def _as_factors(right: Method, first: Method, second: Method, names: Mapping[str, Dimension]) -> Iterator[Method]:
+def _as_factors(right: Method, first: Method, second: Method) -> Method:
     product = Binary("*", first.final.tree, second.final.tree)
     tree = cancelled(Binary("/", product, right.final.tree))
-    method = _both(right, first, second, right.steps, tree)
-    if fits_dimension(method, names):
-        yield method
+    return _both(right, first, second, right.steps, tree)
 
 
 def _both(right: Method, first: Method, second: Method, steps: tuple[Step, ...], tree: Tree) -> Method:

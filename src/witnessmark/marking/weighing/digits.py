@@ -1,0 +1,166 @@
+"""Digits as somebody wrote them: between which values lies what was rounded to them, to however many figures it was
+meant; and what they would be with two of them in each other's place."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+
+from witnessmark.marking.weights import FIGURES_MEANT
+from witnessmark.maths.compiled import Array
+from witnessmark.maths.rounding import FLOAT_ROOM, half_unit, rounding_room, to_figures
+
+Rows = npt.NDArray[np.intp]
+LEAST_FIGURES_TURNED = 3
+MOST_FIGURES_TURNED = 9  # a longer tail comes of a calculator, where nobody types it digit by digit
+EXACT = 2.0**53
+
+
+@dataclass(frozen=True, slots=True)
+class Numbers:
+    """Entries of one place as numbers, all of shape (n,): SI values, the numbers as written, their figures, and the
+    scale and offset of the unit they were written in (SI = number * scale + offset)."""
+
+    si: Array
+    written: Array
+    figures: Array
+    scale: Array
+    offset: Array
+
+    def only(self, rows: Rows) -> "Numbers":
+        """These rows of it."""
+        columns = (self.si, self.written, self.figures, self.scale, self.offset)
+        return Numbers(*(c[rows] for c in columns))
+
+
+@dataclass(frozen=True, slots=True)
+class Digits:
+    """Entries with what their digits allow: the step of the last digit (SI), shape (n,), and the ends between which a
+    number in the unit written lies that is rounded to these digits, with the share of those who mean so many figures;
+    all of shape (k, n), where only whole numbers that end in noughts have more than one."""
+
+    numbers: Numbers
+    step: Array
+    low: Array
+    high: Array
+    share: Array
+
+    def only(self, rows: Rows) -> "Digits":
+        """These rows of it."""
+        return Digits(
+            self.numbers.only(rows), self.step[rows], self.low[:, rows], self.high[:, rows], self.share[:, rows]
+        )
+
+    def given_by(self, value: Array) -> Array:
+        """The share of those whose digits would be these where they rounded `value` (SI, the last axis n)."""
+        with np.errstate(all="ignore"):
+            number = (value - self.numbers.offset) / self.numbers.scale
+            found = ((number >= self.low[0]) & (number <= self.high[0])) * self.share[0]
+            for low, high, share in zip(self.low[1:], self.high[1:], self.share[1:], strict=True):
+                if share.any():
+                    found = found + ((number >= low) & (number <= high)) * share
+        return np.asarray(found, dtype=np.float64)
+
+
+def digits_of(numbers: Numbers) -> Digits:
+    """What the digits of these entries allow."""
+    meant = list(_meant(numbers))
+    ends = [rounding_room(numbers.written, figures) for figures, _ in meant]
+    with np.errstate(all="ignore"):
+        step = 2 * half_unit(numbers.written, numbers.figures) * np.abs(numbers.scale)
+    low, high = (np.stack([end[i] for end in ends]) for i in (0, 1))
+    return Digits(numbers, step, low, high, np.stack([share for _, share in meant]))
+
+
+def spacing_of(numbers: Numbers) -> Array:
+    """How far apart numbers of these figures lie, relative to the number; the mean over the figures that are meant."""
+    with np.errstate(all="ignore"):
+        size = np.abs(numbers.written)
+        spacing = np.zeros_like(size)
+        for figures, share in _meant(numbers):
+            spacing = spacing + share * 2 * half_unit(numbers.written, figures) / size
+        return np.asarray(spacing)
+
+
+def _meant(numbers: Numbers) -> Iterator[tuple[Array, Array]]:
+    """The figures that are meant, with the share of those who mean them: as written first, then without noughts."""
+    noughts = _noughts(numbers)
+    most = int(noughts.max(initial=0))
+    if not most:
+        yield numbers.figures, np.ones_like(numbers.figures)
+        return
+    last = max(FIGURES_MEANT)
+    table = np.array([0.0, *(FIGURES_MEANT[f] for f in sorted(FIGURES_MEANT))])
+    weights = []
+    for fewer in range(most + 1):
+        figures = np.clip(numbers.figures - fewer, 1, last).astype(np.intp)
+        weights.append(np.where(fewer <= noughts, table[figures], 0.0))
+    total = np.sum(weights, axis=0)
+    for fewer, weight in enumerate(weights):
+        yield np.maximum(numbers.figures - fewer, 1), weight / total
+
+
+def _noughts(numbers: Numbers) -> npt.NDArray[np.int64]:
+    """How many of the figures that are counted are noughts at the end of a whole number; 0 for other numbers, and for
+    more than a float holds exactly."""
+    with np.errstate(all="ignore"):
+        size = np.abs(numbers.written)
+        digits = np.floor(np.log10(size)) + 1
+        whole = (size >= 10) & (size < EXACT) & (numbers.figures <= digits) & (size == np.floor(size))
+        rest = np.where(whole, np.rint(size / 10.0 ** (digits - numbers.figures)), 1.0)
+    found = np.zeros(len(size), np.int64)
+    for _ in range(max(FIGURES_MEANT)):
+        more = (rest % 10 == 0) & (rest >= 10)
+        if not more.any():
+            break
+        found += more
+        rest = np.where(more, rest / 10, rest)
+    return found
+
+
+def cut_to_digits(value: Array, numbers: Numbers, least: int) -> Array:
+    """1.0 where the value in the unit written begins with the digits written, at least as many as asked, and would be
+    rounded up to other ones."""
+    with np.errstate(all="ignore"):
+        share = (value - numbers.offset) / numbers.scale / numbers.written - 1
+        half = half_unit(numbers.written, numbers.figures) / np.abs(numbers.written)
+        cut = (share >= half) & (share < 2 * half) & (numbers.figures >= least)
+    return np.asarray(cut, dtype=np.float64)
+
+
+def gives_fewer(value: Array, numbers: Numbers, figures: int) -> Array:
+    """1.0 where the value, rounded to so many figures in the unit written, is the number written."""
+    with np.errstate(all="ignore"):
+        number = (value - numbers.offset) / numbers.scale
+        same = np.abs(to_figures(number, figures) / numbers.written - 1) < FLOAT_ROOM
+    return np.asarray(same, dtype=np.float64)
+
+
+def mistypings(numbers: Numbers) -> Iterator[tuple[Numbers, Array]]:
+    """What may have been meant where two neighbouring digits that differ changed places, or one was typed twice; with
+    the chance of the digits written if it was, 0 where it cannot have been."""
+    size, figures = np.abs(numbers.written), np.nan_to_num(numbers.figures)
+    counts = (figures >= LEAST_FIGURES_TURNED) & (figures <= MOST_FIGURES_TURNED) & np.isfinite(size) & (size > 0)
+    with np.errstate(all="ignore"):
+        place = np.where(counts, np.floor(np.log10(np.where(counts, size, 1.0)) + FLOAT_ROOM), 0.0)
+        unit = 10.0 ** (place + 1 - figures)
+        whole = np.where(counts, np.rint(size / unit), 0.0)
+        for at in range(int(np.max(figures, initial=0, where=counts)) - 1):
+            here = 10.0**at
+            last, before = np.floor(whole / here) % 10, np.floor(whole / (10 * here)) % 10
+            in_it = counts & (at + 1 < figures)
+            turned = whole + (last - before) * 9 * here
+            leads = (at + 2 < figures) | (last > 0)
+            yield _meant_for(numbers, turned * unit, figures, in_it & (last != before) & leads)
+            once = np.floor(whole / (10 * here)) * here + whole % here
+            whole_part = place - figures + 1 + at >= 0
+            shorter = in_it & (last == before) & (figures > LEAST_FIGURES_TURNED)
+            yield _meant_for(numbers, once * np.where(whole_part, unit, 10 * unit), figures - 1, shorter)
+
+
+def _meant_for(numbers: Numbers, size: Array, figures: Array, may: npt.NDArray[np.bool_]) -> tuple[Numbers, Array]:
+    written = np.copysign(size, numbers.written)
+    si = written * numbers.scale + numbers.offset
+    meant = Numbers(si, written, np.maximum(figures, 1), numbers.scale, numbers.offset)
+    return meant, np.where(may, 0.5 / np.maximum(figures - 1, 1), 0.0)
