@@ -67,13 +67,13 @@ def test_digits_of_no_method_are_as_likely_as_their_share_of_the_logarithms(
 
 def test_all_numbers_of_three_figures_within_two_decades_are_as_likely_as_one_of_them_is_sure() -> None:
     decade = [n / 100 for n in range(100, 1000)]
-    around = [x * power for power in (10.0, 100.0) for x in decade]
-    found = likelihood_of_none(numbers(around, 3), np.full(len(around), 100.0))
+    around = [x * power for power in (1.0, 10.0) for x in decade]  # none ends in noughts before its point
+    found = likelihood_of_none(numbers(around, 3), np.full(len(around), 10.0))
     assert found.sum() == pytest.approx(1.0, abs=0.01)
 
 
 def test_beyond_a_decade_each_way_digits_are_a_tenth_as_likely() -> None:
-    near, above, below = likelihood_of_none(numbers([5.0, 5000.0, 0.05], 3), np.full(3, 5.0)).tolist()
+    near, above, below = likelihood_of_none(numbers([0.5, 50.0, 0.005], 3), np.full(3, 0.5)).tolist()
     assert (above / near, below / near) == pytest.approx((NONE_BEYOND, NONE_BEYOND), rel=1e-3)
     edge, beyond = likelihood_of_none(numbers([19.9, 20.1], 3), np.full(2, 2.0)).tolist()
     assert edge > 5 * beyond
