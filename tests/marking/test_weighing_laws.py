@@ -177,7 +177,8 @@ def test_an_own_result_in_full_gives_the_digits_of_every_number_that_it_was_roun
     at each of three numbers; six in ten carry on so, the others with 376 itself (112.8 kN)."""
     givens = {name: np.full(5, values[0]) for name, values in GIVENS.items()}
     names, between = names_in_full(HOLE, givens), names_between(HOLE, givens, envelopes(HOLE, givens, 3))
-    own = Own(("A_s",), np.full(5, 376e-6), np.full(5, 0.5e-6), np.full(5, 0.5e-6))
+    column, half = np.full(5, 376e-6), np.full(5, 0.5e-6)
+    own = Own(("A_s",), column, half, half, column, np.zeros(5, np.bool_))
     setting = Setting(names, between, Ways(HOLE, givens, np.arange(5)), (own,), dimensions(HOLE))
     carried = Hypothesis("carried", 3, Verdict.CARRIED_FORWARD, right_at("a"), (0,), prior=1.0)
     written, right = numbers([112.5, 112.7, 112.8, 112.9, 113.1], 4, 1000.0), np.full(5, 113_097.3)

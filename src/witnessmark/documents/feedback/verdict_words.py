@@ -21,7 +21,7 @@ STANDING = {
 WITH_TEACHER, BY_TEACHER = "with your teacher", "marked by your teacher"
 OTHER_FIGURES = "look at the figures"
 RIGHT_SO_FAR = frozenset({Verdict.RIGHT, Verdict.CARRIED_FORWARD})
-SAYS_RIGHT = RIGHT_SO_FAR | {Verdict.ROUNDED_EARLY, Verdict.UNIT, Verdict.POWER_OF_TEN}
+SAYS_RIGHT = RIGHT_SO_FAR | {Verdict.ROUNDED_EARLY, Verdict.UNIT, Verdict.POWER_OF_TEN, Verdict.SIGN}
 RIGHT_SIGN = "Right: "
 LOOKED_AT = "Your teacher has looked at this and given the mark."
 

@@ -43,6 +43,32 @@ def asked_text(place: NumberPlace) -> str:
 
 def because(place: NumberPlace, h: Hypothesis, question: Question, read_as: str, right_text: str) -> str:
     """One sentence that says how the number on the sheet arises."""
+    if said := _of_right_working(place, h, read_as, right_text):
+        return said
+    match h.kind:
+        case "power of ten":
+            return (
+                f"Your method is right, but {read_as} is {factor_text(h.factor.power)}: look at the units and prefixes."
+            )
+        case "conversion":
+            between = h.factor.conversion
+            return f"Your method is right, but a conversion between {between} went wrong on the way to {read_as}."
+        case "not converted":
+            return f"Your method is right, but {_done(h, question)} on the way to {read_as}."
+        case "sign":
+            return f"The size of {read_as} is right, but its sign is not: look at what was taken from what."
+        case "digits":
+            typed = "two digits may have changed places, or one was typed twice"
+            return f"{read_as} may be {right_text} with a slip of the fingers: {typed}; {WILL_LOOK}."
+        case "edit" | "rarer edit" | "two edits":
+            if not h.told:
+                return empty_sentence(Verdict.EDIT, "")
+            return f"{read_as} is what comes out if {_done(h, question)}; {WILL_LOOK}."
+    return f"{_slip_text(place, h, question, read_as)}{AS_WELL.get(h.kind, '')}"
+
+
+def _of_right_working(place: NumberPlace, h: Hypothesis, read_as: str, right_text: str) -> str:
+    """What is said where the working is right, however it was rounded; empty for any other."""
     match h.kind:
         case "right":
             return f"Right: {read_as} is {asked_text(place)} with your numbers."
@@ -59,25 +85,7 @@ def because(place: NumberPlace, h: Hypothesis, question: Question, read_as: str,
             return f"Right: {read_as} is {asked_text(place)} with g as it is usually taken, not as this task takes it."
         case "rounded early":
             return f"Your method is right, but {read_as} was rounded too early; in full it is {right_text}."
-        case "power of ten":
-            return (
-                f"Your method is right, but {read_as} is {factor_text(h.factor.power)}: look at the units and prefixes."
-            )
-        case "conversion":
-            between = h.factor.conversion
-            return f"Your method is right, but a conversion between {between} went wrong on the way to {read_as}."
-        case "sign":
-            return f"The size of {read_as} is right, but its sign is not: look at what was taken from what."
-        case "not converted":
-            return f"Your method is right, but {_done(h, question)} on the way to {read_as}."
-        case "digits":
-            typed = "two digits may have changed places, or one was typed twice"
-            return f"{read_as} may be {right_text} with a slip of the fingers: {typed}; {WILL_LOOK}."
-        case "edit" | "rarer edit" | "two edits":
-            if not h.told:
-                return empty_sentence(Verdict.EDIT, "")
-            return f"{read_as} is what comes out if {_done(h, question)}; {WILL_LOOK}."
-    return f"{_slip_text(place, h, question, read_as)}{AS_WELL.get(h.kind, '')}"
+    return ""
 
 
 def note_of_edit(h: Hypothesis, question: Question, read_as: str) -> str:

@@ -8,6 +8,7 @@ no length, and a line or an earlier result given as the answer. Weights are our 
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
+from witnessmark.maths.printing.plain import plain
 from witnessmark.maths.quantities import Dimension
 from witnessmark.maths.syntax import Binary, Call, Name, Number, Tree, children, names_in, rebuilt, substituted
 from witnessmark.questions.model.constants import CONSTANTS
@@ -19,7 +20,7 @@ from witnessmark.questions.working.unconverted import in_place
 
 ONE, TWO = Number("1"), Number("2")
 Change = tuple[Tree, str, float]
-"""The tree, what was done (after "as if"), and how often beside the others."""
+"""The tree, what is done (after "if", formulas in braces, as in `Edit`), and how often beside the others."""
 BY = (("3", "three", 0.5), ("1.5", "one and a half", 0.4))
 OTHER_ROOTS: dict[str, tuple[str, ...]] = {"log": ("sqrt",), "exp": ("sqrt",)}
 
@@ -43,12 +44,12 @@ def _in_trees(right: Method, names: Mapping[str, Dimension], question: Question)
 
 
 def _whole(tree: Tree) -> Iterator[Change]:
-    yield Binary("/", ONE, tree), "the result were turned over", 1.0
-    yield Binary("**", tree, TWO), "the result were squared", 0.7
-    yield Call("sqrt", (tree,)), "the root of the result were taken", 0.7
+    yield Binary("/", ONE, tree), "the result is turned upside down", 1.0
+    yield Binary("**", tree, TWO), "the result is squared", 0.7
+    yield Call("sqrt", (tree,)), "the root of the result is taken", 0.7
     for number, words, weight in BY:
-        yield Binary("*", tree, Number(number)), f"the result were taken {words} times", weight
-        yield Binary("/", tree, Number(number)), f"the result were divided by {words}", weight
+        yield Binary("*", tree, Number(number)), f"the result is taken {words} times", weight
+        yield Binary("/", tree, Number(number)), f"the result is divided by {words}", weight
 
 
 def _inside(tree: Tree, counts: frozenset[str]) -> Iterator[Change]:
@@ -62,22 +63,25 @@ def _inside(tree: Tree, counts: frozenset[str]) -> Iterator[Change]:
 def _here(tree: Tree, counts: frozenset[str]) -> Iterator[Change]:
     match tree:
         case Name(name=name) if name not in CONSTANTS:
-            yield Binary("*", TWO, tree), f"{name} were doubled", 0.5
-            yield Binary("/", tree, TWO), f"half of {name} were taken", 0.5
+            yield Binary("*", TWO, tree), f"{{{name}}} is doubled", 0.5
+            yield Binary("/", tree, TWO), f"half of {{{name}}} is taken", 0.5
             if name in counts:
-                yield Binary("-", tree, ONE), f"one less than {name} were counted", 0.7
-                yield Binary("+", tree, ONE), f"one more than {name} were counted", 0.7
+                yield Binary("-", tree, ONE), f"one less than {{{name}}} is counted", 0.7
+                yield Binary("+", tree, ONE), f"one more than {{{name}}} is counted", 0.7
         case Binary(op="+" | "-", left=left, right=right):
-            yield Binary("/", Binary("+", left, right), TWO), "the mean of two terms were taken", 0.7
-            yield left, "the second term were left out", 0.5
-            yield right, "the first term were left out", 0.5
-            yield Binary("+" if tree.op == "-" else "-", left, right), "a sign were turned", 0.4
+            yield (
+                Binary("/", Binary("+", left, right), TWO),
+                f"the mean of {{{plain(left)}}} and {{{plain(right)}}} is taken",
+                0.7,
+            )
+            yield left, f"{{{plain(right)}}} is left out", 0.5
+            yield right, f"{{{plain(left)}}} is left out", 0.5
         case Binary(op="*", left=left, right=right):
-            yield left, "one factor were left out", 0.3
-            yield right, "one factor were left out", 0.3
-            yield Binary("/", left, right), "a factor were divided by", 0.3
-        case Binary(op="/", left=left):
-            yield left, "the divisor were left out", 0.3
+            yield left, f"{{{plain(right)}}} is left out", 0.3
+            yield right, f"{{{plain(left)}}} is left out", 0.3
+            yield Binary("/", left, right), f"{{{plain(right)}}} divides where it should multiply", 0.3
+        case Binary(op="/", left=left, right=right):
+            yield left, f"{{{plain(right)}}} is left out", 0.3
 
 
 def _swaps(tree: Tree, names: Mapping[str, Dimension]) -> Iterator[Change]:
@@ -87,17 +91,17 @@ def _swaps(tree: Tree, names: Mapping[str, Dimension]) -> Iterator[Change]:
         for other in used[at + 1 :]:
             weight = 1.0 if one in names and names[one] == names.get(other) else 0.3
             swapped = substituted(tree, {one: Name(other), other: Name(one)})
-            yield swapped, f"{one} and {other} stood in each other's place", weight
+            yield swapped, f"{{{one}}} and {{{other}}} stand in each other's place", weight
 
 
 def _given_as_answer(right: Method, question: Question) -> Iterator[Edited]:
     """A line on the way, or the result of an earlier part, given as the answer."""
     for step in right.steps:
-        yield Edited(_ends_with(right, step.name), (f"{step.name} were given as the answer",), 1.0)
+        yield Edited(_ends_with(right, step.name), (f"{{{step.name}}} is given as the answer",), 1.0)
     part = right.final.key.partition(".")[0]
     for key in question.quantity(part).carries:
         name = names_of(question.quantity(key))[0]
-        yield Edited(_ends_with(right, name), (f"the result of {key} were given again",), 1.0)
+        yield Edited(_ends_with(right, name), (f"the result of {key} is given again",), 1.0)
 
 
 def _ends_with(right: Method, name: str) -> Method:

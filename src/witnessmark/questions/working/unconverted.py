@@ -17,7 +17,8 @@ _WHOLE_POWER = 1e-9
 
 
 def unconverted_at(right: Method, units: Mapping[str, str]) -> tuple[Edited, ...]:
-    """Every way of leaving one unit as it is; `units` are those of givens and cells. Words follow "because"."""
+    """Every way of leaving one unit as it is; `units` are those of givens and cells. Words follow "but", formulas in
+    braces."""
     return (*_givens(right, units), *_angles(right))
 
 
@@ -29,12 +30,12 @@ def _givens(right: Method, units: Mapping[str, str]) -> Iterator[Edited]:
             continue
         words = unit_words(unit_name)
         if u.scale != 1:
-            done = f"the number of {name} was put in as it is, in {words}"
+            done = f"the number of {{{name}}} was put in as it is, in {words}"
             yield Edited(_with(right, name, u.scale), (done,), AS_IT_IS)
         if u.dimension == unit("m").dimension:
             other, said = (1000.0, "millimetres") if u.scale == 1 else (u.scale / 0.01, "centimetres")
             if other != 1 and abs(math.log10(other) - round(math.log10(other))) < _WHOLE_POWER:
-                done = f"the number of {name}, in {words}, was taken for {said}"
+                done = f"the number of {{{name}}}, in {words}, was taken for {said}"
                 yield Edited(_with(right, name, other), (done,), OTHER_MULTIPLE)
 
 
