@@ -77,7 +77,10 @@ def test_edits_share_their_chance_by_how_plausible_they_are(key: str, own_count:
     for kind in ("edit", "rarer edit", "two edits"):
         for start in {h.carried for h in found}:
             shares = [h.prior for h in found if (h.kind, h.carried) == (kind, start)]
-            assert sum(shares) == pytest.approx(PRIOR_OF_KIND[kind])
+            if start:  # an edit of a line for which an own result stands is no edit
+                assert sum(shares) <= PRIOR_OF_KIND[kind] * (1 + 1e-9)
+            else:
+                assert sum(shares) == pytest.approx(PRIOR_OF_KIND[kind])
     assert len([h for h in found if h.kind == "two edits" and not h.carried]) <= MOST_DOUBLE_EDITS == 150
 
 

@@ -14,19 +14,21 @@ from witnessmark.files.bank.folder import load_bank
 from witnessmark.marking.hypotheses.hypotheses import Hypothesis
 from witnessmark.marking.outcome import Verdict
 from witnessmark.marking.weighing import ladder
-from witnessmark.marking.weighing.digits import Numbers
+from witnessmark.marking.weighing.digits import Numbers, digits_of
 from witnessmark.marking.weighing.habits import IN_FULL, Habits, Own, Ways, habits
 from witnessmark.marking.weighing.ladder import Climbed, Rung, climb
 from witnessmark.marking.weighing.weighing import (
     UNLISTED_HABIT,
     Fits,
     Setting,
+    Weights,
     likelihood_of_none,
     room_of,
     weigh,
 )
 from witnessmark.marking.weights import (
     LINE_HABITS,
+    MOST_SURE,
     NONE_BEYOND,
     NONE_DECADES,
     PRIOR_OF_KIND,
@@ -67,9 +69,19 @@ def test_digits_of_no_method_are_as_likely_as_their_share_of_the_logarithms(
 
 def test_all_numbers_of_three_figures_within_two_decades_are_as_likely_as_one_of_them_is_sure() -> None:
     decade = [n / 100 for n in range(100, 1000)]
-    around = [x * power for power in (1.0, 10.0) for x in decade]  # none ends in noughts before its point
-    found = likelihood_of_none(numbers(around, 3), np.full(len(around), 10.0))
+    around = [x * power for power in (10.0, 100.0) for x in decade]  # from 10.0 on, and whole ones, some with noughts
+    found = likelihood_of_none(numbers(around, 3), np.full(len(around), 100.0))
     assert found.sum() == pytest.approx(1.0, abs=0.01)
+
+
+@pytest.mark.parametrize("value", [3986.2, 4000.0, 3950.0, 1234.5, 9996.0])
+def test_all_whole_numbers_that_a_value_may_be_rounded_to_are_as_likely_as_one_of_them_is_sure(value: float) -> None:
+    """Whoever gets 3986.2 and writes four whole digits writes 3986, 3990 or 4000, by the figures that are meant."""
+    whole = numbers([float(n) for n in range(1000, 10_001)], 4)
+    found = digits_of(whole).given_by(np.array([value]))
+    assert found[:9000].sum() + (found[9000] if value == 9996.0 else 0.0) == pytest.approx(1.0, abs=1e-9)
+    likeliest = {3986.2: 3990.0, 4000.0: 4000.0}.get(value)
+    assert likeliest is None or whole.written[np.argmax(found)] == likeliest
 
 
 def test_beyond_a_decade_each_way_digits_are_a_tenth_as_likely() -> None:
@@ -97,7 +109,7 @@ def test_right_is_as_sure_as_bayes_makes_it_among_the_numbers_of_its_envelope(
     """Of an envelope that holds so many numbers of three figures, each is as likely; none of these by its digits."""
     right = PRIOR_OF_KIND["right"] / others
     none = PRIOR_OF_NONE * math.log(94.25 / 94.15) / (2 * math.log(10))
-    assert sure_of_right(94.2, 3, low, high, scale) == pytest.approx(right / (right + none), rel=1e-6)
+    assert sure_of_right(94.2, 3, low, high, scale) == pytest.approx(min(right / (right + none), MOST_SURE), rel=1e-6)
 
 
 def test_own_results_are_carried_on_with_half_a_unit_of_the_figures_that_are_kept() -> None:
@@ -217,10 +229,13 @@ def climbed_by(monkeypatch: pytest.MonkeyPatch, told: list[tuple[Method, int, fl
     candidates = tuple(Hypothesis("slip", 5, Verdict.SLIP, m, marks=Decimal(marks)) for m, marks, _ in told)
     likely = np.array([share for _, _, share in told])
     fits = Fits(np.zeros(len(told), np.intp), np.arange(len(told)), likely, np.array([1 - likely.sum()]))
-    monkeypatch.setattr(ladder, "weigh", lambda *_: fits)
+    nothing = np.empty(0, np.intp)
+    monkeypatch.setattr(ladder, "weights_of", lambda *_: Weights(nothing, nothing, np.empty(0)))
+    monkeypatch.setattr(ladder, "fits_of", lambda *_: fits)
     far = np.array([1.0])
     rung = Rung(candidates, lambda: (), far, (far, far), (), Rules())
-    return climb(numbers([94.2], 3), cast("Setting", SimpleNamespace(only=lambda _: None)), rung)
+    setting = SimpleNamespace(only=lambda _: setting)
+    return climb(numbers([94.2], 3), cast("Setting", setting), rung)
 
 
 @pytest.mark.parametrize(("second", "named", "tied"), [(0.25, 1, True), (0.3, 1, True), (0.2, 0, False)])

@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from decimal import Decimal
 
-from witnessmark.marking.hypotheses.hypotheses import SECOND_SLIP, Factor, Hypothesis, kept, starts
+from witnessmark.marking.hypotheses.hypotheses import Factor, Hypothesis, kept, pair_hypotheses, starts, works_alike
 from witnessmark.marking.outcome import Verdict
 from witnessmark.marking.weights import PRIOR_OF_KIND
 from witnessmark.questions.sheet.task import Rules
@@ -26,7 +26,7 @@ def first_thoughts(
     found = [
         *_signs(place, methods, own_count, rules),
         *_digits(place, methods[0], own_count, rules),
-        *_pairs(place, bare_pairs, own_count),
+        *pair_hypotheses("two slips, other dimension", place, methods, bare_pairs, own_count),
     ]
     totals: dict[str, float] = {}
     for h in found:
@@ -51,9 +51,15 @@ def _signs(place: NumberPlace, methods: Sequence[Method], own_count: int, rules:
 
 
 def unit_hypotheses(
-    place: NumberPlace, units: Sequence[Edited], every: Sequence[Edited], own_count: int, rules: Rules
+    place: NumberPlace,
+    methods: Sequence[Method],
+    units: Sequence[Edited],
+    every: Sequence[Edited],
+    own_count: int,
+    rules: Rules,
 ) -> tuple[Hypothesis, ...]:
-    """The hypotheses that one unit was left as it is; `every` are all ways of it, which share what they are worth."""
+    """The hypotheses that one unit was left as it is; `every` are all ways of it, which share what they are worth, and
+    `methods` the right one and every slip."""
     kind, off = "not converted", rules.wrong_unit
     marks = max(_full(place) - off, Decimal(0))
     total = sum(e.weight for e in every)
@@ -64,16 +70,10 @@ def unit_hypotheses(
         )
         for e in units
         for own in starts(place, own_count)
+        if not works_alike(place, e.method, methods, own)
     )  # fmt: skip
 
 
 def _digits(place: NumberPlace, right: Method, own_count: int, rules: Rules) -> Iterator[Hypothesis]:
     for own in starts(place, own_count):
         yield Hypothesis("digits", 7, Verdict.EDIT, right, own, marks=rules.unknown_method)
-
-
-def _pairs(place: NumberPlace, pairs: Sequence[Method], own_count: int) -> Iterator[Hypothesis]:
-    for pair in pairs:
-        keeps = max(kept(place, pair) - SECOND_SLIP, Decimal(0))
-        for own in starts(place, own_count):
-            yield Hypothesis("two slips, other dimension", 6, Verdict.TWO_SLIPS, pair, own, marks=keeps)

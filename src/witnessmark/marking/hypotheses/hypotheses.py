@@ -1,7 +1,7 @@
 """Hypotheses: every method that could explain an entry at one place, with what it earns; the rungs of the ladder."""
 
 import itertools
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Sequence, Set
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
@@ -60,7 +60,8 @@ def hypotheses(
 
     Marks are those of the method and the factor; what carried lines and missing units cost is taken off by the ladder.
     """
-    found = [*_bare(place, methods, own_count, rules), *_pairs(place, pairs, own_count)]
+    two = pair_hypotheses("two slips", place, methods, pairs, own_count)
+    found = [*_bare(place, methods, own_count, rules), *two]
     totals: dict[str, float] = {"carried": 1.0, "carried early": 1.0}
     for h in found:
         if not h.carried:
@@ -71,6 +72,7 @@ def hypotheses(
 
 def edit_hypotheses(
     place: NumberPlace,
+    methods: Sequence[Method],
     singles: Sequence[Edited],
     rarer: Sequence[Edited],
     doubles: Sequence[Edited],
@@ -78,13 +80,15 @@ def edit_hypotheses(
     rules: Rules,
 ) -> tuple[Hypothesis, ...]:
     """The hypotheses of rung 7: one edit of the right method, a rarer one, or two; alone, or from own earlier
-    results."""
+    results. `methods` are the right one and every slip."""
     found: list[Hypothesis] = []
     for kind, edited in (("edit", singles), ("rarer edit", rarer), ("two edits", doubles)):
         total = sum(e.weight for e in edited)
         for e in edited:
             prior = PRIOR_OF_KIND[kind] * e.weight / total
             for own in starts(place, own_count):
+                if works_alike(place, e.method, methods, own):
+                    continue
                 marks = rules.unknown_method
                 edit = Hypothesis(kind, 7, Verdict.EDIT, e.method, own, prior=prior, marks=marks, done=e.done)
                 found.append(replace(edit, told=e.is_one_thing))
@@ -98,11 +102,28 @@ def starts(place: NumberPlace, own_count: int) -> tuple[tuple[int, ...], ...]:
     return tuple(dict.fromkeys([(), tuple(parts), tuple(range(own_count))]))
 
 
-def _pairs(place: NumberPlace, pairs: Sequence[Method], own_count: int) -> Iterator[Hypothesis]:
+def works_alike(place: NumberPlace, method: Method, others: Sequence[Method], own: tuple[int, ...]) -> bool:
+    """True where a method differs from one of the others only in lines for which own results stand."""
+    if not own:
+        return False
+    taken = {line.name for i, line in enumerate(place.lines_before) if i in own}
+    worked = _worked(method, taken)
+    return any(_worked(other, taken) == worked for other in others)
+
+
+def _worked(method: Method, taken: Set[str]) -> tuple[Tree, ...]:
+    return (*(step.asked.tree for step in method.steps if step.name not in taken), method.final.tree)
+
+
+def pair_hypotheses(
+    kind: str, place: NumberPlace, methods: Sequence[Method], pairs: Sequence[Method], own_count: int
+) -> Iterator[Hypothesis]:
+    """Two slips together, from what they may start from; `methods` are the right one and every slip."""
     for pair in pairs:
         keeps = max(kept(place, pair) - SECOND_SLIP, Decimal(0))
         for own in starts(place, own_count):
-            yield Hypothesis("two slips", 6, Verdict.TWO_SLIPS, pair, own, marks=keeps)
+            if not works_alike(place, pair, methods, own):
+                yield Hypothesis(kind, 6, Verdict.TWO_SLIPS, pair, own, marks=keeps)
 
 
 def _bare(place: NumberPlace, methods: Sequence[Method], own_count: int, rules: Rules) -> Iterator[Hypothesis]:
@@ -140,7 +161,8 @@ def _bare(place: NumberPlace, methods: Sequence[Method], own_count: int, rules: 
         keeps = kept(place, slip)
         yield Hypothesis("slip", 5, Verdict.SLIP, slip, marks=keeps)
         for own in carried:
-            yield Hypothesis("slip carried", 5, Verdict.SLIP, slip, own, marks=keeps)
+            if not works_alike(place, slip, [right], own):
+                yield Hypothesis("slip carried", 5, Verdict.SLIP, slip, own, marks=keeps)
         for power in SLIP_POWERS:
             off = rules.power_of_ten
             less, factor = max(keeps - off, Decimal(0)), Factor(10.0**power, power)

@@ -1,10 +1,10 @@
 """What is found out once for a question, whoever's answers are marked: methods, pairs, edits and their hypotheses."""
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from functools import cache, lru_cache
 
 from witnessmark.marking.hypotheses.first_thoughts import first_thoughts, unit_hypotheses
-from witnessmark.marking.hypotheses.hypotheses import Hypothesis, edit_hypotheses, hypotheses
+from witnessmark.marking.hypotheses.hypotheses import Hypothesis, edit_hypotheses, hypotheses, works_alike
 from witnessmark.maths.quantities import Dimension
 from witnessmark.questions.drawing.likeness import Likeness, likeness, merged, new_edits, new_to, telling
 from witnessmark.questions.model.question import Question
@@ -44,8 +44,9 @@ class Plan:
             methods, pairs = self._known(place)
             every = self._units(place)
             units = telling(methods, every, self._alike)
-            first = unit_hypotheses(place, units, every, own_count, self.rules)
-            self._candidates[at] = (*hypotheses(place, methods, pairs, own_count, self.rules), *first)
+            first = unit_hypotheses(place, methods, units, every, own_count, self.rules)
+            listed = hypotheses(place, methods, pairs, own_count, self.rules)
+            self._candidates[at] = (*self._without_slips(place, methods, listed), *first)
         return self._candidates[at]
 
     def further(self, place: NumberPlace, own_count: int) -> Further:
@@ -54,6 +55,21 @@ class Plan:
         if at not in self._further:
             self._further[at] = cache(lambda: self._edits(place, own_count))
         return self._further[at]
+
+    def _without_slips(
+        self, place: NumberPlace, methods: tuple[Method, ...], listed: Sequence[Hypothesis]
+    ) -> Iterator[Hypothesis]:
+        """Those that are listed but for conversions which are always a slip's number: the slip says more."""
+        right, slips = methods[0], methods[1:]
+        named: dict[float, list[Method]] = {}
+        for h in listed:
+            if h.kind == "conversion":
+                by = h.factor.value
+                if by not in named:
+                    named[by] = [slip for slip in slips if self._alike.is_times(slip, by, right)]
+                if any(not works_alike(place, slip, [right], h.carried) for slip in named[by]):
+                    continue
+            yield h
 
     def _known(self, place: NumberPlace) -> tuple[tuple[Method, ...], tuple[Method, ...]]:
         """The methods that the bank models at a place, the right one first, and their pairs."""
@@ -79,7 +95,7 @@ class Plan:
             return found
 
         every_unit = self._units(place)
-        units = unit_hypotheses(place, new(every_unit), every_unit, own_count, self.rules)
+        units = unit_hypotheses(place, methods, new(every_unit), every_unit, own_count, self.rules)
         bare = new_to(
             known, [p for p in bare_pairs_at(methods, self.dimensions) if can_work(p, self.names)], self._alike
         )
@@ -89,7 +105,7 @@ class Plan:
         edits, rarer = new(singles), new(rarer_at(methods[0], self.dimensions, self.question))
         doubles = new(edited_twice(singles, self.dimensions, self.question, MOST_DOUBLE_EDITS))
         first = first_thoughts(place, methods, bare, own_count, self.rules)
-        return (*units, *first, *edit_hypotheses(place, edits, rarer, doubles, own_count, self.rules))
+        return (*units, *first, *edit_hypotheses(place, methods, edits, rarer, doubles, own_count, self.rules))
 
 
 def plan_of(question: Question, rules: Rules, names: frozenset[str]) -> Plan:

@@ -1,8 +1,8 @@
 """Digits as somebody wrote them: between which values lies what was rounded to them, to however many figures it was
 meant; and what they would be with two of them in each other's place."""
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, fields
 
 import numpy as np
 import numpy.typing as npt
@@ -34,6 +34,11 @@ class Numbers:
         return Numbers(*(c[rows] for c in columns))
 
 
+def joined(some: Sequence[Numbers]) -> Numbers:
+    """Several of them behind each other."""
+    return Numbers(*(np.concatenate([getattr(one, field.name) for one in some]) for field in fields(Numbers)))
+
+
 @dataclass(frozen=True, slots=True)
 class Digits:
     """Entries with what their digits allow: the step of the last digit (SI), shape (n,), and the ends between which a
@@ -51,6 +56,11 @@ class Digits:
         return Digits(
             self.numbers.only(rows), self.step[rows], self.low[:, rows], self.high[:, rows], self.share[:, rows]
         )
+
+    @property
+    def as_written(self) -> "Digits":
+        """The same where every figure that is written is meant."""
+        return Digits(self.numbers, self.step, self.low[:1], self.high[:1], self.share[:1])
 
     def given_by(self, value: Array) -> Array:
         """The share of those whose digits would be these where they rounded `value` (SI, the last axis n)."""
@@ -74,36 +84,45 @@ def digits_of(numbers: Numbers) -> Digits:
 
 
 def spacing_of(numbers: Numbers) -> Array:
-    """How far apart numbers of these figures lie, relative to the number; the mean over the figures that are meant."""
+    """How far apart numbers of these figures lie, relative to the number, times the share of those who mean so many;
+    summed over the figures that may be meant."""
     with np.errstate(all="ignore"):
         size = np.abs(numbers.written)
-        spacing = np.zeros_like(size)
-        for figures, share in _meant(numbers):
-            spacing = spacing + share * 2 * half_unit(numbers.written, figures) / size
-        return np.asarray(spacing)
+        return np.asarray(
+            sum(share * 2 * half_unit(numbers.written, figures) / size for figures, share in _meant(numbers))
+        )
+
+
+def evenly_among(numbers: Numbers, width: Array) -> Array:
+    """The chance of these digits where every number in an interval so wide (SI) is as likely."""
+    with np.errstate(all="ignore"):
+        steps = ((share, 2 * half_unit(numbers.written, figures) * np.abs(numbers.scale))
+                 for figures, share in _meant(numbers))  # fmt: skip
+        return np.asarray(sum(share * step / (width + step) for share, step in steps))
 
 
 def _meant(numbers: Numbers) -> Iterator[tuple[Array, Array]]:
-    """The figures that are meant, with the share of those who mean them: as written first, then without noughts."""
-    noughts = _noughts(numbers)
-    most = int(noughts.max(initial=0))
-    if not most:
+    """The figures that may be meant, with the share of those who mean them: as written first, then without noughts.
+
+    A whole number may be rounded to any figures up to those written, and shows it by its noughts alone; so the shares
+    of one number add up to less than 1 where it has few noughts, and the chances of all numbers together to 1.
+    """
+    noughts, whole = _noughts(numbers)
+    if not whole.any():
         yield numbers.figures, np.ones_like(numbers.figures)
         return
     last = max(FIGURES_MEANT)
-    table = np.array([0.0, *(FIGURES_MEANT[f] for f in sorted(FIGURES_MEANT))])
-    weights = []
-    for fewer in range(most + 1):
-        figures = np.clip(numbers.figures - fewer, 1, last).astype(np.intp)
-        weights.append(np.where(fewer <= noughts, table[figures], 0.0))
-    total = np.sum(weights, axis=0)
-    for fewer, weight in enumerate(weights):
-        yield np.maximum(numbers.figures - fewer, 1), weight / total
+    shares = np.array([0.0, *(FIGURES_MEANT[f] for f in sorted(FIGURES_MEANT))])
+    upto = np.cumsum(shares)[np.clip(numbers.figures, 1, last).astype(np.intp)]
+    for fewer in range(int(noughts.max(initial=0)) + 1):
+        figures = np.maximum(numbers.figures - fewer, 1)
+        share = shares[np.minimum(figures, last).astype(np.intp)] / upto
+        yield figures, np.where(whole & (fewer <= noughts), share, 1.0 if not fewer else 0.0)
 
 
-def _noughts(numbers: Numbers) -> npt.NDArray[np.int64]:
-    """How many of the figures that are counted are noughts at the end of a whole number; 0 for other numbers, and for
-    more than a float holds exactly."""
+def _noughts(numbers: Numbers) -> tuple[npt.NDArray[np.int64], npt.NDArray[np.bool_]]:
+    """How many of the figures that are counted are noughts at the end of a whole number, and which are such numbers; 0
+    for others, and for more than a float holds exactly."""
     with np.errstate(all="ignore"):
         size = np.abs(numbers.written)
         digits = np.floor(np.log10(size)) + 1
@@ -116,7 +135,7 @@ def _noughts(numbers: Numbers) -> npt.NDArray[np.int64]:
             break
         found += more
         rest = np.where(more, rest / 10, rest)
-    return found
+    return found, whole
 
 
 def cut_to_digits(value: Array, numbers: Numbers, least: int) -> Array:

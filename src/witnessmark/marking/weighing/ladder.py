@@ -8,17 +8,16 @@ import numpy as np
 import numpy.typing as npt
 
 from witnessmark.marking.hypotheses.hypotheses import Hypothesis
-from witnessmark.marking.outcome import Verdict
-from witnessmark.marking.weighing.digits import Numbers, Rows
+from witnessmark.marking.weighing.digits import Numbers, Rows, evenly_among
 from witnessmark.marking.weighing.habits import Own
-from witnessmark.marking.weighing.weighing import Fits, Setting, likelihood_of_none, weigh
-from witnessmark.marking.weights import PRIOR_OF_KIND, PRIOR_OF_NONE, TIE_SHARE
+from witnessmark.marking.weighing.weighing import Fits, Setting, Weights, fits_of, likelihood_of_none, weights_of
+from witnessmark.marking.weights import MOST_SURE, PRIOR_OF_KIND, PRIOR_OF_NONE, TIE_SHARE
 from witnessmark.maths.compiled import Array
 from witnessmark.maths.intervals import Interval
-from witnessmark.maths.rounding import half_unit
 from witnessmark.questions.model.parts import Line
 from witnessmark.questions.sheet.task import Rules
 
+Truth = npt.NDArray[np.bool_]
 UNNAMED = -1
 RIGHT = 0  # where the right method stands among the candidates
 HUNDREDTHS = 100
@@ -66,31 +65,48 @@ def climb(numbers: Numbers, setting: Setting, rung: Rung) -> Climbed:
     open_rows = np.flatnonzero(~right & np.isfinite(numbers.si))
     if not open_rows.size:
         return Climbed(named, marks, sure, tied, _no_fits(n), rung.candidates)
-    fits = weigh(numbers.only(open_rows), setting.only(open_rows), rung.candidates, rung.right[open_rows])
-    chosen = _choose(fits, rung, len(open_rows))
-    named[open_rows], marks[open_rows], sure[open_rows], tied[open_rows] = chosen
-    climbed = Climbed(named, marks, sure, tied, _spread(fits, open_rows, n), rung.candidates)
-    doubtful = open_rows[(chosen[0] < 0) | (chosen[2] < rung.rules.ask_below)]
-    return _climb_on(numbers, setting, rung, climbed, doubtful) if doubtful.size else climbed
+    some = replace(rung, right=rung.right[open_rows])
+    chosen, fits, candidates = _weighed(numbers.only(open_rows), setting.only(open_rows), some)
+    named[open_rows], marks[open_rows] = chosen.named, chosen.marks
+    sure[open_rows], tied[open_rows] = chosen.sure, chosen.tied
+    return Climbed(named, marks, sure, tied, _spread(fits, open_rows, n), candidates)
 
 
-def _climb_on(numbers: Numbers, setting: Setting, rung: Rung, first: Climbed, rows: Rows) -> Climbed:
-    """Entries that the first rungs leave in doubt, weighed again with every edit of the right method beside them."""
-    wider = replace(rung, candidates=(*rung.candidates, *rung.further()))
-    fits = weigh(numbers.only(rows), setting.only(rows), wider.candidates, rung.right[rows])
-    named, marks, sure, tied = first.named.copy(), first.marks.copy(), first.sure.copy(), first.tied.copy()
-    named[rows], marks[rows], sure[rows], tied[rows] = _choose(fits, wider, len(rows))
-    kept = ~np.isin(first.fits.row, rows)
-    again = _spread(fits, rows, len(named))
-    none = first.fits.none.copy()
-    none[rows] = again.none[rows]
-    both = Fits(
-        np.concatenate([first.fits.row[kept], again.row]),
-        np.concatenate([first.fits.hypothesis[kept], again.hypothesis]),
-        np.concatenate([first.fits.posterior[kept], again.posterior]),
+def _weighed(numbers: Numbers, setting: Setting, rung: Rung) -> tuple["_Chosen", Fits, Sequence[Hypothesis]]:
+    """The choice among what the first rungs hold; where they leave doubt, among every edit of the right method too."""
+    candidates = rung.candidates
+    weights = weights_of(numbers, setting, candidates)
+    fits = fits_of(weights, numbers, candidates, rung.right)
+    chosen = _choose(fits, candidates, rung.own_lines, len(rung.right))
+    doubtful = np.flatnonzero((chosen.named < 0) | (chosen.sure < rung.rules.ask_below))
+    if doubtful.size:
+        candidates = (*candidates, *rung.further())
+        again = _weighed_on(numbers, setting, rung, candidates, weights.of_rows(doubtful), doubtful)
+        chosen.put(doubtful, _choose(again, candidates, rung.own_lines, doubtful.size))
+        fits = _joined(fits, again, doubtful)
+    return chosen, fits, candidates
+
+
+def _weighed_on(
+    numbers: Numbers, setting: Setting, rung: Rung, candidates: Sequence[Hypothesis], first: Weights, rows: Rows
+) -> Fits:
+    """Entries that the first rungs leave in doubt, set against every edit of the right method as well."""
+    some, count = numbers.only(rows), len(rung.candidates)
+    further = weights_of(some, setting.only(rows), candidates[count:])
+    return fits_of(further.beside(first, count), some, candidates, rung.right[rows])
+
+
+def _joined(fits: Fits, again: Fits, rows: Rows) -> Fits:
+    """The fits, those of some rows taken from a second weighing of them."""
+    kept = ~np.isin(fits.row, rows)
+    none = fits.none.copy()
+    none[rows] = again.none
+    return Fits(
+        np.concatenate([fits.row[kept], rows[again.row]]),
+        np.concatenate([fits.hypothesis[kept], again.hypothesis]),
+        np.concatenate([fits.posterior[kept], again.posterior]),
         none,
     )
-    return Climbed(named, marks, sure, tied, both, wider.candidates)
 
 
 def hundredths(marks: Decimal) -> int:
@@ -102,11 +118,9 @@ def _sure_of_right(numbers: Numbers, rung: Rung) -> Array:
     """The posterior of right inside its envelope, where the draw keeps every modelled slip out."""
     with np.errstate(all="ignore"):
         some = replace(numbers, figures=np.minimum(numbers.figures, TELLING_FIGURES))
-        step = 2 * half_unit(some.written, some.figures) * np.abs(some.scale)
-        width = rung.envelope[1] - rung.envelope[0] + step
-        weight = PRIOR_OF_KIND["right"] * step / width
+        weight = PRIOR_OF_KIND["right"] * evenly_among(some, rung.envelope[1] - rung.envelope[0])
         none = PRIOR_OF_NONE * likelihood_of_none(some, rung.right)
-        return np.asarray(np.nan_to_num(weight / (weight + none), nan=1.0))
+        return np.minimum(np.nan_to_num(weight / (weight + none), nan=1.0), MOST_SURE)
 
 
 def wrong_lines_used(h: Hypothesis, own_lines: Sequence[Line | None]) -> tuple[Line, ...]:
@@ -115,58 +129,72 @@ def wrong_lines_used(h: Hypothesis, own_lines: Sequence[Line | None]) -> tuple[L
     return tuple(line for line in lines if line.name in h.method.uses) if lines else ()
 
 
-def marks_of(h: Hypothesis, rung: Rung) -> int:
+def marks_of(h: Hypothesis, own_lines: Sequence[Line | None]) -> int:
     """Hundredths that a hypothesis earns: less the marks of own wrong lines that it starts from."""
-    lost = sum((line.marks for line in wrong_lines_used(h, rung.own_lines)), Decimal(0))
+    lost = sum((line.marks for line in wrong_lines_used(h, own_lines)), Decimal(0))
     return hundredths(max(h.marks - lost, Decimal(0)))
 
 
-def _choose(fits: Fits, rung: Rung, n: int) -> tuple[Rows, npt.NDArray[np.int64], Array, npt.NDArray[np.bool_]]:
+@dataclass(frozen=True, slots=True)
+class _Chosen:
+    """The choice for each of some entries, as in `Climbed`."""
+
+    named: Rows
+    marks: npt.NDArray[np.int64]
+    sure: Array
+    tied: Truth
+
+    def put(self, rows: Rows, other: "_Chosen") -> None:
+        """Take over another choice for these rows."""
+        self.named[rows], self.marks[rows] = other.named, other.marks
+        self.sure[rows], self.tied[rows] = other.sure, other.tied
+
+
+def _choose(fits: Fits, candidates: Sequence[Hypothesis], own_lines: Sequence[Line | None], n: int) -> _Chosen:
     """For each entry the likeliest explanation; where others come near, the kindest of them, marked as tied.
 
     An entry that "none of these" explains better than any method stays unnamed.
     """
-    marks_by = np.array([marks_of(h, rung) for h in rung.candidates], np.int64)
+    used, of_fit = np.unique(fits.hypothesis, return_inverse=True)
+    marks_of_fit = np.array([marks_of(candidates[i], own_lines) for i in used], np.int64)[of_fit]
+    group_of_fit = _groups([candidates[i] for i in used])[of_fit]
     top = np.zeros(n)
     np.maximum.at(top, fits.row, fits.posterior)
     explained = top > fits.none
-    close = (fits.posterior >= top[fits.row] * TIE_SHARE) & explained[fits.row]
-    rows, which, weight = fits.row[close], fits.hypothesis[close], fits.posterior[close]
-    order = np.lexsort((weight, marks_by[which], rows))
+    close = np.flatnonzero((fits.posterior >= top[fits.row] * TIE_SHARE) & explained[fits.row])
+    rows = fits.row[close]
+    order = np.lexsort((fits.posterior[close], marks_of_fit[close], rows))
     last = np.flatnonzero(np.r_[np.diff(rows[order]) != 0, True]) if rows.size else np.empty(0, np.intp)
-    named = np.full(n, UNNAMED, np.intp)
+    kindest = close[order[last]]
+    at = fits.row[kindest]
+    named, group = np.full(n, UNNAMED, np.intp), np.full(n, UNNAMED, np.intp)
     marks, sure = np.zeros(n, np.int64), fits.none.copy()
-    kindest = order[last]
-    named[rows[kindest]] = which[kindest]
-    marks[rows[kindest]] = marks_by[which[kindest]]
-    sure[rows[kindest]] = _sure_of_name(fits, rung, named)[rows[kindest]]
-    tied = np.bincount(rows, minlength=n) > 1 if rows.size else np.zeros(n, np.bool_)
-    return named, marks, sure, tied & _differs(rows, which, rung, n)
+    named[at], group[at], marks[at] = fits.hypothesis[kindest], group_of_fit[kindest], marks_of_fit[kindest]
+    sure[at] = _sure_of_name(fits, group_of_fit, group)[at]
+    return _Chosen(named, marks, sure, _differs(rows, group_of_fit[close], n))
 
 
-def _names(h: Hypothesis) -> tuple[Verdict, tuple[str, ...]]:
-    return h.verdict, h.method.misconceptions
+def _groups(candidates: Sequence[Hypothesis]) -> Rows:
+    """A number for each candidate, the same for those that bear one name: the same verdict and misconceptions."""
+    names = [(h.verdict, h.method.misconceptions) for h in candidates]
+    numbers = {name: i for i, name in enumerate(dict.fromkeys(names))}
+    return np.array([numbers[name] for name in names], np.intp)
 
 
-def _sure_of_name(fits: Fits, rung: Rung, named: Rows) -> Array:
-    """The posterior of the name given: every hypothesis with the same verdict and misconceptions counts towards it."""
-    groups = {name: i for i, name in enumerate(dict.fromkeys(_names(h) for h in rung.candidates))}
-    group_of = np.array([groups[_names(h)] for h in rung.candidates], np.intp)
-    same = group_of[fits.hypothesis] == group_of[named[fits.row]]
-    total = np.zeros(len(named))
+def _sure_of_name(fits: Fits, group_of_fit: Rows, group: Rows) -> Array:
+    """The posterior of the name given: every hypothesis that bears it counts towards it."""
+    same = group_of_fit == group[fits.row]
+    total = np.zeros(len(group))
     np.add.at(total, fits.row[same], fits.posterior[same])
-    return np.minimum(total, 1.0)
+    return np.minimum(total, MOST_SURE)
 
 
-def _differs(rows: Rows, which: Rows, rung: Rung, n: int) -> npt.NDArray[np.bool_]:
+def _differs(rows: Rows, groups: Rows, n: int) -> Truth:
     """True for entries whose near explanations do not all bear the same name."""
-    groups = {name: i for i, name in enumerate(dict.fromkeys(_names(h) for h in rung.candidates))}
-    group_of = np.array([groups[_names(h)] for h in rung.candidates], np.intp)
-    least, most = np.full(n, len(groups)), np.full(n, -1)
-    np.minimum.at(least, rows, group_of[which])
-    np.maximum.at(most, rows, group_of[which])
-    result: npt.NDArray[np.bool_] = most > least
-    return result
+    least, most = np.full(n, groups.max(initial=0) + 1), np.full(n, -1)
+    np.minimum.at(least, rows, groups)
+    np.maximum.at(most, rows, groups)
+    return np.asarray(most > least, np.bool_)
 
 
 def _no_fits(n: int) -> Fits:

@@ -1,13 +1,12 @@
 """Weighing: how likely each hypothesis is to give exactly the digits that a person wrote, against "none of these"."""
 
-import math
 from collections.abc import Container, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
 import numpy.typing as npt
 
-from witnessmark.marking.hypotheses.hypotheses import Factor, Hypothesis
+from witnessmark.marking.hypotheses.hypotheses import Hypothesis
 from witnessmark.marking.weighing.digits import (
     Digits,
     Numbers,
@@ -15,10 +14,12 @@ from witnessmark.marking.weighing.digits import (
     cut_to_digits,
     digits_of,
     gives_fewer,
+    joined,
     mistypings,
     spacing_of,
 )
 from witnessmark.marking.weighing.habits import IN_FULL, Habits, Own, Ways
+from witnessmark.marking.weighing.screening import near_entries
 from witnessmark.marking.weights import (
     CARRIED_IN_FULL,
     CUT_OFF,
@@ -79,49 +80,80 @@ class Fits:
     none: Array
 
 
+@dataclass(frozen=True, slots=True)
+class Weights:
+    """How well hypotheses fit entries, before they are set against each other, as parallel arrays: entry, hypothesis,
+    and prior times likelihood."""
+
+    row: Rows
+    hypothesis: Rows
+    weight: Array
+
+    def of_rows(self, rows: Rows) -> "Weights":
+        """Those of some entries (ascending), counted among these alone."""
+        kept = np.isin(self.row, rows)
+        return Weights(np.searchsorted(rows, self.row[kept]), self.hypothesis[kept], self.weight[kept])
+
+    def beside(self, first: "Weights", count: int) -> "Weights":
+        """These behind the first ones, which are of so many hypotheses."""
+        return Weights(
+            np.concatenate([first.row, self.row]),
+            np.concatenate([first.hypothesis, self.hypothesis + count]),
+            np.concatenate([first.weight, self.weight]),
+        )
+
+
 def weigh(numbers: Numbers, setting: Setting, candidates: Sequence[Hypothesis], right: Array) -> Fits:
     """Every hypothesis that fits each entry, with posteriors; `right` are the right values in full (SI), shape (n,)."""
-    rows: list[Rows] = []
-    which: list[Rows] = []
-    weights: list[Array] = []
-    cache: dict[tuple[int, tuple[int, ...]], _Distances] = {}
+    return fits_of(weights_of(numbers, setting, candidates), numbers, candidates, right)
+
+
+def weights_of(numbers: Numbers, setting: Setting, candidates: Sequence[Hypothesis]) -> Weights:
+    """How well every hypothesis that fits does so, in the order of the hypotheses."""
     every = digits_of(numbers)
-    slipped = np.zeros(len(numbers.si), np.bool_)
+    found: dict[int, tuple[Rows, Array]] = {}
     with np.errstate(all="ignore"):
-        size, sign = np.log(np.abs(numbers.si)), np.sign(numbers.si)
-    for index, h in enumerate(candidates):
-        key = (id(h.method), h.carried)
-        if key not in cache:
-            cache[key] = _distances(size, sign, _in_full(h, setting))
-        mistypes = h.kind == "digits"
-        near = np.arange(len(size)) if mistypes else cache[key].near(h.factor)
-        if near.size:
-            if mistypes:
-                inside, like = np.zeros(len(size), np.bool_), _mistyped(h, numbers, setting, cache[key].value)
-            else:
-                inside, like = _likelihood(h, every.only(near), setting.only(near, h.method.names_in_trees))
+        for index, near in near_entries(numbers, candidates, lambda h: _in_full(h, setting)):
+            h = candidates[index]
+            if h.kind == "digits":
+                continue
+            inside, like = _likelihood(h, every.only(near), setting.only(near, h.method.names_in_trees))
             kept = np.flatnonzero(inside | (like > 0))
-            slipped[near[kept]] |= bool(h.method.misconceptions)
-            rows.append(near[kept])
-            which.append(np.full(kept.size, index))
-            weights.append(like[kept] * h.prior * _from_own(h, setting, near[kept]))
-    for at, weight in enumerate(weights):
-        if which[at].size and candidates[int(which[at][0])].kind == "each rounded":
-            weights[at] = np.where(slipped[rows[at]], 0.0, weight)
-    return _normalised(numbers, right, rows, which, weights)
+            found[index] = near[kept], like[kept] * h.prior * _from_own(h, setting, near[kept])
+        for index, h in enumerate(candidates):
+            if h.kind == "digits":
+                like = _mistyped(h, numbers, setting)
+                rows = np.flatnonzero(like > 0)
+                found[index] = rows, like[rows] * h.prior * _from_own(h, setting, rows)
+    order = sorted(found)
+    row = np.concatenate([*(found[i][0] for i in order), np.empty(0, np.intp)]).astype(np.intp)
+    which = np.repeat(np.array(order, np.intp), [found[i][0].size for i in order])
+    return Weights(row, which, np.concatenate([*(found[i][1] for i in order), np.empty(0)]))
 
 
-def _normalised(numbers: Numbers, right: Array, rows: list[Rows], which: list[Rows], weights: list[Array]) -> Fits:
-    row = np.concatenate([*rows, np.empty(0, np.intp)]).astype(np.intp)
-    hypothesis = np.concatenate([*which, np.empty(0, np.intp)]).astype(np.intp)
-    weight = np.concatenate([*weights, np.empty(0)])
+def fits_of(weights: Weights, numbers: Numbers, candidates: Sequence[Hypothesis], right: Array) -> Fits:
+    """The posteriors that follow from weights: of each hypothesis, and of none of these."""
+    weight = _slips_first(weights, candidates, len(numbers.si))
     none = PRIOR_OF_NONE * likelihood_of_none(numbers, right)
     total = none.copy()
-    np.add.at(total, row, weight)
+    np.add.at(total, weights.row, weight)
     with np.errstate(all="ignore"):
-        posterior = weight / total[row]
+        posterior = weight / total[weights.row]
         none = np.where(total > 0, none / total, 1.0)
-    return Fits(row, hypothesis, posterior, none)
+    return Fits(weights.row, weights.hypothesis, posterior, none)
+
+
+def _slips_first(weights: Weights, candidates: Sequence[Hypothesis], n: int) -> Array:
+    """The weights, nothing left of a rounding of every operation where a slip gives the same digits."""
+    used = np.unique(weights.hypothesis)
+    rounded = used[[candidates[i].kind == "each rounded" for i in used]] if used.size else used
+    if not rounded.size:
+        return weights.weight
+    slips = used[[bool(candidates[i].method.misconceptions) for i in used]]
+    slipped = np.zeros(n, np.bool_)
+    slipped[weights.row[np.isin(weights.hypothesis, slips)]] = True
+    yields = np.isin(weights.hypothesis, rounded) & slipped[weights.row]
+    return np.where(yields, 0.0, weights.weight)
 
 
 def likelihood_of_none(numbers: Numbers, right: Array) -> Array:
@@ -142,37 +174,6 @@ def _from_own(h: Hypothesis, setting: Setting, rows: Rows) -> Array:
         if index not in h.carried:
             factor = np.where(np.isfinite(own.values[rows]), factor * NOT_FROM_OWN, factor)
     return factor
-
-
-LOG_TEN = math.log(10)
-
-
-@dataclass(frozen=True, slots=True)
-class _Distances:
-    """A method's values, how far entries lie from them (natural logarithm), where the signs are the same, and which
-    entries lie within the window of a power of ten of them, with that power."""
-
-    value: Array
-    apart: Array
-    same_sign: Truth
-    rows: Rows
-    powers: Array
-
-    def near(self, factor: Factor) -> Rows:
-        """The entries within the window of the method's value times a factor."""
-        if factor.conversion or factor.value < 0:
-            with np.errstate(all="ignore"):
-                near = np.abs(self.apart - math.log(abs(factor.value))) < WINDOW
-                return np.flatnonzero(near & (self.same_sign == (factor.value > 0)))
-        return np.asarray(self.rows[self.powers == factor.power])
-
-
-def _distances(size: Array, sign: Array, value: Array) -> _Distances:
-    with np.errstate(all="ignore"):
-        apart, same = size - np.log(np.abs(value)), sign == np.sign(value)
-        powers = np.rint(apart / LOG_TEN)
-        rows = np.flatnonzero(same & (np.abs(apart - powers * LOG_TEN) < WINDOW))
-    return _Distances(value, apart, same, rows, powers[rows])
 
 
 def _taken(h: Hypothesis, setting: Setting) -> dict[str, Array]:
@@ -206,7 +207,7 @@ def _likelihood(h: Hypothesis, digits: Digits, setting: Setting) -> tuple[npt.ND
     if h.cut_off:
         return np.zeros_like(inside), like
     with np.errstate(all="ignore"):
-        even = UNLISTED_HABIT * np.minimum(1.0, step / (high - low + step))
+        even = UNLISTED_HABIT * digits.share[0] * np.minimum(1.0, step / (high - low + step))
     return inside, np.where(inside, np.maximum(like, np.nan_to_num(even)), _only_if_told(h, like))
 
 
@@ -252,36 +253,40 @@ def _as_typed(h: Hypothesis, setting: Setting) -> dict[str, Array]:
     return {name: o.typed for o in own for name in o.names if o.is_typed.any()}
 
 
-def _mistyped(h: Hypothesis, numbers: Numbers, setting: Setting, value: Array) -> Array:
+def _mistyped(h: Hypothesis, numbers: Numbers, setting: Setting) -> Array:
     """The chance of the digits written where others were meant that the method gives, and two digits changed places, or
     one was typed twice."""
-    like = np.zeros(len(numbers.si))
-    for meant, chance in mistypings(numbers):
-        with np.errstate(all="ignore"):
+    value, rows, chances, some = _in_full(h, setting), [], [], []
+    with np.errstate(all="ignore"):
+        for meant, chance in mistypings(numbers):
             near = np.flatnonzero((chance > 0) & (np.abs(meant.si / value - 1) < WINDOW))
-        if near.size:
-            digits = digits_of(meant.only(near))
-            exact = replace(h, kind="edit")
-            _, given = _likelihood(exact, digits, setting.only(near, h.method.names_in_trees))
-            like[near] += chance[near] * given
+            rows.append(near)
+            chances.append(chance[near])
+            some.append(meant.only(near))
+    row, like = np.concatenate([*rows, np.empty(0, np.intp)]), np.zeros(len(numbers.si))
+    if row.size:
+        exact = replace(h, kind="edit")
+        _, given = _likelihood(exact, digits_of(joined(some)), setting.only(row, h.method.names_in_trees))
+        np.add.at(like, row, np.concatenate(chances) * given)
     return like
 
 
 def _share_of_each_rounded(h: Hypothesis, digits: Digits, setting: Setting) -> Array:
-    """The share of those who round every operation, in the order of the working, and come to the digits written."""
+    """The share of those who round every operation, in the order of the working, and come to the digits written; none
+    where these are fewer than were asked."""
     habits = setting.ways.of(h.method, frozenset())
     full = np.flatnonzero(habits.figures[:, 0] == IN_FULL)
     shares = habits.shares[full] / habits.shares[full].sum()
-    like = np.zeros(len(digits.step))
+    like, as_written = np.zeros(len(digits.step)), digits.as_written
     names = {k: v[full] if v.shape[0] > 1 else v for k, v in habits.names.items()} | _as_typed(h, setting)
     for figures, share in EACH_ROUNDED.items():
         own = dict(names)
         for step in h.method.steps:
             if step.name not in own:
                 own[step.name] = each_rounded(step.asked.tree, own, figures)
-        given = digits.given_by(each_rounded(h.method.final.tree, own, figures))
+        given = as_written.given_by(each_rounded(h.method.final.tree, own, figures))
         like += share * _shared(shares, np.broadcast_to(given, (len(full), len(like))))
-    return like
+    return np.where(digits.numbers.figures >= h.method.final.figures, like, 0.0)
 
 
 def _shared(shares: Array, gives: Array) -> Array:

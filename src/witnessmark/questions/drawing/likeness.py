@@ -41,6 +41,13 @@ class Likeness:
             return None
         return tuple(np.round(np.sign(value) * 100 + logs, DIGITS).tolist())
 
+    def is_times(self, method: Method, factor: float, other: Method) -> bool:
+        """True where a method gives the other's number times a factor (above 0) in every variant."""
+        mine, others = self.of(method), self.of(other)
+        if mine is None or others is None:
+            return False
+        return bool(np.allclose(mine, np.array(others) + math.log10(factor), rtol=0, atol=10.0 ** (1 - DIGITS)))
+
     def shape_of(self, method: Method) -> Signature | None:
         """The same for methods a power of ten apart in every variant; a minus sign throughout is left aside."""
         signature = self.of(method)

@@ -1,0 +1,53 @@
+"""The cheap look before digits are weighed: which entries lie near what each hypothesis gives in full."""
+
+from collections.abc import Callable, Iterator, Sequence
+
+import numpy as np
+
+from witnessmark.marking.hypotheses.hypotheses import Hypothesis
+from witnessmark.marking.weighing.digits import Numbers, Rows
+from witnessmark.marking.weights import WINDOW
+from witnessmark.maths.compiled import Array
+
+MOST_AT_ONCE = 1_000_000  # entries times hypotheses that are compared at once, to bound memory
+InFull = Callable[[Hypothesis], Array]
+"""What a hypothesis's method gives in full for every entry (SI), before its factor."""
+
+
+def near_entries(numbers: Numbers, candidates: Sequence[Hypothesis], in_full: InFull) -> Iterator[tuple[int, Rows]]:
+    """For each candidate that any entry lies near (within the window, on its logarithm): its index, and those entries.
+
+    Each method is worked once for each set of own results.
+    """
+    with np.errstate(all="ignore"):
+        size, sign = np.log(np.abs(numbers.si)), np.sign(numbers.si)
+    for group in _groups(candidates, len(size)):
+        values = np.stack([in_full(candidates[indices[0]]) for indices in group])
+        which = np.repeat(np.arange(len(group)), [len(indices) for indices in group])
+        flat = [index for indices in group for index in indices]
+        factors = np.array([candidates[index].factor.value for index in flat])
+        with np.errstate(all="ignore"):
+            apart = (size - np.log(np.abs(values)))[which]
+            apart -= np.log(np.abs(factors))[:, None]
+            at, row = np.divmod(np.flatnonzero(np.abs(apart, out=apart) < WINDOW), len(size))
+        alike = sign[row] * np.sign(values[which[at], row]) == np.sign(factors[at])
+        at, row = at[alike], row[alike]
+        for found in np.unique(at).tolist():
+            start, end = np.searchsorted(at, (found, found + 1))
+            yield flat[found], row[start:end]
+
+
+def _groups(candidates: Sequence[Hypothesis], n: int) -> Iterator[list[list[int]]]:
+    """The indices of candidates by method and own results, as many together as may be compared at once."""
+    by_method: dict[tuple[int, tuple[int, ...]], list[int]] = {}
+    for index, h in enumerate(candidates):
+        by_method.setdefault((id(h.method), h.carried), []).append(index)
+    most, group, count = max(MOST_AT_ONCE // max(n, 1), 1), [], 0
+    for indices in by_method.values():
+        if group and count + len(indices) > most:
+            yield group
+            group, count = [], 0
+        group.append(indices)
+        count += len(indices)
+    if group:
+        yield group
