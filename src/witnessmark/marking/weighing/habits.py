@@ -1,8 +1,9 @@
 """Habits: the ways in which people round on the way, each with its share and the whole working done that way."""
 
 import itertools
-from collections.abc import Iterable, Sequence, Set
+from collections.abc import Iterable, Set
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 import numpy.typing as npt
@@ -19,6 +20,7 @@ from witnessmark.questions.working.methods import Method
 from witnessmark.questions.working.working import ALL_CONSTANTS, Columns
 
 Rows = npt.NDArray[np.intp]
+Lines = tuple[tuple[int | None, float], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +71,7 @@ class Habits:
 
 def habits(question: Question, givens: Columns, least: int = 2) -> Habits:
     """Every combination of how constants are taken and how lines are rounded (to `least` figures or more)."""
-    used = [c for c in CONSTANTS.values() if _uses(question, c.name)]
+    used = tuple(c for c in CONSTANTS.values() if _uses(question, c.name))
     kept = tuple((n, share) for n, share in LINE_HABITS if n is None or n >= least)
     made = _combined(kept, used, {name: np.atleast_2d(values) for name, values in givens.items()})
     names = _chain(question.quantities, dict(made.names), made.figures)
@@ -77,16 +79,22 @@ def habits(question: Question, givens: Columns, least: int = 2) -> Habits:
     return Habits(made.shares, made.figures, whole)
 
 
-def _combined(
-    lines: Sequence[tuple[int | None, float]], constants: Sequence[Constant], givens: dict[str, Array]
-) -> Habits:
+def _combined(lines: Lines, constants: tuple[Constant, ...], givens: dict[str, Array]) -> Habits:
     """The combinations of these ways with lines and constants; no line or result is worked yet."""
+    shares, figures, taken = _combinations(lines, constants)
+    return Habits(shares, figures, {**taken, **givens})
+
+
+@lru_cache(maxsize=256)
+def _combinations(lines: Lines, constants: tuple[Constant, ...]) -> tuple[Array, Array, dict[str, Array]]:
     combinations = list(itertools.product(lines, *(c.habits for c in constants)))
     shares = np.array([np.prod([share for _, share in each]) for each in combinations])
     figures = np.array([[each[0][0] or IN_FULL] for each in combinations], dtype=np.float64)
     names: dict[str, Array] = {k: np.array([[float(v)]]) for k, v in ALL_CONSTANTS.items()}
     names |= {c.name: np.array([[each[i + 1][0]] for each in combinations]) for i, c in enumerate(constants)}
-    return Habits(shares / shares.sum(), figures, names | givens)
+    for shared in (shares, figures, *names.values()):
+        shared.flags.writeable = False
+    return shares / shares.sum(), figures, names
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,7 +118,7 @@ class Ways:
         before = self._before(used)
         used |= _names(_trees_of(before))
         lines = LINE_HABITS if before or any(s.name not in taken for s in method.steps) else ((None, 1.0),)
-        constants = [c for c in CONSTANTS.values() if c.name in used]
+        constants = tuple(c for c in CONSTANTS.values() if c.name in used)
         made = _combined(lines, constants, {k: self.givens[k][self.rows][None, :] for k in used & self.givens.keys()})
         return Habits(made.shares, made.figures, _chain(before, dict(made.names), made.figures))
 

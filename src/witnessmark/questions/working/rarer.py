@@ -22,7 +22,6 @@ ONE, TWO = Number("1"), Number("2")
 Change = tuple[Tree, str, float]
 """The tree, what is done (after "if", formulas in braces, as in `Edit`), and how often beside the others."""
 BY = (("3", "three", 0.5), ("1.5", "one and a half", 0.4))
-OTHER_ROOTS: dict[str, tuple[str, ...]] = {"log": ("sqrt",), "exp": ("sqrt",)}
 
 
 def rarer_at(right: Method, names: Mapping[str, Dimension], question: Question) -> tuple[Edited, ...]:

@@ -19,7 +19,7 @@ _WHOLE_POWER = 1e-9
 def unconverted_at(right: Method, units: Mapping[str, str]) -> tuple[Edited, ...]:
     """Every way of leaving one unit as it is; `units` are those of givens and cells. Words follow "but", formulas in
     braces."""
-    return (*_givens(right, units), *_angles(right))
+    return (*_angles(right), *_givens(right, units))
 
 
 def _givens(right: Method, units: Mapping[str, str]) -> Iterator[Edited]:
@@ -55,6 +55,15 @@ def _angles(right: Method) -> Iterator[Edited]:
             if len(calls) > 1:
                 changed.append(_turned(tree, set(calls), per_radian))
             yield from (Edited(in_place(right, index, other), (done,), weight) for other in changed)
+        if sum(bool(_calls(tree)) for tree in _trees(right)) > 1:
+            yield Edited(_all_turned(right, per_radian), (done,), weight)
+
+
+def _all_turned(right: Method, per_unit: float) -> Method:
+    """The method with every angle of every line in another unit."""
+    for index, tree in enumerate(_trees(right)):
+        right = in_place(right, index, _turned(tree, set(_calls(tree)), per_unit))
+    return right
 
 
 def _trees(right: Method) -> tuple[Tree, ...]:

@@ -1,0 +1,117 @@
+"""What a teacher thinks of first: a sign, a unit left as it is, turned digits, two slips of another dimension, and
+workings with every operation rounded. Numbers are worked by hand from the givens."""
+
+from decimal import Decimal
+
+import pytest
+
+import witnessmark as wm
+from bank_fixture import BANK
+
+# 300 · pi · 20 · 6 = 113.097 kN; over the face of the punch, 300 · pi · 10² = 94.248 kN.
+HOLE = BANK["drain-hole"].variant(tau="300 MPa", d="20 mm", t="6 mm", punch="oil-hardened tool steel")
+# 1000 · 9.81 · (sin 10° + 0.1 cos 10°) = 2.6696 kN.
+HAUL = BANK["slipway-haul"].variant(m="1000 kg", theta="10 deg", mu=0.1, v="6 m/min", eta="74 %")
+# 16 µm/(m K) · 3 m · 50 K = 2.4 mm, of which 1 mm is the gap.
+GAP = BANK["gap-then-stress"].variant(bar="stainless steel", L="3 m", s="1 mm", dT="50 K")
+# A metric thread: pi/4 · (d - 0.9382 P)², 84.27 mm² for M12 (ISO 898-1), 36.61 mm² for M8.
+M12 = BANK["bolt-thread"].variant(thread="M12", R="400 MPa", k=3.5)
+M8 = BANK["bolt-thread"].variant(thread="M8", R="400 MPa", k=2.5)
+
+
+@pytest.mark.parametrize("typed", ["-113.1 kN", "−113.1 kN", "-113 kN"])
+def test_a_lost_sign_is_told_and_costs_what_a_power_of_ten_does(typed: str) -> None:
+    out = wm.mark(HOLE, {"a": typed})["a"]
+    assert (out.verdict, out.marks, out.misconceptions) == ("sign", 2, ())
+    assert out.because.endswith("is right, but its sign is not: look at what was taken from what.")
+    dearer = wm.Rules(power_of_ten=Decimal(2), most_taken_off=Decimal(2))
+    assert wm.mark(HOLE, {"a": typed}, dearer)["a"].marks == 1
+
+
+def test_a_slip_with_its_sign_lost_is_still_that_slip_and_keeps_less() -> None:
+    plain, turned = (wm.mark(HOLE, {"a": typed})["a"] for typed in ("94.25 kN", "-94.25 kN"))
+    assert turned.misconceptions == plain.misconceptions == ("face-area-for-sheared-edge",)
+    assert (turned.verdict, turned.marks) == ("slip", max(plain.marks - 1, Decimal(0)))
+    assert turned.because == plain.because.replace("94.25", "−94.25") + " The sign is turned as well."
+
+
+@pytest.mark.parametrize(
+    ("typed", "said"), [("1.131e10 N", "100"), ("1.131 GN", "ten"), ("0.1131 N", "million"), ("1.131e-7 N", "10^12")]
+)
+def test_powers_that_several_prefixes_make_are_powers_of_ten(typed: str, said: str) -> None:
+    out = wm.mark(HOLE, {"a": typed})["a"]
+    assert (out.verdict, out.marks) == ("power of ten", 2)
+    assert said in out.because or "10^" in out.because
+
+
+@pytest.mark.parametrize(("typed", "unit"), [("2.504 kN", "gon"), ("-6.160 kN", "radians")])
+def test_a_calculator_in_another_unit_of_angle_is_seen_in_all_lines_together(typed: str, unit: str) -> None:
+    """10 gon are 9°: 9810 (0.15643 + 0.098769) = 2.5035 kN. 10 rad: 9810 (-0.54402 - 0.083907) = -6.1599 kN."""
+    out = wm.mark(HAUL, {"a": typed})["a"]
+    assert (out.verdict, out.marks, out.misconceptions) == ("unit", 2, ())
+    assert f"the calculator was set to {unit}" in out.because
+
+
+def test_a_number_put_in_as_it_stands_is_a_unit_and_never_a_misconception() -> None:
+    # 3 m taken for 3 mm: 0.0024 - 1 = -0.9976 mm.
+    out = wm.mark(GAP, {"a": "-0.9976 mm"})["a"]
+    assert (out.verdict, out.marks, out.misconceptions) == ("unit", 1, ())
+    assert "the number of L, in metres, was taken for millimetres" in out.because
+
+
+@pytest.mark.parametrize("typed", ["36.16 mm²", "336.61 mm²"])
+def test_digits_turned_or_typed_twice_are_told_as_that_and_wait_for_the_teacher(typed: str) -> None:
+    out = wm.mark(M8, {"a": typed})["a"]
+    assert (out.verdict, out.marks, out.misconceptions) == ("edit", 0, ())
+    assert "a slip of the fingers" in out.because
+    assert "two digits may be turned" in out.in_tray
+    assert out.notes == ()
+
+
+def test_two_slips_of_which_one_changes_the_dimension_are_named_both() -> None:
+    # pi · 8 for pi/4 · (8 - 0.9382 · 1.25)²: the shank's size, and its way round.
+    out = wm.mark(M8, {"a": "25.13 mm²"})["a"]
+    assert (out.verdict, set(out.misconceptions)) == ("two slips", {"shank-for-thread", "circumference-for-area"})
+    assert out.marks < 2
+
+
+@pytest.mark.parametrize(
+    ("typed", "said"),
+    [
+        ("71.01 mm²", "P and d stand in each other's place"),  # pi/4 · (1.75 - 0.9382 · 12)² = 71.01
+        ("9.180 mm²", "the root of the result is taken"),  # of 84.266
+    ],
+)
+def test_rarer_changes_are_told_in_words_and_earn_what_an_unknown_method_does(typed: str, said: str) -> None:
+    out = wm.mark(M12, {"a": typed})["a"]
+    assert (out.verdict, out.marks) == ("edit", 0)
+    assert said in out.because
+
+
+def test_what_several_things_done_at_once_give_is_shown_to_the_teacher_alone() -> None:
+    # Two thirds of the stress area.
+    out = wm.mark(M12, {"a": "56.178 mm²"})["a"]
+    assert out.because == "This is not the right value; your teacher will look at your working."
+    assert any("the result is divided by one and a half" in note for note in out.notes)
+
+
+def test_a_result_in_full_that_is_rounded_to_two_figures_is_not_right_by_rounding_every_step() -> None:
+    out = wm.mark(M8, {"a": "37 mm²"})["a"]
+    assert (out.verdict, out.marks) == ("rounded early", Decimal("2.5"))
+
+
+def test_who_works_on_from_an_own_line_is_surely_that_whatever_slips_the_line_knows() -> None:
+    # 400 mm² for 377: 300 · 400 = 120 kN, whichever way the line went wrong.
+    outs = wm.mark(HOLE, {"a.A_s": "400 mm²", "a": "120.0 kN"})
+    assert outs["a"].verdict == "carried forward"
+    assert outs["a"].sure > 0.9
+    assert outs["a"].in_tray == ()
+
+
+def test_a_factor_that_a_slip_of_the_question_explains_is_that_slip_surely() -> None:
+    # minutes taken for seconds is a slip there, and a factor of 60 besides.
+    ram = BANK["ram-speed"].draw("heron")
+    by_slip = ram.slips["b"]["minutes-as-seconds"]
+    out = wm.mark(ram, {"b": f"{float(by_slip.magnitude):.4g} {by_slip.units}"})["b"]
+    assert (out.verdict, out.misconceptions) == ("slip", ("minutes-as-seconds",))
+    assert out.sure > 0.97
