@@ -9,6 +9,7 @@ from bank_fixture import BANK
 from marking.students import HABITS, Habit, drawn, marked, worked
 
 HOLE = BANK["drain-hole"].variant(tau="300 MPa", d="20 mm", t="6 mm", punch="oil-hardened tool steel")  # 113.097 kN
+TIED = "two explanations fit about as well; the kinder one was taken"
 
 
 @pytest.mark.parametrize(
@@ -44,7 +45,7 @@ def test_who_works_in_two_figures_is_right_or_rounded_early_or_goes_to_the_teach
     first = next(iter(found.part_marks))
     outcomes = [found.outcome(first, row) for row in range(len(rows))]
     assert all(out.verdict in ("right", "rounded early") or out.in_tray for out in outcomes), outcomes
-    assert any(out.verdict == "rounded early" for out in outcomes)
+    assert any(out.verdict == "rounded early" or TIED in out.in_tray for out in outcomes)
     for out in outcomes:
         if out.verdict == "rounded early":
             assert out.marks == out.out_of - Decimal("0.5")

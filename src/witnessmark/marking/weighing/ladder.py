@@ -8,6 +8,7 @@ import numpy as np
 import numpy.typing as npt
 
 from witnessmark.marking.hypotheses.hypotheses import Hypothesis
+from witnessmark.marking.outcome import Verdict
 from witnessmark.marking.weighing.digits import Numbers, Rows, evenly_among
 from witnessmark.marking.weighing.habits import Own
 from witnessmark.marking.weighing.weighing import Fits, Setting, Weights, fits_of, likelihood_of_none, weights_of
@@ -157,7 +158,8 @@ def _choose(fits: Fits, candidates: Sequence[Hypothesis], own_lines: Sequence[Li
     """
     used, of_fit = np.unique(fits.hypothesis, return_inverse=True)
     marks_of_fit = np.array([marks_of(candidates[i], own_lines) for i in used], np.int64)[of_fit]
-    group_of_fit = _groups([candidates[i] for i in used])[of_fit]
+    named_by_fit = _groups([_name(candidates[i]) for i in used])[of_fit]
+    method_of_fit = _groups([_method(candidates[i]) for i in used])[of_fit]
     top = np.zeros(n)
     np.maximum.at(top, fits.row, fits.posterior)
     explained = top > fits.none
@@ -167,24 +169,36 @@ def _choose(fits: Fits, candidates: Sequence[Hypothesis], own_lines: Sequence[Li
     last = np.flatnonzero(np.r_[np.diff(rows[order]) != 0, True]) if rows.size else np.empty(0, np.intp)
     kindest = close[order[last]]
     at = fits.row[kindest]
-    named, group = np.full(n, UNNAMED, np.intp), np.full(n, UNNAMED, np.intp)
+    named, method = np.full(n, UNNAMED, np.intp), np.full(n, UNNAMED, np.intp)
     marks, sure = np.zeros(n, np.int64), fits.none.copy()
-    named[at], group[at], marks[at] = fits.hypothesis[kindest], group_of_fit[kindest], marks_of_fit[kindest]
-    sure[at] = _sure_of_name(fits, group_of_fit, group)[at]
-    return _Chosen(named, marks, sure, _differs(rows, group_of_fit[close], n))
+    named[at], method[at], marks[at] = fits.hypothesis[kindest], method_of_fit[kindest], marks_of_fit[kindest]
+    sure[at] = _sure_of_method(fits, method_of_fit, method)[at]
+    return _Chosen(named, marks, sure, _differs(rows, named_by_fit[close], n))
 
 
-def _groups(candidates: Sequence[Hypothesis]) -> Rows:
-    """A number for each candidate, the same for those that bear one name: the same verdict and misconceptions."""
-    names = [(h.verdict, h.method.misconceptions) for h in candidates]
+Name = tuple[Verdict, tuple[str, ...]]
+
+
+def _name(h: Hypothesis) -> Name:
+    return h.verdict, h.method.misconceptions
+
+
+def _method(h: Hypothesis) -> Name:
+    """The name without regard to how early the right working was rounded."""
+    verdict, misconceptions = _name(h)
+    return Verdict.RIGHT if verdict is Verdict.ROUNDED_EARLY else verdict, misconceptions
+
+
+def _groups(names: Sequence[Name]) -> Rows:
+    """A number for each name, the same for the same."""
     numbers = {name: i for i, name in enumerate(dict.fromkeys(names))}
     return np.array([numbers[name] for name in names], np.intp)
 
 
-def _sure_of_name(fits: Fits, group_of_fit: Rows, group: Rows) -> Array:
-    """The posterior of the name given: every hypothesis that bears it counts towards it."""
-    same = group_of_fit == group[fits.row]
-    total = np.zeros(len(group))
+def _sure_of_method(fits: Fits, method_of_fit: Rows, method: Rows) -> Array:
+    """The posterior of the method that is named: every hypothesis of it counts."""
+    same = method_of_fit == method[fits.row]
+    total = np.zeros(len(method))
     np.add.at(total, fits.row[same], fits.posterior[same])
     return np.minimum(total, MOST_SURE)
 
