@@ -121,7 +121,7 @@ def _sure_of_right(numbers: Numbers, rung: Rung) -> Array:
         some = replace(numbers, figures=np.minimum(numbers.figures, TELLING_FIGURES))
         weight = PRIOR_OF_KIND["right"] * evenly_among(some, rung.envelope[1] - rung.envelope[0])
         none = PRIOR_OF_NONE * likelihood_of_none(some, rung.right)
-        return np.minimum(np.nan_to_num(weight / (weight + none), nan=1.0), MOST_SURE)
+        return np.asarray(MOST_SURE * np.nan_to_num(weight / (weight + none), nan=1.0))
 
 
 def wrong_lines_used(h: Hypothesis, own_lines: Sequence[Line | None]) -> tuple[Line, ...]:
@@ -200,7 +200,7 @@ def _sure_of_method(fits: Fits, method_of_fit: Rows, method: Rows) -> Array:
     same = method_of_fit == method[fits.row]
     total = np.zeros(len(method))
     np.add.at(total, fits.row[same], fits.posterior[same])
-    return np.minimum(total, MOST_SURE)
+    return np.minimum(total, 1.0) * MOST_SURE
 
 
 def _differs(rows: Rows, groups: Rows, n: int) -> Truth:
@@ -218,8 +218,8 @@ def _no_fits(n: int) -> Fits:
 
 def _spread(fits: Fits, rows: Rows, n: int) -> Fits:
     none = np.zeros(n)
-    none[rows] = fits.none
-    return replace(fits, row=rows[fits.row], none=none)
+    none[rows] = 1 - (1 - fits.none) * MOST_SURE
+    return replace(fits, row=rows[fits.row], posterior=fits.posterior * MOST_SURE, none=none)
 
 
 def own_result(names: tuple[str, ...], values: Array, full: Array, named: Rows, half: Array, written: Array) -> Own:
