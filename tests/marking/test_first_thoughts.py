@@ -22,7 +22,7 @@ M8 = BANK["bolt-thread"].variant(thread="M8", R="400 MPa", k=2.5)
 @pytest.mark.parametrize("typed", ["-113.1 kN", "−113.1 kN", "-113 kN"])
 def test_a_lost_sign_is_told_and_costs_what_a_power_of_ten_does(typed: str) -> None:
     out = wm.mark(HOLE, {"a": typed})["a"]
-    assert (out.verdict, out.marks, out.misconceptions) == ("sign", 2, ())
+    assert (out.verdict, out.marks, out.misconceptions) == ("sign", Decimal(2), ())
     assert out.because.endswith("is right, but its sign is not: look at what was taken from what.")
     dearer = wm.Rules(power_of_ten=Decimal(2), most_taken_off=Decimal(2))
     assert wm.mark(HOLE, {"a": typed}, dearer)["a"].marks == 1
@@ -40,7 +40,7 @@ def test_a_slip_with_its_sign_lost_is_still_that_slip_and_keeps_less() -> None:
 )
 def test_powers_that_several_prefixes_make_are_powers_of_ten(typed: str, said: str) -> None:
     out = wm.mark(HOLE, {"a": typed})["a"]
-    assert (out.verdict, out.marks) == ("power of ten", 2)
+    assert (out.verdict, out.marks) == ("power of ten", Decimal(2))
     assert said in out.because or "10^" in out.because
 
 
@@ -48,21 +48,21 @@ def test_powers_that_several_prefixes_make_are_powers_of_ten(typed: str, said: s
 def test_a_calculator_in_another_unit_of_angle_is_seen_in_all_lines_together(typed: str, unit: str) -> None:
     """10 gon are 9°: 9810 (0.15643 + 0.098769) = 2.5035 kN. 10 rad: 9810 (-0.54402 - 0.083907) = -6.1599 kN."""
     out = wm.mark(HAUL, {"a": typed})["a"]
-    assert (out.verdict, out.marks, out.misconceptions) == ("unit", 2, ())
+    assert (out.verdict, out.marks, out.misconceptions) == ("unit", Decimal(2), ())
     assert f"the calculator was set to {unit}" in out.because
 
 
 def test_a_number_put_in_as_it_stands_is_a_unit_and_never_a_misconception() -> None:
     # 3 m taken for 3 mm: 0.0024 - 1 = -0.9976 mm.
     out = wm.mark(GAP, {"a": "-0.9976 mm"})["a"]
-    assert (out.verdict, out.marks, out.misconceptions) == ("unit", 1, ())
+    assert (out.verdict, out.marks, out.misconceptions) == ("unit", Decimal(1), ())
     assert "the number of L, in metres, was taken for millimetres" in out.because
 
 
 @pytest.mark.parametrize("typed", ["36.16 mm²", "336.61 mm²"])
 def test_digits_turned_or_typed_twice_are_told_as_that_and_wait_for_the_teacher(typed: str) -> None:
     out = wm.mark(M8, {"a": typed})["a"]
-    assert (out.verdict, out.marks, out.misconceptions) == ("edit", 0, ())
+    assert (out.verdict, out.marks, out.misconceptions) == ("edit", Decimal(0), ())
     assert "a slip of the fingers" in out.because
     assert "two digits may be turned" in out.in_tray
     assert out.notes == ()
@@ -84,7 +84,7 @@ def test_two_slips_of_which_one_changes_the_dimension_are_named_both() -> None:
 )
 def test_rarer_changes_are_told_in_words_and_earn_what_an_unknown_method_does(typed: str, said: str) -> None:
     out = wm.mark(M12, {"a": typed})["a"]
-    assert (out.verdict, out.marks) == ("edit", 0)
+    assert (out.verdict, out.marks) == ("edit", Decimal(0))
     assert said in out.because
 
 

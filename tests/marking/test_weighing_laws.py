@@ -234,8 +234,7 @@ def climbed_by(monkeypatch: pytest.MonkeyPatch, told: list[tuple[Method, int, fl
     monkeypatch.setattr(ladder, "fits_of", lambda *_: fits)
     far = np.array([1.0])
     rung = Rung(candidates, lambda: (), far, (far, far), (), Rules())
-    setting = SimpleNamespace(only=lambda _: setting)
-    return climb(numbers([94.2], 3), cast("Setting", setting), rung)
+    return climb(numbers([94.2], 3), cast("Setting", SimpleNamespace(only=lambda _: SimpleNamespace(only=str))), rung)
 
 
 @pytest.mark.parametrize(("second", "named", "tied"), [(0.25, 1, True), (0.3, 1, True), (0.2, 0, False)])

@@ -57,10 +57,10 @@ def test_a_length_in_metres_may_be_taken_for_millimetres_and_one_in_millimetres_
 
 def test_angles_are_turned_alone_and_all_together() -> None:
     """By hand, 9810 N: sin and 0.1 cos of 10°, of 10 rad and of 10 gon (9°)."""
-    sin, cos = (lambda of: 9810 * math.sin(of)), (lambda of: 981 * math.cos(of))
+    own, turned = math.radians(10), {"radians": 10.0, "gon": math.radians(9)}
     wanted = {
-        unit: {sin(to) + cos(own), sin(own) + cos(to), sin(to) + cos(to)}
-        for unit, own, to in (("radians", math.radians(10), 10.0), ("gon", math.radians(10), math.radians(9)))
+        unit: [9810 * math.sin(a) + 981 * math.cos(b) for a, b in ((to, own), (own, to), (to, to))]
+        for unit, to in turned.items()
     }
     for unit, values in wanted.items():
         mine = [e for e in unconverted(HAUL, "a") if e.done == (f"the calculator was set to {unit}",)]
