@@ -42,7 +42,8 @@ def _groups(candidates: Sequence[Hypothesis], n: int) -> Iterator[list[list[int]
     by_method: dict[tuple[int, tuple[int, ...]], list[int]] = {}
     for index, h in enumerate(candidates):
         by_method.setdefault((id(h.method), h.carried), []).append(index)
-    most, group, count = max(MOST_AT_ONCE // max(n, 1), 1), [], 0
+    most, count = max(MOST_AT_ONCE // max(n, 1), 1), 0
+    group: list[list[int]] = []
     for indices in by_method.values():
         if group and count + len(indices) > most:
             yield group
