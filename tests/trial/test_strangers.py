@@ -107,12 +107,13 @@ def test_the_command_prints_both_simulators_and_what_is_wanted() -> None:
 
 # What the marker reached of what is wanted (issue 11) when this was last run; raise with the marker, never lower.
 REACHED = {
-    "right answers given all marks": 0.998, "slips named": 0.98, "two slips named": 0.97,
-    "slips with a power of ten named": 0.80, "carried forward seen": 0.96, "one unit not converted, seen as that": 0.45,
-    "changed method described as the edit it is": 0.57,
+    "right answers given all marks": 0.998, "slips named": 0.99, "two slips named": 0.97,
+    "slips with a power of ten named": 0.97, "two slips, one of another dimension, named": 0.90,
+    "carried forward seen": 0.97, "one unit not converted, seen as that": 0.95,
+    "changed method described as the edit it is": 0.92,
 }  # fmt: skip
 AT_MOST = {
-    "slips given all marks": 0.0, "the same, given a misconception's name": 0.04,
+    "slips given all marks": 0.0, "the same, given a misconception's name": 0.01,
     "changed method given a misconception's name": 0.01,
 }  # fmt: skip
 
