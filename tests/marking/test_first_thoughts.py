@@ -7,16 +7,38 @@ import pytest
 
 import witnessmark as wm
 from bank_fixture import BANK
+from witnessmark.files.bank.question_text import question_from_text
 
 # 300 · pi · 20 · 6 = 113.097 kN; over the face of the punch, 300 · pi · 10² = 94.248 kN.
 HOLE = BANK["drain-hole"].variant(tau="300 MPa", d="20 mm", t="6 mm", punch="oil-hardened tool steel")
-# 1000 · 9.81 · (sin 10° + 0.1 cos 10°) = 2.6696 kN.
-HAUL = BANK["slipway-haul"].variant(m="1000 kg", theta="10 deg", mu=0.1, v="6 m/min", eta="74 %")
+# 1000 · 9.81 · (sin 10° + 0.1 cos 10°) = 2.6696 kN, in a question that lists no slip.
+TEXT = """
+question: hauled-trolley
+title: A trolley on a slip
+topic: friction
+level: 2
+setting: A trolley of {m} is hauled up a slip at {theta} to the level; the coefficient of friction is {mu}.
+given:
+  m: {is: mass, unit: kg, from: 600, to: 3600, step: 100}
+  theta: {is: slope, unit: deg, from: 5, to: 14, step: 1}
+  mu: {is: coefficient of friction, unit: "", one of: [0.1, 0.12, 0.15]}
+caution: Keep out of the line of a loaded rope.
+find:
+  a:
+    ask: Find the pull.
+    is: pull
+    unit: kN
+    lines:
+      H: {is: weight along the slope, unit: kN, value: m*g*sin(theta), marks: 1}
+      R: {is: friction, unit: kN, value: mu*m*g*cos(theta), marks: 1}
+    answer: H + R
+    marks: 3
+"""
 # 16 µm/(m K) · 3 m · 50 K = 2.4 mm, of which 1 mm is the gap.
 GAP = BANK["gap-then-stress"].variant(bar="stainless steel", L="3 m", s="1 mm", dT="50 K")
 # A metric thread: pi/4 · (d - 0.9382 P)², 84.27 mm² for M12 (ISO 898-1), 36.61 mm² for M8.
-M12 = BANK["bolt-thread"].variant(thread="M12", R="400 MPa", k=3.5)
-M8 = BANK["bolt-thread"].variant(thread="M8", R="400 MPa", k=2.5)
+M12 = BANK["bolt-thread"].variant(thread="M12", R_m="400 MPa", k=3.5)
+M8 = BANK["bolt-thread"].variant(thread="M8", R_m="400 MPa", k=2.5)
 
 
 @pytest.mark.parametrize("typed", ["-113.1 kN", "−113.1 kN", "-113 kN"])
@@ -47,7 +69,9 @@ def test_powers_that_several_prefixes_make_are_powers_of_ten(typed: str, said: s
 @pytest.mark.parametrize(("typed", "unit"), [("2.504 kN", "gon"), ("-6.160 kN", "radians")])
 def test_a_calculator_in_another_unit_of_angle_is_seen_in_all_lines_together(typed: str, unit: str) -> None:
     """10 gon are 9°: 9810 (0.15643 + 0.098769) = 2.5035 kN. 10 rad: 9810 (-0.54402 - 0.083907) = -6.1599 kN."""
-    out = wm.mark(HAUL, {"a": typed})["a"]
+    question, problems = question_from_text(TEXT, "hauled-trolley.yaml", {})
+    assert question is not None, problems
+    out = wm.mark(question.variant(m="1000 kg", theta="10 deg", mu=0.1), {"a": typed})["a"]
     assert (out.verdict, out.marks, out.misconceptions) == ("unit", Decimal(2), ())
     assert f"the calculator was set to {unit}" in out.because
 
