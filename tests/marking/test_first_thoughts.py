@@ -124,6 +124,13 @@ def test_a_result_in_full_that_is_rounded_to_two_figures_is_not_right_by_roundin
     assert (out.verdict, out.marks) == ("rounded early", Decimal("2.5"))
 
 
+def test_what_the_right_line_gives_in_two_figures_is_not_taken_for_the_own_lines_result() -> None:
+    # 380 mm² are 377 in two figures; 110 kN are 113.1 and 114 alike, and the line's mark is not lost twice.
+    alone, beside = (wm.mark(HOLE, answers)["a"] for answers in ({"a": "110 kN"}, {"a.A_s": "380 mm²", "a": "110 kN"}))
+    assert (beside.verdict, beside.because) == (alone.verdict, alone.because)
+    assert alone.verdict == "rounded early"
+
+
 def test_who_works_on_from_an_own_line_is_surely_that_whatever_slips_the_line_knows() -> None:
     # 400 mm² for 377: 300 · 400 = 120 kN, whichever way the line went wrong.
     outs = wm.mark(HOLE, {"a.A_s": "400 mm²", "a": "120.0 kN"})

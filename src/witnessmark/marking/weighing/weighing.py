@@ -133,7 +133,7 @@ def weights_of(numbers: Numbers, setting: Setting, candidates: Sequence[Hypothes
 
 def fits_of(weights: Weights, numbers: Numbers, candidates: Sequence[Hypothesis], right: Array) -> Fits:
     """The posteriors that follow from weights: of each hypothesis, and of none of these."""
-    weight = _slips_first(weights, candidates, len(numbers.si))
+    weight = _kept_apart(weights, candidates, len(numbers.si))
     none = PRIOR_OF_NONE * likelihood_of_none(numbers, right)
     total = none.copy()
     np.add.at(total, weights.row, weight)
@@ -143,17 +143,20 @@ def fits_of(weights: Weights, numbers: Numbers, candidates: Sequence[Hypothesis]
     return Fits(weights.row, weights.hypothesis, posterior, none)
 
 
-def _slips_first(weights: Weights, candidates: Sequence[Hypothesis], n: int) -> Array:
-    """The weights, nothing left of a rounding of every operation where a slip gives the same digits."""
+def _kept_apart(weights: Weights, candidates: Sequence[Hypothesis], n: int) -> Array:
+    """The weights, nothing left of a rounding of every operation where a slip gives the same digits, nor of an early
+    rounding of own results where one of the right results does."""
     used = np.unique(weights.hypothesis)
-    rounded = used[[candidates[i].kind == "each rounded" for i in used]] if used.size else used
-    if not rounded.size:
-        return weights.weight
-    slips = used[[bool(candidates[i].method.misconceptions) for i in used]]
-    slipped = np.zeros(n, np.bool_)
-    slipped[weights.row[np.isin(weights.hypothesis, slips)]] = True
-    yields = np.isin(weights.hypothesis, rounded) & slipped[weights.row]
-    return np.where(yields, 0.0, weights.weight)
+    kinds = np.array([candidates[i].kind for i in used])
+    slips = np.array([bool(candidates[i].method.misconceptions) for i in used], np.bool_)
+    kept = weights.weight
+    for kind, others in (("each rounded", slips), ("carried early", kinds == "rounded early")):
+        if (kinds == kind).any():
+            explained = np.zeros(n, np.bool_)
+            explained[weights.row[np.isin(weights.hypothesis, used[others])]] = True
+            yields = np.isin(weights.hypothesis, used[kinds == kind]) & explained[weights.row]
+            kept = np.where(yields, 0.0, kept)
+    return kept
 
 
 def likelihood_of_none(numbers: Numbers, right: Array) -> Array:
