@@ -146,3 +146,23 @@ def test_a_factor_that_a_slip_of_the_question_explains_is_that_slip_surely() -> 
     out = wm.mark(ram, {"b": f"{float(by_slip.magnitude):.4g} {by_slip.units}"})["b"]
     assert (out.verdict, out.misconceptions) == ("slip", ("minutes-as-seconds",))
     assert out.sure > 0.97
+
+
+# 1/(1/1.5 + 1/2.7) = 0.964 ohm; 13.8/0.964 = 14.31 A, near to the 13.8 V that are given.
+TWO_RESISTORS = BANK["two-resistors"].variant(R_1=1.5, R_2=2.7, U=13.8)
+# 0.65 · 110/(120/12.8) = 7.627 h; 9.375 A on the way.
+BATTERY = BANK["battery-hours"].variant(C=110, U=12.8, k=65, P=120, t_n=12)
+
+
+def test_who_gives_fewer_figures_than_were_asked_has_first_of_all_rounded_the_result() -> None:
+    out = wm.mark(TWO_RESISTORS, {"a": "0.96 ohm", "b": "14 A"})["b"]
+    assert (out.verdict, out.marks) == (
+        "rounded early",
+        wm.mark(TWO_RESISTORS, {"b": "14.3 A"})["b"].marks - Decimal("0.5"),
+    )
+
+
+def test_two_mistakes_that_undo_each_other_are_less_likely_than_a_line_mistyped() -> None:
+    four = wm.Rules(figures=4)
+    out = wm.mark(BATTERY, {"a.I": "0.9375 A", "a": "7.63 h"}, four)["a"]
+    assert (out.verdict, out.marks) == ("rounded early", wm.mark(BATTERY, {"a": "7.63 h"}, four)["a"].marks)

@@ -11,20 +11,22 @@ from hypothesis import strategies as st
 from reading.reading_cases import ALL, CASES
 from searching import examples
 from witnessmark.maths.quantities import unit
-from witnessmark.reading.column.columns import CODES, ColumnReading, read_column
+from witnessmark.reading.column.columns import CODES, WORTH_SCANNING, ColumnReading, read_column
 from witnessmark.reading.quantity.entries import read_quantity
 from witnessmark.words.errors import UnitError
 
 HOSTILE = (CASES / "hostile_entries.txt").read_text(encoding="utf-8").splitlines()
 ASKED = sorted({c.asked for c in ALL})
+OTHERS = tuple(map(str, range(WORTH_SCANNING)))  # beside which a few entries are read together too
 SIGNS_OF_QUANTITIES = "0123456789.,'- +eExX×*/^²µΩ°kNmMPagsTC()=~:½π\u0667\u041a\u00a0\n"
 
 
 def assert_same(texts: Sequence[str], asked: str, plausible: float | None = None) -> None:
-    expected = None if plausible is None else np.full(len(texts), plausible)
-    column = read_column(texts, asked, expected)
-    for i, text in enumerate(texts):
-        assert_same_row(column, i, text, asked, plausible)
+    for some in (texts, [*texts, *OTHERS]) if len(texts) < WORTH_SCANNING else (texts,):
+        expected = None if plausible is None else np.full(len(some), plausible)
+        column = read_column(some, asked, expected)
+        for i, text in enumerate(texts):
+            assert_same_row(column, i, text, asked, plausible)
 
 
 def assert_same_row(column: ColumnReading, i: int, text: str, asked: str, plausible: float | None) -> None:

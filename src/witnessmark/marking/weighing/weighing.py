@@ -28,6 +28,7 @@ from witnessmark.marking.weights import (
     NONE_BEYOND,
     NONE_DECADES,
     NOT_FROM_OWN,
+    PRIOR_OF_KIND,
     PRIOR_OF_NONE,
     WINDOW,
 )
@@ -41,6 +42,7 @@ from witnessmark.questions.working.evaluation import number_of, span_of
 Truth = npt.NDArray[np.bool_]
 MOST_AT_ONCE = 50_000  # entries weighed at once for one hypothesis, to bound memory
 DECIDED_BY_ENVELOPE = frozenset({"right", "carried", "rounded early", "carried early", "other g"})
+IN_ENOUGH_FIGURES = {"rounded early": "right", "carried early": "carried"}
 UNLISTED_HABIT = 0.02  # share of roundings that no listed habit makes, spread evenly over the envelope
 
 
@@ -119,7 +121,8 @@ def weights_of(numbers: Numbers, setting: Setting, candidates: Sequence[Hypothes
                 continue
             inside, like = _likelihood(h, every.only(near), setting.only(near, h.method.names_in_trees))
             kept = np.flatnonzero(inside | (like > 0))
-            found[index] = near[kept], like[kept] * h.prior * _from_own(h, setting, near[kept])
+            prior = _prior(h, numbers.figures[near[kept]])
+            found[index] = near[kept], like[kept] * prior * _from_own(h, setting, near[kept])
         for index, h in enumerate(candidates):
             if h.kind == "digits":
                 like = _mistyped(h, numbers, setting)
@@ -168,6 +171,15 @@ def likelihood_of_none(numbers: Numbers, right: Array) -> Array:
         within &= np.sign(numbers.si) == np.sign(right)
         density = np.where(within, 1.0, NONE_BEYOND) / (NONE_DECADES * np.log(10))
     return np.asarray(np.nan_to_num(spacing * density, nan=1e-6, posinf=1e-6) + 1e-12)
+
+
+def _prior(h: Hypothesis, figures: Array) -> Array:
+    """The prior for each entry of so many figures: who gives fewer than were asked need have rounded nothing but the
+    result, so that early is as likely then as right is among those who give enough."""
+    if h.figures is None or h.kind not in IN_ENOUGH_FIGURES:
+        return np.full(figures.size, h.prior)
+    enough = h.prior / PRIOR_OF_KIND[h.kind] * PRIOR_OF_KIND[IN_ENOUGH_FIGURES[h.kind]]
+    return np.where(figures < h.method.final.figures, enough, h.prior)
 
 
 def _from_own(h: Hypothesis, setting: Setting, rows: Rows) -> Array:

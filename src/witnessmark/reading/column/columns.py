@@ -27,6 +27,7 @@ CODES = tuple(Certainty)
 CODE_OF = {certainty: code for code, certainty in enumerate(CODES)}
 EXACT_POWER = 22  # a double holds this power of ten, so that one multiplication or division rounds once
 LOOKED_AT, FEW_REPEAT = 4096, 0.98
+WORTH_SCANNING = 8  # from so many entries on, reading them together is quicker than one by one
 POWERS = np.array([float(10**k) for k in range(EXACT_POWER + 1)])
 # One candidate: SI value, number, figures, scale, offset, whether the unit is missing, whether the dimension fits.
 Row = tuple[float, float, float, float, float, bool, bool]
@@ -76,7 +77,7 @@ def read_column(texts: Sequence[str], asked: str, plausible: Floats | None = Non
     meanings = Meanings(asked_unit(asked))
     if plausible is not None:
         plausible = np.broadcast_to(np.asarray(plausible, dtype=np.float64), (len(texts),))
-    scanned = _scanned_once(texts, meanings) if _repeat(texts) else _scanned(texts, meanings)
+    scanned = _scanned_at_once(texts, meanings)
     left = np.ones(len(texts), np.bool_)
     left[scanned.rows] = False
     others = _one_by_one(texts, np.flatnonzero(left), meanings, plausible)
@@ -115,6 +116,19 @@ class _Scanned:
             rows, self.number[pick], self.figures[pick], self.scale[pick], self.offset[pick], self.missing[pick],
             self.fits[pick], self.certainty[pick],
         )  # fmt: skip
+
+
+NOTHING_SCANNED = _Scanned(
+    np.empty(0, np.int64), np.empty(0), np.empty(0, np.int64), np.empty(0), np.empty(0), np.empty(0, np.bool_),
+    np.empty(0, np.bool_), np.empty(0, np.int8),
+)  # fmt: skip
+
+
+def _scanned_at_once(texts: Sequence[str], meanings: Meanings) -> _Scanned:
+    """The entries that can be read together; none of a few, which are sooner read one by one."""
+    if len(texts) < WORTH_SCANNING:
+        return NOTHING_SCANNED
+    return _scanned_once(texts, meanings) if _repeat(texts) else _scanned(texts, meanings)
 
 
 def _repeat(texts: Sequence[str]) -> bool:
