@@ -33,7 +33,7 @@ def returned(tmp_path_factory: pytest.TempPathFactory) -> Path:
     write_task(folder, "[drain-hole, copper-rivets]")
     issue(folder, TASK, NOW)
     sheets = sheets_of(folder)
-    hand_in(folder, sheets["HB01"], right_answers(sheets["HB01"]) | {"1.a": "1 kN"})
+    hand_in(folder, sheets["HB01"], right_answers(sheets["HB01"]) | {"1.a": "2 kN"})
     hand_in(folder, sheets["LW01"], right_answers(sheets["LW01"]))
     mark(folder, TASK, LATER)
     return_feedback(folder, TASK, LATER)

@@ -25,7 +25,7 @@ def marked(tmp_path_factory: pytest.TempPathFactory) -> Path:
     folder = small_class(tmp_path_factory.mktemp("record") / "class")
     issue(folder, TASK, NOW)
     sheet = sheets_of(folder)["HB01"]
-    hand_in(folder, sheet, right_answers(sheet) | {"1.a": "1 kN"})
+    hand_in(folder, sheet, right_answers(sheet) | {"1.a": "1.01 kN"})
     mark(folder, TASK, LATER)
     moderate(folder, sheet.code, "1a", "1.5", "the sketch is right", "R. Vos", LATER)
     return folder

@@ -30,7 +30,7 @@ def marked(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """Two of four handed in, one with a wrong answer; not to be changed."""
     folder = small_class(tmp_path_factory.mktemp("second") / "class")
     issue(folder, TASK, NOW)
-    for code, answers in (("HB01", {}), ("LW01", {"1.b": "1 MPa", "1.c": "no"})):
+    for code, answers in (("HB01", {}), ("LW01", {"1.b": "2 MPa", "1.c": "no"})):
         sheet = sheets_of(folder)[code]
         hand_in(folder, sheet, right_answers(sheet) | answers)
     mark(folder, TASK, NOW)

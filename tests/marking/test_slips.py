@@ -1,5 +1,7 @@
 """Rungs 5 and 6: every wrong method that the bank models is named, keeps what it keeps, and never earns all marks."""
 
+import math
+from dataclasses import replace
 from decimal import Decimal
 from typing import Any
 
@@ -13,6 +15,7 @@ from witnessmark.files.bank.folder import load_bank
 from witnessmark.files.bank.question_text import question_from_text
 from witnessmark.maths.quantities import to_si
 from witnessmark.questions.model.kinds import carried_by, names_of
+from witnessmark.questions.model.parts import Slip
 from witnessmark.questions.working.evaluation import value_of
 from witnessmark.questions.working.methods import Method, NumberPlace, dimensions, methods_at, places
 from witnessmark.questions.working.pairs import pairs_at
@@ -23,10 +26,15 @@ SLIPPING = [key for key in CALCULATED if any(p.slips for p in quantities(BANK[ke
 SOME_HABITS = [*HABITS[:: len(HABITS) // 5], Habit(written=8)]
 
 
+def by_calculator(slip: Slip, habit: Habit) -> Habit:
+    """The habit; a calculator that is set to the wrong angle takes pi as it is, whatever its owner writes for it."""
+    return replace(habit, pi=math.pi) if slip.misconception == "calculator-in-radians" else habit
+
+
 @pytest.mark.parametrize("key", SLIPPING)
 def test_every_modelled_slip_is_named_and_keeps_what_it_keeps_by_every_habit(key: str) -> None:
     (variant,) = drawn(key, ("heron",))
-    cases = [(part, slip, habit) for part in quantities(BANK[key]) for slip in part.slips
+    cases = [(part, slip, by_calculator(slip, habit)) for part in quantities(BANK[key]) for slip in part.slips
              for habit in SOME_HABITS]  # fmt: skip
     answers = [worked(variant, habit, shows_lines=False, slips={part.key: slip}) for part, slip, habit in cases]
     found = marked([variant] * len(cases), answers)

@@ -28,6 +28,8 @@ _ELSEWHERE: tuple[tuple[str, tuple[tuple[str, float], ...]], ...] = (
 # Between a mass in kilograms or tonnes and its weight in newtons or kilonewtons, 9.81 is as usual as 9.80665 (common
 # practice, no source).
 _OF_WEIGHT = (9.81, 9.80665)
+_TONS = (("ton_us", "short ton-force"), ("ton_uk", "long ton-force"))
+_SELDOM = 0.2
 UPSIDE_DOWN = 0.3
 """How much seldomer a factor is used the wrong way round than forgotten."""
 _NEARLY_ONE = 0.2  # natural logarithm
@@ -46,6 +48,10 @@ def factors_for(unit_name: str) -> tuple[tuple[str, float, float], ...]:
     if asked.dimension == unit("N").dimension:
         for g in _OF_WEIGHT:
             found |= {f"{v:.6g}": ("kilogram-force and newton", v, 1.0) for v in (g, 1 / g)}
+        for ton, name in _TONS:
+            weighs = unit(ton).scale * _OF_WEIGHT[1] / asked.scale
+            words = f"{name} and {unit_words(unit_name, many=False)}"
+            found |= {f"{v:.6g}": (words, v, _SELDOM) for v in (weighs, 1 / weighs)}
     return tuple(found.values())
 
 

@@ -120,6 +120,12 @@ def _meant(numbers: Numbers) -> Iterator[tuple[Array, Array]]:
         yield figures, np.where(whole & (fewer <= noughts), share, 1.0 if not fewer else 0.0)
 
 
+def fewest_figures(numbers: Numbers) -> Array:
+    """To how few figures each entry may have been rounded."""
+    noughts, whole = _noughts(numbers)
+    return np.where(whole, np.maximum(numbers.figures - noughts, 1), numbers.figures)
+
+
 def _noughts(numbers: Numbers) -> tuple[npt.NDArray[np.int64], npt.NDArray[np.bool_]]:
     """How many of the figures that are counted are noughts at the end of a whole number, and which are such numbers; 0
     for others, and for more than a float holds exactly."""

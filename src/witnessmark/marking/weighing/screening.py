@@ -5,22 +5,25 @@ from collections.abc import Callable, Iterator, Sequence
 import numpy as np
 
 from witnessmark.marking.hypotheses.hypotheses import Hypothesis
-from witnessmark.marking.weighing.digits import Numbers, Rows
+from witnessmark.marking.weighing.digits import Numbers, Rows, fewest_figures
 from witnessmark.marking.weights import WINDOW
 from witnessmark.maths.compiled import Array
+from witnessmark.maths.rounding import half_unit
 
+MOST_ROOM = 0.5  # of a number: a one
 MOST_AT_ONCE = 1_000_000  # entries times hypotheses that are compared at once, to bound memory
 InFull = Callable[[Hypothesis], Array]
 """What a hypothesis's method gives in full for every entry (SI), before its factor."""
 
 
 def near_entries(numbers: Numbers, candidates: Sequence[Hypothesis], in_full: InFull) -> Iterator[tuple[int, Rows]]:
-    """For each candidate that any entry lies near (within the window, on its logarithm): its index, and those entries.
+    """For each candidate that any entry lies near (within its window, on its logarithm): its index, and those entries.
 
     Each method is worked once for each set of own results.
     """
     with np.errstate(all="ignore"):
         size, sign = np.log(np.abs(numbers.si)), np.sign(numbers.si)
+    window = window_of(numbers)
     for group in _groups(candidates, len(size)):
         values = np.stack([in_full(candidates[indices[0]]) for indices in group])
         which = np.repeat(np.arange(len(group)), [len(indices) for indices in group])
@@ -29,12 +32,19 @@ def near_entries(numbers: Numbers, candidates: Sequence[Hypothesis], in_full: In
         with np.errstate(all="ignore"):
             apart = (size - np.log(np.abs(values)))[which]
             apart -= np.log(np.abs(factors))[:, None]
-            at, row = np.divmod(np.flatnonzero(np.abs(apart, out=apart) < WINDOW), len(size))
+            at, row = np.divmod(np.flatnonzero(np.abs(apart, out=apart) < window), len(size))
         alike = sign[row] * np.sign(values[which[at], row]) == np.sign(factors[at])
         at, row = at[alike], row[alike]
         for found in np.unique(at).tolist():
             start, end = np.searchsorted(at, (found, found + 1))
             yield flat[found], row[start:end]
+
+
+def window_of(numbers: Numbers) -> Array:
+    """How far each entry may lie from what a method gives (natural logarithm): as far as lines are rounded, and one of
+    a single figure half of that further, up as far as down."""
+    room = half_unit(numbers.written, fewest_figures(numbers)) / np.abs(numbers.written)
+    return np.where(room > WINDOW, WINDOW - np.log1p(-np.minimum(room, MOST_ROOM)), WINDOW)
 
 
 def _groups(candidates: Sequence[Hypothesis], n: int) -> Iterator[list[list[int]]]:
