@@ -42,10 +42,10 @@ Numbers = tuple[float, float, float]
 Answer = tuple[Numbers, str]
 SIZES = [(d, t) for d in (10, 12, 16, 20, 25) for t in (3.5, 4.5, 5.5, 6.5, 7.5)]
 
-# Entries that leave room for doubt, by few figures or by numbers that are never issued. 250 MPa, 20 mm, 4.5 mm: both
-# slips give 39.27 kN. 300 MPa, 20 mm, 6 mm: 17 kN is near nothing known. 300 MPa, 12 mm, 6 mm: either slip gives
+# Entries that leave room for doubt, by few figures or by numbers that are never issued. 150 MPa, 20 mm, 8 mm: both
+# slips give 23.56 kN. 300 MPa, 20 mm, 6 mm: 17 kN is near nothing known. 300 MPa, 12 mm, 6 mm: either slip gives
 # 33.93 kN, for the diameter is twice the thickness. 250 MPa, 16 mm, 4 mm: the face area gives the right 50.27 kN.
-IN_DOUBT = ((250.0, 20.0, 4.5), "40 kN")
+IN_DOUBT = ((150.0, 20.0, 8.0), "20 kN")
 BOTH_SLIPS = "tau*pi*d**2/8"
 UNNAMED = ((300.0, 20.0, 6.0), "17 kN")
 EITHER = ((300.0, 12.0, 6.0), "33.9 kN")
