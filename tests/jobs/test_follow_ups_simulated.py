@@ -1,8 +1,4 @@
-"""Simulated classes: who holds a planted misconception gets a follow-up that shows it, who holds none is sent none.
-
-A slip whose number is of another dimension cannot be worked in front of anybody; whoever holds one is named for the
-teacher instead (`left`).
-"""
+"""Simulated classes: who holds a planted misconception gets a follow-up that shows it, who holds none is sent none."""
 
 import random
 from collections.abc import Mapping, Sequence
@@ -16,7 +12,8 @@ from jobs.small_class import BANK_FOLDER, LATER, NOW, write_students
 from jobs.teaching_class import typed
 from marking.students import HABITS, worked
 from witnessmark.files.class_folder.folder import start_class
-from witnessmark.jobs.following_up import follow_up, rounds_of
+from witnessmark.jobs.follow_up_rounds import rounds_of
+from witnessmark.jobs.following_up import follow_up
 from witnessmark.jobs.opened import open_class
 from witnessmark.marking.class_marking import mark_returns
 from witnessmark.marking.marker import mark
@@ -25,7 +22,6 @@ from witnessmark.questions.model.kinds import shown_by
 from witnessmark.questions.model.parts import QuantityPart
 from witnessmark.questions.sheet.sheet_codes import sheet_code
 from witnessmark.questions.sheet.task import Entry, Return, Sheet, Student, Task
-from witnessmark.review.year.wrong_working import wrongs_of
 
 QUESTIONS = ("drain-hole", "clevis-pin", "bottle-jack")
 TASK = Task("shear-1", "Shear and punching", QUESTIONS, date(2027, 1, 22))
@@ -78,24 +74,19 @@ def shows_again(sheet: Sheet, key: str) -> bool:
 
 @pytest.mark.deep
 def test_holders_get_a_follow_up_that_shows_what_they_hold_and_nobody_else_gets_one(tmp_path: Path) -> None:
-    sent, alone, holders, clean, named = 0, 0, 0, 0, 0
+    sent, alone, holders, clean = 0, 0, 0, 0
     missed: list[str] = []
     for seed in range(4):
         chance = random.Random(f"follow-ups {seed}")
         holds = planted(chance)
         follow = follow_up(class_of(tmp_path / f"class-{seed}", holds, chance), TASK.key, LATER)
         sheets = {sheet.student.code: sheet for sheet in follow.new}
-        left = {(need.student, need.key) for need in follow.left}
         for code, mine in holds.items():
-            if mine and (code, mine[0]) in left:
-                named += 1
-                assert not any(list(wrongs_of(question, mine[0])) for question in BANK.values()), mine
-            elif mine:
+            if mine:
                 served = code in sheets and shows_again(sheets[code], mine[0])
                 holders, sent = holders + 1, sent + served
                 missed += [] if served else [f"{mine[0]}{'' if code in sheets else ' (no sheet)'}"]
             else:
                 clean, alone = clean + 1, alone + (code not in sheets)
-    assert holders > 3 * named, f"{named} named for the teacher, {holders} served"
-    assert sent >= WANTED_SENT * holders, missed
-    assert alone >= WANTED_LEFT_ALONE * clean
+    assert sent >= WANTED_SENT * holders, f"{sent} of {holders}: {missed}"
+    assert alone >= WANTED_LEFT_ALONE * clean, f"{alone} of {clean}"

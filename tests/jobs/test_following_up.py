@@ -12,7 +12,8 @@ from jobs.small_class import LATER
 from jobs.teaching_class import EDGE, FACE, hand_in_all, teaching_class
 from witnessmark.cli.main import main
 from witnessmark.files.bank.derived_text import NOTHING_WRONG
-from witnessmark.jobs.following_up import FollowedUp, follow_up, rounds_of
+from witnessmark.jobs.follow_up_rounds import rounds_of
+from witnessmark.jobs.following_up import FollowedUp, follow_up
 from witnessmark.jobs.opened import open_class
 from witnessmark.jobs.opened_year import open_year
 from witnessmark.marking.marker import mark
@@ -23,6 +24,8 @@ from witnessmark.review.year.wrong_working import distance, worked_wrong
 
 HOLDS = {"HB00": (FACE, EDGE), "LB01": (FACE,), "HB02": (FACE,)}
 TASK = "shear-1-follow-up"
+WAY_ROUND = "circumference-for-area"
+"""A length where an area is asked: no working of it can be shown to the end."""
 
 
 @pytest.fixture(scope="module")
@@ -48,10 +51,11 @@ def test_whoever_showed_something_gets_a_sheet_aimed_at_it_and_nobody_else(done:
 def test_the_other_persons_working_is_what_the_students_own_method_gives(done: FollowedUp) -> None:
     for sheet in done.new:
         for one in rounds_of(sheet):
-            _, values = worked_wrong(one.told, one.wrong)
-            part = one.wrong.part
+            assert one.fault is not None
+            told, part = one.fault.told, one.wrong.part
+            _, values = worked_wrong(told, one.wrong)
             number = f"{from_si(values[part.key], part.unit):.6g} {part.unit}"
-            assert one.wrong.slip.misconception in mark(one.told, {part.key: number})[part.key].misconceptions
+            assert one.wrong.slip.misconception in mark(told, {part.key: number})[part.key].misconceptions
 
 
 def test_whoever_finds_nothing_wrong_is_seen_to_work_so(done: FollowedUp) -> None:
@@ -80,6 +84,22 @@ def test_the_sheet_shows_example_fault_and_two_questions_in_two_pages_a_misconce
     for told in ("An example: Punching a drain hole", "Find the fault", "Their working:", NOTHING_WRONG):
         assert told in page.words, told
     assert not page.words.count("steering")
+
+
+def test_who_works_to_a_number_of_another_kind_gets_all_but_the_fault_to_find(tmp_path: Path) -> None:
+    made = teaching_class(tmp_path / "class", {"HB00": (WAY_ROUND,), "LB01": (WAY_ROUND,)})
+    done = follow_up(made, "shear-1", LATER)
+    assert (dict(done.aims), done.left) == ({"HB00": (WAY_ROUND,), "LB01": (WAY_ROUND,)}, ())
+    (one,) = rounds_of(done.new[0])
+    assert one.fault is None
+    assert distance(one.apart, one.wrong) >= distance(one.plain, one.wrong)
+    assert len({v.identity for v in (one.example, one.apart, one.plain)}) == 3
+    page = Page((made / "issued" / TASK / "pages" / "HB00.html").read_text(encoding="utf-8"))
+    assert "An example: " in page.words
+    assert "Their working" not in page.words
+    hand_in_all(made, done.new, {"LB01": (WAY_ROUND,)}, LATER + timedelta(weeks=2))
+    way_round = next(r for r in open_year(made).recurrences if r.key == WAY_ROUND)
+    assert set(way_round.still) == {"LB01"}
 
 
 def test_it_is_marked_like_a_task_and_the_year_says_what_became_of_it(folder: Path, done: FollowedUp) -> None:

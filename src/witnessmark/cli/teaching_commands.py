@@ -57,7 +57,8 @@ def follow_up(folder: Path, task: str, extension: bool, as_json: bool) -> None:
     """Write a sheet for each who showed something in a TASK.
 
     It has a worked example, somebody else's working with the same fault to find, the case in which right and wrong
-    lie farthest apart, and one plain question. It is marked like a task, as TASK-follow-up.
+    lie farthest apart, and one plain question; no fault to find where the wrong number is of another kind. It is
+    marked like a task, as TASK-follow-up.
     """
     from witnessmark.jobs import following_up
 

@@ -4,42 +4,35 @@ Whoever showed nothing gets none, or something farther on where the teacher want
 stays as it was.
 """
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 from functools import partial
 from pathlib import Path
 
-from witnessmark.documents.follow_up.sheet import Round, follow_up_document
+from witnessmark.documents.follow_up.sheet import follow_up_document
 from witnessmark.documents.page.blocks import Document
 from witnessmark.documents.page.html import html_of
 from witnessmark.documents.page.pdf import pdf_of
 from witnessmark.documents.sheet.answer_book import answer_book
-from witnessmark.files.bank.derived_text import find_the_fault, focused
 from witnessmark.files.class_folder.typed_into import sparing_typed
 from witnessmark.files.safe.atomic import ensure_folder, write_together
 from witnessmark.jobs.documents import Documents
 from witnessmark.jobs.extending import extension_sheets
+from witnessmark.jobs.follow_up_rounds import questions_for, rounds_of
 from witnessmark.jobs.issuing import WORKBOOK, figures_of
 from witnessmark.jobs.opened import alone, not_issued
 from witnessmark.jobs.opened_year import FOLLOW_UP, OpenedYear, open_year
-from witnessmark.questions.drawable import DrawableQuestion
-from witnessmark.questions.drawing.draw import draw, draw_several
-from witnessmark.questions.model.kinds import shown_by
-from witnessmark.questions.model.question import Misconception, Question
 from witnessmark.questions.sheet.sheet_codes import sheet_code
 from witnessmark.questions.sheet.task import EACH_ITS_OWN, Sheet, Student, Task
 from witnessmark.questions.sheet.variant import Variant
-from witnessmark.review.year.chances import FAULT
 from witnessmark.review.year.history import SetTask
 from witnessmark.review.year.needs import Need, needs_of
-from witnessmark.review.year.wrong_working import Wrong, another, distance, farthest, wrongs_of
-from witnessmark.words.errors import NoVariant, ProblemsFound
+from witnessmark.words.errors import ProblemsFound
 from witnessmark.words.faults import Fault
 
 MOST = 2
 """Misconceptions on one sheet, about two pages each: nobody learns three things at once."""
-OTHERS = 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,65 +92,17 @@ def _drawn(
 ) -> tuple[tuple[Sheet, ...], tuple[Need, ...]]:
     key, sheets, left = of_task.key, [], []
     for student, mine in needs.items():
-        variants: list[Variant] = []
+        made: list[tuple[Variant, ...]] = []
         for need in mine:
-            made = _three(found, need, f"{key}|{student.code}") if len(variants) < 3 * MOST else None
-            if made is None:
-                left.append(need)
+            several = questions_for(found, need, f"{key}|{student.code}") if len(made) < MOST else ()
+            if several:
+                made.append(several)
             else:
-                variants += made
-        if variants:
-            sheets.append(Sheet(sheet_code(key, student.code, 1), of_task, student, tuple(variants)))
+                left.append(need)
+        if made:
+            variants = tuple(variant for several in made for variant in several)
+            sheets.append(Sheet(sheet_code(key, student.code, 1), of_task, student, variants))
     return tuple(sheets), tuple(left)
-
-
-def _three(found: OpenedYear, need: Need, seed: str) -> tuple[Variant, Variant, Variant] | None:
-    """Find the fault, the numbers that part right from wrong, the plain question; None where no question serves."""
-    for question, wrong in _questions(found, need):
-        try:
-            again = focused(question, wrong.part.key)
-            seeds = f"{seed}|{need.key}"
-            fault = _fault(found, question, wrong).draw(f"{seeds}|fault")
-            apart = farthest(draw_several(again, f"{seeds}|apart"), wrong)
-            plain = another(again.draw, f"{seeds}|plain", (apart.identity,))
-            if distance(plain, wrong) > distance(apart, wrong):  # several draws need not hold the farthest of all
-                apart, plain = plain, apart
-            return fault, apart, plain
-        except (NoVariant, ProblemsFound, KeyError):
-            continue
-    return None
-
-
-def _questions(found: OpenedYear, need: Need) -> Iterator[tuple[Question, Wrong]]:
-    """The question at which it showed, then others of the bank that know it, the easiest first."""
-    own = [v.question for t in found.year.tasks for s in t.sheets if s.code == need.last.sheet for v in s.variants]
-    own = [question for question in own if question.key == need.last.question]
-    others = sorted(found.bank.values(), key=lambda q: (q.level, q.key))
-    for question in [*own, *(q for q in others if q.key != need.last.question)]:
-        yield from ((question, wrong) for wrong in wrongs_of(question, need.key))
-
-
-def _fault(found: OpenedYear, question: Question, wrong: Wrong) -> DrawableQuestion:
-    key = wrong.slip.misconception
-    others = [
-        found.misconceptions[other]
-        for part in question.parts
-        for other in dict.fromkeys(shown_by(part))
-        if other and other != key and other in found.misconceptions
-    ]
-    more = [m for k, m in found.misconceptions.items() if found.bank.families.get(k) == found.bank.families.get(key)]
-    return find_the_fault(question, wrong.part.key, _of(found, question, key), _distinct(
-        [*others, *more], _of(found, question, key)), FAULT)  # fmt: skip
-
-
-def _of(found: OpenedYear, question: Question, key: str) -> Misconception:
-    return question.misconceptions.get(key) or found.misconceptions[key]
-
-
-def _distinct(found: Sequence[Misconception], wrong: Misconception) -> list[Misconception]:
-    """The first few that look otherwise."""
-    by_text = {m.shows: m for m in reversed(found) if m.shows and m.shows != wrong.shows and m.key != wrong.key}
-    return list(reversed(by_text.values()))[:OTHERS]
 
 
 def _written(
@@ -188,22 +133,3 @@ def _pdf(page: Callable[[], Document]) -> bytes:
 
 def _html(page: Callable[[], Document]) -> bytes:
     return html_of(page()).encode()
-
-
-def rounds_of(sheet: Sheet) -> tuple[Round, ...]:
-    """What a stored follow-up sheet consists of: three questions for each misconception."""
-    found = []
-    for start in range(0, len(sheet.variants) - 2, 3):
-        fault, apart, plain = sheet.variants[start : start + 3]
-        key = next(shown for shown in shown_by(fault.question.parts[0]) if shown)
-        wrong = next(wrongs_of(apart.question, key))
-        draw = _draw(apart.question)
-        told = Variant(apart.question, fault.shown, fault.row_names)
-        taken = (fault.identity, apart.identity, plain.identity)
-        example = another(draw, f"{sheet.code}|{start}|example", taken)
-        found.append(Round(start + 1, wrong, example, fault, told, apart, plain))
-    return tuple(found)
-
-
-def _draw(question: Question) -> Callable[[str], Variant]:
-    return partial(draw, question)

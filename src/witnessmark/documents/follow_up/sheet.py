@@ -1,6 +1,7 @@
 """A follow-up sheet: a worked example, somebody else's wrong working, the case that parts right from wrong, once more.
 
-All of it can be told from the sheet as it is stored: each misconception has three questions in a row.
+All of it can be told from the sheet as it is stored: each misconception has three questions in a row, or two where
+nobody can be shown working so, since the wrong number is of another kind.
 """
 
 from collections.abc import Iterator, Mapping
@@ -19,7 +20,7 @@ from witnessmark.documents.page.blocks import (
     TitleBlock,
     words,
 )
-from witnessmark.documents.page.wordings import GENERAL_CAUTION, filled, marks_words, paragraphs, total_of
+from witnessmark.documents.page.wordings import GENERAL_CAUTION, filled, paragraphs
 from witnessmark.documents.sheet.asking import ask_blocks
 from witnessmark.documents.sheet.sheet import WIDEST_COMPACT, Asked, Drawn, compact_blocks, opening_blocks
 from witnessmark.questions.sheet.task import Sheet
@@ -27,7 +28,7 @@ from witnessmark.questions.sheet.variant import Variant
 from witnessmark.review.year.wrong_working import Wrong, worked_wrong
 
 HOW_TO = (
-    "This sheet is made for you alone. Read the worked example, then do the three questions in the answer book. "
+    "This sheet is made for you alone. Read the worked example, then do the questions in the answer book. "
     "There is no hurry, and nothing here is new."
 )
 FARTHER_ON = (
@@ -38,17 +39,29 @@ BELOW = "Their working:"
 
 
 @dataclass(frozen=True, slots=True)
+class Fault:
+    """Somebody else's working: what is asked about it, and the numbers that it was worked in."""
+
+    asked: Variant
+    told: Variant
+
+
+@dataclass(frozen=True, slots=True)
 class Round:
-    """What one misconception is followed up with: a worked example, and the numbers of its three questions on the
-    sheet, the first of which is `number`."""
+    """What one misconception is followed up with: a worked example, and its questions on the sheet, the first of which
+    is `number`. Without a `fault` there are two."""
 
     number: int
     wrong: Wrong
     example: Variant
-    fault: Variant
-    told: Variant
+    fault: Fault | None
     apart: Variant
     plain: Variant
+
+    @property
+    def questions(self) -> int:
+        """How many questions it has on the sheet."""
+        return 2 if self.fault is None else 3
 
 
 def follow_up_document(sheet: Sheet, rounds: tuple[Round, ...], figures: Mapping[int, Drawn]) -> Document:
@@ -76,18 +89,20 @@ def _round(one: Round, figures: Mapping[int, Drawn], asked: int) -> Iterator[Blo
     wanted = Paragraph(words(filled(part.ask, one.example)))
     yield Keep((Heading(f"An example: {question.title}"), *told, wanted))
     yield Inset("Worked", tuple(worked))
-    yield from _fault(one, figures.get(one.number), asked)
-    yield from compact_blocks(Asked(one.number + 1, one.apart, figures.get(one.number + 1), asked))
-    yield from compact_blocks(Asked(one.number + 2, one.plain, None, asked))
+    number = one.number
+    if one.fault is not None:
+        yield from _fault(one.fault, one.wrong, Asked(number, one.fault.asked, figures.get(number), asked))
+        number += 1
+    yield from compact_blocks(Asked(number, one.apart, figures.get(number), asked))
+    yield from compact_blocks(Asked(number + 1, one.plain, None, asked))
 
 
-def _fault(one: Round, figure: Drawn | None, asked: int) -> Iterator[Block]:
+def _fault(fault: Fault, wrong: Wrong, asked: Asked) -> Iterator[Block]:
     """Somebody else's working may run on to the next page; what is asked about it stays together."""
-    question = one.fault.question
-    caution = (Caution(filled(question.caution, one.told)),) if question.caution else ()
-    heading = Heading(question.title, 2, str(one.number), marks_words(total_of(question.parts)))
-    yield Keep((heading, *opening_blocks(one.told, figure, WIDEST_COMPACT, caution)))
-    taken, values = worked_wrong(one.told, one.wrong)
-    inner = [b for p in taken.question.parts for b in solution_blocks(taken, p, values, asked)]
+    question, told = fault.asked.question, fault.told
+    caution = (Caution(filled(question.caution, told)),) if question.caution else ()
+    yield Keep((asked.heading, *opening_blocks(told, asked.figure, WIDEST_COMPACT, caution)))
+    taken, values = worked_wrong(told, wrong)
+    inner = [b for p in taken.question.parts for b in solution_blocks(taken, p, values, asked.figures)]
     yield Inset(BELOW, tuple(b for b in inner if not isinstance(b, Note)))
-    yield Keep(tuple(ask_blocks(one.fault, question.parts[0], asked)))
+    yield Keep(tuple(ask_blocks(fault.asked, question.parts[0], asked.figures)))

@@ -18,17 +18,24 @@ from witnessmark.questions.model.question import Misconception, Question
 from witnessmark.words.errors import ProblemsFound
 
 MADE = "a question made for a follow-up"
+AGAINST = "-set-against-"
 NOTHING_WRONG = "Nothing is wrong with it."
 FAULT_ASK = "Somebody at another yard worked it as it stands above. What is wrong with it?"
 
 
-def focused(question: Question, part: str) -> DrawableQuestion:
-    """The question with one of its parts, and the earlier parts whose results that part needs."""
+def focused(question: Question, part: str, against: str = "") -> DrawableQuestion:
+    """The question with one of its parts, and the earlier parts whose results that part needs. `against` is the
+    misconception that it is set for, where nothing else on the sheet tells; see `set_against`."""
     needed = _needed(question, part)
     data, known = _opened(question)
     data["find"] = {key: data["find"][key] for key in data["find"] if key in needed}
-    data["question"] = f"again-{question.key}-{part}"
+    data["question"] = f"again-{question.key}-{part}" + (f"{AGAINST}{against}" if against else "")
     return _read(data, question, known)
+
+
+def set_against(question: Question) -> str:
+    """The misconception that a focused question is set for, where its key tells; else nothing."""
+    return question.key.partition(AGAINST)[2]
 
 
 def find_the_fault(

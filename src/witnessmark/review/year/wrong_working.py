@@ -9,7 +9,8 @@ from witnessmark.questions.model.kinds import lines_of
 from witnessmark.questions.model.parts import QuantityPart, Slip
 from witnessmark.questions.model.question import Question
 from witnessmark.questions.sheet.variant import Identity, Variant
-from witnessmark.questions.working.methods import NumberPlace, dimensions, methods_at
+from witnessmark.questions.working.evaluation import names_in_full, number_of
+from witnessmark.questions.working.methods import Method, NumberPlace, dimensions, methods_at
 
 FIGURES = 3
 TRIED = 24
@@ -17,10 +18,12 @@ TRIED = 24
 
 @dataclass(frozen=True, slots=True)
 class Wrong:
-    """A part of a question with one of its slips."""
+    """A part of a question with one of its slips; `is_bare` where the slip's number has not the dimension that is
+    asked, so that its working cannot be shown to anybody."""
 
     part: QuantityPart
     slip: Slip
+    is_bare: bool = False
 
     @property
     def worked_so(self) -> QuantityPart:
@@ -36,12 +39,26 @@ class Wrong:
 
 def wrongs_of(question: Question, key: str) -> Iterator[Wrong]:
     """The parts that know a misconception as a slip that gives a number with the right unit, the fewest needs first."""
-    known = dimensions(question)
+    return (wrong for wrong in _all_wrongs(question, key) if not wrong.is_bare)
+
+
+def bare_wrongs_of(question: Question, key: str) -> Iterator[Wrong]:
+    """The parts that know it as a slip whose number has another dimension, the fewest needs first."""
+    return (wrong for wrong in _all_wrongs(question, key) if wrong.is_bare)
+
+
+def _all_wrongs(question: Question, key: str) -> Iterator[Wrong]:
     for part in sorted(question.quantities, key=lambda p: len(p.carries)):
-        methods = methods_at(NumberPlace(part, None, FIGURES), known)[1:]
+        mine = _methods(question, part, key)
         for slip in part.slips:
-            if slip.misconception == key and any(m.misconceptions == (key,) and not m.bare for m in methods):
-                yield Wrong(part, slip)
+            if slip.misconception == key and mine:
+                yield Wrong(part, slip, is_bare=all(method.bare for method in mine))
+
+
+def _methods(question: Question, part: QuantityPart, key: str) -> list[Method]:
+    """How the slips by that name are worked; a slip of another dimension in metres and in millimetres."""
+    methods = methods_at(NumberPlace(part, None, FIGURES), dimensions(question))[1:]
+    return [method for method in methods if method.misconceptions == (key,)]
 
 
 def worked_wrong(variant: Variant, wrong: Wrong) -> tuple[Variant, Mapping[str, float]]:
@@ -52,10 +69,20 @@ def worked_wrong(variant: Variant, wrong: Wrong) -> tuple[Variant, Mapping[str, 
 
 
 def distance(variant: Variant, wrong: Wrong) -> float:
-    """How far the wrong result lies from the right one, as the size of the logarithm of their ratio."""
-    _, values = worked_wrong(variant, wrong)
-    ratio = values[wrong.part.key] / variant.expected_si[wrong.part.key]
-    return abs(math.log(ratio)) if ratio > 0 else math.inf
+    """How far the wrong result lies from the right one, as the size of the logarithm of their ratio; of a number of
+    another dimension, in whichever of the two systems it lies nearer."""
+    right = variant.expected_si[wrong.part.key]
+    return min(abs(math.log(value / right)) if value / right > 0 else math.inf for value in _results(variant, wrong))
+
+
+def _results(variant: Variant, wrong: Wrong) -> list[float]:
+    """What the slip gives (SI); of another dimension, what its number would be in the unit that is asked."""
+    question = variant.question
+    if not wrong.is_bare:
+        return [worked_wrong(variant, wrong)[1][wrong.part.key]]
+    known, names = dimensions(question), names_in_full(question, variant.columns)
+    methods = _methods(question, wrong.part, wrong.slip.misconception)
+    return [float(number_of(method, names, known).ravel()[0]) for method in methods]
 
 
 def farthest(drawn: Iterable[Variant], wrong: Wrong) -> Variant:
