@@ -11,19 +11,17 @@ from threading import Thread
 import openpyxl
 import pytest
 import uvicorn
-from axe_playwright_python.sync_playwright import Axe
-from playwright.sync_api import Browser, Page, sync_playwright
+from playwright.sync_api import Browser, Page
 
+from browser import MILLISECONDS, browser, over_the_edge, shut_out
 from desk.conftest import KLASS
 from desk.open_desk import BANKS, WHO
 from jobs.small_class import TASK, hand_in, right_answers, sheets_of
-from programs import CHROMIUM_OPTIONS
 from witnessmark.desk.app import Desk, opened_on
 from witnessmark.desk.safety import Door
 from witnessmark.desk.serving import listening
 from witnessmark.jobs.opened import open_class
 
-MILLISECONDS = 240_000  # a guard alone: a busy machine is slow
 MOST_TABS = 400
 NEW = "by-keys"
 
@@ -31,11 +29,8 @@ NEW = "by-keys"
 @pytest.fixture(scope="module")
 def chrome(chromium: Path) -> Iterator[Browser]:
     """Chromium, kept for the tests of this module."""
-    options = [option for option in CHROMIUM_OPTIONS if option != "--headless"]
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=str(chromium), args=options)
-        yield browser
-        browser.close()
+    with browser(chromium) as opened:
+        yield opened
 
 
 @contextmanager
@@ -186,14 +181,9 @@ def test_no_room_runs_over_its_edge_or_shuts_somebody_out(
         here, faults = desk.door.address.partition("/?")[0], [""][:0]
         for room in rooms_of(marked):
             page.goto(f"{here}{room}")
-            over = page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth")
+            over = over_the_edge(page)
             faults += [f"{room} runs over by {over} px"] if over > 0 else []
-            found = Axe().run(page).response["violations"]
-            faults += [f"{room}: {v['id']}, {v['nodes'][0]['html'][:80]}" for v in found if is_serious(v["impact"])]
+            faults += [f"{room}: {fault}" for fault in shut_out(page)]
             first = page.locator(".lead").inner_text()
             faults += [] if re.match("Here (you|are|stand)", first) else [f"{room} does not say what can be done here"]
         assert faults == []
-
-
-def is_serious(impact: str) -> bool:
-    return impact in ("serious", "critical")

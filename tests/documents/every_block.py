@@ -10,6 +10,7 @@ from witnessmark.documents.page.blocks import (
     Block,
     Caution,
     Document,
+    Folded,
     Formula,
     GivenRow,
     GivenTable,
@@ -64,6 +65,7 @@ def every_block(text: str = "plain") -> Document:
         PageBreak(),
         Table((text, "Marks"), ((words(text), words("3")),), frozenset({1}), text, wide=0, whole=frozenset({1})),
         *(Result(tone, text, "1 of 3", text, text, words(text)) for tone in Tone),
+        Folded(text, (Note(words(text)),)),
         Keep((Inset(text, (Paragraph(words(text), under=True), Heading(text, 3))),)),
     )
     return Document(f"Document {text}", blocks, "K7Q4-M2P", f"Foot {text}")

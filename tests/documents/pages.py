@@ -33,6 +33,7 @@ APART = frozenset(
         "table",
         "caption",
         "section",
+        "summary",
         "footer",
     }
 )

@@ -14,6 +14,7 @@ from jobs.small_class import LATER
 from jobs.teaching_class import APPRENTICES, EDGE, FACE, set_and_mark, teaching_class
 from witnessmark.cli.main import main
 from witnessmark.questions.sheet.task import Task
+from witnessmark.review.year.recurrence import Standing
 from witnessmark.review.year.task_parts import least_told
 
 HOLDS = {"HB00": (FACE, EDGE), "LB01": (FACE,), "HB02": (FACE,)}
@@ -55,6 +56,17 @@ def test_what_had_no_chance_stands_apart_from_what_was_not_seen(page: Page) -> N
     apart = page.words.partition("Not seen, no chance:")
     assert "Double shear as single" in apart[2]
     assert "Double shear as single (" not in apart[0]
+
+
+def test_what_had_no_chance_is_counted_by_topic_and_its_names_are_behind_the_counts(page: Page, folder: Path) -> None:
+    told = json.loads(run("review", folder, "--json"))
+    unknown = [m for m in told["misconceptions"] if m["standing"] == Standing.NO_CHANCE]
+    apart = page.words.partition("Not seen, no chance:")[2].partition("Who needs the same")[0]
+    counts = [int(count) for count in re.findall(r"(\d+) in [a-z]", apart)]
+    assert apart.startswith(f" {len(unknown)} misconceptions. No answer that came in could have shown them")
+    assert sum(counts) == len(unknown)
+    assert counts == sorted(counts, reverse=True)
+    assert len(page.all("details")) > len(counts)
 
 
 def test_of_few_students_no_correlation_and_no_alpha_is_shown(page: Page, folder: Path) -> None:

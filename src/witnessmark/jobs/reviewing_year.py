@@ -10,6 +10,7 @@ from witnessmark.files.safe.atomic import write_together
 from witnessmark.jobs.documents import Documents
 from witnessmark.jobs.opened import alone
 from witnessmark.jobs.opened_year import OpenedYear, open_year
+from witnessmark.review.year.topics import topics_of
 from witnessmark.review.year.year_review import YearReview, year_review
 from witnessmark.words.faults import Fault
 
@@ -36,7 +37,7 @@ def review_of_year(class_path: Path, with_names: bool = True) -> YearReviewed:
 
 def year_files(found: OpenedYear, with_names: bool) -> tuple[YearReview, Documents]:
     """The review of a year, and its page and PDF."""
-    review = year_review(found.year, found.misconceptions, found.recurrences)
+    review = year_review(found.year, found.misconceptions, found.recurrences, topics_of(found.bank.values()))
     name = WITH_NAMES if with_names else CODES_ALONE
     made = Documents()
     made.add(f"{name}.html", lambda: html_of(year_document(review, with_names)).encode())

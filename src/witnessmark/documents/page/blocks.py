@@ -208,6 +208,14 @@ class Inset:
 
 
 @dataclass(frozen=True, slots=True)
+class Folded:
+    """Blocks behind a line that opens them; on paper they stand below it."""
+
+    line: str
+    blocks: tuple["Block", ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Keep:
     """Blocks that stay on one page; `if_fits`: only where one page can hold them."""
 
@@ -229,7 +237,7 @@ class PageBreak:
 
 Block = (
     TitleBlock | Heading | Paragraph | GivenTable | Formula | Figure | Beside | Ask | Options | AnswerBox | Caution
-    | Note | Table | Result | Inset | Keep | SideBySide | PageBreak
+    | Note | Table | Result | Inset | Folded | Keep | SideBySide | PageBreak
 )  # fmt: skip
 
 
@@ -258,7 +266,7 @@ def inside(block: Block) -> Iterator[Block]:
         case Beside(blocks=blocks, figure=figure):
             for inner in (*blocks, figure):
                 yield from inside(inner)
-        case Inset(blocks=blocks) | Keep(blocks=blocks) | SideBySide(blocks=blocks):
+        case Inset(blocks=blocks) | Folded(blocks=blocks) | Keep(blocks=blocks) | SideBySide(blocks=blocks):
             for inner in blocks:
                 yield from inside(inner)
 

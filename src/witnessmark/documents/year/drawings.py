@@ -15,6 +15,7 @@ LONGEST = int(WIDTH / LETTER)
 VALUES = 70.0
 LANE = 17.0
 MAP_LANE = 36.0
+LEAST_STEP = 24.0
 
 
 def drawing(height: float, title: str, described: str, inner: str) -> str:
@@ -110,26 +111,31 @@ class MapRow:
 
 
 def topic_map(topics: Sequence[str], rows: Sequence[MapRow], students: int, title: str) -> str:
-    """Rings over topics: the area says how many showed it, an open one that some had the chance and none did."""
+    """Rings over topics: the area says how many showed it, an open one that some had the chance and none did. Where
+    there is room the rings stand beside the names, else below them."""
     head = max(len(topic) for topic in topics) * LETTER + 8
-    step = min(60.0, WIDTH / len(topics))
+    left = max(len(row.label) for row in rows) * LETTER + 8
+    is_beside = left + LEAST_STEP * len(topics) <= WIDTH
+    start, lane, down = (left, 22.0, 11.0) if is_beside else (0.0, MAP_LANE, 26.0)
+    step = min(60.0, (WIDTH - start) / len(topics))
+    middles = [start + step * (n + 0.5) for n in range(len(topics))]
     names = "".join(
-        text(0, 0, topic, f' transform="translate({step * (n + 0.5) + 4:.1f} {head - 4:.1f}) rotate(-90)"')
-        for n, topic in enumerate(topics)
+        text(0, 0, topic, f' transform="translate({x + 4:.1f} {head - 4:.1f}) rotate(-90)"')
+        for x, topic in zip(middles, topics, strict=True)
     )
-    lanes = "".join(_map_row(row, head + MAP_LANE * n, step, students) for n, row in enumerate(rows))
+    lanes = "".join(_map_row(row, head + lane * n, down, middles, students) for n, row in enumerate(rows))
     described = "; ".join(
         f"{row.label}: "
         + ", ".join(f"{t} {s.count} of {s.of}" for t, s in zip(topics, row.shares, strict=True) if s.of)
         for row in rows
     )
-    return drawing(head + MAP_LANE * len(rows) + 4, title, described, names + lanes)
+    return drawing(head + lane * len(rows) + 4, title, described, names + lanes)
 
 
-def _map_row(row: MapRow, top: float, step: float, students: int) -> str:
+def _map_row(row: MapRow, top: float, down: float, middles: Sequence[float], students: int) -> str:
     found = [f'<path d="M0 {top:g}H{WIDTH:g}" stroke="{REST}"/>', text(0, top + 14, cut(row.label))]
-    for n, share in enumerate(row.shares):
-        at = f'cx="{step * (n + 0.5):.1f}" cy="{top + 26:g}"'
+    for x, share in zip(middles, row.shares, strict=True):
+        at = f'cx="{x:.1f}" cy="{top + down:g}"'
         if share.count:
             found.append(f'<circle {at} r="{2.5 + 6.5 * (share.count / students) ** 0.5:.1f}" fill="{FILL}"/>')
         elif share.of:

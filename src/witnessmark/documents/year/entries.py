@@ -1,6 +1,6 @@
 """The entries behind the numbers of a year: what each misconception showed in, and every answer of every task."""
 
-from witnessmark.documents.page.blocks import Block, Heading, Note, Run, Runs, Table, Typed, Words, words
+from witnessmark.documents.page.blocks import Block, Folded, Heading, Note, Run, Runs, Table, Typed, Words, words
 from witnessmark.documents.page.wordings import date_text, marks_of
 from witnessmark.documents.year.naming import Naming, answers_of, entries_of, named
 from witnessmark.questions.sheet.task import Sheet
@@ -29,9 +29,11 @@ def _seen(recurrence: YearRecurrence, naming: Naming) -> list[Block]:
     rows = tuple(_entry(chance, naming) for chance in recurrence.seen)
     could = set(recurrence.could) - set(recurrence.students)
     heading = Heading(named(recurrence.key), 3, anchor=entries_of(recurrence.key))
-    others = f"Had the chance and did not show it: {naming.all(sorted(could)) or 'nobody'}."
-    header = ("Student", "Task", "Answer", "Entered")
-    return [heading, Table(header, rows, wide=3, whole=frozenset({1, 2})), Note(words(others))]
+    table = Table(("Student", "Task", "Answer", "Entered"), rows, wide=3, whole=frozenset({0, 1, 2}))
+    if not could:
+        return [heading, table, Note(words("Nobody had the chance and did not show it."))]
+    others = Note(words(f"{naming.all(sorted(could))}."))
+    return [heading, table, Folded(f"{len(could)} had the chance and did not show it", (others,))]
 
 
 def _entry(chance: Chance, naming: Naming) -> tuple[Runs, ...]:
@@ -48,7 +50,7 @@ def _task(place: int, task: SetTask, naming: Naming) -> list[Block]:
     if not task.back:
         return [heading, Note(words("Nothing came back yet."))]
     rows = tuple((words(naming.who(sheet.student.code)), _answers(sheet, task)) for sheet in task.back)
-    return [heading, Table(("Student", "Answers, with marks and verdict"), rows, wide=1)]
+    return [heading, Table(("Student", "Answers, with marks and verdict"), rows, wide=1, whole=frozenset({0}))]
 
 
 def _answers(sheet: Sheet, task: SetTask) -> Runs:

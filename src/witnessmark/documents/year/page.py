@@ -23,6 +23,7 @@ from witnessmark.documents.page.wordings import date_text
 from witnessmark.documents.year.drawings import MapRow, Moment, class_strip, interval_bars, timeline, topic_map
 from witnessmark.documents.year.entries import entries_blocks
 from witnessmark.documents.year.naming import Naming, entries_of, in_line, linked, named, naming
+from witnessmark.documents.year.not_seen import not_seen_blocks
 from witnessmark.documents.year.parts import FACILITY, parts_blocks
 from witnessmark.review.statistics.shares import Share
 from witnessmark.review.year.chances import Chance
@@ -49,7 +50,7 @@ def year_document(review: YearReview, with_names: bool = True, has_answers: bool
     without answers it ends with those that show a misconception."""
     by = naming(review.year, review.misconceptions, with_names, has_answers)
     blocks = [
-        _head(review), *_strip(review, by), *_recurs(review, by), *_once(review, by), *_not_seen(review),
+        _head(review), *_strip(review, by), *_recurs(review, by), *_once(review, by), *not_seen_blocks(review, by),
         *_needs(review, by), *_map(review), *_timeline(review, by), *_parts(review, by), *entries_blocks(review, by),
     ]  # fmt: skip
     return Document(f"{review.year.title}: the year", tuple(blocks), "", FOOT)
@@ -136,7 +137,8 @@ def _families(review: YearReview) -> Table:
         for f in by_family(review.recurrences)
         if f.share.count
     )
-    return Table(("Family", "Showed any of it", "Which"), rows, caption="By family", wide=2)
+    header = ("Family", "Showed any of it", "Which")
+    return Table(header, rows, caption="By family", wide=2, whole=frozenset({1}))
 
 
 def _short(share: Share) -> str:
@@ -175,19 +177,6 @@ def _once(review: YearReview, by: Naming) -> list[Block]:
 
 def _where(chance: Chance) -> Runs:
     return words(f"{chance.label} of task {chance.task + 1}")
-
-
-def _not_seen(review: YearReview) -> list[Block]:
-    absent, unknown = review.standing(Standing.NOT_SEEN), review.standing(Standing.NO_CHANCE)
-    blocks: list[Block] = [Heading("Not seen")]
-    if absent:
-        told = "; ".join(f"{named(r.key)} ({len(r.could)} had the chance)" for r in absent)
-        blocks.append(Paragraph((Words("Not seen, with the chance. ", strong=True), Words(f"{told}."))))
-    if unknown:
-        names = "; ".join(named(r.key) for r in unknown)
-        told = f"no answer that came in could have shown it, so nothing is known: {names}."
-        blocks.append(Paragraph((Words("Not seen, no chance: ", strong=True), Words(told, quiet=True))))
-    return blocks if len(blocks) > 1 else []
 
 
 # Who needs what --------------------------------------------------------------------------------------------------
@@ -240,7 +229,7 @@ def _timeline(review: YearReview, by: Naming) -> list[Block]:
     described = "; ".join(f"task {n}: {date_text(t.issued)}" for n, t in enumerate(year.tasks, 1))
     told = Note(words("Rings are tasks by their numbers, triangles below the line are days of visits."))
     figure = Figure(timeline(moments, "The year", described), described, WIDE)
-    table = Table(("Day", "What", "What came of it"), tuple(row for _, row in rows), wide=2)
+    table = Table(("Day", "What", "What came of it"), tuple(row for _, row in rows), wide=2, whole=frozenset({0}))
     return [Keep((Heading("The year"), told, figure)), table]
 
 

@@ -1,6 +1,7 @@
 """How hard each part of a task was and what it tells apart, with what so few students do not tell."""
 
 from witnessmark.documents.page.blocks import Block, Heading, Keep, Note, Paragraph, Runs, Table, words
+from witnessmark.documents.page.wordings import marks_of
 from witnessmark.documents.year.naming import Naming
 from witnessmark.review.year.task_parts import FEWEST, TaskPart, TaskParts
 
@@ -16,17 +17,17 @@ def parts_blocks(found: TaskParts, place: int, by: Naming) -> list[Block]:
     if found.is_of_few:
         rows = tuple(_facility(part, place, by) for part in found.parts)
         header = ("Part", "What was asked", "Facility", "Answers")
-        return [Keep((heading, _too_few(found))), Table(header, rows, wide=1, whole=frozenset({0})), _rungs(found)]
+        return [Keep((heading, _too_few(found))), Table(header, rows, wide=1, whole=frozenset({0, 3})), _rungs(found)]
     rows = tuple((*_facility(part, place, by), *_tells(part)) for part in found.parts)
     columns = ("Part", "What was asked", "Facility", "Answers", "Best less last", "With the rest", "Alpha without")
-    table = Table(columns, rows, wide=1, whole=frozenset({0}))
+    table = Table(columns, rows, wide=1, whole=frozenset({0, 3}))
     return [Keep((heading, *_trust(found))), table, _how_to_read(found), *_alike(found), _rungs(found)]
 
 
 def _rungs(found: TaskParts) -> Table:
     """What each verdict gave: marks that were carried forward, for one."""
     rows = tuple(
-        (words(rung.verdict.value), words(str(rung.answers)), words(f"{rung.marks} of {rung.out_of}"))
+        (words(rung.verdict.value), words(str(rung.answers)), words(marks_of(rung.marks, rung.out_of)))
         for rung in found.rungs
     )
     caption = "What the results earned, by how they were reached"

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from types import MappingProxyType
 
 from witnessmark.questions.model.question import Misconception
 from witnessmark.review.year.chances import Chance
@@ -12,10 +13,13 @@ from witnessmark.review.year.recurrence import Standing, YearRecurrence
 from witnessmark.review.year.strip import Row, strip_of
 from witnessmark.review.year.task_parts import TaskParts, task_parts
 
+NO_TOPICS: Mapping[str, str] = MappingProxyType({})
+
 
 @dataclass(frozen=True, slots=True)
 class YearReview:
-    """A class over its year: what recurs, what faded, who needs the same, the strip, the parts of each task."""
+    """A class over its year: what recurs, what faded, who needs the same, the strip, the parts of each task; the topic
+    that each misconception belongs to, by its key."""
 
     year: Year
     misconceptions: Mapping[str, Misconception]
@@ -24,6 +28,7 @@ class YearReview:
     same: tuple[SameNeed, ...]
     strip: tuple[Row, ...]
     parts: tuple[TaskParts, ...]
+    topic_of: Mapping[str, str]
 
     def standing(self, *wanted: Standing) -> tuple[YearRecurrence, ...]:
         """The misconceptions of which this is known."""
@@ -36,13 +41,16 @@ class YearReview:
 
 
 def year_review(
-    year: Year, misconceptions: Mapping[str, Misconception], recurrences: Sequence[YearRecurrence]
+    year: Year,
+    misconceptions: Mapping[str, Misconception],
+    recurrences: Sequence[YearRecurrence],
+    topic_of: Mapping[str, str] = NO_TOPICS,
 ) -> YearReview:
     """The review of a year in which something was marked."""
     found = tuple(parts for task in year.tasks if (parts := task_parts(task)))
     return YearReview(
         year, misconceptions, tuple(recurrences), faded(recurrences, year), same_needs(recurrences), strip_of(year),
-        found,
+        found, topic_of,
     )  # fmt: skip
 
 
