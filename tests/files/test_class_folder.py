@@ -132,7 +132,7 @@ BROKEN = {
     "not keys": ("- a\n", ["class.yaml:1:1: [wrong-value] expected keys and values, found a list; type key: value"]),
     "empty": ("", ["class.yaml:1:1: [empty-file] expected keys and values, found an empty file"]),
     "a key misspelt": ("class: x\nbank: .\nstated: 2027-01-04\n", [
-        ("class.yaml:3:1: [unknown-key] expected one of class, bank, started, groups, found 'stated'; "
+        ("class.yaml:3:1: [unknown-key] expected one of class, bank, started, groups, print, found 'stated'; "
          "did you mean started?"),
     ]),
     "a title that is no text": ("class: 12\nbank: .\n", [

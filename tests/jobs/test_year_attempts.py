@@ -171,9 +171,34 @@ def test_a_group_and_the_class_are_one_file_each_in_the_order_of_groups(folder: 
         print_sheets(folder, TASK, Wanted(group="Nowhere"))
 
 
+def test_how_a_class_prints_is_kept_until_it_is_said_otherwise(folder: Path) -> None:
+    def printed(*more: str) -> str:
+        done = CliRunner().invoke(main, ["print", str(folder), TASK, *more])
+        assert done.exit_code == 0, done.output
+        return done.output
+
+    before = (folder / "class.yaml").read_text(encoding="utf-8")
+    assert "for one side of the paper" in printed()
+    assert (folder / "class.yaml").read_text(encoding="utf-8") == before
+    first = printed("--both-sides")
+    assert "4 sheets, for both sides of the paper" in first
+    assert "class.yaml says so from now on: print: both sides" in first
+    assert (folder / "class.yaml").read_text(encoding="utf-8") == f"{before}print: both sides\n"
+    pages = (folder / "issued" / TASK / "to-print" / "all.pdf").read_bytes()
+    again = printed()
+    assert "for both sides" in again
+    assert "from now on" not in again
+    assert (folder / "issued" / TASK / "to-print" / "all.pdf").read_bytes() == pages
+    printed("--one-side")
+    assert (folder / "class.yaml").read_text(encoding="utf-8") == f"{before}print: one side\n"
+    (folder / "class.yaml").write_text(f"{before}print: all sides\n", encoding="utf-8")
+    refused = CliRunner().invoke(main, ["print", str(folder), TASK])
+    assert "expected one side or both sides, found 'all sides'" in refused.output
+
+
 def test_the_commands_set_again_and_print(folder: Path) -> None:
     run = CliRunner().invoke
     why = ["--who", "K. Lund", "--why", "ill"]
     assert "1 sheet issued now, 4 before" in run(main, ["set-again", str(folder), TASK, "HB01", *why]).output
     assert run(main, ["set-again", str(folder), TASK, *why]).exit_code == 2
-    assert run(main, ["print", str(folder), TASK, "--group", "Heron Boats"]).output.startswith("3 sheets\n")
+    assert run(main, ["print", str(folder), TASK, "--group", "Heron Boats"]).output.startswith("3 sheets, for one ")

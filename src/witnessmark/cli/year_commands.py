@@ -168,10 +168,10 @@ def set_again(folder: Path, task: str, students: tuple[str, ...], **options: Unp
 @for_task
 @click.argument("students", metavar="[STUDENT]...", nargs=-1)
 @click.option("--group", "group_name", default="", help="The sheets of one group alone.")
-@click.option("--both-sides", is_flag=True, help="Begin each sheet on paper of its own.")
+@click.option("--both-sides/--one-side", default=None, help="Begin each sheet on paper of its own; kept for the class.")
 @for_all
 def print_(
-    folder: Path, task: str, students: tuple[str, ...], group_name: str, both_sides: bool, as_json: bool
+    folder: Path, task: str, students: tuple[str, ...], group_name: str, both_sides: bool | None, as_json: bool
 ) -> None:
     """Write the issued sheets of a TASK into one PDF to print.
 

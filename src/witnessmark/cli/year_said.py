@@ -43,5 +43,7 @@ def mark_book(done: MarkBookKept) -> Said:
 
 def printed(done: ToPrint) -> Said:
     """The result of `print`."""
-    data = {"file": done.file, "sheets": [sheet.code for sheet in done.sheets]}
-    return data, [counted(len(done.sheets), "sheet"), f"  {done.file}"]
+    sides = "both sides" if done.both_sides else "one side"
+    data = {"file": done.file, "sheets": [sheet.code for sheet in done.sheets], "print": sides}
+    kept = [f"  class.yaml says so from now on: print: {sides}"] if done.is_new else []
+    return data, [f"{counted(len(done.sheets), 'sheet')}, for {sides} of the paper", f"  {done.file}", *kept]

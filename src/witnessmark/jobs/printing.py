@@ -6,6 +6,7 @@ from pathlib import Path
 
 from witnessmark.documents.page.pdf import joined_pdf
 from witnessmark.documents.sheet.sheet import sheet_document
+from witnessmark.files.class_folder.folder import CLASS, class_yaml_printing
 from witnessmark.files.class_folder.traces import LONGEST_NAME, TO_PRINT, TO_PRINT_ALL
 from witnessmark.files.safe.atomic import write_together
 from witnessmark.jobs.documents import as_file_name
@@ -21,10 +22,13 @@ from witnessmark.words.problems import Place, Problem
 
 @dataclass(frozen=True, slots=True)
 class ToPrint:
-    """The file to print, and the sheets in it, in its order."""
+    """The file to print, the sheets in it, in its order, whether it is for both sides of the paper, and whether that is
+    new and now stands in class.yaml."""
 
     file: Path
     sheets: tuple[Sheet, ...]
+    both_sides: bool = False
+    is_new: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,9 +39,10 @@ class Wanted:
     group: str = ""
 
 
-def print_sheets(class_path: Path, task_key: str, wanted: Wanted, both_sides: bool = False) -> ToPrint:
+def print_sheets(class_path: Path, task_key: str, wanted: Wanted, both_sides: bool | None = None) -> ToPrint:
     """Write the sheets that were issued, with the same numbers, code and figures, into one file, group by group; a
-    sheet printed alone is the file that was issued. Printed on both sides, each begins on paper of its own.
+    sheet printed alone is the file that was issued. Printed on both sides, each begins on paper of its own; what is
+    said of that is kept in class.yaml for the next time, None does as it says there.
 
     Raises ProblemsFound where the task was not issued, and for a student or group that has no sheet of it.
     """
@@ -45,9 +50,12 @@ def print_sheets(class_path: Path, task_key: str, wanted: Wanted, both_sides: bo
         opened = open_class(class_path)
         with opened.record() as record:
             sheets = sheets_to_print(opened, record, task_key, wanted)
-        name = f"{TO_PRINT}/{printed_name(wanted)}.pdf"
-        write_together(opened.issued(task_key), {name: printed(opened, sheets, both_sides)})
-        return ToPrint(opened.issued(task_key) / name, sheets)
+        both = opened.folder.both_sides if both_sides is None else both_sides
+        settings = class_yaml_printing(class_path, both)
+        file = opened.issued(task_key) / TO_PRINT / f"{printed_name(wanted)}.pdf"
+        files = {file.relative_to(class_path).as_posix(): printed(opened, sheets, both)}
+        write_together(class_path, files | ({CLASS: settings} if settings else {}))
+        return ToPrint(file, sheets, both, settings is not None)
 
 
 def sheets_to_print(opened: Opened, record: Record, task_key: str, wanted: Wanted) -> tuple[Sheet, ...]:

@@ -81,7 +81,8 @@ def show_task(visit: Visit) -> Reply:
             sheets = record.sheets(stands.key)
         groups = sorted({sheet.student.group for sheet in sheets if sheet.student.group})
         table = _table(opened, stands.key)
-        return Page("task", {"stands": stands, "sheets": sheets, "groups": groups, "table": table})
+        shown = {"stands": stands, "sheets": sheets, "groups": groups, "table": table}
+        return Page("task", shown | {"both_sides": opened.folder.both_sides})
     bank = visit.bank
     task = read_task(opened, stands.key, bank)
     counts = _left(opened, bank, task.questions)

@@ -7,6 +7,7 @@ from datetime import date, datetime
 from pathlib import Path
 
 from witnessmark.files.class_folder.groups_text import ClassGroup, groups_of
+from witnessmark.files.class_folder.sides_text import PRINT, prints_both_sides, with_sides
 from witnessmark.files.class_folder.students_csv import read_students
 from witnessmark.files.safe.atomic import make_folder
 from witnessmark.files.safe.bounded import read_bounded
@@ -22,7 +23,7 @@ CLASS = "class.yaml"
 STUDENTS = "students.csv"
 EXAMPLE = "tasks/example.txt"
 LONGEST_TITLE = 200
-KEYS = ("class", "bank", "started", "groups")
+KEYS = ("class", "bank", "started", "groups", PRINT)
 
 CLASS_TEXT = """\
 # One class: its title, and the bank of questions that it draws on (a path from this folder).
@@ -68,6 +69,7 @@ class ClassFolder:
     problems: tuple[Problem, ...] = ()
     started: date | None = None
     groups: Mapping[str, ClassGroup] = field(default_factory=dict)
+    both_sides: bool = False
 
 
 def start_class(path: Path, title: str, bank: Path, now: datetime) -> tuple[Path, ...]:
@@ -132,14 +134,22 @@ def _read_class_yaml(path: Path) -> ClassFolder:
     placed = Placed(read)
     if isinstance(read.data, dict):
         title, bank, started = _title(placed), _bank(placed, path), _started(placed)
-        groups = groups_of(placed)
+        groups, both_sides = groups_of(placed), prints_both_sides(placed)
         for key in read.data:
             if key not in KEYS:
                 placed.add_key("unknown-key", (key,), f"one of {', '.join(KEYS)}", f"'{key}'", near(key, KEYS))
-        return ClassFolder(title, bank, (), (*problems, *placed.problems), started, groups)
+        return ClassFolder(title, bank, (), (*problems, *placed.problems), started, groups, both_sides)
     if not problems:
         placed.add("wrong-value", (), "keys and values", shown(read.data), "type key: value")
     return ClassFolder("", path, (), (*problems, *placed.problems))
+
+
+def class_yaml_printing(path: Path, both_sides: bool) -> bytes | None:
+    """The class.yaml of a folder with this said of how its sheets are printed; None where it says so already."""
+    if _read_class_yaml(path).both_sides == both_sides:
+        return None
+    text, _ = decoded((path / CLASS).read_bytes(), CLASS)
+    return with_sides(text, both_sides).encode()
 
 
 def _text(placed: Placed, key: str) -> str:

@@ -5,6 +5,7 @@ class is worked out of the class itself, starting from about one in ten.
 """
 
 import math
+from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from functools import lru_cache
 
@@ -31,13 +32,11 @@ def belief(chances: Iterable[Chance], students: Sequence[str], known: Iterable[s
 
 def _of_class(counts: Mapping[str, tuple[int, int]], students: Sequence[str]) -> dict[str, float]:
     """The rate and the students by turns until they agree (expectation and maximisation, with a prior)."""
-    rate = HELD / (HELD + NOT_HELD)
-    found: dict[str, float] = {}
+    rate, alike = HELD / (HELD + NOT_HELD), Counter(counts[s] for s in students if s in counts)
     for _ in range(ROUNDS):
-        found = {s: after(rate, *counts.get(s, (0, 0))) for s in students}
-        seen = [found[s] for s in students if s in counts]
-        rate = (HELD + sum(seen)) / (HELD + NOT_HELD + len(seen))
-    return found
+        seen = sum(people * after(rate, *chances) for chances, people in alike.items())
+        rate = (HELD + seen) / (HELD + NOT_HELD + alike.total())
+    return {s: after(rate, *counts.get(s, (0, 0))) for s in students}
 
 
 def after(rate: float, shown: int, of: int) -> float:
