@@ -23,7 +23,7 @@ class Naming:
         return bool(self.names)
 
     def who(self, code: str) -> str:
-        """`HB03 Maren Tolk`, or the code alone."""
+        """`HB01 Maren Tidemark`, or the code alone."""
         return f"{code} {self.names.get(code, '')}".strip()
 
     def answers(self, text: str, task: int) -> Run:

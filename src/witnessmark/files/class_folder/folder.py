@@ -32,7 +32,7 @@ bank: {bank}
 started: {started}
 # Where each group works and when it is visited; may be left out.
 # groups:
-#   Quay Lane Boats: {{place: Quay Lane 4, visits: [{started}]}}
+#   Hat Box Boats: {{place: Hat Box Lane 4, visits: [{started}]}}
 """
 STUDENTS_TEXT = "code,name,group\n"
 EXAMPLE_TEXT = """\
