@@ -4,6 +4,7 @@ Over a sample of every question's variants that may be drawn, with those at the 
 """
 
 import csv
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
@@ -32,7 +33,7 @@ def strengths(question: Question) -> list[str]:
     """The yield strength of every metal that is drawn and has to hold; what is punched gives way, as it should."""
     used = frozenset[str]().union(*(names_in(given.value) for given in question.givens if given.value is not None))
     rows = [row for row in question.rows if f"{row.name}.shear_strength" not in used]
-    return [f"{r.name}.yield_strength" for r in rows if "yield_strength" in question.tables[r.table].units]
+    return [f"{r.name}.yield_strength" for r in rows if "yield_strength" in BANK.tables[r.table].units]
 
 
 CALCULATED = [(q.key, p.key) for q in BANK.values() for p in q.parts if p.kind is Kind.QUANTITY]
@@ -54,8 +55,8 @@ def ends(question: Question) -> list[Pick]:
 
 @cache
 def drawable(key: str) -> tuple[Columns, int]:
-    """Variants that keep what the question asks: a sample, and the ends of the ranges."""
-    question = BANK[key]
+    """Variants that keep what the question asks, with all cells of their rows: a sample, and the ends of the ranges."""
+    question = replace(BANK[key], tables={row.table: BANK.tables[row.table] for row in BANK[key].rows})
     counts = [choice.count for choice in choices(question)]
     picks = list(dict.fromkeys([*ends(question), *(pick_of(counts, f"plausible|{i}") for i in range(SAMPLE))]))
     columns = columns_of(question, picks)

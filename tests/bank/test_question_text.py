@@ -283,3 +283,14 @@ def test_questions_that_are_put_otherwise_are_marked_together_and_those_that_ear
     slips = tuple(replace(slip, keeps=slip.keeps + 1) for slip in part.slips)
     assert slips
     assert marked_alike(replace(question, parts=(replace(part, slips=slips), *rest))) != marked_alike(question)
+
+
+def test_a_column_that_the_file_names_nowhere_is_not_given_to_a_student() -> None:
+    """One wide table serves every question; what is not named would be searched for in wrong methods all the same."""
+    text = _read("tables/sheet-metals.yaml").replace("finish: text}", "finish: text, density: kg/m^3}")
+    text = text.replace("finish: pickled", "finish: pickled, density: 7850")
+    question = _question(tables=_tables(text))
+    assert set(question.draw("seed").shown) == set(_question().draw("seed").shown)
+    assert "density" not in question.tables["sheet-metals"].units
+    told = _question(DRAIN_HOLE.replace("{material.name}", "{material.name} ({material.finish})"), _tables(text))
+    assert "finish" in told.tables["sheet-metals"].rows["mild steel"]

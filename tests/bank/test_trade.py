@@ -91,15 +91,14 @@ def test_no_choice_of_values_offers_what_another_part_asks() -> None:
 
 
 def test_a_metal_stands_in_one_table_with_one_source() -> None:
-    tables = {key: table for q in BANK.values() for key, table in q.tables.items() if set(table.units) & STRENGTHS}
-    metals = [name for table in tables.values() for name in table.rows]
+    metals = [name for table in BANK.tables.values() if set(table.units) & STRENGTHS for name in table.rows]
     assert len(metals) == len(set(metals)) > 8
-    assert all(len(str(cells["source"])) > 20 for cells in tables["metals"].rows.values())
+    assert all(len(str(cells["source"])) > 20 for cells in BANK.tables["metals"].rows.values())
 
 
 def test_a_question_on_a_metal_of_the_table_takes_its_strength_from_there() -> None:
     """A strength that a question lists itself is of a grade or of a part, never of a metal that the table names."""
-    metals = [name for q in BANK.values() for key, table in q.tables.items() if key == "metals" for name in table.rows]
+    metals = BANK.tables["metals"].rows
     for question in BANK.values():
         own = [g for g in question.givens if "strength" in g.is_ and g.one_of]
         assert not own or not any(name in question.setting for name in metals), question.key

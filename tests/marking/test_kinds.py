@@ -93,3 +93,20 @@ def test_a_question_brings_its_own_words_for_yes_and_no(said: str, verdict: str)
     gap = BANK["shaft-gap"].variant(alpha="12 µm/(m*K)", L="2 m", s="0.6 mm", r="50 K")  # closes at 0.6/0.024 = 25 K
     out = wm.mark(gap, {"a": "25 K", "b": said})["b"]
     assert out.verdict == verdict
+
+
+OFFERED = [(key, part.key) for key, q in BANK.items() for part in q.parts if part.kind in (Kind.CHOICE, Kind.SEVERAL)]
+
+
+@pytest.mark.parametrize(("key", "part"), OFFERED)
+def test_where_a_given_is_missing_a_letter_waits_for_the_teacher_and_nothing_fails(key: str, part: str) -> None:
+    """Which option a letter stands for follows from all the numbers of the sheet."""
+    out = wm.mark(BANK[key].variant(), {part: "A"})[part]
+    assert (out.raw, out.verdict, bool(out.in_tray)) == ("A", "unreadable", True)
+
+
+def test_a_choice_between_values_without_its_numbers_says_what_is_missing() -> None:
+    out = wm.mark(BANK["two-pistons"].variant(), {"d": "B"})["d"]
+    assert (out.verdict, out.marks, bool(out.in_tray)) == ("unreadable", Decimal(0), True)
+    assert "follows from the rows and numbers of the sheet" in out.because
+    assert wm.mark(BANK["two-pistons"].variant(), {"d": " "})["d"].verdict == "blank"

@@ -65,8 +65,18 @@ def question_from_text(
     if placed.problems or question is None:
         return None, placed.in_order()
     source = question_bundle(text, question.tables, question.misconceptions)
-    question = replace(question, fingerprint=fingerprint_of(question), source=source)
-    return question, ()
+    used = {key: _columns_named(text, key, table, question.rows) for key, table in question.tables.items()}
+    return replace(question, tables=used, fingerprint=fingerprint_of(question), source=source), ()
+
+
+def _columns_named(text: str, key: str, table: Table, rows: Collection[RowGiven]) -> Table:
+    """A table with the columns that the file of a question names: what it names nowhere is not given to a student, and
+    not searched for in wrong methods."""
+    owners = "|".join(re.escape(row.name) for row in rows if row.table == key)
+    named = set(re.findall(rf"\b(?:{owners})\.(\w+)", text))
+    units = {column: unit for column, unit in table.units.items() if column in named}
+    cells = {row: {c: v for c, v in cells.items() if c in named} for row, cells in table.rows.items()}
+    return replace(table, units=units, rows=cells)
 
 
 def _shape(placed: Placed) -> tuple[QuestionShape | None, frozenset[str]]:

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from witnessmark.marking.kinds.without_numbers import REPAIRED, blank, unreadable
 from witnessmark.marking.outcome import Outcome, Verdict
 from witnessmark.questions.model.parts import ChoicePart, Find, Option, ValueChoicePart
-from witnessmark.questions.sheet.listing import listed_options
+from witnessmark.questions.sheet.listing import listed_options, with_letters
 from witnessmark.questions.sheet.variant import Variant
 from witnessmark.reading.result import Certainty
 from witnessmark.reading.short.choices import ChoiceReading, read_choice
@@ -15,7 +15,8 @@ NO_LETTERS = "what its letter stands for follows from the rows and numbers of th
 
 
 def mark_choice(part: ChoicePart | ValueChoicePart, text: str, variant: Variant | None) -> Outcome:
-    """The outcome of one choice. Without the variant the letters are not known, but words are read."""
+    """The outcome of one choice. Without all of its numbers the letters are not known, but words are read."""
+    variant = with_letters(variant)
     if variant is None:
         return _without_letters(part, text, part.options if isinstance(part, ChoicePart) else ())
     options = listed_options(variant, part)

@@ -12,7 +12,7 @@ from witnessmark.marking.kinds.without_numbers import REPAIRED, TWO_WAYS, blank,
 from witnessmark.marking.outcome import Outcome, Verdict
 from witnessmark.questions.model.mark_steps import rounded_down
 from witnessmark.questions.model.parts import Option, SeveralPart
-from witnessmark.questions.sheet.listing import letter_of, listed_options
+from witnessmark.questions.sheet.listing import letter_of, listed_options, with_letters
 from witnessmark.questions.sheet.placeholders import filled
 from witnessmark.questions.sheet.task import Rules
 from witnessmark.questions.sheet.variant import Variant
@@ -21,8 +21,9 @@ from witnessmark.reading.short.several import SeveralReading, read_several
 
 
 def mark_several(part: SeveralPart, text: str, variant: Variant | None, rules: Rules) -> Outcome:
-    """The outcome of one set of options, the kindest where it can be read in several ways. Without the variant the
-    letters are not known, but words are read."""
+    """The outcome of one set of options, the kindest where it can be read in several ways. Without all of the variant's
+    numbers the letters are not known, but words are read."""
+    variant = with_letters(variant)
     options = listed_options(variant, part) if variant else part.options
     reading = read_several(text, [option.text for option in options])
     if reading.certainty is Certainty.BLANK:

@@ -58,6 +58,15 @@ def listed_options(variant: Variant, part: ChoicePart | SeveralPart | ValueChoic
     return tuple(replace(option, text=filled(option.text, variant)) for option in listed)
 
 
+def with_letters(variant: Variant | None) -> Variant | None:
+    """The variant where it has every given and row, from which the letters of options follow; None where it has not."""
+    if variant is None:
+        return None
+    question = variant.question
+    whole = all(g.name in variant.shown for g in question.givens)
+    return variant if whole and all(row.name in variant.row_names for row in question.rows) else None
+
+
 def _lot(variant: Variant, part: Part, place: int) -> str:
     seed = json.dumps(["order of options 1", variant.identity, part.key, place], ensure_ascii=True)
     return hashlib.sha256(seed.encode()).hexdigest()
