@@ -10,6 +10,7 @@ import pandas as pd
 import pytest
 
 import witnessmark as wm
+from bank_fixture import BANK
 from witnessmark.marking.outcome import Outcome
 
 SCRIPT = Path(__file__).parents[2] / "scripts" / "corpus.py"
@@ -73,6 +74,23 @@ def test_some_papers_are_marked_alike_alone_and_in_a_table(which: int) -> None:
     compared, wrong = disagreements(which, EVERY)
     assert compared > 40
     assert wrong == []
+
+
+def test_what_others_typed_of_their_lines_says_nothing_of_an_answer() -> None:
+    """Of each set of lines somebody typed all, and nothing else is in the table but these."""
+    question = BANK["battery-hours"]
+    given = {"C": 110, "U": 12.8, "k": 65, "P": 120, "t_n": 12}  # 9.375 A, 71.5 A h, 7.627 h
+    papers = [
+        {"a.I": current, "a.Q": charge, "a": hours}
+        for current in ("", "9.4 A", "9.37 A")
+        for charge in ("", "72 A h", "71.5 A h")
+        for hours in ("7.6 h", "7.66 h", "7.68 h", "11.7 h", "4.11 h", "458 min", "0.0763 h")
+    ]
+    table = wm.mark_table(question, pd.concat([pd.DataFrame([given] * len(papers)), pd.DataFrame(papers)], axis=1))
+    for n, paper in enumerate(papers):
+        single = wm.mark(question.variant(**given), paper)
+        for key in paper:
+            assert as_in_a_table(single[key]) == [table[f"{key}.{f}"][n] for f in CORPUS.IN_TABLE], (paper, key)
 
 
 @pytest.mark.deep

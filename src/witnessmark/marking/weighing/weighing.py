@@ -1,6 +1,6 @@
 """Weighing: how likely each hypothesis is to give exactly the digits that a person wrote, against "none of these"."""
 
-from collections.abc import Container, Mapping, Sequence
+from collections.abc import Container, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -239,9 +239,11 @@ def _share_of_habits(h: Hypothesis, digits: Digits, setting: Setting) -> Array:
         value = _by_habits(h, setting, habits, taken)
         some = digits.only(rows) if size > piece else digits
         gives = _gives(h, value, some)
-        if typed := {k: v[rows] for k, v in _as_typed(h, setting).items()}:
-            gives_as_typed = _gives(h, _by_habits(h, setting, habits, {**typed, **taken}), some)
-            gives = GOES_ON_AS_TYPED * gives_as_typed + (1 - GOES_ON_AS_TYPED) * gives
+        gives = np.array(np.broadcast_to(gives, (kinds, len(rows))))
+        for which, typed in _as_typed(h, setting, rows):
+            from_own = {**typed, **{k: v[which] for k, v in taken.items()}}
+            as_typed = _gives(h, _by_habits(h, setting, habits.only(which), from_own), some.only(which))
+            gives[:, which] = GOES_ON_AS_TYPED * as_typed + (1 - GOES_ON_AS_TYPED) * gives[:, which]
         if h.carried and not h.cut_off:
             from_full = _from_full(h, setting, habits, rows, some)
             gives = CARRIED_IN_FULL * from_full + (1 - CARRIED_IN_FULL) * gives
@@ -262,10 +264,24 @@ def _gives(h: Hypothesis, value: Array, digits: Digits) -> Array:
     return (1 - CUT_OFF) * rounded + CUT_OFF * cut_to_digits(value, digits.numbers, 1)
 
 
-def _as_typed(h: Hypothesis, setting: Setting) -> dict[str, Array]:
-    """The right earlier results that the method uses, as they were typed; those not typed, in full."""
-    own = [o for i, o in enumerate(setting.own) if i not in h.carried and not h.method.uses.isdisjoint(o.names)]
-    return {name: o.typed for o in own for name in o.names if o.is_typed.any()}
+def _used_and_right(h: Hypothesis, setting: Setting) -> list[Own]:
+    return [o for i, o in enumerate(setting.own) if i not in h.carried and not h.method.uses.isdisjoint(o.names)]
+
+
+def _as_typed(h: Hypothesis, setting: Setting, rows: Rows) -> Iterator[tuple[Rows, dict[str, Array]]]:
+    """The right earlier results that the method uses, as they were typed: for each set of these that some of the rows
+    have, where these rows stand among all, and the values."""
+    own = _used_and_right(h, setting)
+    if not any(o.is_typed.any() for o in own):
+        return
+    typed = np.stack([o.is_typed[rows] for o in own], axis=1)
+    for some in np.unique(typed, axis=0):
+        which = np.flatnonzero((typed == some).all(axis=1))
+        if some.any():
+            yield (
+                which,
+                {name: o.typed[rows[which]] for o, has in zip(own, some, strict=True) if has for name in o.names},
+            )
 
 
 def _mistyped(h: Hypothesis, numbers: Numbers, setting: Setting) -> Array:
@@ -293,15 +309,20 @@ def _share_of_each_rounded(h: Hypothesis, digits: Digits, setting: Setting) -> A
     full = np.flatnonzero(habits.figures[:, 0] == IN_FULL)
     shares = habits.shares[full] / habits.shares[full].sum()
     like, as_written = np.zeros(len(digits.step)), digits.as_written
-    names = {k: v[full] if v.shape[0] > 1 else v for k, v in habits.names.items()} | _as_typed(h, setting)
+    names = {k: v[full] if v.shape[0] > 1 else v for k, v in habits.names.items()}
+    typed = {name: o for o in _used_and_right(h, setting) for name in o.names}
     for figures, share in EACH_ROUNDED.items():
-        own = dict(names)
+        own = {k: _or_typed(v, typed.get(k)) for k, v in names.items()}
         for step in h.method.steps:
-            if step.name not in own:
-                own[step.name] = each_rounded(step.asked.tree, own, figures)
+            own[step.name] = _or_typed(each_rounded(step.asked.tree, own, figures), typed.get(step.name))
         given = as_written.given_by(each_rounded(h.method.final.tree, own, figures))
         like += share * _shared(shares, np.broadcast_to(given, (len(full), len(like))))
     return np.where(digits.numbers.figures >= h.method.final.figures, like, 0.0)
+
+
+def _or_typed(worked: Array, own: Own | None) -> Array:
+    """What was worked, or what the student typed of it where they did."""
+    return worked if own is None else np.where(own.is_typed, own.typed, worked)
 
 
 def _shared(shares: Array, gives: Array) -> Array:
