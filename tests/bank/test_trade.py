@@ -153,6 +153,25 @@ def test_every_misconception_has_a_family_and_there_are_about_forty() -> None:
     assert 35 <= len(set(BANK.families.values())) <= 45
 
 
+A_FORMULA = re.compile(r"(?i)^[a-z ]+ is (?!always)(the |a )?[a-z ]+ (over|times|divided by) [a-z ]+\.$")
+
+
+def test_a_belief_that_is_no_more_than_a_formula_turned_round_is_counted_as_algebra() -> None:
+    turned = {key for key, told in BANK.misconceptions.items() if A_FORMULA.fullmatch(told.believes)}
+    assert len(turned) > 15
+    algebra = {key for key, family in BANK.families.items() if family == "a relation turned round"}
+    of_a_shape = {"diameter-for-radius-in-area", "lengthwise-for-hoop"}  # which length, which area
+    assert turned - algebra == of_a_shape
+
+
+def test_no_sentence_on_a_sheet_or_about_a_misconception_is_longer_than_25_words() -> None:
+    told = [text for m in BANK.misconceptions.values() for text in (m.believes, m.shows, m.say, m.demonstrate)]
+    asked = [text for q in BANK.values() for text in (q.setting, q.caution, *(part.ask for part in q.parts))]
+    sentences = [s for text in told + asked for s in re.split(r"(?<=[.!?:;])\s+", " ".join(text.split()))]
+    assert len(sentences) > 1000
+    assert [s for s in sentences if len(re.sub(r"\{[^}]*\}", "x", s).split()) > 25] == []
+
+
 def test_what_others_have_found_names_them_and_the_year() -> None:
     named = [told.published for told in BANK.misconceptions.values() if told.published]
     assert len(named) >= 30
