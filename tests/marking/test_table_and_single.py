@@ -93,6 +93,14 @@ def test_what_others_typed_of_their_lines_says_nothing_of_an_answer() -> None:
             assert as_in_a_table(single[key]) == [table[f"{key}.{f}"][n] for f in CORPUS.IN_TABLE], (paper, key)
 
 
+def test_a_right_working_cut_off_and_without_its_unit_is_a_fault_of_the_unit_in_both() -> None:
+    """300 · pi · 20 · 6 = 113.097 kN, of which 113.0 is left where the rest is dropped."""
+    given = {"tau": 300, "d": 20, "t": 6}
+    table = wm.mark_table(BANK["drain-hole"], pd.DataFrame([{**given, "a": "113.0"}]))
+    single = wm.mark(BANK["drain-hole"].variant(**given), {"a": "113.0"})["a"]
+    assert single.verdict == table["a.verdict"][0] == "unit"
+
+
 @pytest.mark.deep
 @pytest.mark.parametrize("which", TABLED, ids=lambda n: KEYS[n])
 def test_all_papers_of_a_question_are_marked_alike_alone_and_in_a_table(

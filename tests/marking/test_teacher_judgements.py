@@ -25,7 +25,7 @@ pytestmark = pytest.mark.deep
 CASES = Path(__file__).parents[1] / "cases" / "teacher_judgements.csv"
 WANTED = 0.90
 LEAST_WRONG, LEAST_QUESTIONS = 200, 60
-MET = 0.84
+MET = 0.90
 """The share that was reached when this was last looked at, rounded down; raise it with the marker."""
 MET_OF_RIGHT = 0.99
 RIGHT = (Verdict.RIGHT, Verdict.CARRIED_FORWARD)

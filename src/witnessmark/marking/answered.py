@@ -9,6 +9,7 @@ import numpy.typing as npt
 
 from witnessmark.marking.kinds.dispatch import Variants
 from witnessmark.questions.working.working import Columns
+from witnessmark.reading.number.comma_habits import CommaHabit, habit_of, is_in_doubt
 
 Rows = npt.NDArray[np.intp]
 T = TypeVar("T")
@@ -19,20 +20,31 @@ class Answered:
     """`size` students' answers to one question: `givens` SI arrays of shape (size,) by name, `entries` texts by key.
 
     `variants` tell the letters of choices, which each student's sheet has in an order of its own; None where they are
-    not known.
+    not known. `commas` tell what each student writes a comma for, where more than these entries told it.
     """
 
     givens: Columns
     entries: Mapping[str, Sequence[str]]
     size: int
     variants: Variants | None = None
+    commas: Sequence[CommaHabit | None] | None = None
 
     def only(self, rows: range | Rows) -> "Answered":
         """The same of these students."""
         where: Any = slice(rows.start, rows.stop) if isinstance(rows, range) else rows
         givens = {name: values[where] for name, values in self.givens.items()}
         entries = {key: _at(texts, rows) for key, texts in self.entries.items()}
-        return Answered(givens, entries, len(rows), None if self.variants is None else _at(self.variants, rows))
+        variants = None if self.variants is None else _at(self.variants, rows)
+        commas = None if self.commas is None else _at(self.commas, rows)
+        return Answered(givens, entries, len(rows), variants, commas)
+
+    def habits(self) -> dict[int, CommaHabit | None]:
+        """What a comma stands for, by row, for those who have an entry in which that is in doubt."""
+        columns = list(self.entries.values())
+        rows = {row for texts in columns for row, text in enumerate(texts) if is_in_doubt(text)}
+        if self.commas is not None:
+            return {row: self.commas[row] for row in sorted(rows)}
+        return {row: habit_of(texts[row] for texts in columns) for row in sorted(rows)}
 
 
 def _at(values: Sequence[T], rows: range | Rows) -> Sequence[T]:

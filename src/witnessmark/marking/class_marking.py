@@ -19,6 +19,7 @@ from witnessmark.questions.model.question import Question
 from witnessmark.questions.sheet.alike import Alike, Groups
 from witnessmark.questions.sheet.task import Entry, Return, Rules, Sheet
 from witnessmark.questions.sheet.variant import Variant
+from witnessmark.reading.number.comma_habits import CommaHabit, habit_of, habit_of_class
 from witnessmark.words.faults import Fault, attempt
 from witnessmark.words.problems import Place
 
@@ -41,6 +42,7 @@ class _Job:
     number: int
     variant: Variant
     texts: Mapping[str, str]
+    commas: CommaHabit | None = None
 
 
 @dataclass(slots=True)
@@ -60,9 +62,11 @@ def mark_returns(
     """
     by_question: dict[Alike, list[_Job]] = {}
     groups = Groups(sheets[r.sheet_code] for r in returns)
+    habits = {r.sheet_code: habit_of(entry.raw for _, entry in r.entries) for r in returns}
+    usual = habit_of_class(habits.values())
     for handed_in in returns:
         sheet = sheets[handed_in.sheet_code]
-        for job in _jobs(sheet, handed_in):
+        for job in _jobs(sheet, handed_in, habits[handed_in.sheet_code] or usual):
             by_question.setdefault(groups.of(job.variant), []).append(job)
     found = {r.sheet_code: _Found() for r in returns}
     for jobs in by_question.values():
@@ -129,13 +133,13 @@ def _noted(outcome: Outcome, entry: Entry | None) -> Outcome:
     return replace(outcome, raw=entry.raw, because=sentence, in_tray=(f"could not be read: {entry.note}",))
 
 
-def _jobs(sheet: Sheet, handed_in: Return) -> list[_Job]:
+def _jobs(sheet: Sheet, handed_in: Return, commas: CommaHabit | None) -> list[_Job]:
     texts = {key: SPOILED if entry.spoiled else entry.raw for key, entry in handed_in.entries}
     jobs = []
     for number, variant in enumerate(sheet.variants, 1):
         stem = f"{number}."
         mine = {key.removeprefix(stem): text for key, text in texts.items() if key.startswith(stem)}
-        jobs.append(_Job(sheet.code, number, variant, mine))
+        jobs.append(_Job(sheet.code, number, variant, mine, commas))
     return jobs
 
 
@@ -144,7 +148,8 @@ def _mark_together(question: Question, jobs: Sequence[_Job], rules: Rules, found
     givens = {name: np.array([v[name] for v in values]) for name in values[0]}
     keys = {key for job in jobs for key in job.texts}
     entries = {key: [job.texts.get(key, "") for job in jobs] for key in sorted(keys)}
-    answered = Answered(givens, entries, len(jobs), [job.variant for job in jobs])
+    variants, commas = [job.variant for job in jobs], [job.commas for job in jobs]
+    answered = Answered(givens, entries, len(jobs), variants, commas)
     first = mark_question(question, answered, rules)
 
     def again(rows: Rows, priors: ClassPriors) -> QuestionMarked:

@@ -5,7 +5,7 @@ The single `mark` is the same with one row.
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from decimal import Decimal
 from functools import cached_property
 
@@ -26,6 +26,7 @@ from witnessmark.marking.hypotheses.wording import (
     unit_sentence,
     value_text,
 )
+from witnessmark.marking.kinds.commas import Commas
 from witnessmark.marking.kinds.dispatch import mark_words
 from witnessmark.marking.kinds.quantity import Bench, PlaceMarked, bench, mark_numbers
 from witnessmark.marking.outcome import Explanation, Outcome, Verdict
@@ -38,7 +39,9 @@ from witnessmark.questions.model.parts import QuantityPart
 from witnessmark.questions.model.question import Question
 from witnessmark.questions.sheet.task import Rules
 from witnessmark.questions.sheet.variant import Variant, taking_g
-from witnessmark.reading.quantity.entries import Candidate, Reading
+from witnessmark.reading.number.comma_habits import OTHER, SAID, read_by
+from witnessmark.reading.number.numbers import COMMA_SAID
+from witnessmark.reading.quantity.entries import Candidate, Reading, read_quantity
 from witnessmark.reading.result import Certainty
 
 MOST_EVIDENCE = 8
@@ -60,6 +63,7 @@ class QuestionMarked:
     words: dict[str, tuple[Outcome, ...]]
     entries: dict[str, Sequence[str]]
     part_marks: dict[str, Hundredths]
+    commas: Commas = field(default_factory=dict)
 
     @property
     def keys(self) -> tuple[str, ...]:
@@ -101,7 +105,7 @@ class QuestionMarked:
         order = {v: i for i, v in enumerate(Verdict)}
         of_hypothesis = np.array([order[h.verdict] for h in place.candidates] + [order[Verdict.UNEXPLAINED]], np.intp)
         found = of_hypothesis[place.named]
-        found = np.where((place.named == 0) & place.unit_fault, order[Verdict.UNIT], found)
+        found = np.where((found == order[Verdict.RIGHT]) & place.unit_fault, order[Verdict.UNIT], found)
         found = np.where(place.reading.is_blank, order[Verdict.BLANK], found)
         return np.where(place.reading.is_unreadable, order[Verdict.UNREADABLE], found)
 
@@ -140,14 +144,15 @@ def mark_question(
     """One question marked for many students; `priors` are what the class was seen to do."""
     size, entries = answered.size, answered.entries
     b = bench(question, answered.givens, rules, size, priors)
-    numbers = mark_numbers(b, entries)
+    commas = answered.habits()
+    numbers = mark_numbers(b, entries, commas)
     variants = answered.variants or [None] * size
     words: dict[str, tuple[Outcome, ...]] = {}
     for part in question.parts:
         outcomes = mark_words(b, part, entries.get(part.key) or [""] * size, numbers, variants)
         words |= {part.key: outcomes} if outcomes else {}
     part_marks = {p.key: _part_marks(p, numbers) for p in question.quantities if p.key in numbers}
-    return QuestionMarked(b, numbers, words, dict(entries), part_marks)
+    return QuestionMarked(b, numbers, words, dict(entries), part_marks, commas)
 
 
 def _part_marks(part: QuantityPart, numbers: Mapping[str, PlaceMarked]) -> Hundredths:
@@ -232,7 +237,7 @@ def _unexplained(answer: _Answer, marks: Decimal, out_of: Decimal) -> Outcome:
     return Outcome(
         marks, out_of, Verdict.UNEXPLAINED, empty_sentence(Verdict.UNEXPLAINED, ""), (), answer.sure,
         _evidence(answer), answer.raw, answer.read_as, _repairs(answer),
-        in_tray=("no known method gives this number",),
+        in_tray=("no known method gives this number", *_comma_doubt(answer)),
     )  # fmt: skip
 
 
@@ -260,7 +265,11 @@ def _named(answer: _Answer, marks: Decimal, out_of: Decimal) -> Outcome:
 
 
 def _repairs(answer: _Answer) -> tuple[str, ...]:
-    return tuple(dict.fromkeys(str(r) for r in (*answer.reading.repairs, *answer.candidate.repairs)))
+    said = [str(r) for r in (*answer.reading.repairs, *answer.candidate.repairs)]
+    if answer.reading.raw != answer.raw:
+        habit = answer.marked.commas.get(answer.row)
+        said.append(SAID[habit] if habit else str(COMMA_SAID))
+    return tuple(dict.fromkeys(said))
 
 
 def _read_as(candidate: Candidate) -> str:
@@ -283,12 +292,26 @@ def _tray(answer: _Answer, verdict: Verdict) -> tuple[str, ...]:
     others = {int(c.named[row]) for c in answer.place.climbed if np.isfinite(c.sure[row])}
     if certainty is Certainty.AMBIGUOUS and len(others) > 1:
         found.append("the entry can be read in two ways; the kinder one was taken")
+    found += _comma_doubt(answer)
     if certainty is Certainty.REPAIRED and verdict in BLAMED_ON_READING:
         found.append("the entry had to be repaired before it could be read")
     if verdict is Verdict.EDIT:
         mistyped = answer.place.candidates[int(answer.place.named[row])].kind == "digits"
         found.append("two digits may be turned" if mistyped else "a method that the bank does not know")
     return tuple(found)
+
+
+def _comma_doubt(answer: _Answer) -> tuple[str, ...]:
+    """Why a teacher should look at an entry whose comma was settled by a habit, or by the size expected."""
+    if answer.reading.raw == answer.raw:
+        return ()
+    habit, bench = answer.marked.commas.get(answer.row), answer.marked.bench
+    if habit is None:
+        return ("its comma may part thousands; it was read as a decimal point, which is kinder",)
+    otherwise = read_quantity(read_by(answer.raw, OTHER[habit]), answer.reading.asked)
+    low, high = (float(np.broadcast_to(end, bench.size)[answer.row]) for end in bench.envelopes[answer.key])
+    would_be = any(low <= c.si <= high for c in otherwise.readings) and not low <= answer.candidate.si <= high
+    return ("its comma was read as in other answers; read the other way it would be right",) if would_be else ()
 
 
 def _evidence(answer: _Answer) -> tuple[Explanation, ...]:

@@ -10,6 +10,7 @@ import numpy.typing as npt
 
 from witnessmark.marking.hypotheses.hypotheses import Hypothesis
 from witnessmark.marking.hypotheses.plan import Plan, plan_of
+from witnessmark.marking.kinds.commas import NO_COMMAS, Commas, by_habit
 from witnessmark.marking.outcome import Verdict
 from witnessmark.marking.weighing.class_priors import ClassPriors, sharpened
 from witnessmark.marking.weighing.digits import Numbers
@@ -97,13 +98,16 @@ def needs_unit(place: NumberPlace) -> bool:
     return place.line is None and place.asked.unit not in UNITS_THAT_NEED_NO_WORD
 
 
-def mark_numbers(b: Bench, entries: Mapping[str, Sequence[str]]) -> dict[str, PlaceMarked]:
-    """Every place whose right value is known, marked; `entries` are texts by key (`a`, `a.A_s`), absent ones blank."""
+def mark_numbers(b: Bench, entries: Mapping[str, Sequence[str]], commas: Commas = NO_COMMAS) -> dict[str, PlaceMarked]:
+    """Every place whose right value is known, marked; `entries` are texts by key (`a`, `a.A_s`), absent ones blank.
+
+    `commas` tell by row what a comma stands for, where entries of that row leave it in doubt.
+    """
     done: dict[str, PlaceMarked] = {}
     owns: dict[str, tuple[Own, Line | None]] = {}
     for place in b.plan.places:
         if place.key in b.worked:
-            texts = entries.get(place.key) or [""] * b.size
+            texts = by_habit(entries.get(place.key) or [""] * b.size, commas, place.asked.unit, b.worked[place.key])
             earlier = [(key, *owns[key]) for key in _before(place) if key in owns]
             marked = _mark_place(b, place, texts, [(own, line) for _, own, line in earlier])
             done[place.key] = marked
