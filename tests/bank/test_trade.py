@@ -12,9 +12,13 @@ from witnessmark.maths.printing.plain import plain
 from witnessmark.maths.syntax import names_in
 from witnessmark.questions.checking.spread import spread
 from witnessmark.questions.drawing.draw import draw_all
+from witnessmark.questions.drawing.separation import keeps
+from witnessmark.questions.drawing.space import choices, columns_of, pick_of
 from witnessmark.questions.model.kinds import slips_of
 from witnessmark.questions.model.parts import JudgePart, Line, QuantityPart, Slip, ValueChoicePart
 from witnessmark.questions.sheet.listing import si_of
+from witnessmark.questions.working.evaluation import can_work, names_in_full, value_of
+from witnessmark.questions.working.methods import dimensions, methods_at, places
 
 AS_THE_DESIGN_HAS_IT = {"drain-hole"}
 EVEN = (0.35, 0.65)  # between these shares of yes a guess earns little; common practice, no source
@@ -210,3 +214,33 @@ def test_no_circumference_is_the_number_of_a_half_a_double_or_a_quarter_of_its_c
                     looked_at += 1
                     assert not np.isclose(ratio, [0.25, 0.5, 2], rtol=0.005).any(), (question.key, typed)
     assert looked_at > 100
+
+
+AS_THE_DEMO_HAS_THEM = {"drain-hole", "bottle-jack"}  # other numbers there would make its returned books useless
+
+
+def test_no_slip_is_the_number_of_a_diameter_halved_or_doubled_where_no_slip_says_that() -> None:
+    """steering-ram once named the rod, fully sure, where the bore was halved: with 32 and 16 mm they are equal."""
+    looked_at = 0
+    for question in BANK.values():
+        if question.key in AS_THE_DEMO_HAS_THEM:
+            continue
+        picks = [pick_of([c.count for c in choices(question)], f"halved|{i}") for i in range(150)]
+        columns = columns_of(question, picks)
+        columns = {name: values[keeps(question, columns, len(picks))] for name, values in columns.items()}
+        diameters = [given.name for given in question.givens if "diameter" in given.is_ or "bore" in given.is_]
+        for place in places(question, 3):
+            right, *slips = methods_at(place, dimensions(question))
+            used = [name for name in diameters if name in names_in(place.asked.tree)]
+            given = names_in_full(question, columns)
+            known = [m for m in slips if can_work(m, given) and not m.bare]
+            if len(used) != 1 or not can_work(right, given):
+                continue
+            values = {m.misconceptions: value_of(m, given, {}) for m in known}
+            for factor in (0.5, 2.0):
+                other = value_of(right, given | {used[0]: columns[used[0]] * factor}, {})
+                same = {who: np.isclose(value, other, rtol=0.004, atol=0) for who, value in values.items()}
+                if not any(np.all(hit) for hit in same.values()):
+                    looked_at += 1
+                    assert {who for who, hit in same.items() if np.any(hit)} == set(), (question.key, place.key)
+    assert looked_at > 40
