@@ -1,7 +1,11 @@
-"""What all tests share: the programs they look with, and how hypothesis searches."""
+"""What all tests share: the programs they look with, how hypothesis searches, and that nothing reaches the network."""
 
+import ipaddress
 import os
+import socket
+from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
 from hypothesis import Phase, settings
@@ -34,3 +38,25 @@ def chromium() -> Path:
 def pdftoppm() -> Path:
     """poppler's printer of pages; see `programs.pictures`."""
     return needed("pdftoppm", "poppler-utils")
+
+
+@pytest.fixture(scope="session", autouse=True)
+def no_network() -> Iterator[None]:
+    """Student data stays on the machine: a connection to anywhere else is an error in whatever test makes it."""
+    connect = socket.socket.connect
+
+    def only_here(this: socket.socket, address: Any) -> None:
+        if this.family in (socket.AF_INET, socket.AF_INET6) and not _is_here(str(address[0])):
+            raise AssertionError(f"a test reached for {address}")
+        connect(this, address)
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(socket.socket, "connect", only_here)
+        yield
+
+
+def _is_here(host: str) -> bool:
+    try:
+        return host == "localhost" or ipaddress.ip_address(host).is_loopback
+    except ValueError:
+        return False

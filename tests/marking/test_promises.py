@@ -3,6 +3,7 @@
 import os
 import random
 import shutil
+import socket
 import subprocess
 import sys
 from collections.abc import Mapping
@@ -283,6 +284,13 @@ main(["demo", sys.argv[1], "--json"])
 """
 
 
+@pytest.mark.parametrize("host", ["192.0.2.1", "yard.example"])  # RFC 5737 and RFC 2606: nobody's
+def test_8_whatever_reaches_for_the_network_fails_its_test(host: str) -> None:
+    with socket.socket() as reaching, pytest.raises(AssertionError, match=f"a test reached for .*{host}"):
+        reaching.connect((host, 443))
+
+
+@pytest.mark.deep  # `conftest.no_network` watches every test of the usual run
 def test_8_the_whole_demo_opens_no_socket_and_needs_no_network(tmp_path: Path) -> None:
     folder = tmp_path / "demo"
     alone = [found, "-rn"] if (found := shutil.which("unshare")) and _may_be_alone(found) else []
