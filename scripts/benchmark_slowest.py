@@ -8,38 +8,18 @@ a third the same with signs changed, doubled, left out or repeated, a third piec
 where one of the slowest hundred takes over 50 ms.
 """
 
-import csv
 import gc
 import heapq
 import random
 import sys
 import time
 from collections.abc import Iterator
-from pathlib import Path
 from typing import Any
 
+from typed_entries import UNITS, hostile, spelled
 from witnessmark.reading.quantity.entries import read_quantity
 
-CASES = Path(__file__).parents[1] / "tests" / "cases"
 COUNT, AGAIN, SLOWEST, LIMIT = 1_000_000, 1000, 100, 0.050
-UNITS = (
-    "kN",
-    "MPa",
-    "N*m",
-    "mm",
-    "mm^2",
-    "L/min",
-    "deg",
-    "rpm",
-    "degC",
-    "W/(m*K)",
-    "percent",
-    "",
-    "kg",
-    "h",
-    "K",
-    "1/K",
-)
 PIECES = (
     "7", "0", "1e9", ",", ".", "-", "−", "/", ":", "^", "²", "½", "٣", "kN", "kNN", "mm", "%", "°", "'", '"', "(", ")",
     "[", "=", "≈", "π", "√", "log", "sin", "d", "F", "m", "s", "kg ", "N ", "m/", "yes", "not", ">", "<", "->", "or",
@@ -48,18 +28,9 @@ PIECES = (
 )  # fmt: skip
 
 
-def known() -> list[str]:
-    """The entries of the case tables."""
-    found = [line for line in (CASES / "hostile_entries.txt").read_text(encoding="utf-8").splitlines() if line]
-    for name in ("spellings.csv", "more-spellings.csv"):
-        with (CASES / name).open(encoding="utf-8", newline="") as file:
-            found += [row[0] for row in csv.reader(file) if row]
-    return found
-
-
 def entries(count: int) -> Iterator[tuple[str, str]]:
     """So many entries, each with the unit that is asked; the same in every run."""
-    chance, tables = random.Random(20261128), known()  # noqa: S311
+    chance, tables = random.Random(20261128), [*hostile(), *(text for text, _ in spelled())]  # noqa: S311
     for n in range(count):
         text = chance.choice(tables)
         if n % 3 == 1:

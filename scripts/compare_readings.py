@@ -5,7 +5,6 @@ entry of the case tables and of the hostile corpus is read towards every asked u
 compared as text, to the last bit of each float. Without an argument the readings are printed, one a line.
 """
 
-import csv
 import os
 import subprocess
 import sys
@@ -13,19 +12,15 @@ from collections.abc import Iterator
 from importlib.metadata import version
 from pathlib import Path
 
+from typed_entries import hostile, spelled
 from witnessmark.reading.quantity.entries import read_quantity
 
 REPOSITORY = Path(__file__).resolve().parents[1]
-CASES = REPOSITORY / "tests" / "cases"
 
 
 def entries() -> list[tuple[str, str]]:
     """Every typed entry of the tables with the unit asked there."""
-    found = []
-    for name in ("spellings.csv", "more-spellings.csv"):
-        with (CASES / name).open(encoding="utf-8", newline="") as file:
-            found += [(row["entry"], row["asked_unit"]) for row in csv.DictReader(file)]
-    return found + [(text, "kN") for text in (CASES / "hostile_entries.txt").read_text(encoding="utf-8").splitlines()]
+    return [*spelled(), *((text, "kN") for text in hostile())]
 
 
 def readings() -> Iterator[str]:

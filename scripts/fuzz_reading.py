@@ -5,7 +5,6 @@ Run with `python scripts/fuzz_reading.py SECONDS` in an environment of its own t
 slow one, or a column that reads otherwise than one by one stops it and shows the text.
 """
 
-import csv
 import importlib
 import math
 import sys
@@ -14,31 +13,13 @@ import time
 from pathlib import Path
 from typing import Any
 
-CASES = Path(__file__).parents[1] / "tests" / "cases"
+from typed_entries import UNITS, hostile, spelled
+
 ARTIFACTS = tempfile.gettempdir()
 LENGTH = 90
 AT_ONCE = 40  # texts of a column
 WAITING: dict[str, list[str]] = {}
 SLOWEST = 0.5  # seconds of the processor under instrumentation, which costs about a factor of five
-ASKED = (
-    "kN",
-    "MPa",
-    "N*m",
-    "mm",
-    "mm^2",
-    "L/min",
-    "deg",
-    "rpm",
-    "degC",
-    "W/(m*K)",
-    "percent",
-    "",
-    "kg",
-    "h",
-    "K",
-    "1/K",
-)
-
 atheris: Any = importlib.import_module("atheris")
 with atheris.instrument_imports(include=["witnessmark.reading"]):
     from witnessmark.maths.quantities import unit
@@ -52,7 +33,7 @@ class Broken(AssertionError):
 
 def try_one(data: bytes) -> None:
     """Reads one text and holds the reading to its promises; now and then, many texts as a column."""
-    asked = ASKED[data[0] % len(ASKED)] if data else "kN"
+    asked = UNITS[data[0] % len(UNITS)] if data else "kN"
     text = data[1:].decode("utf-8", errors="surrogateescape")
     start = time.process_time()
     reading = read_quantity(text, asked)
@@ -92,14 +73,8 @@ def try_column(texts: list[str], asked: str) -> None:
 
 def seeds() -> list[bytes]:
     """The entries of the case tables, each with a first byte for its asked unit or the first one."""
-    found = []
-    for name in ("spellings.csv", "more-spellings.csv"):
-        with (CASES / name).open(encoding="utf-8", newline="") as file:
-            for row in csv.DictReader(file):
-                asked = ASKED.index(row["asked_unit"]) if row["asked_unit"] in ASKED else 0
-                found.append(bytes([asked]) + row["entry"].encode())
-    hostile = (CASES / "hostile_entries.txt").read_text(encoding="utf-8").splitlines()
-    return [*found, *(bytes([0]) + text.encode() for text in hostile)]
+    found = [bytes([UNITS.index(asked) if asked in UNITS else 0]) + text.encode() for text, asked in spelled()]
+    return [*found, *(bytes([0]) + text.encode() for text in hostile())]
 
 
 def main() -> None:
