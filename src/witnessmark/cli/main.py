@@ -346,7 +346,7 @@ def accept(
 def demo(folder: Path, as_json: bool) -> None:
     """Do the whole job on an invented class, in FOLDER.
 
-    It has 24 apprentices, from issue to review.
+    It has 24 apprentices and lives through a term: two tasks, a follow-up, a visit, and what faded.
     """
     from witnessmark.jobs import demonstrating
 

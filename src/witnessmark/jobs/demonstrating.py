@@ -1,20 +1,23 @@
-"""The job `demo`: the whole job on an invented class, with returned books that are real files kept in the package."""
+"""The job `demo`: a term of an invented class, with returned books and typed tables that are real files kept in the
+package: a task, its follow-up, a visit, a second task, and a review of what became of it all."""
 
 import shutil
 from dataclasses import dataclass
-from datetime import UTC, datetime
+from datetime import UTC, date, datetime
 from pathlib import Path
 
 from witnessmark.documents.page.wordings import date_text
 from witnessmark.files.class_folder.folder import read_class, start_class
 from witnessmark.jobs.following_up import follow_up
 from witnessmark.jobs.issuing import issue
-from witnessmark.jobs.marking import mark
+from witnessmark.jobs.marking import Marked, mark
+from witnessmark.jobs.noting import note
 from witnessmark.jobs.opened import Progress, no_progress
 from witnessmark.jobs.returning import return_feedback
 from witnessmark.jobs.reviewing import review
+from witnessmark.jobs.reviewing_year import review_of_year
 from witnessmark.jobs.starting import PACKAGE, starter_bank
-from witnessmark.jobs.visiting import VisitsWritten, visits
+from witnessmark.jobs.visiting import VisitsWritten, visited, visits
 from witnessmark.review.class_review import ClassReview
 from witnessmark.review.sentences import accept_command
 from witnessmark.review.shared_methods import SharedMethod
@@ -25,7 +28,17 @@ TASK = "winter-1"
 TITLE = "Boatbuilding, first year"
 ISSUED = datetime(2027, 1, 4, 9, tzinfo=UTC)
 BACK = datetime(2027, 1, 25, 9, tzinfo=UTC)
-TRIP = "2027-02-12"
+TRIP = date(2027, 2, 12)
+EVENING = datetime(2027, 2, 12, 18, tzinfo=UTC)
+FOLLOW_UP, FOLLOW_UP_BACK = "winter-1-follow-up", datetime(2027, 2, 22, 9, tzinfo=UTC)
+SECOND, SECOND_ISSUED = "winter-2", datetime(2027, 3, 1, 9, tzinfo=UTC)
+SECOND_BACK = datetime(2027, 3, 22, 9, tzinfo=UTC)
+WHO = "K. Lund"
+DONE = {
+    "Hat Box Boats": "Rolled a punched disc along a ruler; cut a pin of clay between two straps and counted the faces",
+    "Lost Whistle Works": "The same with clay and straps; each rolled the disc",
+}
+NOTED = "SC04"
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,16 +75,17 @@ def _is_demo(folder: Path) -> bool:
 
 
 def demo(folder: Path, progress: Progress = no_progress) -> Demonstrated:
-    """Issue, take in, mark, return, review, follow up and prepare a trip; the same bytes at every run."""
+    """Live through the term; the same bytes at every run."""
     begin(folder)
     issued = issue(folder, TASK, ISSUED, progress)
-    for book in sorted((DEMO / "returned").iterdir()):
-        shutil.copyfile(book, folder / "returned" / TASK / book.name)
-    marked = mark(folder, TASK, BACK, None, progress)
+    marked = take_in_books(folder, progress)
     returned = return_feedback(folder, TASK, BACK, progress)
     reviewed = review(folder, TASK)
-    followed = follow_up(folder, TASK, BACK)
-    trip = visits(folder, TRIP)
+    trip = visits(folder, TRIP.isoformat())
+    for group, what in DONE.items():
+        visited(folder, group, TRIP, WHO, what, EVENING)
+    followed = follow_up(folder, TASK, EVENING)
+    term = _rest_of_term(folder, progress)
     found = reviewed.review
     first = returned.sheets[0].student.code
     story = (
@@ -80,18 +94,41 @@ def demo(folder: Path, progress: Progress = no_progress) -> Demonstrated:
         f"{len(marked.outcomes)} sheets marked, {marked.waiting} answers wait in the in-tray",
         f"{len(found.recurrences)} misconceptions seen; most often {_first(found)}",
         *(_shared(m, folder) for m in found.searched.shared),
-        f"{len(followed.new)} follow-up sheets, each aimed at what one apprentice showed",
         _trip(trip),
+        f"{len(followed.new)} follow-up sheets that evening, each aimed at what one apprentice showed",
+        *term.story,
     )
     files = (
         *issued.files,
         returned.feedback / f"{first}.pdf",
         returned.gradebook,
         reviewed.page,
-        *followed.files,
         *trip.files,
+        *followed.files,
+        *term.files,
     )
     return Demonstrated(story, marked.problems, files)
+
+
+def take_in_books(folder: Path, progress: Progress = no_progress) -> Marked:
+    """Take in the answer books of the first task, and mark it."""
+    for book in sorted((DEMO / "returned").iterdir()):
+        shutil.copyfile(book, folder / "returned" / TASK / book.name)
+    return mark(folder, TASK, BACK, None, progress)
+
+
+def _rest_of_term(folder: Path, progress: Progress) -> Demonstrated:
+    """The follow-up and a second task come back on paper and are typed in; what faded."""
+    again = mark(folder, FOLLOW_UP, FOLLOW_UP_BACK, DEMO / "typed" / f"{FOLLOW_UP}.csv", progress)
+    issue(folder, SECOND, SECOND_ISSUED, progress)
+    second = mark(folder, SECOND, SECOND_BACK, DEMO / "typed" / f"{SECOND}.csv", progress)
+    year, told = review_of_year(folder), note(folder, NOTED, SECOND_BACK.date())
+    faded = [one for one in year.review.faded if one.is_finding and one.counts.before_only > one.counts.after_only]
+    story = (
+        f"{len(again.outcomes)} of these sheets came back on paper, and {len(second.outcomes)} of {SECOND}",
+        f"faded since: {', '.join(one.key for one in faded) or 'nothing yet'}; a note on {NOTED} to edit and send",
+    )
+    return Demonstrated(story, (), (*year.files, told.file))
 
 
 def _first(found: ClassReview) -> str:
