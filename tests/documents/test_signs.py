@@ -8,10 +8,10 @@ import pytest
 import typst
 from hypothesis import given
 from hypothesis import strategies as st
-from scripts.font_coverage import coverage, in_fonts
 
 from documents.every_sign import documents, failing, signs
 from documents.pages import Page, words_of_pdf
+from font_coverage import coverage, in_fonts
 from searching import examples
 from witnessmark.documents.page.blocks import Document, Figure, Paragraph, Typed, Words, words
 from witnessmark.documents.page.html import html_of

@@ -66,6 +66,7 @@ def test_whatever_is_typed_has_an_outcome(variants: dict[str, Any], kind: str, t
 
 
 @pytest.mark.deep
+@pytest.mark.filterwarnings("ignore:Generating overly large repr")
 @pytest.mark.parametrize("kind", sorted(KINDS))
 @examples(20)
 @given(text=HOSTILE)
