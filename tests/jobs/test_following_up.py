@@ -1,9 +1,11 @@
 """Follow-up sheets: who gets one, what it is aimed at, and that it is marked and tracked like a task."""
 
+import csv
 from datetime import timedelta
 from decimal import Decimal
 from pathlib import Path
 
+import openpyxl
 import pytest
 from click.testing import CliRunner
 
@@ -112,6 +114,18 @@ def test_it_is_marked_like_a_task_and_the_year_says_what_became_of_it(folder: Pa
     assert set(face.still) == {"HB02"}
     with open_class(folder).record() as record:
         assert record.verify() == ()
+
+
+def test_the_mark_book_counts_no_follow_up(folder: Path, done: FollowedUp) -> None:
+    hand_in_all(folder, done.new, {}, LATER + timedelta(weeks=2))
+    shown = CliRunner().invoke(main, ["mark-book", str(folder)])
+    assert shown.exit_code == 0, shown.output
+    assert shown.output.startswith("1 task, 6 students")
+    heads, *rows = csv.reader((folder / "mark-book.csv").read_text(encoding="utf-8").splitlines())
+    assert not [head for head in heads if TASK in head]
+    assert all(0 <= float(row[-1]) <= 1 for row in rows if row[-1] and row[0] in done.aims)
+    note = openpyxl.load_workbook(folder / "mark-book.xlsx")["Mark book"]["A2"].value
+    assert "Follow-ups are left out" in str(note)
 
 
 def test_the_command_tells_who_got_what(folder: Path, done: FollowedUp) -> None:

@@ -14,7 +14,7 @@ from witnessmark.files.safe.atomic import write_together
 from witnessmark.jobs.opened import Opened, alone, open_class
 from witnessmark.jobs.standings import TaskRead, read_task_standing
 from witnessmark.marking.standing import marks_available
-from witnessmark.questions.sheet.task import Student
+from witnessmark.questions.sheet.task import EACH_ITS_OWN, Student
 from witnessmark.record.record import Record
 from witnessmark.record.rows import Event
 from witnessmark.words.errors import ProblemsFound
@@ -60,14 +60,16 @@ def mark_book_files(data: MarkBookData, now: datetime, packed: bool) -> dict[str
 
 
 def mark_book_data(opened: Opened, record: Record, now: datetime) -> MarkBookData:
-    """Every task that was issued and every student of the list or the record, as on the day of `now`."""
+    """Every task that was issued and every student of the list or the record, as on the day of `now`. A follow-up is
+    left out: its sheets ask different things, of those alone who showed something, and give different marks."""
     today = now.astimezone().date()
-    read = [task for key in record.tasks() if (task := read_task_standing(record, key)).sheets]
+    issued = [task for key in record.tasks() if (task := read_task_standing(record, key)).sheets]
+    read = [task for task in issued if task.sheets[0].task.questions != EACH_ITS_OWN]
     students = _students(opened, read)
     tasks = tuple(_of_year(record, task) for task in read)
     rows = tuple(StudentOfYear(s, tuple(task.standing(s, today) for task in read)) for s in students)
     started = opened.folder.started or min((task.assigned for task in tasks), default=today)
-    return MarkBookData(opened.title, started, today, tasks, rows)
+    return MarkBookData(opened.title, started, today, tasks, rows, len(issued) - len(read))
 
 
 def _students(opened: Opened, read: Sequence[TaskRead]) -> tuple[Student, ...]:

@@ -25,6 +25,7 @@ NOTE = (
     "Shares of the marks of each task, after what lateness took off. What is absent, exempt or not due yet stays out "
     "of the weighted mean; what did not come back by its day counts as nothing"
 )
+LEFT_OUT = "Follow-ups are left out: each student has other questions in them, and most have none."
 ATTEMPT_HEADINGS = (
     "student", "task", "attempt", "sheet code", "due", "received", "days late", "earned", "taken off", "counts",
     "to mark", "state",
@@ -117,7 +118,8 @@ def _counted_formula(which: Which, standing: TaskStanding, rows: dict[str, int])
 
 def _shares(page: GradePage, data: MarkBookData) -> None:
     """The page that is read: shares, the weighted mean, the means of the class, and a chart of them."""
-    _head(page, data, f"{NOTE}; as on {data.today.isoformat()}.")
+    left_out = f" {LEFT_OUT}" if data.left_out else ""
+    _head(page, data, f"{NOTE}; as on {data.today.isoformat()}.{left_out}")
     first, last = _rows_of(data)
     mean_column = TASKS + len(data.tasks)
     for n, of_year in enumerate(data.tasks):

@@ -27,13 +27,14 @@ class StudentOfYear:
 
 @dataclass(frozen=True, slots=True)
 class MarkBookData:
-    """The mark book of a class on a day."""
+    """The mark book of a class on a day; so many follow-ups are left out."""
 
     class_title: str
     started: date
     today: date
     tasks: tuple[TaskOfYear, ...]
     students: tuple[StudentOfYear, ...]
+    left_out: int = 0
 
     def share(self, student: StudentOfYear, n: int) -> Decimal | None:
         """What a student earned of the n-th task, from 0 to 1; None where the task stays out."""
