@@ -62,8 +62,8 @@ DOORS: dict[str, tuple[str, ...]] = {
     "openpyxl": ("documents/workbook/writer.py", "files/workbooks/cells.py"),
     "pandas": ("marking/frames.py",),
     "pint": ("maths/quantities.py",),
-    "pydantic": ("files/shapes/shapes.py", "files/shapes/task_shapes.py", "record/codec.py"),
-    "pydantic_core": ("files/shapes/shapes.py", "record/codec.py"),  # comes with pydantic
+    "pydantic": ("files/shapes/values.py", "files/shapes/shapes.py", "files/shapes/task_shapes.py", "record/codec.py"),
+    "pydantic_core": ("files/shapes/values.py", "record/codec.py"),  # comes with pydantic
     "python_calamine": ("files/workbooks/cells.py",),
     "rapidfuzz": ("reading/text/near_words.py",),
     "sqlite3": ("record/",),

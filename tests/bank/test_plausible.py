@@ -36,7 +36,7 @@ def strengths(question: Question) -> list[str]:
     return [f"{r.name}.yield_strength" for r in rows if "yield_strength" in BANK.tables[r.table].units]
 
 
-CALCULATED = [(q.key, p.key) for q in BANK.values() for p in q.parts if p.kind is Kind.QUANTITY]
+CALCULATED = [(q.key, p.key) for q in BANK.values() for p in q.quantities]
 STRESSED = [
     (q.key, p.key)
     for q in BANK.values()

@@ -25,6 +25,7 @@ from witnessmark.questions.model.parts import (
     HandPart,
     JudgePart,
     Kind,
+    LimitsPart,
     OrderPart,
     PointsPart,
     QuantityPart,
@@ -85,8 +86,9 @@ def test_every_kind_of_find_has_its_values() -> None:
     parts = _question(CUT_EDGE).parts
     assert [part.kind for part in parts] == [
         Kind.EXPRESSION, Kind.CHOICE, Kind.ORDER, Kind.POINTS, Kind.HAND, Kind.QUANTITY, Kind.SEVERAL,
+        Kind.LIMITS,
     ]  # fmt: skip
-    formula, choice, order, points, hand, quantity, several = parts
+    formula, choice, order, points, hand, quantity, several, limits = parts
     assert isinstance(formula, ExpressionPart)
     assert formula.answer == parse("4*3*t*t")
     assert isinstance(choice, ChoicePart)
@@ -102,6 +104,10 @@ def test_every_kind_of_find_has_its_values() -> None:
     assert isinstance(several, SeveralPart)
     assert [option.right for option in several.options] == [True, True, True, False, False]
     assert several.slips == (SetSlip("radius-for-diameter", ("a bright band", "a saw mark")),)
+    assert isinstance(limits, LimitsPart)
+    assert [side.answer for side in limits.sides] == [parse("1.1*t"), parse("0.9*t")]
+    assert [slip.answer for slip in limits.largest.slips] == [parse("1.3*t"), parse("2*(1.1*t)")]
+    assert [slip.keeps for side in limits.sides for slip in side.slips] == [Decimal("0.5"), 0, Decimal("0.5")]
 
 
 def test_a_given_without_words_is_worked_out_and_not_told() -> None:

@@ -17,14 +17,14 @@ from witnessmark.marking.answered import Answered
 from witnessmark.marking.marker import QuestionMarked, mark_question
 from witnessmark.maths.compiled import compiled
 from witnessmark.maths.quantities import from_si, to_si
-from witnessmark.questions.model.kinds import names_of
+from witnessmark.questions.model.kinds import names_of, results_of
 from witnessmark.questions.model.parts import Kind, QuantityPart, Slip
 from witnessmark.questions.model.question import Question
 from witnessmark.questions.sheet.task import Rules
 from witnessmark.questions.sheet.variant import Variant, unit_of
 from witnessmark.questions.working.working import ALL_CONSTANTS
 
-CALCULATED = [key for key, q in BANK.items() if any(p.kind is Kind.QUANTITY for p in q.parts)]
+CALCULATED = [key for key, q in BANK.items() if q.quantities]
 """The questions of the bank in which something is calculated."""
 
 Answers = dict[str, str]
@@ -76,7 +76,8 @@ def typed(question: Question, key: str, si: float, figures: int = 4) -> str:
 
 def right(variant: Variant, figures: int = 5) -> Answers:
     """The right answers to every result, in full on the way."""
-    return {k: typed(variant.question, k, si, figures) for k, si in variant.expected_si.items() if "." not in k}
+    results = {part.key for part in variant.question.quantities}
+    return {k: typed(variant.question, k, si, figures) for k, si in variant.expected_si.items() if k in results}
 
 
 def worked(
@@ -92,8 +93,8 @@ def worked(
     for part in variant.question.parts:
         if part.kind is Kind.JUDGE:
             answers[part.key] = "yes" if bool(compiled(part.judge)(names)) else "no"
-        elif part.kind is Kind.QUANTITY:
-            answers |= _worked_part(part, names, habit, shows_lines, (slips or {}).get(part.key))
+        for result in results_of(part):
+            answers |= _worked_part(result, names, habit, shows_lines, (slips or {}).get(result.key))
     return answers
 
 
@@ -109,7 +110,8 @@ def _worked_part(
     last = slip.answer if slip and not slip.line else part.answer
     result = float(compiled(last)(own))
     answers[part.key] = written(result, part.unit, max(habit.written, part.figures or 0))
-    names.update(dict.fromkeys(names_of(part), _carried(result, part.unit, habit.lines)))
+    kept = max(habit.lines, part.figures or 0) if habit.lines else None
+    names.update(dict.fromkeys(names_of(part), _carried(result, part.unit, kept)))
     return answers
 
 

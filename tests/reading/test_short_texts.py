@@ -2,6 +2,7 @@
 
 import csv
 import itertools
+from decimal import Decimal
 from pathlib import Path
 
 import pytest
@@ -10,6 +11,7 @@ from hypothesis import strategies as st
 
 from witnessmark.reading.result import Certainty
 from witnessmark.reading.short.choices import read_choice
+from witnessmark.reading.short.limits import read_limits
 from witnessmark.reading.short.orders import read_order
 from witnessmark.reading.short.points import read_points
 from witnessmark.reading.short.several import read_several
@@ -55,6 +57,20 @@ def test_a_choice_is_read_as_the_table_says(row: dict[str, str]) -> None:
     assert (reading.index, reading.certainty) == (index, row["certainty"]), reading
     assert told(reading.certainty, reading.repairs, reading.reason)
     assert (len(reading.candidates) > 1) == (reading.certainty is Certainty.AMBIGUOUS)
+
+
+@pytest.mark.parametrize("row", rows("typed_limits.csv"), ids=lambda r: f"{r['entry']} ({r['reason']})")
+def test_two_limits_are_read_as_the_table_says(row: dict[str, str]) -> None:
+    reading = read_limits(row["entry"])
+    assert ("|".join(reading.texts), reading.certainty) == (row["texts"], row["certainty"]), reading
+    assert told(reading.certainty, reading.repairs, reading.reason)
+
+
+@pytest.mark.parametrize("joint", [" and ", ", ", "; ", " / ", "/", " to ", " - ", "-", " – ", "\n", " mm, "])
+@given(values=st.lists(st.decimals("0.001", 9999, places=3), min_size=2, max_size=2))
+def test_two_values_are_read_with_every_sign_between(joint: str, values: list[Decimal]) -> None:
+    found = read_limits(f"{values[0]}{joint}{values[1]} mm")
+    assert [text.removesuffix(" mm") for text in found.texts] == [str(value) for value in values]
 
 
 @pytest.mark.parametrize("row", rows("typed_several.csv"), ids=lambda r: f"{r['entry']} ({r['reason']})")
@@ -161,11 +177,12 @@ def test_an_order_that_cannot_be_read_says_why(entry: str, reason: str) -> None:
 
 
 @given(text=st.text(max_size=120))
-def test_any_text_gives_four_readings(text: str) -> None:
+def test_any_text_gives_a_reading_of_each_kind(text: str) -> None:
     choice, order, points = read_choice(text, OPTIONS["loads"]), read_order(text, STEPS), read_points(text, POINTS)
     assert (choice.index is None) == (choice.certainty not in (Certainty.CERTAIN, Certainty.REPAIRED))
     assert all(sorted(o) == [0, 1, 2, 3] for o in order.orders)
     assert len(set(points.names)) == len(points.names)
+    assert len(read_limits(text).texts) <= 2
     several = read_several(text, SEVERAL)
     assert bool(several.sets) is (several.certainty not in (Certainty.BLANK, Certainty.UNREADABLE))
 
@@ -176,11 +193,12 @@ WORDS = st.sampled_from(
 
 
 @given(text=st.lists(WORDS, max_size=14).map(" ".join))
-def test_any_mixture_of_their_own_words_gives_four_readings(text: str) -> None:
+def test_any_mixture_of_their_own_words_gives_a_reading_of_each_kind(text: str) -> None:
     assert read_choice(text, OPTIONS["loads"]).certainty in Certainty
     assert read_order(text, STEPS).certainty in Certainty
     assert read_points(text, POINTS).certainty in Certainty
     assert read_several(text, SEVERAL).certainty in Certainty
+    assert len(read_limits(text).texts) <= 2
 
 
 @pytest.mark.parametrize("text", ["a " * 4000, "(" * 4000, "not " * 600, "1 " * 999, "drill " * 300, "a>" * 999])

@@ -155,7 +155,7 @@ def _ask(sheets: Sequence[Sheet], label: str) -> Ask:
     asks = {ask.label: ask for sheet in sheets for ask in sheet.asks}.values()
     ask = ask_labelled(asks, label)
     if ask is None:
-        labels = ", ".join(ask.label for ask in asks if ask.has_unit)
+        labels = ", ".join(ask.label for ask in asks if isinstance(ask.part, QuantityPart))
         raise ProblemsFound([Problem("no-answer", Place("ANSWER"), f"one of {labels}", f"'{label}'")])
     if not isinstance(ask.part, QuantityPart):
         expected, found = "an answer that is a number with a unit", f"{ask.label}, a {ask.part.kind}"

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Mapping
 import numpy as np
 
 from witnessmark.maths.plain_numbers import exact_number, is_missing
-from witnessmark.questions.model.kinds import lines_of
+from witnessmark.questions.model.kinds import limits_in, lines_of
 from witnessmark.questions.model.parts import Kind
 from witnessmark.questions.model.question import Question
 from witnessmark.words.errors import UnknownName
@@ -22,12 +22,22 @@ def keys_of(question: Question) -> tuple[str, ...]:
     return tuple(k for part in question.parts for k in (*(f"{part.key}.{n.name}" for n in lines_of(part)), part.key))
 
 
+def places_of(question: Question) -> tuple[str, ...]:
+    """The same with the keys of two limits (`a.largest`, `a.smallest`), which may be answered one by one."""
+    return (*keys_of(question), *sides_of(question))
+
+
+def sides_of(question: Question) -> tuple[str, ...]:
+    """The keys of the values of two limits."""
+    return tuple(side.key for part in limits_in(question.parts) for side in part.sides)
+
+
 def answer_texts(question: Question, answers: Mapping[str, Answer]) -> dict[str, str]:
     """The text of every answer, by key. UnknownName for a key that is no part or line, TypeError for what is no answer.
 
     Not a number (NaN), which is how tables leave a cell empty, is a blank as None is.
     """
-    known = keys_of(question)
+    known = places_of(question)
     if unknown := [str(key) for key in answers if key not in known]:
         parts = f"the parts of {question.key} are {', '.join(known)}"
         raise UnknownName(", ".join(unknown), f"{parts}{with_hint(unknown[0], known)}")

@@ -5,7 +5,7 @@ The single `mark` is the same with one row.
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from functools import cached_property
 
@@ -13,7 +13,7 @@ import numpy as np
 import numpy.typing as npt
 
 from witnessmark.marking.answered import Answered
-from witnessmark.marking.answers import Answer, answer_texts, keys_of
+from witnessmark.marking.answers import Answer, answer_texts, keys_of, sides_of
 from witnessmark.marking.hypotheses.hypotheses import Hypothesis
 from witnessmark.marking.hypotheses.wording import (
     because,
@@ -28,13 +28,15 @@ from witnessmark.marking.hypotheses.wording import (
 )
 from witnessmark.marking.kinds.commas import Commas
 from witnessmark.marking.kinds.dispatch import mark_words
-from witnessmark.marking.kinds.quantity import Bench, PlaceMarked, bench, mark_numbers
+from witnessmark.marking.kinds.limits import joined, mark_either_way
+from witnessmark.marking.kinds.quantity import Bench, PlaceMarked, bench
 from witnessmark.marking.outcome import Explanation, Outcome, Verdict
 from witnessmark.marking.weighing.class_priors import ClassPriors
 from witnessmark.marking.weighing.ladder import Climbed, hundredths, wrong_lines_used
 from witnessmark.maths.printing.numbers import as_written, shown_number
 from witnessmark.maths.printing.plain import plain
 from witnessmark.maths.printing.units import space_before, unit_text
+from witnessmark.questions.model.kinds import limits_in
 from witnessmark.questions.model.parts import QuantityPart
 from witnessmark.questions.model.question import Question
 from witnessmark.questions.sheet.task import Rules
@@ -135,24 +137,40 @@ def mark(variant: Variant, answers: Mapping[str, Answer], rules: Rules | None = 
     rules = rules or Rules()
     variant = taking_g(variant, rules.g)
     columns = {key: [text] for key, text in answer_texts(variant.question, answers).items()}
-    return mark_question(variant.question, Answered(variant.columns, columns, 1, [variant]), rules).outcomes(0)
+    marked = mark_question(variant.question, Answered(variant.columns, columns, 1, [variant]), rules)
+    sides = [key for key in sides_of(variant.question) if key in columns and key in marked.keys]
+    return marked.outcomes(0) | {key: marked.outcome(key, 0) for key in sides}
 
 
 def mark_question(
     question: Question, answered: Answered, rules: Rules, priors: ClassPriors | None = None
 ) -> QuestionMarked:
     """One question marked for many students; `priors` are what the class was seen to do."""
-    size, entries = answered.size, answered.entries
+    size = answered.size
     b = bench(question, answered.givens, rules, size, priors)
     commas = answered.habits()
-    numbers = mark_numbers(b, entries, commas)
+    numbers, entries = mark_either_way(b, answered.entries, commas)
     variants = answered.variants or [None] * size
     words: dict[str, tuple[Outcome, ...]] = {}
     for part in question.parts:
         outcomes = mark_words(b, part, entries.get(part.key) or [""] * size, numbers, variants)
         words |= {part.key: outcomes} if outcomes else {}
     part_marks = {p.key: _part_marks(p, numbers) for p in question.quantities if p.key in numbers}
-    return QuestionMarked(b, numbers, words, dict(entries), part_marks, commas)
+    return _with_limits(QuestionMarked(b, numbers, words, dict(entries), part_marks, commas))
+
+
+def _with_limits(marked: QuestionMarked) -> QuestionMarked:
+    """The question with an outcome for every two limits, from those of their values."""
+    found: dict[str, tuple[Outcome, ...]] = {}
+    for part in limits_in(marked.bench.question.parts):
+        if all(side.key in marked.numbers for side in part.sides):
+            texts = marked.entries.get(part.key) or [""] * marked.bench.size
+            sides = [
+                (marked.outcome(part.largest.key, n), marked.outcome(part.smallest.key, n)) for n in range(len(texts))
+            ]
+            each = zip(texts, sides, strict=True)
+            found[part.key] = tuple(joined(part, text, both, marked.bench.rules) for text, both in each)
+    return replace(marked, words={**marked.words, **found}) if found else marked
 
 
 def _part_marks(part: QuantityPart, numbers: Mapping[str, PlaceMarked]) -> Hundredths:

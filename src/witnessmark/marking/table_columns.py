@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from witnessmark.marking.answers import keys_of
+from witnessmark.marking.answers import places_of
 from witnessmark.questions.model.question import Question
 from witnessmark.questions.sheet.variant import declared_units
 from witnessmark.words.errors import UnknownName
@@ -23,13 +23,13 @@ def columns_of_table(question: Question, columns: Iterable[str]) -> TableColumns
     """The columns of a table by what they are; UnknownName where none is a given, or none an answer."""
     names, known = list(columns), known_givens(question)
     givens = tuple(name for name in names if name in known)
-    answers = tuple(key for key in keys_of(question) if key in names)
+    answers = tuple(key for key in places_of(question) if key in names)
     strange = tuple(str(name) for name in names if name not in known and name not in answers)
     found = TableColumns(givens, answers, strange)
     if not givens:
         raise UnknownName("no column is a given", _expected(question, known, found))
     if not answers:
-        raise UnknownName("no column is an answer", _expected(question, keys_of(question), found))
+        raise UnknownName("no column is an answer", _expected(question, places_of(question), found))
     return found
 
 

@@ -22,6 +22,7 @@ from witnessmark.maths.quantities import unit
 from witnessmark.maths.syntax import Tree
 from witnessmark.questions.checking.accepted_slips import entry_text
 from witnessmark.questions.model.kinds import lines_of, meaning_of, names_of, symbol_of
+from witnessmark.questions.model.parts import QuantityPart
 from witnessmark.questions.model.question import Question
 from witnessmark.questions.sheet.alike import Alike, Groups
 from witnessmark.questions.sheet.task import Ask, Sheet
@@ -147,7 +148,7 @@ def _places(sheets: Sequence[Sheet], outcomes: ClassOutcomes) -> list[tuple[Ask,
         for ask in sheet.asks:
             variant = sheet.variants[ask.number - 1]
             row = _Row(sheet, variant, ask.number, mine)
-            if ask.has_unit and _is_open(row, ask):
+            if isinstance(ask.part, QuantityPart) and _is_open(row, ask):
                 found.setdefault((ask.key, groups.of(variant)), (ask, []))[1].append(row)
     return list(found.values())
 

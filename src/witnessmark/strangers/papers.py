@@ -30,7 +30,8 @@ class Listed:
 
 @dataclass(frozen=True, slots=True)
 class Asked:
-    """One number that is asked: its letter, the name of its result, and how it is worked."""
+    """One number that is asked: its letter, the name of its result, how it is worked, and the figures that it asks for
+    itself (0: none)."""
 
     key: str
     name: str
@@ -39,6 +40,7 @@ class Asked:
     tree: Expression
     carries: tuple[str, ...]
     listed: tuple[Listed, ...]
+    figures: int = 0
 
     @property
     def own(self) -> frozenset[str]:
@@ -64,8 +66,24 @@ def paper_of(text: Mapping[str, Any], units: Mapping[str, str]) -> Paper:
     """A question from the mapping that its file holds; `units` are those of every number on a sheet, by name."""
     told = {n: u for n, u in units.items() if "." in n or "is" in text.get("given", {}).get(n, {"is": ""})}
     finds: Mapping[str, Any] = text["find"]
-    asked = [_asked(key, find) for key, find in finds.items() if _is_number(find)]
+    asked = [_asked(key, find) for letter, f in finds.items() for key, find in _numbers(letter, f, finds)]
     return Paper(str(text["question"]), int(text["level"]), told, tuple(asked))
+
+
+def _numbers(letter: str, find: Mapping[str, Any], finds: Mapping[str, Any]) -> Iterator[tuple[str, Mapping[str, Any]]]:
+    """The numbers that a find asks: one, both of two limits (as finds of one number), or none."""
+    carries = [key for earlier in map(str, find.get("carries", ())) for key in _keys(earlier, finds)]
+    if _is_number(find):
+        yield letter, {**find, "carries": carries}
+    for side, limit in find.get("limits", {}).items():
+        slips = [{**slip, "answer": slip[side]} for slip in find.get("slips", ()) if side in slip]
+        both = {"unit": find.get("unit", ""), "figures": find.get("figures", 0)}
+        yield f"{letter}.{side}", {**limit, **both, "carries": carries, "slips": slips}
+
+
+def _keys(letter: str, finds: Mapping[str, Any]) -> list[str]:
+    """The keys of the numbers under a letter."""
+    return [f"{letter}.{side}" for side in finds[letter].get("limits", ())] or [letter]
 
 
 def _is_number(find: Mapping[str, Any]) -> bool:
@@ -79,7 +97,8 @@ def _asked(key: str, find: Mapping[str, Any]) -> Asked:
     tree, by_line = read(str(find["answer"])), {line.name: line.tree for line in lines}
     listed = tuple(_listed(find.get("slips", ()), name, tree, by_line))
     carries = tuple(map(str, find.get("carries", ())))
-    return Asked(key, name, str(find.get("unit", "")), tuple(lines), tree, carries, listed)
+    figures = int(find.get("figures", 0))
+    return Asked(key, name, str(find.get("unit", "")), tuple(lines), tree, carries, listed, figures)
 
 
 def _listed(slips: Any, name: str, tree: Expression, by_line: Mapping[str, Expression]) -> Iterator[Listed]:

@@ -37,6 +37,7 @@ STEPS, STEP_SHARES = (0, 2, 3, 4, 5), (0.57, 0.04, 0.20, 0.14, 0.05)
 PIS, PI_SHARES = (math.pi, 3.14, 3.142, 22 / 7), (0.78, 0.14, 0.06, 0.02)
 GS, G_SHARES = (9.81, 9.8, 9.80665, 10.0), (0.80, 0.12, 0.04, 0.04)
 CUT_SHARE = 0.06
+LEAST_FIGURES = 3
 EACH_SHARE = 0.15
 AS_TYPED_SHARE = 0.4
 T = TypeVar("T")
@@ -282,9 +283,9 @@ def some_habit(chance: Chance) -> Habit:
 
 def done(seat: Seat, plan: Plan, chance: Chance) -> Answer | None:
     """What a student hands in who does as planned; None where there is no number to write."""
-    habit = plan.habit or some_habit(chance)
-    entries, names = _before(seat, plan, habit, chance)
     asked = seat.asked
+    habit = _as_told(plan.habit or some_habit(chance), asked)
+    entries, names = _before(seat, plan, habit, chance)
     worked = seat.typed_number(plan.way, habit, names) * plan.factor
     plain = Habit(system=habit.system)
     full = (
@@ -295,11 +296,11 @@ def done(seat: Seat, plan: Plan, chance: Chance) -> Answer | None:
     if not (math.isfinite(worked) and SMALL < abs(worked) < GREAT):
         return None
     cut = chance.random() < CUT_SHARE if plan.cut is None else plan.cut
-    figures = plan.figures or int(chance.choice(FIGURES, p=FIGURE_SHARES))
+    figures = max(plan.figures or int(chance.choice(FIGURES, p=FIGURE_SHARES)), asked.figures)
     value = digits(worked, figures, cut=cut)
     if plan.decimals is not None:
         value = to_decimals(worked, plan.decimals)
-        if value.adjusted() + plan.decimals < 2:  # fewer than three figures are left
+        if value.adjusted() + plan.decimals + 1 < max(LEAST_FIGURES, asked.figures):
             return None
     if plan.turned:
         turned = _turned(value, chance)
@@ -315,6 +316,11 @@ def done(seat: Seat, plan: Plan, chance: Chance) -> Answer | None:
         plan.did, plan.detail, seat.number, asked.key, entries, value, figures, plan.way.listed, plan.way.whole,
         plan.way.power, plan.way.sign, other, habit.is_rough or cut or figures <= ROUGHEST,
     )  # fmt: skip
+
+
+def _as_told(habit: Habit, asked: Asked) -> Habit:
+    """A habit of somebody who keeps on the way as many figures at least as the result is asked with."""
+    return replace(habit, steps=max(habit.steps, asked.figures)) if habit.steps else habit
 
 
 def _from_own(seat: Seat, names: Mapping[str, float]) -> list[Rival]:
@@ -344,10 +350,11 @@ def _before(seat: Seat, plan: Plan, habit: Habit, chance: Chance) -> tuple[dict[
         before = Seat(seat.paper, earlier, seat.sheet, seat.number)
         way, factor = _cause(before, plan.cause, chance) if earlier.key == wrong else (right_way(earlier), 1.0)
         used = habit if earlier.key == wrong else replace(habit, g=9.81 if habit.g == 10.0 else habit.g)
+        used = _as_told(used, earlier)
         worked = as_typed_number(earlier, way, names, before.units, used) * factor
         if not (math.isfinite(worked) and SMALL < abs(worked) < GREAT):
             continue
-        value = digits(worked, int(chance.choice(FIGURES[1:])))
+        value = digits(worked, max(int(chance.choice(FIGURES[1:])), earlier.figures))
         entries[earlier.key] = typed(value, earlier.unit, chance)
         as_typed = chance.random() < AS_TYPED_SHARE
         names[earlier.name] = to_base(stands_for(value) if as_typed else worked, earlier.unit)

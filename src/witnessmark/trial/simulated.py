@@ -187,13 +187,20 @@ def answers(pool: Pool, truth: Truth, size: int, generator: Generator, bend: flo
         if earlier.line is None and earlier.key in pool.worked:
             is_cause = earlier.key in truth.place.part.carries and truth.cause
             value = _earlier(pool, earlier, rows, habit, truth.cause if is_cause else "", generator)
-            entries[earlier.key], own = written(value, earlier.asked.unit, some_figures(generator, size, bend))
+            figures = _as_asked(earlier, some_figures(generator, size, bend))
+            entries[earlier.key], own = written(value, earlier.asked.unit, figures)
             if is_cause:
                 in_full = generator.random(size) < carried_in_full(bend)
                 taken.update(dict.fromkeys(names_of(earlier.part), np.where(in_full, value, own)))
     value = _result(pool, truth, rows, habit, taken, generator)
-    entries[truth.place.key], _ = written(value, truth.place.asked.unit, some_figures(generator, size, bend))
+    figures = _as_asked(truth.place, some_figures(generator, size, bend))
+    entries[truth.place.key], _ = written(value, truth.place.asked.unit, figures)
     return Answers(truth, rows, entries)
+
+
+def _as_asked(place: NumberPlace, figures: Rows) -> Rows:
+    """Figures that people write, but as many at least as the question itself asks for."""
+    return np.maximum(figures, place.part.figures or 0)
 
 
 def _earlier(pool: Pool, place: NumberPlace, rows: Rows, habit: Rows, cause: str, generator: Generator) -> Array:

@@ -16,6 +16,7 @@ from witnessmark.questions.model.parts import (
     ExpressionPart,
     HandPart,
     JudgePart,
+    LimitsPart,
     Line,
     OrderPart,
     Part,
@@ -39,6 +40,13 @@ def manner_of(part: Part, figures: int = DEFAULT_FIGURES) -> Manner:
             return Manner(
                 "number", unit or "no unit", f"a number in {unit}" if unit else "a number without a unit", also
             )
+        case LimitsPart():
+            unit, given = unit_text(part.largest.unit), part.largest.figures
+            asks = f" Give both to {given} significant figures." if given not in (None, figures) else ""
+            how = (
+                f"two numbers in {unit}, in either order, with “and” between" if unit else "two numbers without a unit"
+            )
+            return Manner("limits", unit or "no unit", how, asks)
         case JudgePart():
             return Manner("yes or no", "yes or no", "yes or no", offers=("yes", "no"))
         case ChoicePart() | ValueChoicePart():
@@ -71,7 +79,7 @@ def lettered(variant: Variant, part: Part) -> tuple[str, ...]:
             return tuple(option.text for option in listed_options(variant, part))
         case OrderPart():
             return tuple(filled(step, variant) for step in listed_steps(part, variant))
-        case QuantityPart() | JudgePart() | ExpressionPart() | PointsPart() | HandPart():
+        case QuantityPart() | LimitsPart() | JudgePart() | ExpressionPart() | PointsPart() | HandPart():
             return ()
     assert_never(part)
 
@@ -82,6 +90,8 @@ def answer_boxes(variant: Variant, part: Part) -> list[Block]:
     match part:
         case QuantityPart():
             return quantity_boxes(variant, part)
+        case LimitsPart():
+            return [box for side in part.sides for box in quantity_boxes(variant, side)]
         case ExpressionPart():
             return [symbol_box(variant, part)]
         case JudgePart():
@@ -108,6 +118,8 @@ def solution_blocks(variant: Variant, part: Part, values: Mapping[str, float], f
     match part:
         case QuantityPart():
             return working.quantity(part)
+        case LimitsPart():
+            return working.limits(part)
         case JudgePart():
             return working.judgement(part)
         case ExpressionPart():
@@ -134,6 +146,9 @@ def right_text(variant: Variant, part: Part, line: Line | None, figures: int = D
     match part:
         case QuantityPart():
             return number_text(variant, part, line, figures)
+        case LimitsPart():
+            both = [number_text(variant, side, None, figures) for side in part.sides]
+            return " and ".join(both) if all(both) else ""
         case JudgePart():
             return judged_text(variant, part)
         case ChoicePart() | ValueChoicePart():

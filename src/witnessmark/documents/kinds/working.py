@@ -15,7 +15,15 @@ from witnessmark.maths.rounding import decimal_to_figures
 from witnessmark.maths.syntax import Tree, names_in
 from witnessmark.questions.model.constants import CONSTANTS
 from witnessmark.questions.model.kinds import names_of, right_trees, unit_asked
-from witnessmark.questions.model.parts import ExpressionPart, JudgePart, Part, PointsPart, QuantityPart, ValueChoicePart
+from witnessmark.questions.model.parts import (
+    ExpressionPart,
+    JudgePart,
+    LimitsPart,
+    Part,
+    PointsPart,
+    QuantityPart,
+    ValueChoicePart,
+)
 from witnessmark.questions.sheet.listing import si_of
 from witnessmark.questions.sheet.variant import Variant
 
@@ -63,6 +71,12 @@ class Working:
         blocks += self.step(part.symbol, part.answer, known, result)
         return (*blocks, *self.remarks(part, known))
 
+    def limits(self, part: LimitsPart) -> tuple[Block, ...]:
+        """Both values, with their remarks once, below."""
+        blocks = [block for side in part.sides for block in self.quantity(side)]
+        notes = dict.fromkeys(block for block in blocks if isinstance(block, Note))
+        return (*(block for block in blocks if not isinstance(block, Note)), *notes)
+
     def step(self, name: str, tree: Tree, known: Mapping[str, Amount], found: Amount) -> list[Block]:
         """`A_s = π d t`, and `A_s = π × 20 mm × 5 mm = 314.16 mm²`."""
         left: tuple[Piece, ...] = (Letter(symbol_for(name, self.symbols)), EQUALS) if name else ()
@@ -79,7 +93,7 @@ class Working:
             if name not in KEPT_AS_SYMBOL
         }
         found |= {name: amount(shown.number, shown.unit) for name, shown in self.variant.shown.items()}
-        for earlier in self.variant.question.parts:
+        for earlier in self.variant.question.quantities:
             if earlier.key == part.key:
                 break
             if earlier.key in self.values:
@@ -100,7 +114,7 @@ class Working:
         names = frozenset[str]().union(*(names_in(tree) for tree in right_trees(part)))
         units = {known[name].unit for name in names if name in known} | {part.unit}
         sentences = [f"{CONVERSIONS[u]}." for u in CONVERSIONS if u in units and len(units) > 1]
-        carried = any(set(names_of(p)) & names for p in self.variant.question.parts if p.key != part.key)
+        carried = any(set(names_of(p)) & names for p in self.variant.question.quantities if p.key != part.key)
         if part.lines or carried:
             sentences.append(f"Only the result is rounded, to {self.figures} figures; steps keep more.")
         return [Note(tuple(Words(f"{sentence} ") for sentence in sentences))] if sentences else []
@@ -116,7 +130,7 @@ class Working:
     def truth(self, part: JudgePart) -> bool:
         """What the comparison says of the right values."""
         names = {name: constant.value for name, constant in CONSTANTS.items()} | self.variant.values
-        for earlier in self.variant.question.parts:
+        for earlier in self.variant.question.quantities:
             if earlier.key in self.values:
                 names |= dict.fromkeys(names_of(earlier), self.values[earlier.key])
         return bool(compiled(part.judge)(names))

@@ -34,7 +34,7 @@ def paragraphs(text: str) -> tuple[str, ...]:
 def symbols_of(question: Question) -> dict[str, str]:
     """The symbol text of every name that the question's formulae use: givens, lines, results, constants."""
     symbols = {name: constant.symbol for name, constant in CONSTANTS.items()}
-    for part in question.parts:
+    for part in (*question.parts, *question.quantities):
         symbols |= {line.name: line.symbol for line in lines_of(part) if line.symbol}
         if symbol := symbol_of(part):
             symbols |= dict.fromkeys((*names_of(part), symbol), symbol)

@@ -4,7 +4,16 @@ from collections.abc import Collection, Mapping
 from decimal import Decimal
 
 from witnessmark.files.bank.scope import Scope
-from witnessmark.files.shapes.shapes import MOST_VALUES, AnyGiven, ComputedShape, ListedShape, RowShape, SpanShape
+from witnessmark.files.shapes.shapes import (
+    AnyGiven,
+    ComputedShape,
+    ListedShape,
+    RowShape,
+    SpanShape,
+)
+from witnessmark.files.shapes.values import (
+    MOST_VALUES,
+)
 from witnessmark.files.shapes.yaml_text import Path
 from witnessmark.maths.quantities import unit
 from witnessmark.maths.syntax import Name, Tree

@@ -5,6 +5,7 @@ from collections.abc import Mapping, Sequence
 from decimal import Decimal
 from typing import assert_never
 
+from witnessmark.files.bank.limits_text import LimitsReader
 from witnessmark.files.bank.options_text import OptionsReader
 from witnessmark.files.bank.working_text import Right
 from witnessmark.files.shapes.shapes import (
@@ -13,6 +14,7 @@ from witnessmark.files.shapes.shapes import (
     ExpressionShape,
     HandShape,
     JudgeShape,
+    LimitsShape,
     OrderShape,
     OrderSlipShape,
     PointsShape,
@@ -46,7 +48,7 @@ LIMIT = re.compile(
 )
 
 
-class PartReader(OptionsReader):
+class PartReader(OptionsReader, LimitsReader):
     """Reads the finds of one question in order."""
 
     def read_all(self, finds: Mapping[str, AnyFind]) -> tuple[Part, ...]:
@@ -71,6 +73,8 @@ class PartReader(OptionsReader):
         match shape:
             case QuantityShape():
                 return self._quantity(shape, path, key)
+            case LimitsShape():
+                return self.limits(shape, path, key)
             case JudgeShape():
                 return self._judge(shape, path, key)
             case ChoiceShape():
@@ -106,9 +110,10 @@ class PartReader(OptionsReader):
         self.name_result(key, shape.symbol, shape.unit, answer if is_sound else None, path)
         if answer is None or self.has_problems:
             return None
+        used = [answer, *(line.value for line in lines), *(slip.answer for slip in slips)]
         return QuantityPart(
-            key, shape.ask, shape.marks, shape.is_, shape.symbol, shape.unit, answer, lines, tuple(shape.carries),
-            slips, tolerance, shape.figures,
+            key, shape.ask, shape.marks, shape.is_, shape.symbol, shape.unit, answer, lines,
+            self.result_keys(shape.carries, used), slips, tolerance, shape.figures,
         )  # fmt: skip
 
     def _judge(self, shape: JudgeShape, path: Path, key: str) -> Part | None:

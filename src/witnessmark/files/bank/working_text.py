@@ -49,6 +49,7 @@ class WorkingReader:
         self.misconceptions, self.letters_are_free = misconceptions, letters_are_free
         self.unknown: set[str] = set()
         self.quantities: list[str] = []
+        self.key_of: dict[str, str] = {}
 
     @property
     def has_problems(self) -> bool:
@@ -120,10 +121,22 @@ class WorkingReader:
                 found = f"no use of {' or '.join(names)}"
                 self.placed.add("carries-unused", (*path, position), "a carried result that the answer uses", found)
 
-    def name_result(self, key: str, symbol: str, unit_name: str, answer: Tree | None, path: Path) -> None:
+    def result_keys(self, letters: Sequence[str], trees: Sequence[Tree]) -> tuple[str, ...]:
+        """The keys of the results that a part carries: of two limits those that one of its expressions uses."""
+        used = frozenset[str]().union(*(names_in(tree) for tree in trees))
+        sides = {letter: [n for n, k in self.key_of.items() if k.startswith(f"{letter}.")] for letter in letters}
+        found: list[str] = []
+        for letter in letters:
+            found += [self.key_of[name] for name in sides[letter] if name in used] if sides[letter] else [letter]
+        return tuple(found)
+
+    def name_result(
+        self, key: str, symbol: str, unit_name: str, answer: Tree | None, path: Path, side: str = ""
+    ) -> None:
         """Gives the names of a result to later parts; `answer` is None where it could not be read, or has another
-        dimension than its unit."""
-        self.quantities.append(key)
+        dimension than its unit. `side` says which of two limits it is."""
+        if key not in self.quantities:
+            self.quantities.append(key)
         for name in result_names(key, symbol):
             at: Path = (*path, "symbol") if name == symbol else path
             claimed = self.scope.claim(at, name, f"the result of part {key}", at_key=name != symbol)
@@ -131,6 +144,7 @@ class WorkingReader:
                 self.scope.broken |= {name, key}
                 continue
             self.scope.part_of[name] = key
+            self.key_of[name] = f"{key}.{side}" if side else key
             self.scope.results[name] = unit(unit_name).dimension
             self.scope.formulas[name] = substituted(answer, self.scope.formulas)
 

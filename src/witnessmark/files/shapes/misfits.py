@@ -9,14 +9,19 @@ from witnessmark.files.shapes.shapes import (
     GIVEN_KEYS,
     GIVENS,
     ITEMS,
+    BothLimitsShape,
     JudgeSlipShape,
+    LimitShape,
+    LimitsSlipShape,
     OrderSlipShape,
     SetSlipShape,
-    Shape,
     keys_of,
     validated,
 )
 from witnessmark.files.shapes.task_shapes import LateShape, RulesShape
+from witnessmark.files.shapes.values import (
+    Shape,
+)
 from witnessmark.files.shapes.yaml_text import Path
 
 TAG_AT = 2  # where pydantic names the member of a union: ("find", "a", "judge", ...)
@@ -34,7 +39,9 @@ class ShapeError:
 
 
 S = TypeVar("S", bound=Shape)
-SLIPS_OF: dict[str, type[Shape]] = {"judge": JudgeSlipShape, "order": OrderSlipShape, "several": SetSlipShape}
+SLIPS_OF: dict[str, type[Shape]] = {
+    "limits": LimitsSlipShape, "judge": JudgeSlipShape, "order": OrderSlipShape, "several": SetSlipShape,
+}  # fmt: skip
 """The slips of those kinds of find that have their own."""
 
 
@@ -73,6 +80,10 @@ def _owner(shape: type[Shape], loc: Path) -> type[Shape]:
     if len(above) > 1 and above[-2] in ITEMS and (above[-2] == "lines" or isinstance(above[-1], int)):
         slips = next((SLIPS_OF[tag] for tag in SLIPS_OF if tag in above), None) if above[-2] == "slips" else None
         return slips or ITEMS[str(above[-2])]
+    if "limits" in above and above[-1] in ("largest", "smallest"):
+        return LimitShape
+    if above[TAG_AT:] == ("limits", "limits"):
+        return BothLimitsShape
     of_task: dict[str, type[Shape]] = {"rules": RulesShape, "late": LateShape}
     if len(above) == 1 and above[0] in of_task:
         return of_task[str(above[0])]

@@ -7,11 +7,13 @@ from typing import Any
 from witnessmark.files.shapes.shapes import (
     MisconceptionShape,
     QuestionShape,
-    Shape,
     TableShape,
     schema_of,
 )
 from witnessmark.files.shapes.task_shapes import TaskShape
+from witnessmark.files.shapes.values import (
+    Shape,
+)
 
 DRAFT = "https://json-schema.org/draft/2020-12/schema"
 

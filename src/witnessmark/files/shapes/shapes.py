@@ -1,4 +1,4 @@
-"""The only door to pydantic: the shapes of all files that a teacher writes by hand.
+"""The shapes of all files that a teacher writes by hand.
 
 A shape says which keys a file may hold and what kind of value each takes; what the values mean together is for
 `question_text`, `tables_text`, `misconceptions_text` and `task_text`.
@@ -7,75 +7,33 @@ A shape says which keys a file may hold and what kind of value each takes; what 
 from decimal import Decimal
 from typing import Annotated, Any, Literal, TypeVar
 
-from pydantic import (
-    BaseModel,
-    BeforeValidator,
-    ConfigDict,
-    Discriminator,
-    Field,
-    StringConstraints,
-    Tag,
-    ValidationError,
-    WithJsonSchema,
+from pydantic import Discriminator, Field, Tag, ValidationError
+
+from witnessmark.files.shapes.values import (
+    ASK,
+    IS,
+    KEEPS,
+    MARKS,
+    MISCONCEPTION,
+    MOST_FINDS,
+    MOST_GIVENS,
+    MOST_LETTERS,
+    MOST_LINES,
+    MOST_SLIPS,
+    MOST_VALUES,
+    SYMBOL,
+    UNIT,
+    Figures,
+    Formula,
+    Level,
+    Marks,
+    Needed,
+    Number,
+    Shape,
+    Text,
+    Title,
+    UnitText,
 )
-from pydantic_core import PydanticCustomError
-
-MOST_LETTERS = 26  # options and steps are printed with letters
-MOST_VALUES = 2_000  # that one given can take
-MOST_GIVENS, MOST_FINDS, MOST_SLIPS, MOST_LINES, MOST_QUESTIONS = 100, 100, 200, 100, 100
-MOST_MARKS = 1_000
-Number = Annotated[Decimal, WithJsonSchema({"type": "number"})]
-Marks = Annotated[Decimal, Field(le=MOST_MARKS), WithJsonSchema({"type": "number", "maximum": MOST_MARKS})]
-
-
-def _whole(value: Any) -> Any:
-    if isinstance(value, Decimal) and value == value.to_integral_value():
-        return int(value)
-    raise PydanticCustomError("whole_number", "a whole number")
-
-
-def _stripped(value: Any) -> Any:
-    return value.strip() if isinstance(value, str) else value  # pydantic leaves U+001C to U+001F, which are blanks too
-
-
-def _formula(value: Any) -> Any:
-    return format(value, "f") if isinstance(value, Decimal) else value
-
-
-def _unit(value: Any) -> Any:
-    return {"number": "", "": ""}.get(value, value) if isinstance(value, str) else value
-
-
-Text = Annotated[str, BeforeValidator(_stripped), StringConstraints(min_length=1, max_length=5_000)]
-Title = Annotated[str, BeforeValidator(_stripped), StringConstraints(min_length=1, max_length=200)]
-Figures = Annotated[int, Field(ge=1, le=9), BeforeValidator(_whole)]
-Level = Annotated[int, Field(ge=1, le=3), BeforeValidator(_whole)]
-Lines = Annotated[int, Field(ge=0, le=30), BeforeValidator(_whole)]
-Needed = Annotated[int, Field(ge=1), BeforeValidator(_whole)]
-Gravity = Annotated[
-    Decimal, Field(ge=Decimal("9.7"), le=10), WithJsonSchema({"type": "number", "minimum": 9.7, "maximum": 10})
-]
-Share = Annotated[Decimal, Field(ge=0, le=1), WithJsonSchema({"type": "number", "minimum": 0, "maximum": 1})]
-Formula = Annotated[
-    str,
-    BeforeValidator(_formula),
-    StringConstraints(min_length=1, max_length=2_000),
-    WithJsonSchema({"type": ["string", "number"]}),
-]
-UnitText = Annotated[str, BeforeValidator(_unit)]
-IS = Annotated[Text, Field(alias="is", description="What this quantity is, in words.")]
-UNIT = Annotated[UnitText, Field(description="The unit shown, such as kN; number (or nothing) for a pure number.")]
-SYMBOL = Annotated[Text, Field(description="The letter that is printed, such as F, sigma or τ.")]
-ASK = Annotated[Text, Field(description="What the student is asked; {name} is replaced by the value of a given.")]
-MARKS = Annotated[Marks, Field(description="Marks in halves or whole marks.")]
-MISCONCEPTION = Annotated[Text, Field(description="A key of misconceptions.yaml.")]
-KEEPS = Annotated[Marks, Field(description="The marks that this wrong method keeps.")]
-
-
-class Shape(BaseModel):
-    """Base of all shapes: no further keys, no silent change of one kind of value into another."""
-
-    model_config = ConfigDict(extra="forbid", strict=True, frozen=True, populate_by_name=False)
 
 
 class RowShape(Shape):
@@ -140,6 +98,17 @@ class SlipShape(Shape):
 
 
 SLIPS = Annotated[list[SlipShape], Field(max_length=MOST_SLIPS)]
+
+
+class LimitsSlipShape(Shape):
+    """A wrong method for one of two limits, or for both."""
+
+    misconception: MISCONCEPTION
+    largest: Annotated[Formula, Field(description="The wrong expression of the larger one; left out, it is right.")] = (
+        ""
+    )
+    smallest: Annotated[Formula, Field(description="The same of the smaller one.")] = ""
+    keeps: KEEPS = Decimal(0)
 
 
 class JudgeSlipShape(Shape):
@@ -215,6 +184,32 @@ class QuantityShape(MarkedShape):
     slips: SLIPS = []
 
 
+class LimitShape(Shape):
+    """One of two limits: {is: largest bore, symbol: D_max, answer: D + ES}."""
+
+    is_: IS
+    symbol: SYMBOL
+    answer: Annotated[Formula, Field(description="How it is worked from givens and carried results.")]
+
+
+class BothLimitsShape(Shape):
+    """The larger and the smaller of two limits."""
+
+    largest: LimitShape
+    smallest: LimitShape
+
+
+class LimitsShape(MarkedShape):
+    """Two numbers of one unit, in either order."""
+
+    limits: BothLimitsShape
+    unit: UNIT = ""
+    carries: Annotated[list[Text], Field(description="Earlier parts whose results are used, by letter.")] = []
+    tolerance: Annotated[Text, Field(description="Room beside rounding, such as 1 %.")] = ""
+    figures: Annotated[Figures | None, Field(description="Significant figures asked here.")] = None
+    slips: Annotated[list[LimitsSlipShape], Field(max_length=MOST_SLIPS)] = []
+
+
 class JudgeShape(MarkedShape):
     """Yes or no, judged on the student's own number."""
 
@@ -288,7 +283,7 @@ GIVENS: dict[str, type[Shape]] = {
     "row": RowShape, "listed": ListedShape, "span": SpanShape, "computed": ComputedShape,
 }  # fmt: skip
 FINDS: dict[str, type[FindShape]] = {
-    "quantity": QuantityShape, "judge": JudgeShape, "choice": ChoiceShape, "values": ValuesShape,
+    "quantity": QuantityShape, "limits": LimitsShape, "judge": JudgeShape, "choice": ChoiceShape, "values": ValuesShape,
     "several": SeveralShape, "expression": ExpressionShape, "order": OrderShape, "points": PointsShape,
     "hand": HandShape,
 }  # fmt: skip
@@ -316,7 +311,8 @@ AnyGiven = Annotated[
     Discriminator(_given_tag),
 ]  # fmt: skip
 AnyFind = Annotated[
-    Annotated[QuantityShape, Tag("quantity")] | Annotated[JudgeShape, Tag("judge")]
+    Annotated[QuantityShape, Tag("quantity")] | Annotated[LimitsShape, Tag("limits")]
+    | Annotated[JudgeShape, Tag("judge")]
     | Annotated[ChoiceShape, Tag("choice")] | Annotated[ValuesShape, Tag("values")]
     | Annotated[SeveralShape, Tag("several")] | Annotated[ExpressionShape, Tag("expression")]
     | Annotated[OrderShape, Tag("order")] | Annotated[PointsShape, Tag("points")]

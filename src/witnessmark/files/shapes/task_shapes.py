@@ -5,7 +5,17 @@ from typing import Annotated
 
 from pydantic import Field
 
-from witnessmark.files.shapes.shapes import MOST_QUESTIONS, Figures, Gravity, Lines, Marks, Shape, Share, Text, Title
+from witnessmark.files.shapes.values import (
+    MOST_QUESTIONS,
+    Figures,
+    Gravity,
+    Lines,
+    Marks,
+    Shape,
+    Share,
+    Text,
+    Title,
+)
 
 
 class RulesShape(Shape):

@@ -15,6 +15,7 @@ from witnessmark.marking.kinds.wrong_answers import (
     wrong_formulae,
     wrong_judgements,
     wrong_letters,
+    wrong_limits,
     wrong_numbers,
     wrong_orders,
     wrong_sets,
@@ -25,6 +26,7 @@ from witnessmark.questions.model.parts import (
     ExpressionPart,
     HandPart,
     JudgePart,
+    LimitsPart,
     OrderPart,
     Part,
     PointsPart,
@@ -43,9 +45,9 @@ Variants = Sequence[Variant | None]
 def mark_words(
     b: Bench, part: Part, texts: Sequence[str], numbers: Mapping[str, PlaceMarked], variants: Variants
 ) -> tuple[Outcome, ...] | None:
-    """The outcomes of one part that is not a number, one a student; None when its givens are absent, or it is one."""
+    """The outcomes of one part that asks no number, one a student; None when its givens are absent, or it asks some."""
     match part:
-        case QuantityPart():
+        case QuantityPart() | LimitsPart():
             return None
         case JudgePart():
             return judgements(b, part, texts, numbers)
@@ -69,6 +71,8 @@ def wrong_answers(variant: Variant, part: Part, rules: Rules) -> Iterable[Wrong]
     match part:
         case QuantityPart():
             return wrong_numbers(variant, part, rules.figures)
+        case LimitsPart():
+            return wrong_limits(variant, part, rules.figures)
         case JudgePart():
             return wrong_judgements(variant, part)
         case ChoicePart() | ValueChoicePart():

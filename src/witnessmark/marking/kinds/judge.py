@@ -52,7 +52,7 @@ class _Says:
 def _own_values(b: Bench, part: JudgePart, numbers: Mapping[str, PlaceMarked], mended: bool) -> dict[str, Array]:
     """The student's own results where they entered one, the right ones elsewhere."""
     found: dict[str, Array] = {}
-    for earlier in b.question.parts:
+    for earlier in b.question.quantities:
         if earlier.key in numbers and earlier.key != part.key:
             place, right = numbers[earlier.key], b.worked[earlier.key]
             values = place.mended if mended else place.values

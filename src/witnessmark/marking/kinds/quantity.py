@@ -15,7 +15,7 @@ from witnessmark.marking.outcome import Verdict
 from witnessmark.marking.weighing.class_priors import ClassPriors, sharpened
 from witnessmark.marking.weighing.digits import Numbers
 from witnessmark.marking.weighing.habits import IN_FULL, Own, Ways
-from witnessmark.marking.weighing.ladder import Climbed, Rung, climb, hundredths, own_result
+from witnessmark.marking.weighing.ladder import Climbed, Rung, climb, hundredths, marks_of, own_result
 from witnessmark.marking.weighing.weighing import Setting, room_of
 from witnessmark.maths.compiled import Array
 from witnessmark.maths.intervals import Interval
@@ -24,7 +24,7 @@ from witnessmark.questions.model.kinds import names_of
 from witnessmark.questions.model.parts import Line
 from witnessmark.questions.model.question import Question
 from witnessmark.questions.sheet.task import Rules
-from witnessmark.questions.working.evaluation import before_rounding, names_between, names_in_full
+from witnessmark.questions.working.evaluation import before_rounding, names_between, names_in_full, number_of
 from witnessmark.questions.working.methods import NumberPlace, dimension_worked
 from witnessmark.questions.working.working import Columns, envelopes, widened_as_written, worked
 from witnessmark.reading.column.columns import ColumnReading, read_column
@@ -32,6 +32,8 @@ from witnessmark.reading.column.columns import ColumnReading, read_column
 Hundredths = npt.NDArray[np.int64]
 RIGHT_IN_METHOD = (Verdict.RIGHT, Verdict.CARRIED_FORWARD)
 SAME_SCALE = 1e-9
+FIGURES_THAT_PART = 4
+NOUGHT = 1e-6  # as a share of the right value
 UNITS_THAT_NEED_NO_WORD = ("", "strain")
 
 
@@ -163,7 +165,7 @@ def _best(columns: npt.NDArray[Any], candidate: npt.NDArray[np.intp]) -> Array:
 def _mark_place(
     b: Bench, place: NumberPlace, texts: Sequence[str], earlier: list[tuple[Own, Line | None]]
 ) -> PlaceMarked:
-    candidates = sharpened(b.plan.candidates(place, len(earlier)), place.key, b.priors)
+    candidates = _telling(sharpened(b.plan.candidates(place, len(earlier)), place.key, b.priors), place)
     edits = b.plan.further(place, len(earlier))
     further = cache(lambda: sharpened(edits(), place.key, b.priors))
     reading = read_column(texts, place.asked.unit, b.worked[place.key])
@@ -180,6 +182,7 @@ def _mark_place(
     for j in range(reading.si.shape[1]):
         numbers = _numbers(reading, j, place)
         climbed = climb(numbers, setting, replace(rung, envelope=_accepted(b, place, numbers, setting, candidates[0])))
+        climbed = _with_nought(climbed, numbers, setting, rung)
         climbs.append(climbed)
         others.append(_other_figures(b, place, reading, j, climbed))
         cost = _further_cost(b, climbed, _unit_cost(b, place, reading, j, climbed), others[j])
@@ -195,6 +198,29 @@ def _mark_place(
         np.take_along_axis(np.stack(values, 1), pick, 1)[:, 0], lines,
         np.take_along_axis(np.stack(others, 1), pick, 1)[:, 0],
     )  # fmt: skip
+
+
+def _with_nought(climbed: Climbed, numbers: Numbers, setting: Setting, rung: Rung) -> Climbed:
+    """A nought that follows from a student's own earlier results, which has no digits to be weighed by."""
+    open_rows = (numbers.si == 0) & (climbed.named < 0)
+    if not open_rows.any():
+        return climbed
+    named, marks, sure = climbed.named.copy(), climbed.marks.copy(), climbed.sure.copy()
+    for index, h in enumerate(climbed.candidates):
+        if h.kind == "carried":
+            taken = {name: setting.own[i].values for i in h.carried for name in setting.own[i].names}
+            value = np.abs(number_of(h.method, setting.names, setting.dimensions, taken))
+            found = open_rows & (named < 0) & (value <= NOUGHT * np.abs(rung.right))
+            named[found], marks[found], sure[found] = index, marks_of(h, rung.own_lines), 1.0
+    return replace(climbed, named=named, marks=marks, sure=sure)
+
+
+def _telling(candidates: Sequence[Hypothesis], place: NumberPlace) -> Sequence[Hypothesis]:
+    """Without rounding to two figures where the question itself asks so many that its values differ in the last ones
+    (a size of 25.021 mm)."""
+    if place.part.figures is None or place.part.figures < FIGURES_THAT_PART:
+        return candidates
+    return tuple(h for h in candidates if h.figures is None)
 
 
 def _kindest(marks: list[npt.NDArray[np.int64]], climbs: list[Climbed]) -> npt.NDArray[np.intp]:

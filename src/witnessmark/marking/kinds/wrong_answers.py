@@ -13,6 +13,7 @@ from witnessmark.maths.quantities import from_si
 from witnessmark.questions.model.parts import (
     ExpressionPart,
     JudgePart,
+    LimitsPart,
     Option,
     OrderPart,
     QuantityPart,
@@ -42,6 +43,23 @@ def wrong_numbers(variant: Variant, part: QuantityPart, figures: int) -> Iterato
             if found not in told:
                 told.add(found)
                 yield found
+
+
+def wrong_limits(variant: Variant, part: LimitsPart, figures: int) -> Iterator[Wrong]:
+    """Both values of every misconception: what its slip gives, and the right one beside it where only one is wrong."""
+    known = dimensions(variant.question)
+    names = names_in_full(variant.question, variant.columns)
+    by_side = [
+        {name: m for m in methods_at(NumberPlace(side, None, figures), known) if can_work(m, names)
+         for name in m.misconceptions or ("",)}
+        for side in part.sides
+    ]  # fmt: skip
+    for misconception in dict.fromkeys(name for methods in by_side for name in methods if name):
+        both = [methods.get(misconception, methods.get("")) for methods in by_side]
+        numbers = [from_si(si_of_method(m, variant), part.largest.unit) for m in both if m is not None]
+        if len(numbers) == len(both) and all(map(math.isfinite, numbers)):
+            asked = part.largest.figures or figures
+            yield (misconception,), " and ".join(quantity_text(n, part.largest.unit, asked) for n in numbers)
 
 
 def si_of_method(method: Method, variant: Variant) -> float:

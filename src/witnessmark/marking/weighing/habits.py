@@ -145,13 +145,14 @@ def _uses(question: Question, constant: str) -> bool:
 
 
 def _chain(parts: Iterable[QuantityPart], names: dict[str, Array], figures: Array) -> dict[str, Array]:
-    """The right working of these parts by each habit: each part's result as it is carried on."""
+    """The right working of these parts by each habit: each part's result as it is carried on, with the figures that it
+    asks for itself at least."""
     for part in parts:
         own = dict(names)
         for line in part.lines:
             if names_in(line.value) <= own.keys():
                 own[line.name] = rounded_in(compiled(line.value)(own), line.unit, figures)
         if names_in(part.answer) <= own.keys():
-            result = rounded_in(compiled(part.answer)(own), part.unit, figures)
+            result = rounded_in(compiled(part.answer)(own), part.unit, np.maximum(figures, part.figures or 0))
             names.update(dict.fromkeys(names_of(part), result))
     return names

@@ -9,7 +9,7 @@ from collections.abc import Mapping
 
 from witnessmark.maths.quantities import Dimension
 from witnessmark.maths.syntax import names_in
-from witnessmark.questions.model.kinds import answer_of, carried_by, lines_of
+from witnessmark.questions.model.kinds import answer_of, carried_by, lines_of, results_of
 from witnessmark.questions.model.parts import Line, Part
 from witnessmark.questions.model.question import Question
 from witnessmark.questions.working.methods import dimensions
@@ -34,7 +34,7 @@ def steps(question: Question) -> int:
 
 def _own(part: Part, known: Mapping[str, Dimension]) -> frozenset[str]:
     """The steps that a part adds, by key."""
-    if answer_of(part) is None:
+    if answer_of(part) is None and not results_of(part):
         return frozenset()
     return frozenset(
         {part.key, *(f"{part.key}.{line.name}" for line in lines_of(part) if not is_measuring(line, known))}

@@ -11,6 +11,7 @@ from witnessmark.questions.model.kinds import (
     carried_by,
     figures_of,
     judged_by,
+    limits_in,
     lines_of,
     right_trees,
     slips_of,
@@ -88,7 +89,8 @@ def _part(part: Part) -> Canonical:
     figures, unit = figures_of(part), unit_asked(part)
     told = "" if figures is None else str(figures)
     asked = [part.key, part.kind.value, unit, told, str(tolerance_of(part)), list(carried_by(part))]
-    return [asked, lines, _tree(answer_of(part)), _tree(judged_by(part)), slips]
+    sides = [_part(side) for limits in limits_in([part]) for side in limits.sides]
+    return [asked, lines, _tree(answer_of(part)), _tree(judged_by(part)), slips, *sides]
 
 
 def _tree(tree: Tree | None) -> Canonical:

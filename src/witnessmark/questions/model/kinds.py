@@ -11,6 +11,7 @@ from witnessmark.questions.model.parts import (
     ExpressionPart,
     HandPart,
     JudgePart,
+    LimitsPart,
     Line,
     OrderPart,
     Part,
@@ -22,9 +23,21 @@ from witnessmark.questions.model.parts import (
 )
 
 
+def results_of(part: Part) -> tuple[QuantityPart, ...]:
+    """The numbers with a unit that it asks: itself, both of two limits, or none."""
+    if isinstance(part, LimitsPart):
+        return part.sides
+    return (part,) if isinstance(part, QuantityPart) else ()
+
+
 def quantities_in(parts: Iterable[Part]) -> tuple[QuantityPart, ...]:
-    """Those that ask a number with a unit: worked by lines, carried on, marked by digits."""
-    return tuple(part for part in parts if isinstance(part, QuantityPart))
+    """The numbers with a unit that they ask: worked by lines, carried on, marked by digits."""
+    return tuple(result for part in parts for result in results_of(part))
+
+
+def limits_in(parts: Iterable[Part]) -> tuple[LimitsPart, ...]:
+    """Those that ask two numbers in either order."""
+    return tuple(part for part in parts if isinstance(part, LimitsPart))
 
 
 def value_choices_in(parts: Iterable[Part]) -> tuple[ValueChoicePart, ...]:
@@ -43,7 +56,8 @@ def lines_of(part: Part) -> tuple[Line, ...]:
         case QuantityPart():
             return part.lines
         case (
-            JudgePart()
+            LimitsPart()
+            | JudgePart()
             | ChoicePart()
             | ValueChoicePart()
             | ExpressionPart()
@@ -59,8 +73,10 @@ def lines_of(part: Part) -> tuple[Line, ...]:
 def carried_by(part: Part) -> tuple[str, ...]:
     """The letters of the earlier parts whose results it uses."""
     match part:
+        case LimitsPart():
+            return tuple(dict.fromkeys(key.partition(".")[0] for side in part.sides for key in side.carries))
         case QuantityPart() | JudgePart():
-            return part.carries
+            return tuple(dict.fromkeys(key.partition(".")[0] for key in part.carries))
         case (
             ChoicePart()
             | ValueChoicePart()
@@ -79,7 +95,7 @@ def answer_of(part: Part) -> Tree | None:
     match part:
         case QuantityPart() | ValueChoicePart() | ExpressionPart():
             return part.answer
-        case JudgePart() | ChoicePart() | SeveralPart() | OrderPart() | PointsPart() | HandPart():
+        case LimitsPart() | JudgePart() | ChoicePart() | SeveralPart() | OrderPart() | PointsPart() | HandPart():
             return None
     assert_never(part)
 
@@ -87,6 +103,8 @@ def answer_of(part: Part) -> Tree | None:
 def right_trees(part: Part) -> tuple[Tree, ...]:
     """Every expression of what is right: of its lines, its answer or its judgement."""
     match part:
+        case LimitsPart():
+            return part.largest.answer, part.smallest.answer
         case QuantityPart():
             return (*(line.value for line in part.lines), part.answer)
         case ValueChoicePart() | ExpressionPart():
@@ -101,6 +119,8 @@ def right_trees(part: Part) -> tuple[Tree, ...]:
 def slips_of(part: Part) -> tuple[AnySlip, ...]:
     """Its modelled wrong answers, but for the options that a question words."""
     match part:
+        case LimitsPart():
+            return (*part.largest.slips, *part.smallest.slips)
         case QuantityPart() | JudgePart() | ValueChoicePart() | SeveralPart() | ExpressionPart() | OrderPart():
             return part.slips
         case ChoicePart() | PointsPart() | HandPart():
@@ -116,6 +136,8 @@ def wrong_trees(part: Part) -> tuple[Tree, ...]:
 def shown_by(part: Part) -> tuple[str, ...]:
     """The misconception of every slip and option, `` for an option that shows none."""
     match part:
+        case LimitsPart():
+            return tuple(dict.fromkeys(slip.misconception for side in part.sides for slip in side.slips))
         case ChoicePart():
             return tuple(option.misconception for option in part.options)
         case SeveralPart():
@@ -130,6 +152,8 @@ def shown_by(part: Part) -> tuple[str, ...]:
 def meaning_of(part: Part) -> str:
     """What is asked, in a few words (`punching force`); `` where the question has none."""
     match part:
+        case LimitsPart():
+            return f"{part.largest.is_} and {part.smallest.is_}"
         case QuantityPart() | ValueChoicePart() | ExpressionPart():
             return part.is_
         case JudgePart() | ChoicePart() | SeveralPart() | OrderPart() | PointsPart() | HandPart():
@@ -142,7 +166,16 @@ def symbol_of(part: Part) -> str:
     match part:
         case QuantityPart() | ExpressionPart():
             return part.symbol
-        case JudgePart() | ChoicePart() | ValueChoicePart() | SeveralPart() | OrderPart() | PointsPart() | HandPart():
+        case (
+            LimitsPart()
+            | JudgePart()
+            | ChoicePart()
+            | ValueChoicePart()
+            | SeveralPart()
+            | OrderPart()
+            | PointsPart()
+            | HandPart()
+        ):
             return ""
     assert_never(part)
 
@@ -150,6 +183,8 @@ def symbol_of(part: Part) -> str:
 def unit_asked(part: Part) -> str:
     """The unit that is proposed for the answer, `` where there is none or the answer is a pure number."""
     match part:
+        case LimitsPart():
+            return part.largest.unit
         case QuantityPart() | ValueChoicePart() | ExpressionPart():
             return part.unit
         case JudgePart() | ChoicePart() | SeveralPart() | OrderPart() | PointsPart() | HandPart():
@@ -160,6 +195,8 @@ def unit_asked(part: Part) -> str:
 def tolerance_of(part: Part) -> Decimal:
     """The share of the right value that is allowed beside rounding."""
     match part:
+        case LimitsPart():
+            return part.largest.tolerance
         case QuantityPart():
             return part.tolerance
         case (
@@ -182,7 +219,8 @@ def judged_by(part: Part) -> Comparison | None:
         case JudgePart():
             return part.judge
         case (
-            QuantityPart()
+            LimitsPart()
+            | QuantityPart()
             | ChoicePart()
             | ValueChoicePart()
             | ExpressionPart()
@@ -196,8 +234,13 @@ def judged_by(part: Part) -> Comparison | None:
 
 
 def names_of(part: Part) -> tuple[str, ...]:
-    """The names by which later expressions call its result: its symbol where that can be typed, else its key."""
-    return result_names(part.key, symbol_of(part))
+    """The names by which later expressions call its result: its symbol where that can be typed, else its key; both
+    symbols of two limits."""
+    return (
+        tuple(result.symbol for result in part.sides)
+        if isinstance(part, LimitsPart)
+        else result_names(part.key, symbol_of(part))
+    )
 
 
 def result_names(key: str, symbol: str) -> tuple[str, ...]:
@@ -208,6 +251,8 @@ def result_names(key: str, symbol: str) -> tuple[str, ...]:
 def figures_of(part: Part) -> int | None:
     """The significant figures that it asks for itself; None where those of the task hold."""
     match part:
+        case LimitsPart():
+            return part.largest.figures
         case QuantityPart() | ValueChoicePart():
             return part.figures
         case JudgePart() | ChoicePart() | ExpressionPart() | SeveralPart() | OrderPart() | PointsPart() | HandPart():
@@ -218,7 +263,7 @@ def figures_of(part: Part) -> int | None:
 def shows_numbers(part: Part) -> bool:
     """True where a number is asked or offered, so that each student should have numbers of their own."""
     match part:
-        case QuantityPart() | ValueChoicePart():
+        case QuantityPart() | LimitsPart() | ValueChoicePart():
             return True
         case JudgePart() | ChoicePart() | ExpressionPart() | SeveralPart() | OrderPart() | PointsPart() | HandPart():
             return False
@@ -230,6 +275,6 @@ def has_letters(part: Part) -> bool:
     match part:
         case ChoicePart() | ValueChoicePart() | SeveralPart() | OrderPart():
             return True
-        case QuantityPart() | JudgePart() | ExpressionPart() | PointsPart() | HandPart():
+        case LimitsPart() | QuantityPart() | JudgePart() | ExpressionPart() | PointsPart() | HandPart():
             return False
     assert_never(part)

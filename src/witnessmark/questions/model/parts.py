@@ -20,6 +20,7 @@ class Kind(StrEnum):
     """The kinds of find, as files and pages call them."""
 
     QUANTITY = "quantity"
+    LIMITS = "limits"
     JUDGE = "judge"
     CHOICE = "choice"
     SEVERAL = "several"
@@ -163,6 +164,32 @@ class QuantityPart(Find):
 
 
 @dataclass(frozen=True, slots=True)
+class LimitsPart(Find):
+    """Two numbers of one unit, in either order, such as the largest and the smallest size.
+
+    Each is a quantity of its own (`a.largest`, `a.smallest`), worked, carried and marked out of the marks of the part;
+    the part has half of what the two earn together.
+    """
+
+    kind: ClassVar[Literal[Kind.LIMITS]] = Kind.LIMITS
+    largest: QuantityPart
+    smallest: QuantityPart
+
+    def __post_init__(self) -> None:
+        _check_marks(self)
+        for name, side in (("largest", self.largest), ("smallest", self.smallest)):
+            _check(side.key == f"{self.key}.{name}", f"part {self.key} has its {name} under the key {side.key}")
+            _check(side.marks == self.marks, f"part {self.key} has a {name} of {side.marks} marks, not {self.marks}")
+            _check(is_name(side.symbol), f"part {self.key} has no symbol for its {name} that can be typed")
+        _check(self.largest.unit == self.smallest.unit, f"part {self.key} has two units")
+
+    @property
+    def sides(self) -> tuple[QuantityPart, QuantityPart]:
+        """Both, the largest first."""
+        return self.largest, self.smallest
+
+
+@dataclass(frozen=True, slots=True)
 class JudgePart(Find):
     """Yes or no, judged on the student's own number: yes where the comparison holds."""
 
@@ -298,8 +325,8 @@ class HandPart(Find):
 
 
 Part = (
-    QuantityPart | JudgePart | ChoicePart | ValueChoicePart | SeveralPart | ExpressionPart | OrderPart | PointsPart
-    | HandPart
+    QuantityPart | LimitsPart | JudgePart | ChoicePart | ValueChoicePart | SeveralPart | ExpressionPart | OrderPart
+    | PointsPart | HandPart
 )  # fmt: skip
 """One find, of whatever kind. Whoever asks which matches on the type, in the one module of the layer that does so."""
 AnySlip = Slip | JudgeSlip | OrderSlip | SetSlip

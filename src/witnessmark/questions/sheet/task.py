@@ -6,8 +6,8 @@ from datetime import date
 from decimal import Decimal
 from enum import StrEnum
 
-from witnessmark.questions.model.kinds import lines_of
-from witnessmark.questions.model.parts import Line, Part, QuantityPart
+from witnessmark.questions.model.kinds import lines_of, results_of
+from witnessmark.questions.model.parts import Line, Part
 from witnessmark.questions.sheet.lateness import Late
 from witnessmark.questions.sheet.variant import Variant
 from witnessmark.words.checks import expect, expect_each_once, expect_marks, expect_share, expect_text, expect_whole
@@ -142,8 +142,8 @@ class Ask:
 
     @property
     def has_unit(self) -> bool:
-        """True where a number with a unit is wanted."""
-        return self.line is not None or isinstance(self.part, QuantityPart)
+        """True where a number with a unit is wanted, or two of them."""
+        return self.line is not None or bool(results_of(self.part))
 
 
 def label_of_key(key: str) -> str:

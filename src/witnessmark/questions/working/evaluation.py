@@ -107,7 +107,7 @@ def names_in_full(question: Question, givens: Columns, right: Mapping[str, Array
     here where it is not handed in)."""
     names: dict[str, Array] = {**ALL_CONSTANTS, **givens}
     results = worked(question, givens) if right is None else right
-    for part in question.parts:
+    for part in question.quantities:
         if part.key in results:
             names.update(dict.fromkeys(names_of(part), results[part.key]))
     return names
@@ -116,7 +116,7 @@ def names_in_full(question: Question, givens: Columns, right: Mapping[str, Array
 def names_between(question: Question, givens: Columns, envelopes: Mapping[str, Interval]) -> dict[str, Interval]:
     """The same names as intervals."""
     names: dict[str, Interval] = {**CONSTANT_SPREADS, **{k: (v, v) for k, v in givens.items()}}
-    for part in question.parts:
+    for part in question.quantities:
         if part.key in envelopes:
             names.update(dict.fromkeys(names_of(part), envelopes[part.key]))
     return names

@@ -13,6 +13,7 @@ from witnessmark.maths.quantities import Dimension
 from witnessmark.maths.syntax import Binary, Call, Name, Number, Tree, children, names_in, rebuilt, substituted
 from witnessmark.questions.model.constants import CONSTANTS
 from witnessmark.questions.model.kinds import names_of
+from witnessmark.questions.model.parts import QuantityPart
 from witnessmark.questions.model.question import Question
 from witnessmark.questions.working.edited import Edited, in_both_systems
 from witnessmark.questions.working.methods import Method
@@ -97,10 +98,17 @@ def _given_as_answer(right: Method, question: Question) -> Iterator[Edited]:
     """A line on the way, or the result of an earlier part, given as the answer."""
     for step in right.steps:
         yield Edited(_ends_with(right, step.name), (f"{{{step.name}}} is given as the answer",), 1.0)
-    part = right.final.key.partition(".")[0]
-    for key in question.quantity(part).carries:
+    for key in _asked_at(right.final.key, question).carries:
         name = names_of(question.quantity(key))[0]
-        yield Edited(_ends_with(right, name), (f"the result of {key} is given again",), 1.0)
+        result = f"the result of {key}" if len(key) == 1 else f"{{{name}}}"
+        yield Edited(_ends_with(right, name), (f"{result} is given again",), 1.0)
+
+
+def _asked_at(key: str, question: Question) -> QuantityPart:
+    """The number whose result, or a line of which, has this key."""
+    return next(
+        part for part in question.quantities if key in (part.key, *(f"{part.key}.{line.name}" for line in part.lines))
+    )
 
 
 def _ends_with(right: Method, name: str) -> Method:

@@ -1,0 +1,154 @@
+"""Two limits in one entry: either order, carried forward, slips that both values show; singly and by columns."""
+
+from decimal import Decimal
+from itertools import product
+
+import pandas as pd
+import pytest
+
+import witnessmark as wm
+from bank_fixture import BANK
+from witnessmark.marking.kinds.dispatch import wrong_answers
+from witnessmark.questions.drawing.draw import draw_all
+from witnessmark.questions.model.kinds import limits_in
+from witnessmark.questions.sheet.task import Rules
+from witnessmark.questions.sheet.variant import Variant
+
+D = Decimal
+BUSH = BANK["shaft-in-bush"]
+G6 = {"ES": "21 µm", "EI": "0 µm", "es": "-7 µm", "ei": "-20 µm"}
+"""25 H7/g6 (ISO 286-2, from memory): bush 25.021 and 25.000, shaft 24.993 and 24.980 mm, clearance 41 and 7 µm."""
+VARIANT = BUSH.variant(D="25 mm", s="10 µm", **G6)
+WIDE = BUSH.variant(fit="H7/f7 over 30 to 50", D="35 mm", s="22 µm")
+"""35 H7/f7: bush 35.025 and 35.000, shaft 34.975 and 34.950 mm, clearance 75 and 25 µm."""
+
+
+def test_a_published_fit_has_its_limits_and_clearances() -> None:
+    found = {key: round(float(value.magnitude), 6) for key, value in VARIANT.expected.items()}
+    assert found == {
+        "a.largest": 25.021, "a.smallest": 25.0, "b.largest": 24.993, "b.smallest": 24.98, "c.largest": 41.0,
+        "c.smallest": 7.0,
+    }  # fmt: skip
+
+
+RIGHT = {
+    "a": ["25.021 and 25.000 mm", "25.000 - 25.021 mm", "25 mm, 25.021 mm", "25,000 / 25,021 mm", "25 +0.021/0 mm",
+          "max 25.021 mm, min 25 mm", "min 25.000 max 25.021 mm", "D_max = 2.5021 cm; D_min = 2.5000 cm"],
+    "b": ["24.993 and 24.980 mm", "24.98 to 24.993 mm", "25 -0.007/-0.020 mm", "24993 and 24980 µm"],
+    "c": ["41 and 7 µm", "7 to 41 µm", "0.041 mm and 0.007 mm", "41 µm / 0.007 mm", "between 7 and 41 µm"],
+}  # fmt: skip
+
+
+@pytest.mark.parametrize(("key", "entry"), [(key, entry) for key, entries in RIGHT.items() for entry in entries])
+def test_both_right_values_earn_all_marks_in_either_order(key: str, entry: str) -> None:
+    out = wm.mark(VARIANT, {key: entry})[key]
+    assert (out.verdict, out.marks, out.in_tray, out.raw) == ("right", D(2), (), entry)
+
+
+WRONG = [
+    ("a", "25 and 24.979 mm", "0.5", "slip", "tolerance-on-the-wrong-side"),
+    ("a", "24.979 and 25.000 mm", "0.5", "slip", "tolerance-on-the-wrong-side"),
+    ("a", "25.021 and 24.979 mm", "1", "slip", "tolerance-to-both-sides"),
+    ("a", "25.0105 and 24.9895 mm", "0.5", "slip", "tolerance-shared-to-both-sides"),
+    ("a", "25.21 and 25 mm", "1", "slip", "micrometres-as-hundredths"),
+    ("b", "25.007 and 25.020 mm", "0.5", "slip", "tolerance-on-the-wrong-side"),
+    ("b", "25.000 and 24.987 mm", "0.5", "slip", "shaft-from-the-drawn-size"),
+    ("c", "28 and 20 µm", "0.5", "slip", "like-limit-with-like"),
+    ("c", "20.5 and 3.5 µm", "0.5", "slip", "clearance-halved-round-the-shaft"),
+    ("a", "25.021 mm", "1", "wrong", ""),
+    ("a", "25.000 mm", "1", "wrong", ""),
+    ("a", "25.021 and 25", "1.5", "unit", ""),
+    ("c", "41 and 9 µm", "1", "unexplained", ""),
+    ("a", "2.5021 and 2.5000 mm", "1", "power of ten", ""),
+    ("a", "", "0", "blank", ""),
+    ("a", "see over", "0", "unreadable", ""),
+    ("a", "25.021, 25.010 and 25.000 mm", "0", "unreadable", ""),
+    ("a", "25.021 or 25.000 mm", "0", "unreadable", ""),
+]
+
+
+@pytest.mark.parametrize(("key", "entry", "marks", "verdict", "who"), WRONG)
+def test_a_wrong_pair_keeps_what_its_values_earn(key: str, entry: str, marks: str, verdict: str, who: str) -> None:
+    out = wm.mark(VARIANT, {key: entry})[key]
+    assert (str(out.marks), str(out.verdict), "+".join(out.misconceptions)) == (marks, verdict, who), out.because
+    assert bool(out.in_tray) is (verdict in ("unexplained", "unreadable"))
+
+
+def test_a_missing_unit_is_taken_off_once_for_both_values() -> None:
+    rules = Rules(unit_missing=D("1"))
+    assert wm.mark(VARIANT, {"a": "25.021 and 25"}, rules)["a"].marks == D(1)
+    assert wm.mark(VARIANT, {"c": "41000 and 7000 µm"})["c"].marks == D(1)
+
+
+def test_own_limits_are_carried_into_the_clearance() -> None:
+    """A bush of 35.155 and 35.130 mm on a shaft of 34.975 and 34.950 mm: 205 and 155 µm, worked by hand."""
+    own = {"a": "35.155 and 35.130 mm", "b": "34.975 and 34.950 mm"}
+    out = wm.mark(WIDE, {**own, "c": "205 and 155 µm", "d": "yes"})
+    assert (out["c"].verdict, out["c"].marks) == ("carried forward", D(2))
+    out = wm.mark(WIDE, {**own, "c": "75 and 25 µm"})
+    assert (out["c"].verdict, out["c"].marks) == ("right", D(2))
+
+
+def test_a_clearance_of_nought_that_follows_from_own_limits_is_carried_forward() -> None:
+    out = wm.mark(WIDE, {"b": "35.000 and 34.950 mm", "c": "75 and 0 µm"})["c"]
+    assert (out.verdict, out.marks) == ("carried forward", D(2))
+    assert wm.mark(WIDE, {"c": "75 and 0 µm"})["c"].verdict == "unexplained"
+
+
+def test_a_slip_on_own_limits_is_named() -> None:
+    """Like limit with like on a bush of 35.060 and 35.020 mm: 85 and 70 µm, worked by hand."""
+    out = wm.mark(WIDE, {"a": "35.060 and 35.020 mm", "b": "34.975 and 34.950 mm", "c": "85 and 70 µm"})["c"]
+    assert (out.verdict, out.misconceptions, out.marks) == ("slip", ("like-limit-with-like",), D("0.5"))
+
+
+def test_a_judgement_goes_by_the_students_own_smaller_clearance() -> None:
+    assert wm.mark(WIDE, {"c": "75 and 18 µm", "d": "no"})["d"].verdict == "carried forward"
+    assert wm.mark(WIDE, {"c": "75 and 25 µm", "d": "yes"})["d"].verdict == "right"
+    assert wm.mark(WIDE, {"c": "75 and 25 µm", "d": "no"})["d"].misconceptions == ("largest-clearance-is-enough",)
+
+
+def test_a_table_is_marked_as_each_row_is_alone() -> None:
+    entries = [(key, entry) for key in RIGHT for entry in RIGHT[key]] + [(key, entry) for key, entry, *_ in WRONG]
+    entries += [("c", entry) for entry in ("205 and 155 µm", "75", "0 and 50 µm", "-3 and 40 µm", "1 2 3")]
+    given = {"D": 25.0, "s": 10.0, "ES": 21.0, "EI": 0.0, "es": -7.0, "ei": -20.0}
+    frame = pd.DataFrame([{**given, "a": "", "b": "", "c": "", key: entry} for key, entry in entries])
+    table = wm.mark_table(BUSH, frame)
+    for row, (key, entry) in zip(table.to_dict("records"), entries, strict=True):
+        out = wm.mark(VARIANT, {key: entry})[key]
+        alone = (float(out.marks), str(out.verdict), "+".join(out.misconceptions))
+        assert (row[f"{key}.marks"], row[f"{key}.verdict"], row[f"{key}.misconceptions"]) == alone, entry
+        assert row[f"{key}.sure"] == pytest.approx(out.sure, abs=1e-12)
+
+
+@pytest.fixture(scope="module")
+def drawn() -> list[Variant]:
+    return list(draw_all(BUSH, {str(n): f"limits|{n}" for n in range(6)}, frozenset()).values())
+
+
+def test_every_modelled_wrong_pair_of_every_sheet_is_named(drawn: list[Variant]) -> None:
+    for variant, part in product(drawn, limits_in(BUSH.parts)):
+        for who, text in wrong_answers(variant, part, Rules()):
+            out = wm.mark(variant, {part.key: text})[part.key]
+            assert (out.verdict, set(who) <= set(out.misconceptions)) == ("slip", True), (text, out)
+            assert out.marks < part.marks
+
+
+def test_no_slip_is_ever_given_full_marks_and_right_pairs_are(drawn: list[Variant]) -> None:
+    for variant, part in product(drawn, limits_in(BUSH.parts)):
+        one, other = (f"{variant.expected[side.key]:~P}" for side in part.sides)
+        for entry in (f"{one} and {other}", f"{other}; {one}"):
+            assert wm.mark(variant, {part.key: entry})[part.key].marks == part.marks, entry
+
+
+@pytest.mark.parametrize("half_marks", [True, False])
+def test_marks_come_in_the_steps_of_the_task(half_marks: bool) -> None:
+    for key, entry, *_ in WRONG:
+        marks = wm.mark(VARIANT, {key: entry}, Rules(half_marks=half_marks))[key].marks
+        assert marks % (D("0.5") if half_marks else D(1)) == 0
+
+
+def test_what_is_said_of_both_values_in_the_same_words_stands_once() -> None:
+    said = wm.mark(VARIANT, {"a": "25.021 and 25"})["a"].because
+    assert said == "The number is right; write its unit, mm, beside it."
+    said = wm.mark(VARIANT, {"c": "41 µm"})["c"].because
+    assert said.endswith("Two values are asked, and one stands here.")
