@@ -17,6 +17,7 @@ from witnessmark.maths.quantities import from_si, to_si
 from witnessmark.maths.syntax import Tree, names_in
 from witnessmark.questions.model.constants import CONSTANTS
 from witnessmark.questions.model.kinds import names_of
+from witnessmark.questions.model.parts import QuantityPart
 from witnessmark.questions.model.question import Question
 from witnessmark.questions.sheet.variant import Variant
 from witnessmark.questions.working.envelope_ends import explained
@@ -167,9 +168,14 @@ def names_of_lines(v: Variant) -> set[str]:
 
 
 def tree_of(question: Question, key: str) -> Tree:
-    part, _, line = key.partition(".")
-    found = question.quantity(part)
-    return next((n.value for n in found.lines if n.name == line), found.answer)
+    found = part_at(question, key)
+    return next((n.value for n in found.lines if f"{found.key}.{n.name}" == key), found.answer)
+
+
+def part_at(question: Question, key: str) -> QuantityPart:
+    """The number whose result, or a line of which, has this key."""
+    lines = {f"{part.key}.{line.name}": part for part in question.quantities for line in part.lines}
+    return lines[key] if key in lines else question.quantity(key)
 
 
 def all_workings(v: Variant, key: str) -> list[float]:
@@ -192,7 +198,7 @@ def steps_to(question: Question, key: str) -> list[str]:
 
 def needed(question: Question, key: str) -> set[str]:
     """Every line and result that a place is worked from, at any remove."""
-    part = question.quantity(key.partition(".")[0])
+    part = part_at(question, key)
     owners = {n: p.key for p in question.quantities for n in names_of(p)}
     owners |= {line.name: f"{part.key}.{line.name}" for line in part.lines}
     used = {owners[n] for n in names_in(tree_of(question, key)) if n in owners} - {key}
@@ -204,7 +210,7 @@ def once(v: Variant, order: list[str], pi: End, g: End, sides: tuple[End, ...]) 
     value = math.nan
     for key, side in zip(order, sides, strict=True):
         value = float(compiled(tree_of(v.question, key))(names | lines_of(names, key)))
-        part = v.question.quantity(key.partition(".")[0])
+        part = part_at(v.question, key)
         line = next((n for n in part.lines if f"{part.key}.{n.name}" == key), None)
         figures = 3 if line else part.figures or 3
         value = rounded_off(value, line.unit if line else part.unit, figures, side)
