@@ -12,6 +12,7 @@ from click.testing import CliRunner
 from documents.pages import Page, words_of_pdf
 from jobs.small_class import LATER
 from jobs.teaching_class import EDGE, FACE, hand_in_all, teaching_class
+from programs import worked_out
 from witnessmark.cli.main import main
 from witnessmark.files.bank.derived_text import NOTHING_WRONG
 from witnessmark.jobs.follow_up_rounds import rounds_of
@@ -126,6 +127,24 @@ def test_the_mark_book_counts_no_follow_up(folder: Path, done: FollowedUp) -> No
     assert all(0 <= float(row[-1]) <= 1 for row in rows if row[-1] and row[0] in done.aims)
     note = openpyxl.load_workbook(folder / "mark-book.xlsx")["Mark book"]["A2"].value
     assert "Follow-ups are left out" in str(note)
+
+
+def test_in_its_gradebook_the_share_is_of_the_marks_of_each_sheet(
+    folder: Path, done: FollowedUp, soffice: Path, tmp_path: Path
+) -> None:
+    hand_in_all(folder, done.new, {}, LATER + timedelta(weeks=2))
+    shown = CliRunner().invoke(main, ["return", str(folder), TASK])
+    assert shown.exit_code == 0, shown.output
+    book = worked_out(soffice, folder / f"gradebook-{TASK}.xlsx", "xlsx", tmp_path)
+    rows = list(openpyxl.load_workbook(book, data_only=True)["Summary"].iter_rows(min_row=3, values_only=True))
+    heads = [str(head) for head in rows[2]]
+    assert heads[3] == "1 each their own"
+    out_of = {s.student.code: sum(p.marks for v in s.variants for p in v.question.parts) for s in done.new}
+    shares = {row[0]: (row[heads.index("total")], row[heads.index("share")]) for row in rows[3:]}
+    assert len(set(out_of.values())) > 1, "the sheets give different marks"
+    for code, most in out_of.items():
+        total, share = shares[code]
+        assert share == pytest.approx(float(str(total)) / float(most)), code
 
 
 def test_the_command_tells_who_got_what(folder: Path, done: FollowedUp) -> None:

@@ -7,13 +7,13 @@ from datetime import date
 from decimal import Decimal
 
 from witnessmark.marking.outcome import ClassOutcomes, Outcome, Verdict
-from witnessmark.marking.standing import AttemptStanding
+from witnessmark.marking.standing import AttemptStanding, marks_available
 from witnessmark.questions.model.parts import HandPart
 from witnessmark.questions.model.question import Misconception
 from witnessmark.questions.sheet.class_table_columns import asks_of
 from witnessmark.questions.sheet.gradebook_columns import state_mark
 from witnessmark.questions.sheet.lateness import Late
-from witnessmark.questions.sheet.task import Ask, Sheet
+from witnessmark.questions.sheet.task import EACH_ITS_OWN, Ask, Sheet
 from witnessmark.record.rows import Moderation, Noted
 from witnessmark.review.facility import facility
 from witnessmark.review.sightings import sightings
@@ -33,6 +33,8 @@ class NoteRow:
     words: str
 
 
+EACH_OWN = "each their own"
+"""The title of a column where every sheet asks another question."""
 COUNTED = "yes"
 """What stands beside an answer that counts into the facility of its part."""
 
@@ -50,7 +52,8 @@ class QuestionColumn:
 class StudentRow:
     """One student: marks by question in the order of the columns (None where nothing came back), what waits, how many
     answers have no mark before the teacher gives one (`unmarked`), the days with what lateness took off, and why the
-    task stays `out` of the student's marks (absent, exempt, left), if it does."""
+    task stays `out` of the student's marks (absent, exempt, left), if it does. `own_out_of` are the marks of this sheet
+    where each asks its own."""
 
     code: str
     name: str
@@ -61,6 +64,7 @@ class StudentRow:
     unmarked: int = 0
     days: AttemptStanding | None = None
     out: str = ""
+    own_out_of: Decimal | None = None
 
     @property
     def returned(self) -> bool:
@@ -171,6 +175,11 @@ class GradebookData:
         return any(student.days is not None and student.days.due is not None for student in self.students)
 
     @property
+    def has_own_questions(self) -> bool:
+        """True of a follow-up, in which each sheet asks its own and has marks of its own."""
+        return any(student.own_out_of is not None for student in self.students)
+
+    @property
     def out_of(self) -> Decimal:
         """The marks of the whole task."""
         return sum((question.out_of for question in self.questions), Decimal(0))
@@ -195,7 +204,7 @@ def gradebook_data(
     due and came; `out`, by student code, why the task stays out of somebody's marks; `notes` are students' own words
     to the teacher.
     """
-    columns = _columns(sheets, outcomes)
+    columns, is_own = _columns(sheets, outcomes), _asks_its_own(sheets)
     return GradebookData(
         class_title,
         sheets[0].task.title if sheets else "",
@@ -205,6 +214,7 @@ def gradebook_data(
                 _student(sheet, columns, outcomes.get(sheet.code, {})),
                 days=(days or {}).get(sheet.code),
                 out=(out or {}).get(sheet.student.code, ""),
+                own_out_of=marks_available(sheet, {}) if is_own else None,
             )
             for sheet in sheets
         ),
@@ -230,8 +240,13 @@ def _columns(sheets: Sequence[Sheet], outcomes: ClassOutcomes) -> tuple[Question
         for number, variant in enumerate(sheet.variants, 1):
             parts = variant.question.parts
             total = sum((gives.get(Ask(number, part).key, part.marks) for part in parts), Decimal(0))
-            found.setdefault(number, QuestionColumn(number, variant.question.title, total))
+            title = EACH_OWN if _asks_its_own(sheets) else variant.question.title
+            found.setdefault(number, QuestionColumn(number, title, total))
     return tuple(found[number] for number in sorted(found))
+
+
+def _asks_its_own(sheets: Sequence[Sheet]) -> bool:
+    return any(sheet.task.questions == EACH_ITS_OWN for sheet in sheets)
 
 
 def _student(sheet: Sheet, columns: Sequence[QuestionColumn], outcomes: Mapping[str, Outcome]) -> StudentRow:

@@ -56,10 +56,12 @@ def _headings(page: GradePage, data: GradebookData, total: int) -> None:
     page.row_of_texts(OUT_OF_ROW, ("out of", "", ""), looks.ABOVE)
     for column, question in enumerate(data.questions, QUESTIONS):
         page.text(HEADINGS_ROW, column, f"{question.number} {question.title}", looks.HEADING_CENTRED)
-        page.number(OUT_OF_ROW, column, question.out_of, looks.ABOVE_NUMBER)
+        page.number(OUT_OF_ROW, column, None if data.has_own_questions else question.out_of, looks.ABOVE_NUMBER)
     for column, text in enumerate(("total", "share", "state", "in-tray", "to mark"), total):
         page.text(HEADINGS_ROW, column, text, looks.HEADING_CENTRED)
-    if data.questions:
+    if data.has_own_questions:
+        page.text(OUT_OF_ROW, total, "", looks.ABOVE_NUMBER)
+    elif data.questions:
         formula = f"=SUM({_questions(OUT_OF_ROW, total)})"
         page.formula(OUT_OF_ROW, total, formula, float(data.out_of), looks.ABOVE_NUMBER)
     for column in range(total + 1, total + 5):
@@ -82,7 +84,8 @@ def _student(page: GradePage, row: int, student: StudentRow, data: GradebookData
         page.number(row, column, marks, looks.NUMBER)
     marks_area, sum_cell = _questions(row, total), cell(row, total)
     page.formula(row, total, f'=IF(COUNT({marks_area})=0,"",SUM({marks_area}))', _or_empty(student.total), looks.TOTAL)
-    out_of = cell(OUT_OF_ROW, total, fixed_row=True, fixed_column=True)
+    own = student.own_out_of
+    out_of = cell(OUT_OF_ROW, total, fixed_row=True, fixed_column=True) if own is None else f"{own.normalize():f}"
     share = _or_empty(_share(student, data))
     page.formula(row, total + 1, f'=IF(OR({sum_cell}="",{out_of}=0),"",{sum_cell}/{out_of})', share, looks.SHARE)
     look = filled(looks.NUMBER, looks.WAITING) if student.state == "waiting" else looks.NUMBER
@@ -92,7 +95,8 @@ def _student(page: GradePage, row: int, student: StudentRow, data: GradebookData
 
 
 def _share(student: StudentRow, data: GradebookData) -> float | None:
-    return None if student.total is None or not data.out_of else float(student.total / data.out_of)
+    out_of = data.out_of if student.own_out_of is None else student.own_out_of
+    return None if student.total is None or not out_of else float(student.total / out_of)
 
 
 def _or_empty(value: Decimal | float | None) -> float | str:
