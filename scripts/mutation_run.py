@@ -23,7 +23,8 @@ from multiprocessing.context import ForkProcess as Process
 from pathlib import Path
 
 import pytest
-from scripts.mutants import Mutant, mutants_of
+
+from mutants import Mutant, mutants_of
 
 REPOSITORY = Path(__file__).resolve().parents[1]
 PACKAGE = Path("src") / "witnessmark"
