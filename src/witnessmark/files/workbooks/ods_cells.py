@@ -29,7 +29,9 @@ CALCEXT = "{urn:org:documentfoundation:names:experimental:calc:xmlns:calcext:1.0
 CELLS = (f"{TABLE}table-cell", f"{TABLE}covered-table-cell")
 NAMED_CELL = re.compile(r"\$?(?:'((?:[^']|'')*)'|([^.'$]+))\.\$?([A-Z]{1,3})\$?(\d{1,7})")
 NAMESPACE = re.compile(r"^[A-Za-z]\w*:")  # of a formula: `of:=70/2`
-REFERENCE = re.compile(r"\[([^\]]*)\]")  # in a formula: `[.D8:.E8]`
+REFERENCE = re.compile(
+    r"\[([^\[\]]*)\]"
+)  # in a formula: `[.D8:.E8]`; no bracket within, or many would be gone through again and again
 PERIOD = re.compile(r"(-?)PT(?:(\d+)H)?(?:(\d+)M)?(?:(\d+)(?:[.,]\d+)?S)?")
 MOST_DIGITS = 9  # of how often something is repeated: more than any page holds
 Rows = tuple[tuple[Cell, ...], ...]

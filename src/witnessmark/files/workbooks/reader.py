@@ -13,7 +13,7 @@ from typing import IO
 import witnessmark
 from witnessmark.files.safe.bounded import read_bounded
 from witnessmark.files.workbooks.archive import LARGEST_FILE, broken
-from witnessmark.files.workbooks.limits import LENGTH, MOST_SECONDS, READY, too_much_work
+from witnessmark.files.workbooks.limits import LENGTH, MOST_WAIT, READY, too_much_work
 from witnessmark.files.workbooks.packed import unpacked
 from witnessmark.files.workbooks.pages import WorkbookCells
 from witnessmark.words.problems import Problem
@@ -65,7 +65,7 @@ class _Reader:
             answer = b""
             if self._ready or _within(SECONDS_TO_START, lambda: _is_ready(process)):
                 self._ready = True
-                answer = _within(MOST_SECONDS, lambda: _exchanged(process, data))
+                answer = _within(MOST_WAIT, lambda: _exchanged(process, data))
             if not answer:
                 self._end()
             return answer
