@@ -59,6 +59,11 @@ def documents(texts: Sequence[str]) -> dict[str, Callable[[], object]]:
     return made
 
 
+def made(name: str, texts: Sequence[str]) -> None:
+    """Makes one of these documents, in whatever process this is; nothing of it goes back."""
+    documents(texts)[name]()
+
+
 def _note(text: str) -> Document:
     return Document(text, (Heading(text, 1), Paragraph(words(text)), Paragraph((Typed(text),)), Caution(text)), "", "")
 

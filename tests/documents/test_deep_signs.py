@@ -1,11 +1,14 @@
 """Every code point that Unicode has given away: as an answer of each kind by itself, and through every document."""
 
+from concurrent.futures import ProcessPoolExecutor
+from multiprocessing import get_context
+
 import pandas as pd
 import pytest
 
 import witnessmark as wm
 from bank_fixture import BANK
-from documents.every_sign import documents, failing, signs
+from documents.every_sign import documents, failing, made, signs
 from witnessmark.questions.drawable import DrawableQuestion
 
 KINDS = ("copper-rivets", "two-resistors")
@@ -13,6 +16,7 @@ KINDS = ("copper-rivets", "two-resistors")
 PER_TEXT, PER_DOCUMENT = 400, 10
 ALL = tuple(signs())
 SAMPLE = 997
+DOCUMENTS_A_PROCESS = 8
 
 
 def marked(question: DrawableQuestion, typed: list[str]) -> pd.DataFrame:
@@ -39,8 +43,10 @@ def test_no_sign_as_an_answer_stops_the_marking(key: str) -> None:
 @pytest.mark.deep
 @pytest.mark.parametrize("name", documents(["a"]))
 def test_no_sign_stops_a_document(name: str) -> None:
-    """So many signs a text, so many texts a document; halved where one fails."""
+    """So many signs a text, so many texts a document; halved where one fails. In processes that end after some
+    documents, since typst keeps what it has set."""
     texts = ["".join(ALL[n : n + PER_TEXT]) for n in range(0, len(ALL), PER_TEXT)]
     batches = [texts[n : n + PER_DOCUMENT] for n in range(0, len(texts), PER_DOCUMENT)]
-    found = [failing(batch, lambda some: documents(some)[name]()) for batch in batches]
+    with ProcessPoolExecutor(1, mp_context=get_context("spawn"), max_tasks_per_child=DOCUMENTS_A_PROCESS) as others:
+        found = [failing(batch, lambda some: others.submit(made, name, list(some)).result()) for batch in batches]
     assert [one for several in found for one in several] == []
