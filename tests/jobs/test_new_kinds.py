@@ -1,0 +1,105 @@
+"""Two limits and several options through a class: answer book, class table, marks, feedback and review agree."""
+
+import io
+from pathlib import Path
+
+import openpyxl
+import pytest
+
+from jobs.small_class import LATER, NOW, STUDENTS, hand_in, sheets_of, write_students, write_task
+from witnessmark.files.class_folder.folder import start_class
+from witnessmark.jobs.issuing import issue
+from witnessmark.jobs.marking import mark
+from witnessmark.jobs.opened import open_class
+from witnessmark.jobs.returning import return_feedback
+from witnessmark.jobs.reviewing import review
+from witnessmark.marking.outcome import Outcome
+from witnessmark.questions.sheet.listing import letter_of, listed_options
+from witnessmark.questions.sheet.task import Sheet
+
+BANK = Path(__file__).parents[2] / "bank"
+TASK = "fits-1"
+WORDS = ("its hardness", "the load that breaks it", "the stress at which it stays stretched")
+WRONG = "its modulus of elasticity"
+
+
+def letters(sheet: Sheet, *texts: str) -> str:
+    part = sheet.variants[1].question.part("b")
+    listed = [option.text for option in listed_options(sheet.variants[1], part)]  # type: ignore[arg-type]
+    return ", ".join(sorted(letter_of(listed.index(text)) for text in texts))
+
+
+def pair(sheet: Sheet, key: str) -> str:
+    expected = sheet.variants[0].expected
+    return f"{expected[f'{key}.smallest']:.6g~P} and {expected[f'{key}.largest']:.6g~P}"
+
+
+def typed(sheet: Sheet, number: int) -> dict[str, str]:
+    """The first has all of it right, the second one wrong option, the third one value of two, the last nothing."""
+    right = {"1.a": pair(sheet, "a"), "1.b": pair(sheet, "b"), "1.c": pair(sheet, "c")}
+    return (
+        {**right, "2.b": letters(sheet, *WORDS)},
+        {**right, "2.b": letters(sheet, *WORDS, WRONG)},
+        {"1.a": pair(sheet, "a").partition(" and ")[0], "2.b": letters(sheet, WORDS[0])},
+        {},
+    )[number]
+
+
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    path = tmp_path_factory.mktemp("kinds") / "class"
+    start_class(path, "First years", BANK, NOW)
+    write_students(path, STUDENTS)
+    write_task(path, "[shaft-in-bush, soft-and-hard-wire]", TASK)
+    issue(path, TASK, NOW)
+    for number, sheet in enumerate(sheets_of(path, TASK).values()):
+        hand_in(path, sheet, typed(sheet, number), task=TASK)
+    mark(path, TASK, LATER)
+    return path
+
+
+def outcomes(folder: Path) -> list[dict[str, Outcome]]:
+    with open_class(folder).record() as record:
+        found = record.outcomes(TASK)
+    return [dict(found[sheet.code]) for sheet in sheets_of(folder, TASK).values()]
+
+
+def test_answer_books_of_a_class_are_marked(folder: Path) -> None:
+    told = [{key: (str(o.marks), str(o.verdict)) for key, o in mine.items() if o.raw} for mine in outcomes(folder)]
+    right = {"1.a": ("2", "right"), "1.b": ("2", "right"), "1.c": ("2", "right")}
+    assert told == [
+        {**right, "2.b": ("3", "right")}, {**right, "2.b": ("2", "slip")},
+        {"1.a": ("1", "wrong"), "2.b": ("1", "slip")}, {},
+    ]  # fmt: skip
+
+
+def test_every_answer_has_one_place_in_the_book_and_one_column_in_the_table(folder: Path) -> None:
+    table = openpyxl.load_workbook(folder / "issued" / TASK / "class-table.xlsx").worksheets[0]
+    heads, hints = ([str(cell.value) for cell in table[row]] for row in (1, 2))
+    asked = dict(zip(heads, hints, strict=True))
+    assert {label: asked[label] for label in ("1a", "1c", "2b")} == {"1a": "mm", "1c": "µm", "2b": "letters"}
+    book = openpyxl.load_workbook(io.BytesIO((folder / "issued" / TASK / "books" / "HB01.xlsx").read_bytes()))
+    labels = [str(row[0].value) for row in book["Answers"].iter_rows() if row[0].value]
+    assert [label for label in labels if label.startswith(("1", "2")) and len(label) == 2] == [
+        "1a", "1b", "1c", "1d", "2a", "2b",
+    ]  # fmt: skip
+
+
+def test_a_class_table_earns_what_the_books_earned(folder: Path, tmp_path: Path) -> None:
+    lines = ["student,1a,1b,1c,2b"]
+    for number, (code, sheet) in enumerate(sheets_of(folder, TASK).items()):
+        told = typed(sheet, number)
+        lines.append(",".join([code, *(f'"{told.get(key, "")}"' for key in ("1.a", "1.b", "1.c", "2.b"))]))
+    before = [{key: o.marks for key, o in mine.items()} for mine in outcomes(folder)]
+    (tmp_path / "typed.csv").write_text("\n".join(lines) + "\n", encoding="utf-8")
+    mark(folder, TASK, LATER, tmp_path / "typed.csv")
+    assert [{key: o.marks for key, o in mine.items()} for mine in outcomes(folder)] == before
+
+
+def test_feedback_and_review_are_written_of_them(folder: Path) -> None:
+    done = return_feedback(folder, TASK, LATER)
+    assert done.faults == ()
+    assert sorted(path.name for path in (folder / "feedback" / TASK).iterdir()) == [f"{s[0]}.pdf" for s in STUDENTS]
+    review(folder, TASK)
+    page = (folder / f"review-{TASK}.html").read_text(encoding="utf-8")
+    assert "A stronger metal stretches less" in page or "strength-for-stiffness" in page
