@@ -12,6 +12,7 @@ from witnessmark.documents.page.pdf import pdf_of
 from witnessmark.documents.sheet.answer_book import answer_book
 from witnessmark.documents.sheet.class_table import class_table
 from witnessmark.documents.sheet.sheet import sheet_document
+from witnessmark.files.bank.fault_text import question_set
 from witnessmark.files.class_folder.typed_into import Kept, sparing_typed
 from witnessmark.files.class_folder.whereabouts import whereabouts
 from witnessmark.files.safe.atomic import ensure_folder, write_together
@@ -109,7 +110,7 @@ def drawn_sheets(
     for key in task.questions:
         taken = {v.identity for sheet in before for v in sheet.variants if v.question.key == key}
         try:
-            drawn[key] = draw_class(bank[key], task, list(attempts), taken, repeats, attempts)
+            drawn[key] = draw_class(question_set(bank, key), task, list(attempts), taken, repeats, attempts)
         except NoVariant as error:
             expected = f"at least {error.needed} variants that can be told apart"
             remedy = "widen the ranges of its givens, set another question, or issue with --repeats"

@@ -26,11 +26,11 @@ FAULT_ASK = "Somebody at another yard worked it as it stands above. What is wron
 def focused(question: Question, part: str, against: str = "") -> DrawableQuestion:
     """The question with one of its parts, and the earlier parts whose results that part needs. `against` is the
     misconception that it is set for, where nothing else on the sheet tells; see `set_against`."""
-    needed = _needed(question, part)
-    data, known = _opened(question)
+    needed = needed_for(question, part)
+    data, known = opened_text(question)
     data["find"] = {key: data["find"][key] for key in data["find"] if key in needed}
     data["question"] = f"again-{question.key}-{part}" + (f"{AGAINST}{against}" if against else "")
-    return _read(data, question, known)
+    return read_made(data, question, known)
 
 
 def set_against(question: Question) -> str:
@@ -43,15 +43,16 @@ def find_the_fault(
 ) -> DrawableQuestion:
     """A choice: what is wrong with a working that follows `wrong`? Beside it stand what `others` would look like, and
     that nothing is wrong, which is what whoever works so would say. `stem` begins its key."""
-    data, known = _opened(question)
+    data, known = opened_text(question)
     options = [{"text": wrong.shows, "right": True}, {"text": NOTHING_WRONG, "misconception": wrong.key}]
     options += [{"text": other.shows} for other in others]
     data["find"] = {"a": {"ask": FAULT_ASK, "choice": options, "marks": 1}}
     data["question"], data["title"] = f"{stem}{question.key}-{part}", f"Find the fault: {data['title']}"
-    return _read(data, question, {**known, wrong.key: wrong})
+    return read_made(data, question, {**known, wrong.key: wrong})
 
 
-def _needed(question: Question, part: str) -> frozenset[str]:
+def needed_for(question: Question, part: str) -> frozenset[str]:
+    """The letters of a part and of the earlier parts whose results it needs, at any remove."""
     found, waiting = set[str](), [part]
     while waiting:
         key = waiting.pop()
@@ -61,14 +62,15 @@ def _needed(question: Question, part: str) -> frozenset[str]:
     return frozenset(found)
 
 
-def _opened(question: Question) -> tuple[dict[str, Any], Mapping[str, Misconception]]:
+def opened_text(question: Question) -> tuple[dict[str, Any], Mapping[str, Misconception]]:
+    """What the file of a question holds, and the misconceptions that it knows."""
     text, _, known = opened_bundle(question.source)
     read, _ = read_yaml(text, MADE)
     assert isinstance(read.data, dict)
     return dict(read.data), known
 
 
-def _read(data: dict[str, Any], question: Question, known: Mapping[str, Misconception]) -> DrawableQuestion:
+def read_made(data: dict[str, Any], question: Question, known: Mapping[str, Misconception]) -> DrawableQuestion:
     """The question of this data; JSON is YAML as well. ProblemsFound where it cannot be read."""
     text = json.dumps(data, ensure_ascii=False, indent=1, default=_plain)
     made, problems = question_from_text(text, MADE, question.tables, Known(known))

@@ -119,7 +119,7 @@ def _computed(scope: Scope, path: Path, name: str, shape: ComputedShape) -> Give
     _know(scope, name, unit_name)
     if not scope.has_unit(value_path, tree, scope.base, unit_name, shape.is_ or name):
         scope.broken.add(name)
-    return Given(name, shape.is_, unit_name, shape.symbol, value=tree)
+    return Given(name, shape.is_, unit_name, shape.symbol, value=tree, figures=shape.figures)
 
 
 def _unit_of(scope: Scope, path: Path, tree: Tree) -> str | None:

@@ -5,6 +5,7 @@ from collections.abc import Collection
 from datetime import date
 from decimal import Decimal
 
+from witnessmark.files.bank.fault_text import AS_FAULT, key_of_fault
 from witnessmark.files.bank.question_text import check_key
 from witnessmark.files.shapes.misfits import fitted
 from witnessmark.files.shapes.placed import Placed
@@ -35,7 +36,7 @@ def task_from_text(text: str, file: str, bank_keys: Collection[str]) -> tuple[Ta
     if shape is None:
         return None, placed.in_order()
     check_key(placed, ("task",), shape.task)
-    _questions(placed, shape.questions, bank_keys)
+    questions = _questions(placed, shape.questions, bank_keys)
     due = _date(placed, shape.due)
     rules = _rules(placed, shape.rules)
     late = _late(placed, shape.late, shape.rules.half_marks)
@@ -43,18 +44,20 @@ def task_from_text(text: str, file: str, bank_keys: Collection[str]) -> tuple[Ta
     layout = _one_of(placed, ("layout",), shape.layout, [layout.value for layout in Layout])
     if rules is None or late is None or placed.problems:
         return None, placed.in_order()
-    questions = tuple(shape.questions)
     ways = (Which(attempts), Layout(layout), shape.working)
     return Task(shape.task, shape.title, questions, due, rules, late, shape.weight, *ways), ()
 
 
-def _questions(placed: Placed, keys: list[str], bank_keys: Collection[str]) -> None:
-    for position, key in enumerate(keys):
-        if key not in bank_keys:
-            remedy = near_or_all(key, bank_keys)
-            placed.add("unknown-question", ("questions", position), "a question of the bank", f"'{key}'", remedy)
-        elif key in keys[:position]:
-            placed.add("question-twice", ("questions", position), "each question once", f"'{key}' again", "delete it")
+def _questions(placed: Placed, texts: list[str], bank_keys: Collection[str]) -> tuple[str, ...]:
+    """The keys of the questions; of those that are set as a fault, the key of what is made of them."""
+    for position, text in enumerate(texts):
+        key = text.partition(AS_FAULT)[0]
+        if key not in bank_keys or (key != text and key_of_fault(text) == text):
+            remedy = near_or_all(key, bank_keys) if key not in bank_keys else f"type {key} as fault"
+            placed.add("unknown-question", ("questions", position), "a question of the bank", f"'{text}'", remedy)
+        elif text in texts[:position]:
+            placed.add("question-twice", ("questions", position), "each question once", f"'{text}' again", "delete it")
+    return tuple(key_of_fault(text) for text in texts)
 
 
 def _date(placed: Placed, text: str) -> date | None:

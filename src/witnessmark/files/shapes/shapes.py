@@ -76,6 +76,7 @@ class ComputedShape(Shape):
     unit: Annotated[UnitText | None, Field(description="May be left out where the value is one table cell.")] = None
     symbol: SYMBOL = ""
     value: Annotated[Formula, Field(description="An expression of table cells and other givens.")]
+    figures: Annotated[Figures | None, Field(description="Significant figures that it is rounded to.")] = None
 
 
 class LineShape(Shape):

@@ -80,7 +80,8 @@ def _row(question: Question, row: RowGiven, used: frozenset[str]) -> Canonical:
 
 def _given(given: Given) -> Canonical:
     values = [str(value) for value in given.one_of]
-    return [given.name, given.unit, values, [str(v) for v in given.span or ()], _tree(given.value)]
+    rounded = [str(given.figures)] if given.figures else []
+    return [given.name, given.unit, values, [str(v) for v in given.span or ()], _tree(given.value), *rounded]
 
 
 def _part(part: Part) -> Canonical:

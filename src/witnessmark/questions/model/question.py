@@ -19,7 +19,7 @@ class Given:
     Without any it can be stated, and never drawn.
 
     `values` of `one_of` and `span` (first, last, step) are exact decimals in `unit`; `value` is an expression of
-    table cells and other givens (`material.shear_strength`).
+    table cells and other givens (`material.shear_strength`), rounded to `figures` where that is set.
     """
 
     name: str
@@ -29,6 +29,7 @@ class Given:
     one_of: tuple[Decimal, ...] = ()
     span: tuple[Decimal, Decimal, Decimal] | None = None
     value: Tree | None = None
+    figures: int | None = None
 
     def __post_init__(self) -> None:
         expect(is_name(self.name), "name of a given", "letters a to z, digits and _", self.name)

@@ -10,6 +10,7 @@ import numpy as np
 
 from witnessmark.maths.compiled import Array, compiled
 from witnessmark.maths.quantities import from_si, quantity, to_si, unit
+from witnessmark.maths.rounding import decimal_to_figures
 from witnessmark.maths.syntax import names_in
 from witnessmark.questions.model.constants import CONSTANTS
 from witnessmark.questions.model.kinds import lines_of, unit_asked
@@ -189,7 +190,9 @@ def with_computed(question: Question, shown: dict[str, Shown], rows: dict[str, s
             if names_in(given.value) <= names.keys():
                 number = from_si(float(compiled(given.value)(names)), given.unit)
                 if math.isfinite(number):
-                    shown[given.name] = Shown(Decimal(f"{number:.10g}"), given.unit)
+                    exact = Decimal(f"{number:.10g}")
+                    told = decimal_to_figures(exact, given.figures) if given.figures else exact
+                    shown[given.name] = Shown(told, given.unit)
     return Variant(question, shown, rows)
 
 
