@@ -46,7 +46,7 @@ def test_mypy_names_the_modules_of_the_chapter_for_a_new_kind_and_no_others(tmp_
     if (ROOT / ".mypy_cache").is_dir():  # which makes it several times faster
         shutil.copytree(ROOT / ".mypy_cache", tmp_path / ".mypy_cache")
     patched(tmp_path / PARTS, "\nPart = (", NEW_PART)
-    patched(tmp_path / PARTS, "    QuantityPart | JudgePart", "    ParcelPart | QuantityPart | JudgePart")
+    patched(tmp_path / PARTS, "    QuantityPart | LimitsPart", "    ParcelPart | QuantityPart | LimitsPart")
     patched(tmp_path / SHAPES, "\nAnyFind = Annotated[\n    ", NEW_SHAPE)
     run = subprocess.run(
         [sys.executable, "-m", "mypy", "--strict", "src"], cwd=tmp_path, capture_output=True, text=True, check=False
