@@ -166,3 +166,14 @@ def test_two_mistakes_that_undo_each_other_are_less_likely_than_a_line_mistyped(
     four = wm.Rules(figures=4)
     out = wm.mark(BATTERY, {"a.I": "0.9375 A", "a": "7.63 h"}, four)["a"]
     assert (out.verdict, out.marks) == ("rounded early", wm.mark(BATTERY, {"a": "7.63 h"}, four)["a"].marks)
+
+
+def test_a_carried_number_that_needs_no_more_figures_was_not_rounded_early() -> None:
+    variant = BANK["shaft-in-bush"].variant(fit="H9/d9 over 18 to 30", D="25 mm", s="75 µm")
+    given = {name: Decimal(variant.shown[name].number) / 1000 for name in ("ES", "EI", "es", "ei")}
+    bore, shaft = [25 + given["ES"], 25 + given["EI"] + Decimal("0.003")], [25 + given["es"], 25 + given["ei"]]
+    least = (bore[1] - shaft[0]) * 1000
+    assert 10 < least < 99
+    typed = {"a": f"{bore[0]}, {bore[1]} mm", "b": f"{shaft[0]}, {shaft[1]} mm"}
+    out = wm.mark(variant, {**typed, "c": f"{(bore[0] - shaft[1]) * 1000:.0f} µm, {least:.0f} µm"})["c"]
+    assert (out.verdict, out.marks) == ("carried forward", Decimal(2))

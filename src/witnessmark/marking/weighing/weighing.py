@@ -148,12 +148,13 @@ def fits_of(weights: Weights, numbers: Numbers, candidates: Sequence[Hypothesis]
 
 def _kept_apart(weights: Weights, candidates: Sequence[Hypothesis], n: int) -> Array:
     """The weights, nothing left of a rounding of every operation where a slip gives the same digits, nor of an early
-    rounding of own results where one of the right results does."""
+    rounding of own results where one of the right results does, or own results that nobody rounded early."""
     used = np.unique(weights.hypothesis)
     kinds = np.array([candidates[i].kind for i in used])
     slips = np.array([bool(candidates[i].method.misconceptions) for i in used], np.bool_)
     kept = weights.weight
-    for kind, others in (("each rounded", slips), ("carried early", kinds == "rounded early")):
+    not_early = (kinds == "rounded early") | (kinds == "carried")
+    for kind, others in (("each rounded", slips), ("carried early", not_early)):
         if (kinds == kind).any():
             explained = np.zeros(n, np.bool_)
             explained[weights.row[np.isin(weights.hypothesis, used[others])]] = True
