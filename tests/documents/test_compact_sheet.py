@@ -35,8 +35,7 @@ def pages_of(sheet: Sheet, folder: Path) -> list[str]:
 def test_a_compact_sheet_takes_a_third_fewer_pages_and_parts_no_question(keys: tuple[str, ...], tmp_path: Path) -> None:
     roomy = pages_of(sheet_of(keys, Layout.ROOMY), tmp_path)
     compact = pages_of(sheet_of(keys, Layout.COMPACT), tmp_path)
-    short = len(roomy) <= 3  # of so few pages a third is not to be had
-    assert len(compact) * 3 <= len(roomy) * (3 if short else 2), f"{len(compact)} pages against {len(roomy)}"
+    assert len(compact) * 3 <= len(roomy) * 2, f"{len(compact)} pages against {len(roomy)}"
     for key in keys:
         question = BANK[key]
         asks = [" ".join(part.ask.split("{")[0].split()[:3]) for part in question.parts]

@@ -68,13 +68,13 @@ def follow_up_document(sheet: Sheet, rounds: tuple[Round, ...], figures: Mapping
     """The sheet; `figures` are by number of the question. Without rounds it goes farther on, for who showed nothing."""
     fields = (("For", sheet.student.code),)
     kind, how_to = ("Follow-up", HOW_TO) if rounds else ("Farther on", FARTHER_ON)
-    blocks: list[Block] = [TitleBlock(kind, sheet.task.title, sheet.code, fields), Note(words(how_to))]
+    title = TitleBlock(kind, sheet.task.title, sheet.code, fields)
+    blocks: list[Block] = [title, Note(words(how_to)), Caution(GENERAL_CAUTION)]
     asked = sheet.task.rules.figures
     for one in rounds:
         blocks += _round(one, figures, asked)
     for number, variant in enumerate(() if rounds else sheet.variants, 1):
         blocks += compact_blocks(Asked(number, variant, figures.get(number), asked))
-    blocks.append(Caution(GENERAL_CAUTION))
     return Document(f"{sheet.task.title}: sheet {sheet.code}", tuple(blocks), sheet.code, sheet.task.title)
 
 

@@ -74,12 +74,11 @@ def sheet_document(sheet: Sheet, figures: Mapping[int, Drawn], with_name: bool =
     The student's code stands on it; the name only `with_name`, since sheets travel. KeyError for a placeholder that
     names no given.
     """
-    blocks: list[Block] = [_title_block(sheet, with_name), _how_to(sheet)]
+    blocks: list[Block] = [_title_block(sheet, with_name), _how_to(sheet), Caution(GENERAL_CAUTION)]
     for number, variant in enumerate(sheet.variants, 1):
         asked = Asked(number, variant, figures.get(number), sheet.task.rules.figures, sheet.task.working)
         compact = sheet.task.layout is Layout.COMPACT
         blocks += compact_blocks(asked) if compact else asked_blocks(asked)
-    blocks.append(Caution(GENERAL_CAUTION))
     title = f"{sheet.task.title}: sheet {sheet.code}"
     return Document(title, tuple(blocks), sheet.code, sheet.task.title)
 
