@@ -64,7 +64,7 @@ def misconceptions_without_end(folder: Path, bank: Path) -> None:
 
 
 def a_table_of_values_that_is_a_device(folder: Path, bank: Path) -> None:
-    path = bank / "tables" / "sheet-metals.yaml"
+    path = bank / "tables" / "metals.yaml"
     path.unlink()
     path.symlink_to("/dev/zero")
 

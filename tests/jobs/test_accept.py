@@ -216,8 +216,8 @@ BAD_SLIPS = {
         Proposed(KEY, "4*tau*d*width", keeps="1", say=SAY),
         (
             "--formula:1:9: [unknown-name] expected a given, a table cell, an earlier line of this part, a carried"
-            " result or a constant, found 'width'; known here: A_s, d, g, material.density,"
-            " material.shear_strength, material.tensile_strength, pi, punch.compressive_strength, t, tau"
+            " result or a constant, found 'width'; known here: A_s, d, g,"
+            " material.shear_strength, pi, punch.compressive_strength, t, tau"
         ),
     ),
     "comparison": (

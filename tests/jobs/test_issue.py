@@ -193,7 +193,7 @@ def test_a_question_with_too_few_variants_is_told_with_its_count_before_anything
     for wide, narrow in (
         ("one of: [10, 12, 16, 20, 25]", "one of: [25]"),
         ("from: 1, to: 8, step: 0.5", "one of: [3, 4]"),
-        ("row of: sheet-metals}", "row of: sheet-metals, rows: [mild steel]}"),
+        (", stainless steel, marine aluminium alloy, soft copper, naval brass,\n     phosphor bronze]", "]"),
         ("row of: tool-steels}", "row of: tool-steels, rows: [oil-hardened tool steel]}"),
     ):
         assert wide in few

@@ -201,7 +201,8 @@ def _mark_place(
 
 
 def _with_nought(climbed: Climbed, numbers: Numbers, setting: Setting, rung: Rung) -> Climbed:
-    """A nought that follows from a student's own earlier results, which has no digits to be weighed by."""
+    """A nought that follows from a student's own earlier results, which has no digits to be weighed by; not from
+    noughts, or who types nothing else would have the marks of all that follows."""
     open_rows = (numbers.si == 0) & (climbed.named < 0)
     if not open_rows.any():
         return climbed
@@ -210,7 +211,8 @@ def _with_nought(climbed: Climbed, numbers: Numbers, setting: Setting, rung: Run
         if h.kind == "carried":
             taken = {name: setting.own[i].values for i in h.carried for name in setting.own[i].names}
             value = np.abs(number_of(h.method, setting.names, setting.dimensions, taken))
-            found = open_rows & (named < 0) & (value <= NOUGHT * np.abs(rung.right))
+            of_something = np.all([own != 0 for own in taken.values()], axis=0)
+            found = open_rows & (named < 0) & of_something & (value <= NOUGHT * np.abs(rung.right))
             named[found], marks[found], sure[found] = index, marks_of(h, rung.own_lines), 1.0
     return replace(climbed, named=named, marks=marks, sure=sure)
 
