@@ -173,7 +173,10 @@ def rooms_of(folder: Path) -> list[str]:
     return ["/", *of_class, *of_tasks]
 
 
-@pytest.mark.parametrize(("width", "dark"), [(390, False), (1280, True)], ids=["narrow and light", "wide and dark"])
+DARK = pytest.param(1280, True, id="wide and dark", marks=pytest.mark.deep)
+
+
+@pytest.mark.parametrize(("width", "dark"), [pytest.param(390, False, id="narrow and light"), DARK])
 def test_no_room_runs_over_its_edge_or_shuts_somebody_out(
     chrome: Browser, marked: Path, width: int, dark: bool
 ) -> None:

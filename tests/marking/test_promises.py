@@ -34,7 +34,7 @@ from jobs.small_class import (
 from marking.students import CALCULATED, HABITS, Habit, quantities, right, typed, worked
 from marking.typed_text import FORMULAS, SPELLED, anything_typed, spelled
 from programs import needed, run
-from searching import examples
+from searching import every, examples
 from witnessmark.jobs.decision import Decision
 from witnessmark.jobs.demonstrating import TASK as DEMO_TASK
 from witnessmark.jobs.issuing import issue
@@ -238,7 +238,7 @@ def _something_happens(folder: Path, sheet: Sheet, chance: random.Random, turn: 
 # 7. Interrupted at any instant, a class folder is as before or as after, never between.
 
 
-@pytest.mark.parametrize("job", interrupting.JOBS)
+@pytest.mark.parametrize("job", every(list(interrupting.JOBS), 2))
 def test_7_interrupted_at_any_step_a_class_is_as_before_or_as_after_and_the_next_run_finishes(
     job: str, one_question: Path, tmp_path: Path
 ) -> None:

@@ -17,7 +17,7 @@ RIGHT = tuple(Verdict).index(Verdict.RIGHT)
 HOLE = BANK["drain-hole"].variant(tau="300 MPa", d="20 mm", t="6 mm", punch="oil-hardened tool steel")
 
 
-@pytest.mark.parametrize("key", every(CALCULATED, 3))
+@pytest.mark.parametrize("key", every(CALCULATED, 6))
 def test_by_every_habit_of_rounding_proper_working_is_right_at_full_marks(key: str) -> None:
     variants = drawn(key, ("heron", "teal"))
     rows = [(v, habit, n % 2 == 0) for v in variants for n, habit in enumerate(HABITS)]

@@ -32,7 +32,7 @@ def by_calculator(slip: Slip, habit: Habit) -> Habit:
     return replace(habit, pi=math.pi) if slip.misconception == "calculator-in-radians" else habit
 
 
-@pytest.mark.parametrize("key", every(SLIPPING, 3))
+@pytest.mark.parametrize("key", every(SLIPPING, 6))
 def test_every_modelled_slip_is_named_and_keeps_what_it_keeps_by_every_habit(key: str) -> None:
     (variant,) = drawn(key, ("heron",))
     cases = [(part, slip, by_calculator(slip, habit)) for part in quantities(BANK[key]) for slip in part.slips
@@ -48,7 +48,7 @@ def test_every_modelled_slip_is_named_and_keeps_what_it_keeps_by_every_habit(key
             assert out.marks in keeps, (told, out)
 
 
-@pytest.mark.parametrize("key", every([key for key in SLIPPING if any(map(carried_by, BANK[key].parts))], 3))
+@pytest.mark.parametrize("key", every([key for key in SLIPPING if any(map(carried_by, BANK[key].parts))], 6))
 def test_what_follows_from_a_slip_is_carried_forward(key: str) -> None:
     (variant,) = drawn(key, ("heron",))
     cases = [(part, slip) for part in quantities(BANK[key]) for slip in part.slips]
@@ -87,7 +87,7 @@ def test_showing_a_wrong_line_that_a_slip_passes_by_costs_nothing(shown: str) ->
 
 
 @pytest.mark.parametrize(
-    "key", every([key for key in SLIPPING if any(s.line for p in quantities(BANK[key]) for s in p.slips)], 3)
+    "key", every([key for key in SLIPPING if any(s.line for p in quantities(BANK[key]) for s in p.slips)], 6)
 )
 def test_who_shows_the_line_of_a_slip_has_what_the_slip_keeps_or_what_the_line_leaves(key: str) -> None:
     (variant,) = drawn(key, ("heron",))

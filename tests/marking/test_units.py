@@ -38,7 +38,7 @@ def test_a_unit_of_another_dimension_costs_one_mark_and_is_named() -> None:
     assert out.because == "The number is right, but kg cannot be the unit here; it is kN."
 
 
-@pytest.mark.parametrize("key", every(CALCULATED, 3))
+@pytest.mark.parametrize("key", every(CALCULATED, 6))
 def test_a_number_without_its_unit_is_right_where_none_is_needed_and_a_fault_of_the_unit_elsewhere(key: str) -> None:
     question, variants = BANK[key], drawn(key, ("heron",))
     bare = {p.key: entry_without_unit(question, p.key, variants[0].expected_si[p.key]) for p in quantities(question)}
@@ -51,7 +51,7 @@ def test_a_number_without_its_unit_is_right_where_none_is_needed_and_a_fault_of_
             assert (verdict, marks) == ("unit", part.marks * 100 - 50), bare
 
 
-@pytest.mark.parametrize("key", every(CALCULATED, 3))
+@pytest.mark.parametrize("key", every(CALCULATED, 6))
 def test_a_right_number_in_a_foreign_unit_is_a_fault_of_the_unit_in_every_question(key: str) -> None:
     question, variants = BANK[key], drawn(key, ("heron",))
     e = variants[0].expected_si
@@ -87,7 +87,7 @@ def in_another_unit(si: float, asked: str, unit: str, worth: float, figures: int
     return f"{rounded(from_si(si, asked) / worth, figures):.{figures}g} {unit}"
 
 
-@pytest.mark.parametrize("key", every(CALCULATED, 3))
+@pytest.mark.parametrize("key", every(CALCULATED, 6))
 def test_the_figures_asked_hold_in_the_unit_that_was_written(key: str) -> None:
     variants = drawn(key, ("heron", "gannet", "petrel"))
     for part in quantities(BANK[key]):
@@ -98,7 +98,7 @@ def test_the_figures_asked_hold_in_the_unit_that_was_written(key: str) -> None:
             assert min(marked(variants, answers).marks(part.key)) == part.marks * 100, answers
 
 
-@pytest.mark.parametrize("key", every(CALCULATED, 3))
+@pytest.mark.parametrize("key", every(CALCULATED, 6))
 def test_a_slip_in_another_unit_is_no_right_answer(key: str) -> None:
     variants = drawn(key, ("heron", "gannet", "petrel"))
     for part in quantities(BANK[key]):

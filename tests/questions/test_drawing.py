@@ -20,7 +20,7 @@ DRAWN = [key for key, question in BANK.items() if choices(question)]
 CALCULATED = [key for key in DRAWN if any(p.kind is Kind.QUANTITY for p in BANK[key].parts)]
 
 
-@pytest.mark.parametrize("key", every(DRAWN, 3))
+@pytest.mark.parametrize("key", every(DRAWN, 6))
 def test_a_seed_gives_the_same_variant_each_time(key: str) -> None:
     assert BANK[key].draw("heron|1").identity == BANK[key].draw("heron|1").identity
 
@@ -40,7 +40,7 @@ def test_a_condition_with_pi_in_it_holds_too() -> None:
         assert all(bool(compiled(tree)(names)) for tree in BANK[key].keep), key
 
 
-@pytest.mark.parametrize("key", every(CALCULATED, 3))
+@pytest.mark.parametrize("key", every(CALCULATED, 6))
 def test_right_values_and_slips_of_a_drawn_variant_lie_apart(key: str) -> None:
     variant = BANK[key].draw("a sheet")
     for ask, slips in variant.slips.items():

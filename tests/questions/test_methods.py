@@ -51,7 +51,7 @@ def named(methods: tuple[Method, ...], who: str) -> list[Method]:
     return [m for m in methods if who in m.misconceptions]
 
 
-@pytest.mark.parametrize("key", every(CALCULATED, 3))
+@pytest.mark.parametrize("key", every(CALCULATED, 6))
 def test_the_right_method_comes_first_and_is_the_authors_working(key: str) -> None:
     for place in places(BANK[key], 3):
         first, *slips = methods_at(place, dimensions(BANK[key]))
@@ -60,7 +60,7 @@ def test_the_right_method_comes_first_and_is_the_authors_working(key: str) -> No
         assert not any(slip.is_right or slip.formula == first.formula for slip in slips)
 
 
-@pytest.mark.parametrize("key", every(CALCULATED, 3))
+@pytest.mark.parametrize("key", every(CALCULATED, 6))
 def test_every_slip_of_a_part_is_a_method_at_its_result(key: str) -> None:
     for part in quantities(BANK[key]):
         found = {who for m in methods_of(BANK[key], part.key)[1:] for who in m.misconceptions}
@@ -113,7 +113,7 @@ def test_one_of_the_millimetre_newton_system_in_si(name: str, scale: float) -> N
     assert millimetre_scale(unit(name).dimension) == pytest.approx(scale)
 
 
-@pytest.mark.parametrize("key", every(CALCULATED, 3))
+@pytest.mark.parametrize("key", every(CALCULATED, 6))
 def test_right_methods_have_the_dimension_asked_and_lie_in_their_own_envelope(key: str) -> None:
     question, variant = BANK[key], BANK[key].draw("heron")
     known, columns = dimensions(question), variant.columns
@@ -158,7 +158,7 @@ def test_a_method_uses_the_lines_of_its_last_step_and_not_those_it_passes_by() -
     assert face.uses == {"tau", "pi", "d"}
 
 
-@pytest.mark.parametrize("key", every(CALCULATED, 3))
+@pytest.mark.parametrize("key", every(CALCULATED, 6))
 def test_a_pair_bears_both_names_and_is_no_single_method_over_again(key: str) -> None:
     known = dimensions(BANK[key])
     for place in places(BANK[key], 3):

@@ -59,7 +59,7 @@ def test_a_column_of_the_hostile_corpus_is_read_as_one_by_one() -> None:
 
 
 @given(st.lists(st.text(SIGNS_OF_QUANTITIES, max_size=14), max_size=6), st.sampled_from(ASKED))
-@examples(400)
+@examples(200)
 def test_any_column_is_read_as_one_by_one(texts: list[str], asked: str) -> None:
     assert_same(texts, asked)
 
@@ -87,7 +87,7 @@ TAILS = st.sampled_from(
     st.lists(st.tuples(HEADS, NUMBERS, TAILS).map("".join), max_size=8),
     st.sampled_from(["kN", "MPa", "deg", "percent", ""]),
 )
-@examples(400)
+@examples(200)
 def test_any_column_of_numbers_with_something_around_them_is_read_as_one_by_one(texts: list[str], asked: str) -> None:
     assert_same(texts, asked)
 

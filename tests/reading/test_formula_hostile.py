@@ -110,7 +110,7 @@ PIECES = st.sampled_from(
 
 
 @given(text=st.one_of(st.text(max_size=60), st.lists(PIECES, max_size=25).map("".join)))
-@examples(1500)
+@examples(600)
 def test_any_text_gives_a_reading_that_keeps_its_promises(text: str) -> None:
     reading = read(text)
     known = {*SYMBOLS, "pi"}

@@ -51,7 +51,7 @@ def fresh() -> Iterator[Record]:
 
 
 @given(ENTRIES, TEXT)
-@examples(60)
+@examples(30)
 def test_any_entry_comes_back_identical(entries: tuple[tuple[str, Entry], ...], file: str) -> None:
     given_in = Return(CODES[0], file, entries)
     with fresh() as record:
@@ -63,7 +63,7 @@ def test_any_entry_comes_back_identical(entries: tuple[tuple[str, Entry], ...], 
 @given(
     st.dictionaries(st.sampled_from(CODES), st.dictionaries(st.sampled_from(ASKS), OUTCOMES, min_size=1), min_size=1)
 )
-@examples(60)
+@examples(30)
 def test_any_outcome_comes_back_identical_and_twice_is_once(marked: dict[str, dict[str, Outcome]]) -> None:
     with fresh() as record:
         record.set_outcomes("shear-1", marked, NOW, "marked")
@@ -80,7 +80,7 @@ def test_every_field_of_an_outcome_is_among_those_tried() -> None:
 
 
 @given(st.lists(st.tuples(st.sampled_from("abcdefgh"), DECIMALS, TEXT), min_size=1, unique_by=lambda t: t[0]), TEXT)
-@examples(60)
+@examples(30)
 def test_shown_values_come_back_digit_for_digit(shown: list[tuple[str, Decimal, str]], name: str) -> None:
     rows = {key: text for key, _, text in shown}
     tables = {key: Table(key, "invented", {}, {text: {}}) for key, text in rows.items()}
@@ -114,7 +114,7 @@ WITHDRAWN = st.tuples(st.just("withdraw"), st.sampled_from(CODES[:2]), st.sample
 
 
 @given(st.lists(MARKED | MODERATED | WITHDRAWN, max_size=12))
-@examples(80)
+@examples(40)
 def test_the_journal_alone_tells_every_mark_that_stands(steps: list[tuple[str, str, object]]) -> None:
     with fresh() as record:
         for n, (kind, code, what) in enumerate(steps):
