@@ -22,6 +22,15 @@ settings.register_profile("mutants", settings.get_profile("same"), phases=[Phase
 settings.load_profile("same" if os.environ.get("CI") == "true" else "fresh")
 
 
+LONGEST = ("test_readme", "test_demo")
+"""Modules that one process takes as long for as others for hundreds: first, or the other process waits at the end."""
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """The longest modules first; all others stay in their order."""
+    items.sort(key=lambda item: item.path.stem not in LONGEST)
+
+
 @pytest.fixture(scope="session")
 def soffice() -> Path:
     """LibreOffice; see `programs.convert`."""
