@@ -22,9 +22,10 @@ from witnessmark.marking.weighing.weighing import (
     Fits,
     Setting,
     Weights,
+    fits_of,
     likelihood_of_none,
     room_of,
-    weigh,
+    weights_of,
 )
 from witnessmark.marking.weights import (
     LINE_HABITS,
@@ -194,7 +195,7 @@ def test_an_own_result_in_full_gives_the_digits_of_every_number_that_it_was_roun
     setting = Setting(names, between, Ways(HOLE, givens, np.arange(5)), (own,), dimensions(HOLE))
     carried = Hypothesis("carried", 3, Verdict.CARRIED_FORWARD, right_at("a"), (0,), prior=1.0)
     written, right = numbers([112.5, 112.7, 112.8, 112.9, 113.1], 4, 1000.0), np.full(5, 113_097.3)
-    found = weigh(written, setting, [carried], right)
+    found = fits_of(weights_of(written, setting, [carried]), written, [carried], right)
     none = PRIOR_OF_NONE * likelihood_of_none(written, right)
     likely = np.zeros(5)
     likely[found.row] = (found.posterior / found.none[found.row]) * none[found.row]

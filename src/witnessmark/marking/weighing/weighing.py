@@ -105,11 +105,6 @@ class Weights:
         )
 
 
-def weigh(numbers: Numbers, setting: Setting, candidates: Sequence[Hypothesis], right: Array) -> Fits:
-    """Every hypothesis that fits each entry, with posteriors; `right` are the right values in full (SI), shape (n,)."""
-    return fits_of(weights_of(numbers, setting, candidates), numbers, candidates, right)
-
-
 def weights_of(numbers: Numbers, setting: Setting, candidates: Sequence[Hypothesis]) -> Weights:
     """How well every hypothesis that fits does so, in the order of the hypotheses."""
     every = digits_of(numbers)
@@ -240,10 +235,10 @@ def _share_of_habits(h: Hypothesis, digits: Digits, setting: Setting) -> Array:
         value = _by_habits(h, setting, habits, taken)
         some = digits.only(rows) if size > piece else digits
         gives = _gives(h, value, some)
-        gives = np.array(np.broadcast_to(gives, (kinds, len(rows))))
         for which, typed in _as_typed(h, setting, rows):
             from_own = {**typed, **{k: v[which] for k, v in taken.items()}}
             as_typed = _gives(h, _by_habits(h, setting, habits.only(which), from_own), some.only(which))
+            gives = np.array(np.broadcast_to(gives, (kinds, len(rows))))
             gives[:, which] = GOES_ON_AS_TYPED * as_typed + (1 - GOES_ON_AS_TYPED) * gives[:, which]
         if h.carried and not h.cut_off:
             from_full = _from_full(h, setting, habits, rows, some)
@@ -279,10 +274,8 @@ def _as_typed(h: Hypothesis, setting: Setting, rows: Rows) -> Iterator[tuple[Row
     for some in np.unique(typed, axis=0):
         which = np.flatnonzero((typed == some).all(axis=1))
         if some.any():
-            yield (
-                which,
-                {name: o.typed[rows[which]] for o, has in zip(own, some, strict=True) if has for name in o.names},
-            )
+            names = [(name, o) for o, has in zip(own, some, strict=True) if has for name in o.names]
+            yield which, {name: o.typed[rows[which]] for name, o in names}
 
 
 def _mistyped(h: Hypothesis, numbers: Numbers, setting: Setting) -> Array:
