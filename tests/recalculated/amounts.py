@@ -56,10 +56,10 @@ def amount(text: str) -> float:
         return value
 
 
-def half_a_step(text: str) -> float:
-    """Half a unit of the last printed digit of an amount, in SI."""
+def half_a_step(text: str, figures: int) -> float:
+    """Half a unit of the last of so many significant figures of a printed amount, in SI."""
     found = AMOUNT.match(text)
     assert found, f"{text!r} begins with no number"
-    digits, _, power = re.sub(r"\s", "", found[1]).partition("×10")
-    step = 10.0 ** (int(power.translate(SUPERSCRIPTS) or 0) - len(digits.partition(".")[2]))
+    value = abs(number(found[1]))
+    step = 10.0 ** (math.floor(math.log10(value)) - figures + 1) if value else 0.0
     return 0.5 * step * (1.0 if found[2] in (None, "°C") else factor(found[2]))

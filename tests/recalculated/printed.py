@@ -1,5 +1,6 @@
 """What a student sees of a question: the words and numbers of its printed page, read back from the page alone."""
 
+import re
 from dataclasses import dataclass, field
 from html.parser import HTMLParser
 
@@ -33,6 +34,11 @@ class Printed:
     def says(self, words: str) -> bool:
         """Whether these words stand in the setting or in what is asked."""
         return any(words in text for text in (self.setting, *self.asks.values()))
+
+    def figures(self, letter: str) -> int:
+        """The significant figures that a part asks for; three where it says nothing (the sheet says so at its head)."""
+        said = re.search(r"to (\d+) significant figures", self.asks[letter])
+        return int(said[1]) if said else 3
 
     def __str__(self) -> str:
         rows = [f"  {words}: {value}" for words, value in self.givens.items()]
