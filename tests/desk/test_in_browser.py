@@ -60,7 +60,7 @@ def page_of(chrome: Browser, desk: Desk, width: int = 1280, dark: bool = False) 
     context.set_default_timeout(MILLISECONDS)
     page, asked = context.new_page(), [""][:0]
     page.on("request", lambda request: asked.append(request.url))
-    page.on("filechooser", lambda _chooser: None)  # asked for from the start: the driver's first asking can lose to a key
+    page.on("filechooser", lambda _chooser: None)  # from the start: its first asking can lose to a key
     page.goto(desk.door.address)
     yield page
     here = desk.door.address.partition("/?")[0]
