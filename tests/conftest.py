@@ -3,6 +3,7 @@
 import ipaddress
 import os
 import socket
+import sys
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -24,6 +25,14 @@ settings.load_profile("same" if os.environ.get("CI") == "true" else "fresh")
 
 LONGEST = ("test_readme", "test_demo")
 """Modules that one process takes as long for as others for hundreds: first, or the other process waits at the end."""
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    """Where the environment forbids to keep compiled modules, each process that a test starts compiles the package for
+    0.7 s: it is allowed here. Not for mutants: theirs could be taken for each other's, changed within one second."""
+    if config.getoption("--hypothesis-profile", None) != "mutants":
+        os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
+        sys.dont_write_bytecode = False
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:

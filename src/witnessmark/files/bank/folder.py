@@ -9,8 +9,8 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from witnessmark.files.bank.families_text import families_from_text
-from witnessmark.files.bank.misconceptions_text import misconceptions_from_text
-from witnessmark.files.bank.question_text import Known, question_from_text
+from witnessmark.files.bank.question_text import Known
+from witnessmark.files.bank.read_once import misconceptions_once, question_once
 from witnessmark.files.bank.remains import what_remains
 from witnessmark.files.bank.tables_text import table_from_text
 from witnessmark.files.safe.bounded import read_bounded
@@ -109,7 +109,7 @@ def _as_typed(folder: Path, file: Path) -> Path:
 
 @dataclass(frozen=True, slots=True)
 class _Around:
-    """What a bank holds beside its questions, and the problems of that."""
+    """What a bank holds beside its questions, the problems of that, and all the `texts` that it was read from."""
 
     folder: Path
     tables: Mapping[str, Table]
@@ -118,6 +118,7 @@ class _Around:
     known: Known
     problems: tuple[Problem, ...]
     families: Mapping[str, str]
+    texts: tuple[str, ...]
 
     def bank(self, questions: Mapping[str, DrawableQuestion], notes: tuple[Problem, ...]) -> Bank:
         known = self.misconceptions or {}
@@ -126,11 +127,12 @@ class _Around:
 
 def _around(folder: Path) -> _Around:
     problems: list[Problem] = []
-    tables, broken = _tables(folder / "tables", problems)
+    tables, broken, texts = _tables(folder / "tables", problems)
     misconceptions, read = _misconceptions(folder / MISCONCEPTIONS, problems)
     known = Known(misconceptions, _figures(folder / "figures"), broken)
     families = _families(folder / FAMILIES, misconceptions, problems)
-    return _Around(folder, tables, misconceptions, read, known, tuple(problems), families)
+    texts += ("misconceptions", str(misconceptions is not None), read.text, "figures", *sorted(known.figures or ()))
+    return _Around(folder, tables, misconceptions, read, known, tuple(problems), families, texts)
 
 
 def question_file_of(folder: Path, key: str) -> Path | None:
@@ -175,19 +177,21 @@ def _text(file: Path, problems: list[Problem]) -> str | None:
         return None
 
 
-def _tables(folder: Path, problems: list[Problem]) -> tuple[dict[str, Table], frozenset[str]]:
-    """The tables by key, and the keys of those with problems."""
+def _tables(folder: Path, problems: list[Problem]) -> tuple[dict[str, Table], frozenset[str], tuple[str, ...]]:
+    """The tables by key, the keys of those with problems, and the keys and texts of them all."""
     tables: dict[str, Table] = {}
     broken: set[str] = set()
+    texts: list[str] = []
     for file in sorted(folder.glob("*.yaml")):
         text = _text(file, problems)
+        texts += [file.stem, text or ""]
         table, found = table_from_text(text, str(file), file.stem) if text is not None else (None, ())
         problems += found
         if table is None:
             broken.add(file.stem)
         else:
             tables[table.key] = table
-    return tables, frozenset(broken)
+    return tables, frozenset(broken), tuple(texts)
 
 
 def _misconceptions(file: Path, problems: list[Problem]) -> tuple[Mapping[str, Misconception] | None, YamlText]:
@@ -198,7 +202,7 @@ def _misconceptions(file: Path, problems: list[Problem]) -> tuple[Mapping[str, M
     text = _text(file, problems)
     if text is None:
         return None, nothing
-    found, read, more = misconceptions_from_text(text, str(file))
+    found, read, more = misconceptions_once(text, str(file))
     problems += more
     return (found if isinstance(read.data, dict) else None), read
 
@@ -232,7 +236,7 @@ def _questions(
         text = _text(file, problems)
         if text is None:
             continue
-        question, found = question_from_text(text, str(file), around.tables, around.known)
+        question, found = question_once(text, str(file), around.tables, around.known, around.texts)
         problems += found
         if question is None:
             if rest := what_remains(text, str(file), found, around.tables, around.known):
