@@ -40,7 +40,7 @@ ROOMS: dict[str, tuple[str, ...]] = {
         "visits",
         "follow_up",
     ),
-    "desk": ("words", "works", "keeping", "visit", "telling", "acts", "rooms"),
+    "desk": ("words", "works", "keeping", "visit", "telling", "acts", "deciding", "rooms"),
 }
 
 

@@ -170,7 +170,9 @@ def rooms_of(folder: Path) -> list[str]:
     code, of_task = sheets_of(folder)["LW01"].code, f"/class/{KLASS}/task/{TASK}"
     of_class = [f"/class/{KLASS}{way}" for way in ("", "/students", "/students/LW01", "/bank?topic=shear",
                 "/bank/drain-hole", "/set?question=drain-hole&topic=shear", "/year")]  # fmt: skip
-    of_tasks = [f"{of_task}{way}" for way in ("", "/back", "/tray", "/marks", f"/mark/{code}/1.a", "/after")]
+    of_tasks = [
+        f"{of_task}{way}" for way in ("", "/back", "/tray", "/marks", f"/mark/{code}/1.a", "/after", "/put-right")
+    ]
     return ["/", *of_class, *of_tasks]
 
 

@@ -5,7 +5,8 @@ from datetime import date, datetime
 from pathlib import Path
 
 from witnessmark.desk.words import _, counted
-from witnessmark.desk.works import Done
+from witnessmark.desk.works import Done, Way
+from witnessmark.jobs.decision import Decision
 from witnessmark.jobs.following_up import follow_up
 from witnessmark.jobs.issuing import issue
 from witnessmark.jobs.keeping_mark_book import keep_mark_book
@@ -17,6 +18,8 @@ from witnessmark.jobs.printing import Wanted, print_sheets
 from witnessmark.jobs.returning import return_feedback
 from witnessmark.jobs.reviewing import review
 from witnessmark.jobs.reviewing_year import review_of_year
+from witnessmark.jobs.second_marking import ask_second
+from witnessmark.jobs.setting_again import set_again
 from witnessmark.jobs.visiting import visits
 from witnessmark.words.faults import Fault
 from witnessmark.words.problems import Problem
@@ -30,6 +33,24 @@ def issue_sheets(progress: Progress, class_path: Path, task: str, now: datetime)
     kept = [_("kept, since it was typed into: {file}").format(file=one.path.name) for one in done.kept]
     problems = (*_of_faults(done.faults), *done.notes)
     return Done((f"{new}, {before}", *kept), problems, (), ("task", task))
+
+
+def set_task_again(
+    progress: Progress, class_path: Path, task: str, students: Sequence[str], due: date | None, decision: Decision,
+    repeats: bool,
+) -> Done:  # fmt: skip
+    """A further sheet on fresh numbers for some students, or for all."""
+    done = set_again(class_path, task, students, due, decision, progress, repeats)
+    told = counted(len(done.new), "{n} further sheet on fresh numbers", "{n} further sheets on fresh numbers")
+    return Done((told,), (*_of_faults(done.faults), *done.notes), (), ("task", task))
+
+
+def ask_second_marks(progress: Progress, class_path: Path, task: str, count: int) -> Done:
+    """A table of answers without marks, for a second teacher."""
+    progress(_("answers"), 0, 1)
+    done = ask_second(class_path, task, count, 1)
+    told = _("{n} of {all} answers, without anybody's marks").format(n=done.answers, all=done.of)
+    return Done((told,), (), (done.file,), ("task", task, "put-right"))
 
 
 def print_all(progress: Progress, class_path: Path, task: str, wanted: Wanted, both_sides: bool) -> Done:
@@ -92,7 +113,11 @@ def review_task(progress: Progress, class_path: Path, task: str) -> Done:
         told.append(f"{shows} {one.misconception.believes or one.misconception.key}")
     told += [_("{answer}: {n} students share a method that no question knows").format(answer=m.label, n=len(m.who))
              for m in found.searched.shared]  # fmt: skip
-    return Done(tuple(told), _of_faults(found.searched.faults), (done.page,), ("task", task, "after"))
+    ways = [Way(_("Name the method at {answer}: {formula}").format(answer=m.label, formula=m.answer),
+                ("task", task, "put-right"), (("answer", m.label), ("formula", m.answer)))
+            for m in found.searched.shared]  # fmt: skip
+    onward = ("task", task, "after")
+    return Done(tuple(told), _of_faults(found.searched.faults), (done.page,), onward, None, tuple(ways))
 
 
 def follow_task(progress: Progress, class_path: Path, task: str, now: datetime) -> Done:

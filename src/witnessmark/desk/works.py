@@ -23,15 +23,42 @@ MOST_KEPT = 50
 GRACE_SECONDS = 5.0
 
 
+Fields = tuple[tuple[str, str], ...]
+"""Names and what is sent under them."""
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """Rows to look at, under their headings."""
+
+    headings: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """A link or a form that leads on: its words, the address below the class, what is asked or sent; `with_why` where
+    a reason belongs to it."""
+
+    words: str
+    address: tuple[str, ...]
+    fields: Fields = ()
+    with_why: bool = True
+
+
 @dataclass(frozen=True, slots=True)
 class Done:
-    """What came of a work: sentences, the problems to look at, files to open (inside the class folder), and where to go
-    on, as words of an address below the class."""
+    """What came of a work: sentences, the problems to look at, files to open (inside the class folder), where to go on,
+    as words of an address below the class; rows to look at, links that lead on from it, and, where it was only shown
+    yet, the form that does it."""
 
     told: tuple[str, ...] = ()
     problems: tuple[Problem, ...] = ()
     files: tuple[Path, ...] = ()
     onward: tuple[str, ...] = ()
+    table: Table | None = None
+    ways: tuple[Way, ...] = ()
+    confirm: Way | None = None
 
 
 Act = Callable[..., Done]

@@ -3,6 +3,7 @@
 Each is one step that `undo` takes back, with who and why; what was arranged before stays told.
 """
 
+import hashlib
 from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date
@@ -10,7 +11,7 @@ from pathlib import Path
 
 from witnessmark.jobs.decision import Decision
 from witnessmark.jobs.moderating import sheet_of
-from witnessmark.jobs.opened import Opened, alone, open_class
+from witnessmark.jobs.opened import RECORD, Opened, alone, open_class
 from witnessmark.questions.sheet.arranged import Arrangement, Arranging, Excuse
 from witnessmark.record.record import Record
 from witnessmark.words.errors import ProblemsFound
@@ -83,6 +84,21 @@ def change_group(class_path: Path, student: str, group: str, decision: Decision)
     return _arrange(class_path, "group", decision, lambda opened, record: Wanted(
         Arranging.GROUP, "", student_code(opened, record, class_path, student), " ".join(group.split()) or None
     ))  # fmt: skip
+
+
+def arranged_for(class_path: Path, student: str) -> tuple[Arrangement, ...]:
+    """What stands arranged for a student; marks of a second teacher are no arrangement with the student."""
+    opened = open_class(class_path)
+    if not (class_path / RECORD).is_file():
+        return ()
+    with opened.record() as record:
+        every = record.arranged().all
+    return tuple(one for one in every if one.student == student and one.kind is not Arranging.SECOND)
+
+
+def seal_of(class_path: Path, student: str) -> str:
+    """What tells whether another thing was arranged for a student since."""
+    return hashlib.sha256(repr(arranged_for(class_path, student)).encode()).hexdigest()
 
 
 def _arrange(

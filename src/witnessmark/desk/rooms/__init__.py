@@ -2,11 +2,13 @@
 
 from witnessmark.desk.rooms import (
     after,
+    arranging,
     bank,
     classes,
     files,
     in_tray,
     marks,
+    put_right,
     setting,
     student,
     students,
@@ -18,5 +20,5 @@ from witnessmark.desk.rooms.room import Room
 
 ROOMS: tuple[Room, ...] = (
     *classes.ROOMS, *students.ROOMS, *setting.ROOMS, *taking_in.ROOMS, *in_tray.ROOMS, *marks.ROOMS, *after.ROOMS,
-    *student.ROOMS, *bank.ROOMS, *year.ROOMS, *files.ROOMS, *working.ROOMS,
+    *student.ROOMS, *arranging.ROOMS, *put_right.ROOMS, *bank.ROOMS, *year.ROOMS, *files.ROOMS, *working.ROOMS,
 )  # fmt: skip

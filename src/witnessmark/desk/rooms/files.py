@@ -9,7 +9,7 @@ from witnessmark.words.errors import ProblemsFound
 from witnessmark.words.problems import Place, Problem
 
 FOLDERS = frozenset({"issued", "feedback", "visits", "notes"})
-AT_THE_TOP = ("gradebook-", "mark-book", "review-", "year")
+AT_THE_TOP = ("gradebook-", "mark-book", "review-", "second-marks-", "year")
 ENDINGS = frozenset({".pdf", ".html", ".xlsx", ".docx", ".csv", ".json"})
 
 

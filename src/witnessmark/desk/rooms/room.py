@@ -2,8 +2,12 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from datetime import date
 
 from witnessmark.desk.visit import Reply, Visit
+from witnessmark.desk.words import _
+from witnessmark.words.errors import ProblemsFound
+from witnessmark.words.problems import Place, Problem
 
 
 @dataclass(frozen=True, slots=True)
@@ -13,3 +17,13 @@ class Room:
     way: str
     show: Callable[[Visit], Reply]
     do: Callable[[Visit], Reply] | None = None
+
+
+def typed_day(typed: str) -> date | None:
+    """The day that was typed, None where nothing was; raises ProblemsFound for what is no day."""
+    try:
+        return date.fromisoformat(typed.strip()) if typed.strip() else None
+    except ValueError as error:
+        remedy = _("type year-month-day, like 2027-03-05")
+        problem = Problem("no-date", Place(_("day")), _("a day of the calendar"), f"'{typed}'", remedy)
+        raise ProblemsFound([problem]) from error

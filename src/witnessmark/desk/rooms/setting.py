@@ -3,10 +3,11 @@
 from collections.abc import Sequence
 from pathlib import Path
 
-from witnessmark.desk.acts import issue_sheets, print_all
-from witnessmark.desk.rooms.room import Room
+from witnessmark.desk.acts import issue_sheets, print_all, set_task_again
+from witnessmark.desk.rooms.room import Room, typed_day
 from witnessmark.desk.visit import Go, Page, Reply, Visit
 from witnessmark.desk.words import _
+from witnessmark.jobs.decision import Decision
 from witnessmark.jobs.opened import Opened, open_class, read_task
 from witnessmark.jobs.overlooking import task_stands
 from witnessmark.jobs.printing import Wanted as ToPrint
@@ -14,6 +15,8 @@ from witnessmark.jobs.searching_bank import Sought, found, found_in, left, misco
 from witnessmark.jobs.setting import Wanted, set_task
 from witnessmark.questions.bank import Bank
 from witnessmark.questions.sheet.task import Rules
+from witnessmark.words.errors import ProblemsFound
+from witnessmark.words.problems import Place, Problem
 
 RULES = (
     "figures", "unit missing", "rounded early", "wrong unit", "power of ten", "figures mark", "most taken off",
@@ -121,8 +124,23 @@ def print_sheets(visit: Visit) -> Reply:
     return Go(visit.at("work", str(work.number)))
 
 
+def set_once_more(visit: Visit) -> Reply:
+    """A further attempt on fresh numbers, for those ticked or for all, in a process of its own."""
+    key, everybody = visit.way["task"], visit.text("everybody") == "yes"
+    students = () if everybody else visit.several("student")
+    if not students and not everybody:
+        remedy = _("tick those who are to try again, or all of them")
+        raise ProblemsFound([Problem("nobody", Place(_("students")), _("somebody"), _("nobody"), remedy)])
+    decision = Decision(visit.who.strip(), visit.text("why"), visit.now)
+    asked = (visit.class_path, key, students, typed_day(visit.text("due")), decision, visit.text("repeats") == "yes")
+    title = _("Setting {task} again").format(task=key)
+    work = visit.keeping.works.begin(title, visit.way["klass"], set_task_again, *asked)
+    return Go(visit.at("work", str(work.number)))
+
+
 ROOMS = (
     Room("/class/{klass}/set", show_setting, write_task),
     Room("/class/{klass}/task/{task}", show_task, issue),
     Room("/class/{klass}/task/{task}/print", show_task, print_sheets),
+    Room("/class/{klass}/task/{task}/again", show_task, set_once_more),
 )

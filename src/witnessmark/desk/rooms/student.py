@@ -4,20 +4,30 @@ from witnessmark.desk.acts import write_note
 from witnessmark.desk.rooms.room import Room
 from witnessmark.desk.visit import Go, Page, Reply, Visit
 from witnessmark.desk.words import _
+from witnessmark.jobs.arranging import arranged_for, seal_of
 from witnessmark.jobs.listing_students import students_of
 from witnessmark.jobs.opened import RECORD
 from witnessmark.jobs.telling_history import History, history
+from witnessmark.questions.sheet.arranged import Arranging
 from witnessmark.questions.sheet.task import Student
 from witnessmark.words.errors import ProblemsFound
 from witnessmark.words.nearest import near_or_all
 from witnessmark.words.problems import Place, Problem
+
+SAID = {
+    Arranging.EXTENDED: "more time", Arranging.EXCUSED: "left out of the marks", Arranging.ATTEMPT: "set again",
+    Arranging.RECEIVED: "came in on", Arranging.LEFT: "left on", Arranging.GROUP: "group",
+}  # fmt: skip
 
 
 def show_student(visit: Visit) -> Reply:
     """Everything about one student."""
     student, told = _student(visit), _history(visit)
     files = {sheet.sheet: _files(visit, sheet.task, student.code) for sheet in told.sheets}
-    return Page("student", {"student": student, "told": told, "files": files})
+    return Page("student", {
+        "student": student, "told": told, "files": files, "arranged": arranged_for(visit.class_path, student.code),
+        "said": {kind: _(words) for kind, words in SAID.items()}, "seal": seal_of(visit.class_path, student.code),
+    })  # fmt: skip
 
 
 def write(visit: Visit) -> Reply:

@@ -3,11 +3,10 @@ other."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date
 from pathlib import Path
 
 from witnessmark.desk.acts import take_in
-from witnessmark.desk.rooms.room import Room
+from witnessmark.desk.rooms.room import Room, typed_day
 from witnessmark.desk.visit import Go, Page, Reply, Visit
 from witnessmark.desk.words import _, counted
 from witnessmark.desk.works import Done
@@ -40,7 +39,7 @@ def show_back(visit: Visit) -> Reply:
 
 def take(visit: Visit) -> Reply:
     """Files put beside those that are there, then everything marked in a process of its own."""
-    came, task = _day(visit.text("came")), visit.way["task"]
+    came, task = typed_day(visit.text("came")), visit.way["task"]
     before = _told(put_in(visit.class_path, task, visit.files)) if visit.files else Done()
     title = _("Taking in {task}").format(task=task)
     asked = (visit.class_path, task, visit.now, came, visit.who.strip(), before)
@@ -104,15 +103,6 @@ def _told(put: PutIn) -> Done:
         told.append(counted(len(put.there), "{n} file was there already, the same to the last sign",
                             "{n} files were there already, the same to the last sign"))  # fmt: skip
     return Done(tuple(told), put.problems)
-
-
-def _day(typed: str) -> date | None:
-    try:
-        return date.fromisoformat(typed.strip()) if typed.strip() else None
-    except ValueError as error:
-        remedy = _("type year-month-day, like 2027-03-05")
-        problem = Problem("no-date", Place(_("the day it came in")), _("a day of the calendar"), f"'{typed}'", remedy)
-        raise ProblemsFound([problem]) from error
 
 
 ROOMS = (
