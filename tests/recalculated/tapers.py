@@ -1,4 +1,4 @@
-"""Tapers on the diameter, limits of size, and the speed of turning."""
+"""Tapers on the diameter, and the speed of turning."""
 
 import math
 
@@ -46,29 +46,6 @@ def angle_of_the_side(sheet: Printed) -> float:
 @works("shaft-angle", "b")
 def included_angle(sheet: Printed) -> float:
     return 2 * angle_of_the_side(sheet)
-
-
-@works("shaft-in-bush", "a")
-def bores_of_the_bush(sheet: Printed) -> tuple[float, float]:
-    size = sheet["size on the drawing"]
-    return size + sheet["upper deviation of the bush"], size + sheet["lower deviation of the bush"]
-
-
-@works("shaft-in-bush", "b")
-def diameters_of_the_shaft(sheet: Printed) -> tuple[float, float]:
-    size = sheet["size on the drawing"]
-    return size + sheet["upper deviation of the shaft"], size + sheet["lower deviation of the shaft"]
-
-
-@works("shaft-in-bush", "c")
-def clearances(sheet: Printed) -> tuple[float, float]:
-    upper, lower = sheet["upper deviation of the bush"], sheet["lower deviation of the bush"]
-    return upper - sheet["lower deviation of the shaft"], lower - sheet["upper deviation of the shaft"]
-
-
-@works("shaft-in-bush", "d")
-def grease_has_its_clearance(sheet: Printed) -> bool:
-    return min(clearances(sheet)) >= sheet["clearance that the grease needs"]
 
 
 @works("slide-setting", "a")
