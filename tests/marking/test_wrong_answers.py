@@ -16,7 +16,9 @@ from witnessmark.questions.model.parts import (
     OrderPart,
     PointsPart,
     QuantityPart,
+    SeveralPart,
 )
+from witnessmark.questions.sheet.listing import letter_of, listed_options
 from witnessmark.questions.sheet.task import Rules
 
 HOLE = BANK["drain-hole"].variant(tau="300 MPa", d="20 mm", t="6 mm", punch="oil-hardened tool steel")
@@ -103,6 +105,45 @@ def test_a_wrong_option_has_its_misconception_or_none() -> None:
             assert sorted(who for who, _ in wrong_answers(variant, part, Rules())) == wrong
 
 
+def test_wrong_pairs_are_those_of_both_slips_or_of_one_beside_the_right_limit() -> None:
+    """By hand: 25 mm with 0 and +21 µm (H7) is 25.021 and 25.000 mm; all to the five figures that the question asks."""
+    bush = BANK["shaft-in-bush"]
+    of_bush = {"ES": "21 µm", "EI": "0 µm", "es": "-7 µm", "ei": "-20 µm"}
+    variant = bush.variant(D="25 mm", s="10 µm", **of_bush)
+    found = {
+        typed.replace("\N{NO-BREAK SPACE}", " "): who for who, typed in wrong_answers(variant, bush.part("a"), Rules())
+    }
+    assert found == {
+        "25.000 mm and 24.979 mm": ("tolerance-on-the-wrong-side",),
+        "25.021 mm and 24.979 mm": ("tolerance-to-both-sides",),
+        "25.011 mm and 24.990 mm": ("tolerance-shared-to-both-sides",),
+        "25.210 mm and 25.000 mm": ("micrometres-as-hundredths",),
+    }  # fmt: skip
+
+
+def test_wrong_pairs_of_which_one_value_is_no_number_are_not_typed() -> None:
+    """Where the lengths are equal, the first slip divides by nothing; the second gives 9 and 1 times 3 m, by hand."""
+    found, problems = question_from_text(EDGES, "edges.yaml", {})
+    assert problems == ()
+    assert found is not None
+    variant = found.variant(a="3 m", b="3 m")
+    typed = [text.replace("\N{NO-BREAK SPACE}", " ") for _, text in wrong_answers(variant, found.part("x"), Rules())]
+    assert typed == ["27.0 m and 3.00 m"]
+
+
+def test_wrong_sets_are_those_of_the_slips_and_the_right_one_with_each_wrong_option() -> None:
+    part = BANK["soft-and-hard-wire"].part("b")
+    assert isinstance(part, SeveralPart)
+    variant = BANK["soft-and-hard-wire"].draw("heron")
+    letters = {o.text: letter_of(place) for place, o in enumerate(listed_options(variant, part))}
+    hard, stays, breaks, *wrong = (letters[option.text] for option in part.options)
+    by_hand = {"cold-work-is-skin-deep": [hard]}
+    for who, letter in zip(("strength-for-stiffness", "hard-stretches-more", "strong-is-tough"), wrong, strict=True):
+        by_hand[who] = sorted([hard, stays, breaks, letter])
+    found = dict(wrong_answers(variant, part, Rules()))
+    assert found == {(who,): ", ".join(chosen) for who, chosen in by_hand.items()}
+
+
 def test_a_slip_that_gives_no_number_hides_no_other() -> None:
     """Where the lengths are equal, the first slip divides by nothing."""
     found, problems = question_from_text(DECKS, "decks.yaml", {})
@@ -132,4 +173,27 @@ find:
     slips:
       - {misconception: divided-by-nothing, answer: a**2*b/(a - b), keeps: 0}
       - {misconception: square-of-the-sum, answer: (a + b)**2, keeps: 0}
+"""
+
+
+EDGES = """
+question: edges
+title: Edges
+topic: lengths
+level: 1
+setting: A deck of {a} by {b}.
+given:
+  a: {is: length, unit: m, one of: [3, 4]}
+  b: {is: width, unit: m, one of: [3, 5]}
+find:
+  x:
+    ask: Find the longest and the shortest rope.
+    limits:
+      largest: {is: longest rope, symbol: l_max, answer: 2*a + b}
+      smallest: {is: shortest rope, symbol: l_min, answer: a/2}
+    unit: m
+    marks: 2
+    slips:
+      - {misconception: divided-by-nothing, largest: a*b/(a - b), smallest: a/3, keeps: 0}
+      - {misconception: several-times-over, largest: 9*a, smallest: a, keeps: 0}
 """
