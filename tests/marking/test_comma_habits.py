@@ -14,7 +14,7 @@ from marking.students import typed
 from witnessmark.marking.class_marking import mark_returns
 from witnessmark.marking.outcome import Outcome
 from witnessmark.questions.sheet.task import Entry, Return, Rules, Sheet, Student, Task
-from witnessmark.reading.number.comma_habits import CommaHabit, habit_of, habit_of_class, read_by
+from witnessmark.reading.number.comma_habits import CommaHabit, habit_of, habit_of_class, is_in_doubt, read_by
 
 # 13.8 V over 1.5 ohm and 2.7 ohm side by side (0.964 ohm): 14.3 A; with 0.92 ohm for both, 15.0 A exactly.
 WIRED = BANK["two-resistors"].variant(R_1=1.84, R_2=1.84, U=13.8)
@@ -38,6 +38,13 @@ TASK = Task("winter-1", "Winter sheet 1", ("drain-hole",))
 )
 def test_a_habit_is_seen_where_a_number_tells_it(texts: list[str], habit: CommaHabit | None) -> None:
     assert habit_of(texts) is habit
+
+
+@pytest.mark.parametrize(("text", "doubtful"), [
+    ("1,295 kN", True), ("12,5 kN", False), ("12,2950", False), ("1295", False), ("0,295", False), ("a, b", False),
+])  # fmt: skip
+def test_a_comma_is_in_doubt_before_three_digits_alone(text: str, doubtful: bool) -> None:
+    assert is_in_doubt(text) is doubtful
 
 
 def test_a_class_has_a_habit_where_three_show_it_and_nobody_another() -> None:

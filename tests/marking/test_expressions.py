@@ -104,5 +104,21 @@ def test_a_formula_that_cannot_be_read_says_where_and_waits() -> None:
     assert "at character 8" in out.in_tray[0]
 
 
+def test_slips_that_are_one_formula_by_algebra_keep_what_the_kinder_keeps() -> None:
+    again = Slip("half-turned", parse("r*tau*t*pi"), D("1.5"))
+    part = replace(FORMULA, slips=(*SLIPS, again))
+    out = mark_expression(asked_formula(replace(QUESTION, parts=(FORCE, part)), part), "tau*pi*r*t")
+    assert (out.marks, set(out.misconceptions)) == (D("1.5"), {"radius", "half-turned"})
+
+
+def test_a_student_is_told_right_of_a_right_formula_alone() -> None:
+    assert [marked(text).because.startswith("Right: ") for text in ("tau*pi*d*t", "tau*pi*r*t", "t")] == [
+        True,
+        False,
+        False,
+    ]
+    assert "is not the force" in marked("tau*pi*r*t").because
+
+
 def test_nothing_typed_is_no_wrong_formula() -> None:
     assert marked(" ").verdict is Verdict.BLANK

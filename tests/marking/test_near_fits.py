@@ -53,7 +53,7 @@ def test_what_all_fit_is_looked_at_whatever_the_power_of_ten_and_the_cheapest_fi
 
 def test_an_answer_fits_within_half_its_last_digit_and_nearly_within_the_room_of_habits() -> None:
     si = answers().si
-    assert looked_at(np.stack([apart(0.49), apart(0.53)]), room=0.0) == [0]
+    assert looked_at(np.stack([apart(0.49), apart(0.53), apart(0.5)]), room=0.0) == [0, 2]  # the very end fits
     nearly = si * 10 ** (0.9 * ROOM)
     assert looked_at(np.stack([nearly, si * 10 ** (ROOM + 0.001), si])) == [2, 0]
     assert looked_at(np.stack([nearly, nearly]), room=0.0) == []
@@ -68,6 +68,13 @@ def test_an_answer_that_is_likelier_from_nothing_counts_for_no_formula() -> None
     gains = np.where(np.arange(SIZE) < 3, 1e4, 1.0)
     assert looked_at(answers().si[None], gains=gains) == [0]
     assert looked_at(answers().si[None], gains=np.where(np.arange(SIZE) < 2, 1e4, 1.0)) == []
+
+
+def test_an_answer_that_is_as_likely_from_nothing_stands_beside_those_who_share_a_formula() -> None:
+    """Three of eight cost ln(9 * 56) = 6.2 to choose, three of three ln(4) = 1.4; three fits of e^3 are worth 9."""
+    gains = np.where(np.arange(SIZE) < 3, np.exp(3.0), 1.0)
+    assert looked_at(answers().si[None], gains=gains) == []
+    assert looked_at(answers(3).si[None], gains=gains[:3]) == [0]
 
 
 def test_a_formula_that_costs_more_than_its_odds_is_not_looked_at() -> None:

@@ -1,0 +1,63 @@
+"""Workings within two changes of the right one: each is worked as its own method says, and none is lost or hidden."""
+
+import numpy as np
+import numpy.typing as npt
+import pytest
+
+from witnessmark.marking.search.changes import Context
+from witnessmark.marking.search.samples import Sample
+from witnessmark.marking.search.variations import Variations
+from witnessmark.maths.quantities import unit
+from witnessmark.maths.syntax import parse
+from witnessmark.questions.working.evaluation import number_of
+from witnessmark.questions.working.methods import Method
+from witnessmark.questions.working.working import AskedNumber
+
+Floats = npt.NDArray[np.float64]
+LENGTHS = {name: unit("m").dimension for name in ("a", "b", "d")}
+SAMPLE = {"a": np.array([2.0, 3.0, 7.0]), "b": np.array([5.0, 11.0, 4.0]), "d": np.array([13.0, 6.0, 9.0])}
+
+
+def varied(formula: str, of: str, columns: dict[str, Floats] = SAMPLE) -> Variations:
+    """The changed workings of a formula of lengths."""
+    right = Method((), AskedNumber("x", parse(formula), of, None))
+    powers = {name: np.array(dimension.powers) for name, dimension in LENGTHS.items()}
+    asked = np.array(unit(of).dimension.powers)
+    return Variations(right, Sample(columns, powers, 3), Context(LENGTHS, tuple(LENGTHS)), asked, [])
+
+
+@pytest.fixture(scope="module")
+def of_d_twice() -> Variations:
+    """Of a formula in which d stands twice."""
+    return varied("d*(a + d)", "m^2")
+
+
+def test_every_changed_working_gives_what_its_own_method_gives(of_d_twice: Variations) -> None:
+    values = of_d_twice.values(SAMPLE, 3)
+    throughout = [n for n in range(of_d_twice.count) if any(c.throughout for c in of_d_twice.done(n))]
+    assert {len(of_d_twice.done(n)) for n in throughout} == {1, 2}
+    for row in [*range(0, of_d_twice.count, 41), *throughout[::5]]:
+        alone = number_of(of_d_twice.method(row), SAMPLE, LENGTHS)
+        assert values[row] == pytest.approx(alone, rel=1e-9), of_d_twice.done(row)
+
+
+def test_a_name_that_stands_twice_may_be_changed_wherever_it_stands(of_d_twice: Variations) -> None:
+    """With b in the place of d everywhere it is a b + b^2."""
+    changes = [[c.throughout for c in of_d_twice.done(n)] for n in range(of_d_twice.count)]
+    row = changes.index([{"d": parse("b")}])
+    assert of_d_twice.values(SAMPLE, 3)[row].tolist() == [2 * 5 + 5 * 5, 3 * 11 + 11 * 11, 7 * 4 + 4 * 4]
+
+
+def test_a_term_that_is_nothing_in_one_variant_hides_no_change_of_the_others() -> None:
+    nothing = SAMPLE | {"a": np.array([2.0, 0.0, 7.0])}
+    found = varied("a + d", "m", nothing)
+    values = found.values(nothing, 3)
+    assert (values == nothing["a"] + 2 * nothing["d"]).all(1).any()
+    assert np.isfinite(np.log10(np.abs(values))).all()
+
+
+def test_no_changed_working_is_kept_that_is_nothing_in_some_variant() -> None:
+    """With 0 for a in one variant all that a multiplies is nothing there."""
+    nothing = SAMPLE | {"a": np.array([2.0, 0.0, 7.0])}
+    values = varied("a*(a + b)", "m^2", nothing).values(nothing, 3)
+    assert (values != 0).all()
