@@ -21,9 +21,10 @@ SAMPLE = {"a": np.array([2.0, 3.0, 7.0]), "b": np.array([5.0, 11.0, 4.0]), "d": 
 def varied(formula: str, of: str, columns: dict[str, Floats] = SAMPLE) -> Variations:
     """The changed workings of a formula of lengths."""
     right = Method((), AskedNumber("x", parse(formula), of, None))
-    powers = {name: np.array(dimension.powers) for name, dimension in LENGTHS.items()}
+    known = {name: LENGTHS[name] for name in columns}
+    powers = {name: np.array(dimension.powers) for name, dimension in known.items()}
     asked = np.array(unit(of).dimension.powers)
-    return Variations(right, Sample(columns, powers, 3), Context(LENGTHS, tuple(LENGTHS)), asked, [])
+    return Variations(right, Sample(columns, powers, 3), Context(known, tuple(known)), asked, [])
 
 
 @pytest.fixture(scope="module")
@@ -49,7 +50,7 @@ def test_a_name_that_stands_twice_may_be_changed_wherever_it_stands(of_d_twice: 
 
 
 def test_a_term_that_is_nothing_in_one_variant_hides_no_change_of_the_others() -> None:
-    nothing = SAMPLE | {"a": np.array([2.0, 0.0, 7.0])}
+    nothing = {"a": np.array([2.0, 0.0, 7.0]), "d": SAMPLE["d"]}
     found = varied("a + d", "m", nothing)
     values = found.values(nothing, 3)
     assert (values == nothing["a"] + 2 * nothing["d"]).all(1).any()
@@ -58,6 +59,6 @@ def test_a_term_that_is_nothing_in_one_variant_hides_no_change_of_the_others() -
 
 def test_no_changed_working_is_kept_that_is_nothing_in_some_variant() -> None:
     """With 0 for a in one variant all that a multiplies is nothing there."""
-    nothing = SAMPLE | {"a": np.array([2.0, 0.0, 7.0])}
+    nothing = {"a": np.array([2.0, 0.0, 7.0]), "b": SAMPLE["b"]}
     values = varied("a*(a + b)", "m^2", nothing).values(nothing, 3)
     assert (values != 0).all()

@@ -8,10 +8,11 @@ from pathlib import Path
 import pytest
 
 from record.examples import LATER, NOW, STUDENTS, from_bundle, handed_in, outcome, sheets, slip, task
+from witnessmark.questions.sheet.arranged import Arrangement, Arranging
 from witnessmark.record import removal
 from witnessmark.record.connection import connect, transaction
 from witnessmark.record.record import Record
-from witnessmark.record.rows import Event, Removed
+from witnessmark.record.rows import Event, Removed, Source
 
 WHOLE = sheets()
 FIRST = WHOLE[0].code
@@ -50,6 +51,32 @@ def test_nothing_of_a_removed_student_is_left_in_the_file(path: Path) -> None:
         record.remove_student("A1", LATER)
     assert not any(trace in path.read_bytes() for trace in traces)
     assert [p.name for p in path.parent.iterdir()] == [path.name]
+
+
+def test_what_was_arranged_for_a_removed_student_goes_and_so_do_the_rows_that_told_of_it(filled: Record) -> None:
+    for student in ("A1", "A2"):
+        given = Arrangement(Arranging.EXTENDED, "shear-1", student, "2027-03-12", "R. Vos", "was ill", NOW)
+        filled.arrange(given)
+    filled.remove_student("A1", LATER)
+    assert [given.student for given in filled.arranged().all] == ["A2"]
+    assert [row.sheet for row in filled.journal() if row.event is Event.ARRANGED] == ["A2"]
+    assert filled.verify() == ()
+
+
+def test_a_removed_students_files_go_with_the_class_tables_that_may_name_them(record: Record) -> None:
+    record.add_sheets(WHOLE, NOW)
+    of_whom = {
+        "own.xlsx": Source.FOLDER,
+        "another.xlsx": Source.FOLDER,
+        "all.csv": Source.TABLE,
+        "old.csv": Source.UNKNOWN,
+    }
+    hashes = {file: record.keep_file(f"what {file} holds".encode()) for file in of_whom}
+    for (file, source), sheet in zip(of_whom.items(), (*WHOLE, WHOLE[1]), strict=True):
+        record.take_in([handed_in(sheet, file=file)], NOW, hashes, source)
+    record.remove_student("A1", LATER)
+    left = {file for file, sha in hashes.items() if record.kept_file(sha) is not None}
+    assert left == {"another.xlsx"}
 
 
 def test_everything_of_the_others_stays(filled: Record) -> None:
@@ -95,7 +122,8 @@ def test_a_removed_student_is_not_named_in_notes_on_others(filled: Record) -> No
     other = WHOLE[1].code
     notes = ("equal to the right answer of A1's sheet", f"see {FIRST}", "A10 and B-A1 are others")
     told = outcome(notes=notes, in_tray=("like A1",))
-    filled.set_outcomes("shear-1", {other: {"1.a": told}}, LATER, "marked")
+    noted = outcome(notes=("like A1",))
+    filled.set_outcomes("shear-1", {other: {"1.a": told, "2.a": noted}}, LATER, "marked")
     before = len(filled.journal(sheet_code=other))
     filled.remove_student("A1", LATER)
     left = filled.proposals("shear-1")[other]["1.a"]
@@ -103,6 +131,7 @@ def test_a_removed_student_is_not_named_in_notes_on_others(filled: Record) -> No
         "equal to the right answer of a removed student's sheet", "see a removed student", "A10 and B-A1 are others",
     )  # fmt: skip
     assert left.in_tray == ("like a removed student",)
+    assert filled.proposals("shear-1")[other]["2.a"].notes == ("like a removed student",)
     assert len(filled.journal(sheet_code=other)) == before
 
 
