@@ -20,7 +20,7 @@ SAMPLE = {"a": np.array([2.0, 3.0, 7.0]), "b": np.array([5.0, 11.0, 4.0]), "d": 
 
 def varied(formula: str, of: str, columns: dict[str, Floats] = SAMPLE) -> Variations:
     """The changed workings of a formula of lengths."""
-    right = Method((), AskedNumber("x", parse(formula), of, None))
+    right = Method((), AskedNumber("x", parse(formula), of, 3))
     known = {name: LENGTHS[name] for name in columns}
     powers = {name: np.array(dimension.powers) for name, dimension in known.items()}
     asked = np.array(unit(of).dimension.powers)
