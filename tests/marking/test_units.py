@@ -12,8 +12,9 @@ from searching import every
 from witnessmark.marking.kinds.quantity import UNITS_THAT_NEED_NO_WORD
 from witnessmark.marking.outcome import Verdict
 from witnessmark.maths.compiled import compiled
-from witnessmark.maths.quantities import from_si
+from witnessmark.maths.quantities import from_si, unit
 from witnessmark.questions.model.kinds import names_of
+from witnessmark.questions.model.parts import QuantityPart
 from witnessmark.questions.model.question import Question
 from witnessmark.questions.sheet.variant import Variant
 from witnessmark.questions.working.working import ALL_CONSTANTS
@@ -92,9 +93,9 @@ def test_the_figures_asked_hold_in_the_unit_that_was_written(key: str) -> None:
     variants = drawn(key, ("heron", "gannet", "petrel"))
     for part in quantities(BANK[key]):
         figures = part.figures or 3
-        for unit, worth in OTHER_SCALES.get(part.unit, ()):
+        for other, worth in OTHER_SCALES.get(part.unit, ()):
             values = [v.expected_si[part.key] for v in variants]
-            answers = [{part.key: in_another_unit(si, part.unit, unit, worth, figures)} for si in values]
+            answers = [{part.key: in_another_unit(si, part.unit, other, worth, figures)} for si in values]
             assert min(marked(variants, answers).marks(part.key)) == part.marks * 100, answers
 
 
@@ -102,10 +103,10 @@ def test_the_figures_asked_hold_in_the_unit_that_was_written(key: str) -> None:
 def test_a_slip_in_another_unit_is_no_right_answer(key: str) -> None:
     variants = drawn(key, ("heron", "gannet", "petrel"))
     for part in quantities(BANK[key]):
-        for unit, worth in OTHER_SCALES.get(part.unit, ()):
+        for other, worth in OTHER_SCALES.get(part.unit, ()):
             for slip in (s for s in part.slips if not s.line):
                 values = [float(compiled(slip.answer)(names_of_variant(v))) for v in variants]
-                answers = [{part.key: in_another_unit(si, part.unit, unit, worth, 4)} for si in values]
+                answers = [{part.key: in_another_unit(si, part.unit, other, worth, 4)} for si in values]
                 assert max(marked(variants, answers).marks(part.key)) < part.marks * 100, (slip, answers)
 
 
@@ -141,12 +142,18 @@ def test_a_power_of_ten_costs_one_mark_and_says_which_way(entry: str, says: str)
     assert says in out.because
 
 
+def shifted(si: float, part: QuantityPart, power: int) -> float:
+    """The value (SI) whose number in the unit asked is a power of ten off."""
+    zero = unit(part.unit).offset
+    return (si - zero) * 10.0**power + zero
+
+
 @pytest.mark.parametrize("key", CALCULATED[::4])
 def test_a_power_of_ten_never_earns_all_marks_and_has_its_name_or_goes_to_the_teacher(key: str) -> None:
     question, (variant,) = BANK[key], drawn(key, ("heron",))
     cases = [(part, power) for part in quantities(question) for power in (-6, -3, -2, -1, 1, 2, 3, 6)]
     answers = [
-        right(variant) | {part.key: typed(question, part.key, variant.expected_si[part.key] * 10.0**power)}
+        right(variant) | {part.key: typed(question, part.key, shifted(variant.expected_si[part.key], part, power))}
         for part, power in cases
     ]
     found = marked([variant] * len(cases), answers)

@@ -2,6 +2,7 @@
 
 import json
 from collections.abc import Sequence
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -13,9 +14,11 @@ from witnessmark.cli.main import main
 from witnessmark.jobs.trying import paper
 from witnessmark.maths.quantities import from_si
 from witnessmark.strangers.answers import Did
+from witnessmark.strangers.arithmetic import both_sides_alike, read
 from witnessmark.strangers.listed import listed_ways
 from witnessmark.strangers.rivals import like, rivals
 from witnessmark.strangers.students import Seat, strangers
+from witnessmark.strangers.working import right_way
 from witnessmark.strangers.writing import digits, to_decimals
 from witnessmark.trial.judging import Judged, as_printed, judged, sheets_of
 from witnessmark.trial.measures import Judgement, Measure, judgement_of
@@ -77,12 +80,34 @@ def test_digits_are_rounded_half_up_or_cut_off() -> None:
 
 
 def test_a_number_that_a_nearer_way_gives_too_is_told_apart() -> None:
-    known = rivals(40.0, {frozenset({"half"}): [20.0]}, {frozenset({"half", "other"}): [26.1]})
+    units = {"inch as it is": 31.7, "minutes as seconds": 20.0}
+    known = rivals(40.0, {frozenset({"half"}): [20.0]}, {frozenset({"half", "other"}): [26.1]}, units)
     assert like(digits(20.01, 3), 0.0, Did.CHANGED, frozenset(), 0, known) == "half"
     assert like(digits(20.1, 3), 0.0, Did.CHANGED, frozenset(), 0, known) == ""
     assert like(digits(20.0, 3), 0.0, Did.SLIP, frozenset({"half"}), 0, known) == ""
     assert like(digits(26.1, 3), 0.0, Did.SLIP, frozenset({"third"}), 0, known) == ""
     assert like(digits(0.04, 3), 0.0, Did.SLIP, frozenset({"thousandth"}), 0, known) == "right, 10^-3"
+    assert like(digits(31.7, 3), 0.0, Did.CHANGED, frozenset(), 0, known) == "unit: inch as it is"
+    assert like(digits(31.7, 3), 0.0, Did.UNIT, frozenset(), 0, known) == ""
+
+
+def test_a_unit_taken_as_it_is_that_a_question_lists_is_no_other_way() -> None:
+    known = rivals(40.0, {frozenset({"half"}): [20.0]}, {}, {"minutes as seconds": 20.0})
+    assert like(digits(20.0, 3), 0.0, Did.SLIP, frozenset({"half"}), 0, known) == ""
+
+
+def test_formulas_are_alike_though_they_have_no_value_at_many_numbers() -> None:
+    assert both_sides_alike(read("sqrt(F*(L - e - j))"), read("sqrt(F*(L - j - e))"))
+    assert both_sides_alike(read("asin(h/L)*2"), read("2*asin(h/L)"))
+    assert not both_sides_alike(read("asin(h/L)*2"), read("asin(h/L)*3"))
+    assert not both_sides_alike(read("sqrt(-a*a - 1)"), read("sqrt(-a*a - 1)*2"))
+
+
+def test_a_power_of_ten_of_a_temperature_is_one_of_the_number_typed() -> None:
+    told = paper(BANK["quench-water"])
+    seat = Seat(told, told.asked[0], as_printed(sheets_of(BANK["quench-water"], 1, "a")[0]), 0)
+    right = right_way(told.asked[0])
+    assert seat.typed_number(replace(right, power=2)) == pytest.approx(100 * seat.typed_number(right))
 
 
 def test_a_measure_is_met_from_what_is_wanted_on_or_up_to_it() -> None:

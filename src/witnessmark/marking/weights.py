@@ -11,6 +11,8 @@ LINE_HABITS: tuple[tuple[int | None, float], ...] = ((None, 0.60), (3, 0.20), (4
 # Of those whose earlier result is wrong, how many work on from what stands on the calculator, not from the digits they
 # wrote down: as many as carry lines on in full.
 CARRIED_IN_FULL = 0.60
+# Of these, who come from the very number that the method named for it gives, and not by another way of rounding.
+BY_ITS_METHOD = 0.5
 
 # Powers of ten that unit prefixes and their squares and cubes make, each with how often it is met beside the others:
 # prefixes lead, then centimetres and noughts; the rest come of several in one term (common practice, no source).
@@ -63,6 +65,8 @@ NONE_BEYOND = 0.1
 # Who goes on from the digits that they wrote down of a right earlier result, where these differ from what stands on
 # the calculator.
 GOES_ON_AS_TYPED = 0.4
+# Who goes on from something that rounds to these digits and is no listed habit: only what came before was rounded.
+ROUNDED_BEFORE = 0.15
 
 # Who leaves further digits out where the last one should be rounded.
 CUT_OFF = 0.05

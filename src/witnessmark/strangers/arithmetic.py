@@ -10,6 +10,7 @@ from collections.abc import Callable, Iterator, Mapping
 Expression = ast.expr
 Names = Mapping[str, float]
 Kept = Callable[[float], float]
+MOST_TRIED = 200
 
 _OPERATIONS: dict[type[ast.operator], Callable[[float, float], float]] = {
     ast.Add: lambda a, b: a + b,
@@ -150,15 +151,21 @@ def call(function: str, argument: Expression) -> Expression:
 
 
 def both_sides_alike(one: Expression, other: Expression, rounds: int = 3) -> bool:
-    """True of two expressions that are one function of their names, but for a power of ten (and the sign)."""
-    names = sorted(names_in(one) | names_in(other))
-    for n in range(rounds):
-        known = {name: 0.31 + 0.5 * abs(math.sin(7.3 * (i + 1) + 2.9 * n)) for i, name in enumerate(names)}
+    """True of two expressions that are one function of their names, but for a power of ten (and the sign).
+
+    They are worked at numbers where both have a value: a root or an inverse sine has none at many.
+    """
+    names, found = sorted(names_in(one) | names_in(other)), 0
+    for n in range(MOST_TRIED):
+        known = {name: 0.05 + abs(math.sin(7.3 * (i + 1) + 2.9 * n * (i + 1))) for i, name in enumerate(names)}
         known |= {"pi": math.pi, "g": 9.81}
         first, second = work(one, known), work(other, known)
         if not (math.isfinite(first) and math.isfinite(second) and first and second):
-            return False
+            continue
         log = math.log10(abs(first / second))
         if abs(log - round(log)) > 1e-9:
             return False
-    return True
+        found += 1
+        if found == rounds:
+            return True
+    return False

@@ -10,6 +10,7 @@ from witnessmark.strangers.writing import half_digit
 
 POWERS = (-9, -6, -5, -4, -3, -2, -1, 1, 2, 3, 4, 5, 6, 9)
 OWN = "from own results: "
+UNIT = "unit: "
 Names = frozenset[str]
 
 
@@ -23,10 +24,14 @@ class Rival:
     called: str
 
 
-def rivals(right: float, singles: Mapping[Names, Iterable[float]], doubles: Mapping[Names, Iterable[float]]) -> (
-    list[Rival]
-):  # fmt: skip
-    """What is known to be met at a place: right, what is listed, two of these, powers of ten, a lost sign."""
+def rivals(
+    right: float,
+    singles: Mapping[Names, Iterable[float]],
+    doubles: Mapping[Names, Iterable[float]],
+    units: Mapping[str, float],
+) -> list[Rival]:
+    """What is known to be met at a place: right, what is listed, two of these, powers of ten, a lost sign, and a unit
+    that was taken as it is where nothing listed is just that."""
     found = [Rival(right, 0, frozenset(), "right"), Rival(-right, 1, frozenset(), "sign lost")]
     found += [Rival(right * 10.0**n, 1, frozenset(), f"right, 10^{n}") for n in POWERS]
     for listed, numbers in singles.items():
@@ -36,6 +41,11 @@ def rivals(right: float, singles: Mapping[Names, Iterable[float]], doubles: Mapp
             found += [Rival(number * 10.0**n, 2, listed, f"{called}, 10^{n}") for n in POWERS]
     for listed, numbers in doubles.items():
         found += [Rival(number, 2, listed, " + ".join(sorted(listed))) for number in numbers]
+    one_listed = [r.number for r in found if r.listed and r.rank == 1]
+    found += [
+        Rival(number, 1, frozenset(), f"{UNIT}{says}") for says, number in units.items()
+        if not any(math.isclose(number, other, rel_tol=1e-9) for other in one_listed)
+    ]  # fmt: skip
     return [r for r in found if math.isfinite(r.number) and r.number]
 
 
@@ -57,6 +67,8 @@ def _same(rival: Rival, did: Did, listed: Names, power: int) -> bool:
         return rival.rank == 0
     if did is Did.CARRIED:
         return rival.called == f"{OWN}right"
+    if rival.called.startswith(UNIT) and did in (Did.TEN, Did.UNIT, Did.PREFIX):
+        return True
     if did is Did.TEN:
         return rival.called == f"right, 10^{power}"
     if did is Did.PREFIX:

@@ -96,7 +96,11 @@ class Seat:
             for way in ways:
                 here = [self.typed_number(way, Habit(system=s), names) for s in (BASE, MILLIMETRES)]
                 found.setdefault(way.listed, []).extend(here)
-        return rivals(self.typed_number(right_way(self.asked), names=names), singles, doubles)
+        right = right_way(self.asked)
+        units = [(says, way, factor) for says, way, factor in unconverted(self.asked, right, self.sheet)]
+        units += [(says, way, 1.0) for says, way in prefixes(right, self.sheet)]
+        taken = {says: self.typed_number(way, names=names) * factor for says, way, factor in units}
+        return rivals(self.typed_number(right, names=names), singles, doubles, taken)
 
     @cached_property
     def rivals(self) -> list[Rival]:

@@ -44,7 +44,7 @@ IN_FULL = Habit()
 class Way:
     """A way of working one asked number: its lines by name and its last step, and what it is called.
 
-    `listed` are the wrong methods in it; `power` and `sign` are what happened to the result at the end.
+    `listed` are the wrong methods in it; `power` and `sign` are what happened to the number typed at the end.
     """
 
     lines: Mapping[str, Expression]
@@ -89,8 +89,7 @@ def result(asked: Asked, way: Way, names: Mapping[str, float], habit: Habit = IN
     for line in asked.lines:
         if line.name in way.lines:
             known[line.name] = _kept(work(way.lines[line.name], known, kept), line.unit, habit)
-    value = work(way.tree, known, kept)
-    return way.sign * value * 10.0**way.power
+    return work(way.tree, known, kept)
 
 
 def _kept(value: float, unit: str, habit: Habit) -> float:
@@ -142,6 +141,10 @@ def as_typed_number(
 
     A way whose dimensions do not come out is worked in bare numbers of the habit's working system.
     """
+    return way.sign * _worked_number(asked, way, names, units, habit) * 10.0**way.power
+
+
+def _worked_number(asked: Asked, way: Way, names: Mapping[str, float], units: Mapping[str, str], habit: Habit) -> float:
     if habit.system == BASE or fits(asked, way, names, units):
         return from_base(result(asked, way, names, habit), asked.unit)
     bare = in_millimetres(names, units)

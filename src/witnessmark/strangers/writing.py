@@ -48,7 +48,8 @@ def typed(value: Decimal, unit: str, chance: Chance, label: str = "", *, comma: 
     after = text.partition(".")[2]
     if comma and after and len(after) != 3 and "e" not in text and "10" not in after:
         text = text.replace(",", " ").replace(".", ",")
-    gap = "" if sign in ("°", "%") or chance.random() < 0.15 else " "
+    close = sign in ("°", "%") or chance.random() < 0.15
+    gap = "" if close and not sign[:1].isdigit() else " "
     entry = f"{text}{gap}{sign}" if sign else text
     if label and chance.random() < 0.06:
         return f"{label} = {entry}"

@@ -5,8 +5,8 @@ from dataclasses import dataclass
 
 from witnessmark.marking.outcome import Verdict
 from witnessmark.strangers.answers import Did
-from witnessmark.strangers.rivals import OWN
-from witnessmark.trial.judging import Judged
+from witnessmark.strangers.rivals import OWN, UNIT
+from witnessmark.trial.judging import UNIT_VERDICTS, Judged
 from witnessmark.trial.report import Share, wilson
 
 RIGHT = (Did.RIGHT, Did.RIGHT_STEPS, Did.RIGHT_DECIMALS, Did.RIGHT_OTHER_UNIT)
@@ -161,6 +161,8 @@ def is_true(one: Judged) -> bool:
     like = one.answer.like
     if one.named or not like:
         return one.named
+    if like.removeprefix(OWN).startswith(UNIT):
+        return one.verdict in UNIT_VERDICTS
     if "right" in like:
         return one.verdict in (Verdict.POWER_OF_TEN if "10^" in like else Verdict.RIGHT, Verdict.CARRIED_FORWARD)
     return set(like.removeprefix(OWN).partition(",")[0].split(" + ")) <= set(one.misconceptions)

@@ -8,6 +8,8 @@ from decimal import Decimal
 from witnessmark.marking.hypotheses.conversions import factors_for
 from witnessmark.marking.outcome import Verdict
 from witnessmark.marking.weights import POWERS, PRIOR_OF_KIND, SHARE_OF_POWER, SLIP_POWERS
+from witnessmark.maths.compiled import Array
+from witnessmark.maths.quantities import unit
 from witnessmark.maths.syntax import Number, Tree, substituted
 from witnessmark.questions.sheet.task import USUAL_G, Rules
 from witnessmark.questions.working.edited import Edited
@@ -26,6 +28,12 @@ class Factor:
     value: float = 1.0
     power: int = 0
     conversion: str = ""
+
+    def on(self, value: Array, unit_name: str) -> Array:
+        """What is written (SI) where a method gives this value: the factor acts on the number in the unit asked, which
+        for a temperature on a scale of its own is not the SI value."""
+        zero = unit(unit_name).offset
+        return (value - zero) * self.value + zero if zero else value * self.value
 
 
 @dataclass(frozen=True, slots=True)

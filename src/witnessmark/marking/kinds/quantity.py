@@ -13,10 +13,11 @@ from witnessmark.marking.hypotheses.plan import Plan, plan_of
 from witnessmark.marking.kinds.commas import NO_COMMAS, Commas, by_habit
 from witnessmark.marking.outcome import Verdict
 from witnessmark.marking.weighing.class_priors import ClassPriors, sharpened
-from witnessmark.marking.weighing.digits import Numbers
-from witnessmark.marking.weighing.habits import IN_FULL, Own, Ways
-from witnessmark.marking.weighing.ladder import Climbed, Rung, climb, hundredths, marks_of, own_result
-from witnessmark.marking.weighing.weighing import Setting, room_of
+from witnessmark.marking.weighing.digits import Numbers, picked
+from witnessmark.marking.weighing.habits import IN_FULL, Before, Own, Ways
+from witnessmark.marking.weighing.ladder import RIGHT, Climbed, Rung, climb, hundredths, marks_of
+from witnessmark.marking.weighing.likelihood import Setting, likeliest_before
+from witnessmark.marking.weighing.weighing import room_of
 from witnessmark.maths.compiled import Array
 from witnessmark.maths.intervals import Interval
 from witnessmark.maths.quantities import unit
@@ -78,9 +79,14 @@ class PlaceMarked:
     candidate: npt.NDArray[np.intp]
     marks: npt.NDArray[np.int64]
     named: npt.NDArray[np.intp]
-    values: Array
+    numbers: Numbers
     own_lines: tuple[Line | None, ...]
     other_figures: npt.NDArray[np.bool_]
+
+    @property
+    def values(self) -> Array:
+        """The values (SI) by the reading that won."""
+        return self.numbers.si
 
     @property
     def unit_fault(self) -> npt.NDArray[np.bool_]:
@@ -92,7 +98,8 @@ class PlaceMarked:
     def mended(self) -> Array:
         """The values without the power of ten or the conversion of units that explains them."""
         factors = np.array([h.factor.value for h in self.candidates] + [1.0])
-        return np.asarray(self.values / factors[self.named])
+        zero = unit(self.place.asked.unit).offset
+        return np.asarray((self.values - zero) / factors[self.named] + zero)
 
 
 def needs_unit(place: NumberPlace) -> bool:
@@ -111,9 +118,10 @@ def mark_numbers(b: Bench, entries: Mapping[str, Sequence[str]], commas: Commas 
         if place.key in b.worked:
             texts = by_habit(entries.get(place.key) or [""] * b.size, commas, place.asked.unit, b.worked[place.key])
             earlier = [(key, *owns[key]) for key in _before(place) if key in owns]
-            marked = _mark_place(b, place, texts, [(own, line) for _, own, line in earlier])
+            setting = _setting(b, [own for _, own, _ in earlier])
+            marked = _mark_place(b, place, texts, setting, tuple(line for _, _, line in earlier))
             done[place.key] = marked
-            owns[place.key] = (_carried_on(b, place, marked), place.line)
+            owns[place.key] = (_carried_on(b, setting, marked), place.line)
     return done
 
 
@@ -126,10 +134,30 @@ def _names(place: NumberPlace) -> tuple[str, ...]:
     return (place.line.name,) if place.line else names_of(place.part)
 
 
-def _carried_on(b: Bench, place: NumberPlace, marked: PlaceMarked) -> Own:
+def _setting(b: Bench, own: Sequence[Own]) -> Setting:
+    between = names_between(b.question, b.givens, b.envelopes)
+    return Setting(b.names, between, b.ways, tuple(own), b.plan.dimensions)
+
+
+def _carried_on(b: Bench, setting: Setting, marked: PlaceMarked) -> Own:
+    """What was entered at a place, as it may be carried on."""
+    place, right = marked.place, marked.named == RIGHT
     figures = _best(marked.reading.figures, marked.candidate)
     half, digit = (room_of(marked.values, place.asked.unit, figures, least) for least in (b.rules.figures, IN_FULL))
-    return own_result(_names(place), marked.values, b.worked[place.key], marked.named, half, digit)
+    values = np.where(right, np.nan, marked.values)
+    typed = np.where(right, marked.values, b.worked[place.key])
+    return Own(_names(place), values, _before_it_was_rounded(setting, marked), half, digit, typed, right)
+
+
+def _before_it_was_rounded(setting: Setting, marked: PlaceMarked) -> Before:
+    """What the methods that are named for wrong results give; nothing where none is, or digits were mistyped."""
+    found = Before.unknown(len(marked.named))
+    for index in np.unique(marked.named[marked.named > RIGHT]):
+        h = marked.candidates[index]
+        if h.kind != "digits":
+            rows = np.flatnonzero(marked.named == index)
+            found.put(rows, likeliest_before(h, marked.numbers.only(rows), setting.only(rows)))
+    return found
 
 
 def _accepted(b: Bench, place: NumberPlace, numbers: Numbers, setting: Setting, right: Hypothesis) -> Interval:
@@ -163,22 +191,14 @@ def _best(columns: npt.NDArray[Any], candidate: npt.NDArray[np.intp]) -> Array:
 
 
 def _mark_place(
-    b: Bench, place: NumberPlace, texts: Sequence[str], earlier: list[tuple[Own, Line | None]]
+    b: Bench, place: NumberPlace, texts: Sequence[str], setting: Setting, lines: tuple[Line | None, ...]
 ) -> PlaceMarked:
-    candidates = _telling(sharpened(b.plan.candidates(place, len(earlier)), place.key, b.priors), place)
-    edits = b.plan.further(place, len(earlier))
+    candidates = _telling(sharpened(b.plan.candidates(place, len(lines)), place.key, b.priors), place)
+    edits = b.plan.further(place, len(lines))
     further = cache(lambda: sharpened(edits(), place.key, b.priors))
     reading = read_column(texts, place.asked.unit, b.worked[place.key])
-    setting = Setting(
-        b.names,
-        names_between(b.question, b.givens, b.envelopes),
-        b.ways,
-        tuple(own for own, _ in earlier),
-        b.plan.dimensions,
-    )
-    lines = tuple(line for _, line in earlier)
     rung = Rung(candidates, further, b.worked[place.key], b.envelopes[place.key], lines, b.rules)
-    climbs, marks, values, others = [], [], [], []
+    climbs, marks, read, others = [], [], [], []
     for j in range(reading.si.shape[1]):
         numbers = _numbers(reading, j, place)
         climbed = climb(numbers, setting, replace(rung, envelope=_accepted(b, place, numbers, setting, candidates[0])))
@@ -187,7 +207,7 @@ def _mark_place(
         others.append(_other_figures(b, place, reading, j, climbed))
         cost = _further_cost(b, climbed, _unit_cost(b, place, reading, j, climbed), others[j])
         marks.append(np.where(np.isfinite(numbers.si), np.maximum(climbed.marks - cost, 0), -1))
-        values.append(numbers.si)
+        read.append(numbers)
     best = _kindest(marks, climbs)
     pick = best[:, None]
     longest = max((c.candidates for c in climbs), key=len)
@@ -195,7 +215,7 @@ def _mark_place(
         place, longest, reading, tuple(climbs), best,
         np.maximum(np.take_along_axis(np.stack(marks, 1), pick, 1)[:, 0], 0),
         np.take_along_axis(np.stack([c.named for c in climbs], 1), pick, 1)[:, 0],
-        np.take_along_axis(np.stack(values, 1), pick, 1)[:, 0], lines,
+        picked(read, best), lines,
         np.take_along_axis(np.stack(others, 1), pick, 1)[:, 0],
     )  # fmt: skip
 

@@ -39,6 +39,14 @@ def joined(some: Sequence[Numbers]) -> Numbers:
     return Numbers(*(np.concatenate([getattr(one, field.name) for one in some]) for field in fields(Numbers)))
 
 
+def picked(some: Sequence[Numbers], which: Rows) -> Numbers:
+    """Row for row the one of several that is picked."""
+    if len(some) == 1:
+        return some[0]
+    rows = np.arange(len(which))
+    return Numbers(*(np.stack([getattr(one, f.name) for one in some])[which, rows] for f in fields(Numbers)))
+
+
 @dataclass(frozen=True, slots=True)
 class Digits:
     """Entries with what their digits allow: the step of the last digit (SI), shape (n,), and the ends between which a

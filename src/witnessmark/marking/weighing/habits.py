@@ -23,17 +23,44 @@ Rows = npt.NDArray[np.intp]
 Lines = tuple[tuple[int | None, float], ...]
 
 
+MOST_BEFORE = 4
+
+
+@dataclass(frozen=True, slots=True)
+class Before:
+    """What results were before they were rounded (SI), a few numbers for each, shape (k, n), with their shares: 0 where
+    no method is known that gives them."""
+
+    values: Array
+    shares: Array
+
+    @staticmethod
+    def unknown(n: int) -> "Before":
+        """Of so many results none is known."""
+        return Before(np.full((MOST_BEFORE, n), np.nan), np.zeros((MOST_BEFORE, n)))
+
+    def of_rows(self, rows: Rows) -> "Before":
+        """These rows of it."""
+        return Before(self.values[:, rows], self.shares[:, rows])
+
+    def put(self, rows: Rows, other: "Before") -> None:
+        """Take over others, of fewer numbers perhaps, for these rows."""
+        self.values[: len(other.values), rows] = other.values
+        self.shares[: len(other.shares), rows] = other.shares
+
+
 @dataclass(frozen=True, slots=True)
 class Own:
     """A student's own earlier result: the names it goes by, its SI values (nan where none), the room that it is
     carried on with (SI), and half of the last digit written, within which lies the value that it was rounded from.
 
-    `values` are those of wrong results alone. `typed` are the right ones as they were typed, where `is_typed`, and
-    elsewhere in full.
+    `values` are those of wrong results alone, and `before` what these may have been before they were rounded. `typed`
+    are the right ones as they were typed, where `is_typed`, and elsewhere in full.
     """
 
     names: tuple[str, ...]
     values: Array
+    before: Before
     half: Array
     written: Array
     typed: Array
@@ -42,7 +69,7 @@ class Own:
     def only(self, rows: Rows) -> "Own":
         """These rows of it."""
         values, half, written, typed = (c[rows] for c in (self.values, self.half, self.written, self.typed))
-        return Own(self.names, values, half, written, typed, self.is_typed[rows])
+        return Own(self.names, values, self.before.of_rows(rows), half, written, typed, self.is_typed[rows])
 
 
 IN_FULL = 17

@@ -1,6 +1,6 @@
 """The ladder for one place on columns: from numbers to marks, verdict, the explanation named and how sure that is."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Hashable, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
@@ -10,11 +10,12 @@ import numpy.typing as npt
 from witnessmark.marking.hypotheses.hypotheses import Hypothesis
 from witnessmark.marking.outcome import Verdict
 from witnessmark.marking.weighing.digits import Numbers, Rows, evenly_among
-from witnessmark.marking.weighing.habits import Own
-from witnessmark.marking.weighing.weighing import Fits, Setting, Weights, fits_of, likelihood_of_none, weights_of
+from witnessmark.marking.weighing.likelihood import Setting
+from witnessmark.marking.weighing.weighing import Fits, Weights, fits_of, likelihood_of_none, weights_of
 from witnessmark.marking.weights import MOST_SURE, PRIOR_OF_KIND, PRIOR_OF_NONE, TIE_SHARE
 from witnessmark.maths.compiled import Array
 from witnessmark.maths.intervals import Interval
+from witnessmark.maths.syntax import Tree
 from witnessmark.questions.model.parts import Line
 from witnessmark.questions.sheet.task import Rules
 
@@ -177,19 +178,21 @@ def _choose(fits: Fits, candidates: Sequence[Hypothesis], own_lines: Sequence[Li
 
 
 Name = tuple[Verdict, tuple[str, ...]]
+MethodName = tuple[Verdict, tuple[str, ...], Tree | None]
 
 
 def _name(h: Hypothesis) -> Name:
     return h.verdict, h.method.misconceptions
 
 
-def _method(h: Hypothesis) -> Name:
-    """The name without regard to how early the right working was rounded."""
+def _method(h: Hypothesis) -> MethodName:
+    """The name without regard to how early the right working was rounded; of an edit, which one it is: that is told."""
     verdict, misconceptions = _name(h)
-    return Verdict.RIGHT if verdict is Verdict.ROUNDED_EARLY else verdict, misconceptions
+    known = Verdict.RIGHT if verdict is Verdict.ROUNDED_EARLY else verdict
+    return known, misconceptions, h.method.formula if verdict is Verdict.EDIT else None
 
 
-def _groups(names: Sequence[Name]) -> Rows:
+def _groups(names: Sequence[Hashable]) -> Rows:
     """A number for each name, the same for the same."""
     numbers = {name: i for i, name in enumerate(dict.fromkeys(names))}
     return np.array([numbers[name] for name in names], np.intp)
@@ -220,9 +223,3 @@ def _spread(fits: Fits, rows: Rows, n: int) -> Fits:
     none = np.zeros(n)
     none[rows] = 1 - (1 - fits.none) * MOST_SURE
     return replace(fits, row=rows[fits.row], posterior=fits.posterior * MOST_SURE, none=none)
-
-
-def own_result(names: tuple[str, ...], values: Array, full: Array, named: Rows, half: Array, written: Array) -> Own:
-    """A student's own earlier result (SI) as it may be carried; `full` is the right value in full."""
-    right = named == RIGHT
-    return Own(names, np.where(right, np.nan, values), half, written, np.where(right, values, full), right)

@@ -8,6 +8,7 @@ from witnessmark.marking.hypotheses.hypotheses import Hypothesis
 from witnessmark.marking.weighing.digits import Numbers, Rows, fewest_figures
 from witnessmark.marking.weights import WINDOW
 from witnessmark.maths.compiled import Array
+from witnessmark.maths.quantities import unit
 from witnessmark.maths.rounding import half_unit
 
 MOST_ROOM = 0.5  # of a number: a one
@@ -21,11 +22,25 @@ def near_entries(numbers: Numbers, candidates: Sequence[Hypothesis], in_full: In
 
     Each method is worked once for each set of own results.
     """
+    zero = unit(candidates[0].method.final.unit).offset if candidates else 0.0
+    if not zero:
+        yield from _near(numbers, range(len(candidates)), candidates, in_full, 0.0)
+        return
+    plain = [i for i, h in enumerate(candidates) if h.factor.value == 1]
+    scaled = [i for i, h in enumerate(candidates) if h.factor.value != 1]
+    yield from _near(numbers, plain, candidates, in_full, 0.0)
+    yield from _near(numbers, scaled, candidates, in_full, zero)
+
+
+def _near(
+    numbers: Numbers, some: Sequence[int], candidates: Sequence[Hypothesis], in_full: InFull, zero: float
+) -> Iterator[tuple[int, Rows]]:
+    """Those of some candidates, which are indices; sizes are counted from `zero` (SI)."""
     with np.errstate(all="ignore"):
-        size, sign = np.log(np.abs(numbers.si)), np.sign(numbers.si)
+        size, sign = np.log(np.abs(numbers.si - zero)), np.sign(numbers.si - zero)
     window = window_of(numbers)
-    for group in _groups(candidates, len(size)):
-        values = np.stack([in_full(candidates[indices[0]]) for indices in group])
+    for group in _groups(some, candidates, len(size)):
+        values = np.stack([in_full(candidates[indices[0]]) for indices in group]) - zero
         which = np.repeat(np.arange(len(group)), [len(indices) for indices in group])
         flat = [index for indices in group for index in indices]
         factors = np.array([candidates[index].factor.value for index in flat])
@@ -47,10 +62,11 @@ def window_of(numbers: Numbers) -> Array:
     return np.where(room > WINDOW, WINDOW - np.log1p(-np.minimum(room, MOST_ROOM)), WINDOW)
 
 
-def _groups(candidates: Sequence[Hypothesis], n: int) -> Iterator[list[list[int]]]:
-    """The indices of candidates by method and own results, as many together as may be compared at once."""
+def _groups(some: Sequence[int], candidates: Sequence[Hypothesis], n: int) -> Iterator[list[list[int]]]:
+    """The indices of some candidates by method and own results, as many together as may be compared at once."""
     by_method: dict[tuple[int, tuple[int, ...]], list[int]] = {}
-    for index, h in enumerate(candidates):
+    for index in some:
+        h = candidates[index]
         by_method.setdefault((id(h.method), h.carried), []).append(index)
     most, count = max(MOST_AT_ONCE // max(n, 1), 1), 0
     group: list[list[int]] = []

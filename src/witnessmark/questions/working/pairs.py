@@ -17,15 +17,18 @@ def pairs_at(methods: Sequence[Method], names: Mapping[str, Dimension]) -> tuple
     Slips in two lines, or in a line and in the last step, are worked one inside the other. Two slips in the last step
     are both taken as factors of the right answer. A pair that is a single method over again is left out.
     """
-    singles = [m for m in methods[1:] if not m.bare]
-    return tuple(pair for pair in _pairs(methods, singles) if fits_dimension(pair, names))
+    return tuple(pair for pair in _pairs(methods, _singles(methods)) if fits_dimension(pair, names))
 
 
 def bare_pairs_at(methods: Sequence[Method], names: Mapping[str, Dimension]) -> tuple[Method, ...]:
     """Every pair of slips whose result has another dimension than is asked, as bare numbers in both working systems."""
-    singles = [replace(m, bare=False) for m in methods[1:] if not (m.bare and m.millimetres)]
-    pairs = (pair for pair in _pairs(methods, singles) if not fits_dimension(pair, names))
+    pairs = (pair for pair in _pairs(methods, _singles(methods)) if not fits_dimension(pair, names))
     return tuple(replace(pair, bare=True, millimetres=mm) for pair in pairs for mm in (False, True))
+
+
+def _singles(methods: Sequence[Method]) -> list[Method]:
+    """Every slip once, whatever its dimension: what one slip takes from it another may bring back."""
+    return [replace(m, bare=False) for m in methods[1:] if not (m.bare and m.millimetres)]
 
 
 def _pairs(methods: Sequence[Method], singles: Sequence[Method]) -> Iterator[Method]:
