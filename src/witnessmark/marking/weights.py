@@ -47,11 +47,11 @@ PRIOR_OF_KIND: dict[str, float] = {
     "not converted": 0.03,
     "digits": 0.01,
     "two slips, other dimension": 0.02,
-    "edit": 0.05,
-    "rarer edit": 0.04,
-    "two edits": 0.01,
+    "edit": 0.03,
+    "rarer edit": 0.025,
+    "two edits": 0.006,
 }
-PRIOR_OF_NONE = 0.05
+PRIOR_OF_NONE = 0.02
 
 # Whose own earlier result is wrong works on from it; a method that starts from the right one instead is so much less
 # likely, for each such result.

@@ -23,6 +23,9 @@ Truth = npt.NDArray[np.bool_]
 UNNAMED = -1
 RIGHT = 0  # where the right method stands among the candidates
 HUNDREDTHS = 100
+FAR_FETCHED = 1e-4
+"""Of a prior times a likelihood: below it an edit or two slips of another dimension may well be likelier, however sure
+an explanation looks beside the others of the first rungs."""
 TELLING_FIGURES = 7
 """A longer tail, as calculators show it, says no more of whether a number is right."""
 
@@ -75,18 +78,29 @@ def climb(numbers: Numbers, setting: Setting, rung: Rung) -> Climbed:
 
 
 def _weighed(numbers: Numbers, setting: Setting, rung: Rung) -> tuple["_Chosen", Fits, Sequence[Hypothesis]]:
-    """The choice among what the first rungs hold; where they leave doubt, among every edit of the right method too."""
+    """The choice among what the first rungs hold; where they leave doubt, or nothing but what is far fetched, among
+    every edit of the right method too."""
     candidates = rung.candidates
     weights = weights_of(numbers, setting, candidates)
     fits = fits_of(weights, numbers, candidates, rung.right)
     chosen = _choose(fits, candidates, rung.own_lines, len(rung.right))
-    doubtful = np.flatnonzero((chosen.named < 0) | (chosen.sure < rung.rules.ask_below))
+    doubtful = np.flatnonzero(
+        (chosen.named < 0)
+        | (chosen.sure < rung.rules.ask_below)
+        | (_best_weight(weights, len(rung.right)) < FAR_FETCHED)
+    )
     if doubtful.size:
         candidates = (*candidates, *rung.further())
         again = _weighed_on(numbers, setting, rung, candidates, weights.of_rows(doubtful), doubtful)
         chosen.put(doubtful, _choose(again, candidates, rung.own_lines, doubtful.size))
         fits = _joined(fits, again, doubtful)
     return chosen, fits, candidates
+
+
+def _best_weight(weights: Weights, n: int) -> Array:
+    best = np.zeros(n)
+    np.maximum.at(best, weights.row, weights.weight)
+    return best
 
 
 def _weighed_on(
