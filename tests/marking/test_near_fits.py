@@ -7,7 +7,7 @@ import numpy as np
 import numpy.typing as npt
 import pytest
 
-from witnessmark.marking.search.near_fits import COLUMNS, MOST_LOOKED_AT, likely_rows
+from witnessmark.marking.search.near_fits import COLUMNS, MOST_LOOKED_AT, ROUGH_ROOM, likely_rows
 from witnessmark.marking.search.unexplained import Unexplained
 from witnessmark.marking.search.variations import Variations
 
@@ -54,9 +54,17 @@ def test_what_all_fit_is_looked_at_whatever_the_power_of_ten_and_the_cheapest_fi
 def test_an_answer_fits_within_half_its_last_digit_and_nearly_within_the_room_of_habits() -> None:
     si = answers().si
     assert looked_at(np.stack([apart(0.49), apart(0.53), apart(0.5)]), room=0.0) == [0, 2]  # the very end fits
-    nearly = si * 10 ** (0.9 * ROOM)
-    assert looked_at(np.stack([nearly, si * 10 ** (ROOM + 0.001), si])) == [2, 0]
+    nearly, roughly, beyond = (si * 10**off for off in (0.9 * ROOM, 0.9 * ROUGH_ROOM, ROUGH_ROOM + 0.001))
+    assert looked_at(np.stack([roughly, nearly, beyond, si])) == [3, 1, 0]
     assert looked_at(np.stack([nearly, nearly]), room=0.0) == []
+
+
+def test_a_digit_that_was_cut_off_lies_nearly_there() -> None:
+    """Half a width beyond the room of habits is where a last digit was left that should have been rounded up."""
+    si, chance = answers().si, answers().chance()
+    (found,) = looked_at(si[None] * 10 ** (ROUGH_ROOM + 0.9 * chance))
+    assert found == 0
+    assert looked_at(si[None] * 10 ** (ROUGH_ROOM + 1.1 * chance)) == []
 
 
 def test_what_two_fit_is_not_looked_at_and_what_three_fit_is() -> None:

@@ -137,6 +137,28 @@ def test_later_parts_are_searched_from_the_students_own_earlier_results() -> Non
     assert by_label == {"1b": "F/(4*d*t)"}
 
 
+def test_who_goes_on_from_a_right_result_as_it_was_typed_shares_the_method_too() -> None:
+    did = dict.fromkeys(CODES[3:], PROPERLY)
+    for sheet in SHEETS[:3]:
+        written = float(to_figures(sheet.variants[0].expected_si["a"] / 1000, 2 if sheet is SHEETS[0] else 3))
+        b = typed(sheet, "1.b", "F/(4*d*t)", F=1000 * written)
+        did[sheet.student.code] = {"1.a": f"{written:.12g} kN", "1.b": b}
+    (method,) = [m for m in found(did).shared if m.label == "1b"]
+    assert (plain(method.formula), [w.student for w in method.who]) == ("F/(4*d*t)", list(CODES[:3]))
+
+
+@pytest.mark.parametrize("off", [1.0008, 0.9992])
+def test_digits_that_lie_near_what_a_shared_formula_gives_count_a_little(off: float) -> None:
+    """Somebody who rounds in a way that no habit lists: two who wrote the very digits are no three without."""
+    near = float(to_figures(off * float(typed(SHEETS[0], "1.a", SQUARE).split()[0]), 4))
+    three = {code: FOUR[code] for code in CODES[1:3]} | {CODES[0]: {"1.a": f"{near:.12g} kN"}}
+    others = dict.fromkeys(CODES[3:], PROPERLY)
+    (method,) = found(three | others).shared
+    assert (plain(method.formula), [w.student for w in method.who]) == (SQUARE, list(CODES[:3]))
+    far = {CODES[0]: {"1.a": f"{near * off**20:.4g} kN"}}
+    assert found(three | far | others).shared == ()
+
+
 def test_a_sharer_whose_answer_a_known_method_explains_in_part_is_found_as_well() -> None:
     """A slip is named with odds of one in three against it: the two others who share the formula outweigh that."""
     outcomes = mark_returns({s.code: s for s in SHEETS}, _returns(FOUR), Rules())

@@ -158,7 +158,7 @@ def test_planted_methods_are_found_and_noise_is_left_alone() -> None:
     questions = [(BANK[key], paper(BANK[key])) for key in list(BANK)[::4]]
     found = {row.name: row for row in planted_rows(list(planted_classes(questions, 60, 1)))}
     assert found["classes of noise with something reported"].share.hits == 0
-    assert found["planted, 3 of 24 sharing, any kind"].share.value >= 0.35
+    assert found["planted, 3 of 24 sharing, any kind"].share.value >= 0.9
 
 
 def test_chances_come_from_the_generator_alone() -> None:

@@ -67,5 +67,5 @@ def _agrees(value: float, right: Array, figures: int) -> npt.NDArray[np.bool_]:
 def _as_other(outcome: Outcome, note: str) -> Outcome:
     return replace(
         outcome, verdict=Verdict.OTHER_SHEET, because=NEUTRAL, misconceptions=(), sure=1.0,
-        notes=(*outcome.notes, note), in_tray=(note,),
+        notes=(note, *outcome.notes), in_tray=(note,),
     )  # fmt: skip

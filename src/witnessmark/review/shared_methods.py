@@ -194,9 +194,12 @@ def _unexplained(place: NumberPlace, rows: Sequence[_Row]) -> Unexplained:
     outcomes = [row.outcome(place.key) for row in rows]
     still = np.array([1.0 if o is None or o.verdict is Verdict.CARRIED_FORWARD else _how_open(o) for o in outcomes])
     own: dict[str, Array] = {}
+    typed: dict[str, Array] = {}
     for key in place.part.carries:
-        own |= dict.fromkeys(names_of(question.quantity(key)), _own(question, key, rows, givens))
-    return Unexplained(si, figures, scale, givens, tuple(row.sheet.code for row in rows), own, still)
+        wrong, right = _own(question, key, rows, givens)
+        own |= dict.fromkeys(names_of(question.quantity(key)), wrong)
+        typed |= dict.fromkeys(names_of(question.quantity(key)), right)
+    return Unexplained(si, figures, scale, givens, tuple(row.sheet.code for row in rows), own, still, typed)
 
 
 def _read(
@@ -212,11 +215,14 @@ def _read(
     return si, reading.figures[:, 0], scale
 
 
-def _own(question: Question, key: str, rows: Sequence[_Row], givens: Mapping[str, Array]) -> Array:
-    """The students' own wrong results of an earlier part; nan where it was right or is not there."""
+def _own(question: Question, key: str, rows: Sequence[_Row], givens: Mapping[str, Array]) -> tuple[Array, Array]:
+    """The students' own results of an earlier part: the wrong ones, and the right ones as they were typed; nan for
+    others and where nothing is there."""
     si, _, _ = _read(question, key, question.quantity(key).unit, rows, givens)
-    wrong = [(o := row.outcome(key)) is not None and o.verdict is not Verdict.RIGHT for row in rows]
-    return np.where(np.array(wrong), si, np.nan)
+    outcomes = [row.outcome(key) for row in rows]
+    right = np.array([o is not None and o.verdict is Verdict.RIGHT for o in outcomes])
+    wrong = np.array([o is not None and o.verdict is not Verdict.RIGHT for o in outcomes])
+    return np.where(wrong, si, np.nan), np.where(right, si, np.nan)
 
 
 def _shared(found: UnknownMethod, ask: Ask, rows: Sequence[_Row], number: int) -> SharedMethod:

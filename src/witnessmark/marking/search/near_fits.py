@@ -17,6 +17,8 @@ from witnessmark.maths.compiled import Array
 
 COLUMNS = 24
 """How many answers are worked at once, to bound memory."""
+ROUGH_ROOM = 0.011
+"""How far lines that are rounded to two figures move a result more often than not, as common logarithms."""
 MOST_LOOKED_AT = 120
 """How many formulas are looked at with every habit, of those that fit in full and of those that fit nearly."""
 
@@ -28,17 +30,18 @@ def likely_rows(
     size, count = len(gains), varied.count
     still = answers.still()
     counted = np.stack([np.maximum(np.log(gains), 0.0), np.where(gains > 1, 1.0, 0.0), np.where(gains > 1, still, 0.0)])
-    totals = {name: np.zeros((count, len(counted))) for name in ("in full", "nearly")}
+    rooms = (0.0, room, ROUGH_ROOM) if room > 0 else (0.0,)
+    totals = [np.zeros((count, len(counted))) for _ in rooms]
     columns = {n: np.broadcast_to(v, (size,)) for n, v in full.items()}
     written, chance = np.log10(np.abs(answers.si)), answers.chance() * 1.001
     for start in range(0, size, COLUMNS):
         some = slice(start, min(start + COLUMNS, size))
         apart = _apart(varied.values({n: v[some] for n, v in columns.items()}, some.stop - start), written[some])
-        for name, wide in (("in full", 0.0), ("nearly", room)):
-            fits = apart <= chance[some] / 2 + wide
-            totals[name] += fits @ counted[:, some].T
+        for total, wide in zip(totals, rooms, strict=True):
+            fits = apart <= chance[some] / 2 + (wide + chance[some] / 2 if wide else 0.0)
+            total += fits @ counted[:, some].T
     found: dict[int, None] = {}
-    for odds, fitting, open_ones in (total.T for total in totals.values()):
+    for odds, fitting, open_ones in (total.T for total in totals):
         beside = np.maximum(still.sum() - open_ones, 0.0)
         best = odds - of_chosen(fitting.astype(np.intp), beside) - varied.costs - COST_OF_RIGHT_SIZE
         rows = np.flatnonzero((fitting >= LEAST_STUDENTS) & (best >= LEAST_ODDS))

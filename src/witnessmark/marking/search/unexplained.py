@@ -16,7 +16,8 @@ class Unexplained:
     """Answers of one place that no known method explains surely: SI values, figures written, the scale of the unit, the
     givens of each and whose they are (a name that no two share).
 
-    `own` holds wrong earlier results that a student may have worked on from, by name; nan where theirs was right.
+    `own` holds wrong earlier results that a student may have worked on from, by name; nan where theirs was right, which
+    `typed` then has as they were typed.
     `open` is how far each is from being explained, from 0 to 1 (1 where it is left out).
     """
 
@@ -27,13 +28,15 @@ class Unexplained:
     who: tuple[str, ...]
     own: dict[str, Array] = field(default_factory=dict)
     open: Array | None = None
+    typed: dict[str, Array] = field(default_factory=dict)
 
     def only(self, kept: npt.NDArray[np.bool_]) -> "Unexplained":
         """These of the answers."""
         who = tuple(w for w, k in zip(self.who, kept, strict=True) if k)
-        givens, own = ({n: v[kept] for n, v in columns.items()} for columns in (self.givens, self.own))
+        every = (self.givens, self.own, self.typed)
+        givens, own, typed = ({n: v[kept] for n, v in columns.items()} for columns in every)
         still = None if self.open is None else self.open[kept]
-        return Unexplained(self.si[kept], self.figures[kept], self.scale[kept], givens, who, own, still)
+        return Unexplained(self.si[kept], self.figures[kept], self.scale[kept], givens, who, own, still, typed)
 
     def usable(self) -> "Unexplained":
         """Those that are numbers."""

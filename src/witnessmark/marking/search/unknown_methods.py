@@ -36,6 +36,7 @@ from witnessmark.marking.search.shared_odds import (
 from witnessmark.marking.search.unexplained import Unexplained
 from witnessmark.marking.search.variations import Variations
 from witnessmark.marking.weighing.habits import Habits, habits
+from witnessmark.marking.weights import GOES_ON_AS_TYPED
 from witnessmark.maths.compiled import Array
 from witnessmark.maths.quantities import Dimension, unit
 from witnessmark.maths.rounding import to_figures
@@ -60,6 +61,8 @@ NEAR_RIVAL = 3.0
 MOST_RIVALS = 2
 AT_ONCE = 2_000_000
 """How many numbers of the search are held at once."""
+UNLISTED = 0.15
+"""How many round on the way by a habit that is not listed: at every operation, or only here and there."""
 MOST_SAMPLED = 12
 LOOKED_AT = 40
 """Of how many formulas the habits are worked for the number of accidental fits."""
@@ -199,7 +202,7 @@ class Search:
         for row in likely_rows(varied, answers, full, gains, self._room()):
             method = varied.method(row)
             value = _by_habits(method, ways, self._known, len(gains))
-            like, powers = _digits(value, answers, ways.shares)
+            like, powers = _digits(value, answers, ways.shares, self._room())
             if (scored := shared_odds(like * gains, powers, float(varied.costs[row]), answers.still())) is not None:
                 with np.errstate(all="ignore"):
                     logs = np.log10(np.abs(value[0]))
@@ -210,10 +213,17 @@ class Search:
         return LINE_ROOM if self._right.steps or self.place.part.carries else 2 * PI_ROOM
 
     def _ways(self, answers: Unexplained) -> Habits:
-        """Every habit of working, from the students' own earlier results where those were wrong."""
+        """Every habit of working, from the students' own earlier results where those were wrong; from right ones as the
+        habit has them, or as they were typed."""
         ways = habits(self.question, answers.givens)
         own = {n: np.where(np.isnan(v), ways.names[n], v) for n, v in answers.own.items() if n in ways.names}
-        return Habits(ways.shares, ways.figures, ways.names | own)
+        names = ways.names | own
+        typed = {n: np.where(np.isnan(v), names[n], v) for n, v in answers.typed.items() if n in names}
+        if not any(np.isfinite(v).any() for v in answers.typed.values()):
+            return Habits(ways.shares, ways.figures, names)
+        shares = np.concatenate([(1 - GOES_ON_AS_TYPED) * ways.shares, GOES_ON_AS_TYPED * ways.shares])
+        both = {n: np.concatenate([v, typed.get(n, v)]) for n, v in names.items()}
+        return Habits(shares, np.concatenate([ways.figures, ways.figures]), both)
 
     def _by_products(self, answers: Unexplained, full: Mapping[str, Array], gains: Array) -> Iterator[_Fit]:
         if unit(self.place.asked.unit).offset:
@@ -268,16 +278,27 @@ def _by_habits(method: Method, ways: Habits, known: Mapping[str, Dimension], siz
     return np.broadcast_to(value, (len(value), size))
 
 
-def _digits(value: Array, answers: Unexplained, shares: Array) -> tuple[Array, Array]:
-    """The share of habits that give each answer's digits, and the power of ten between them, shape (n,)."""
+def _digits(value: Array, answers: Unexplained, shares: Array, room: float) -> tuple[Array, Array]:
+    """The share of habits that give each answer's digits, and the power of ten between them, shape (n,).
+
+    It is a little where the digits lie within `room` (common logarithm) and one in the last of what working in full
+    gives, as by a habit that is not listed or where digits were cut off.
+    """
     with np.errstate(all="ignore"):
         rounded = to_figures(value / answers.scale, answers.figures)
         apart = np.log10(np.abs(answers.si / answers.scale / rounded))
         powers = np.round(apart)
         same = np.abs(apart - powers) < SAME_DIGITS
+        from_full = np.log10(np.abs(answers.si / value[0]))
+        full_powers = np.round(from_full)
+        chance = answers.chance()
+        near = np.abs(from_full - full_powers) <= room + chance
+        by_other = np.where(near, UNLISTED * chance / (2 * room + 2 * chance), 0.0)
     shape = (len(shares), len(answers.si))
     whole, powers = np.broadcast_to(same, shape), np.broadcast_to(powers, shape)
-    return np.asarray(shares @ whole), np.asarray(powers[whole.argmax(0), np.arange(shape[1])])
+    exact = shares @ whole
+    which = np.where(exact > 0, powers[whole.argmax(0), np.arange(shape[1])], full_powers)
+    return np.maximum(exact, by_other), which
 
 
 def _ratio(forms: Forms, row: int, column: int, right: Powers | None) -> Tree | None:
