@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner, Result
 
+from jobs.copied import copied
 from jobs.shared_class import DID_SO, SQUARE, shared_class
 from jobs.small_class import BANK_FOLDER, TASK, contents, sheets_of
 from witnessmark.cli.main import main
@@ -20,7 +21,7 @@ DECIDED = ("--apply", "--who", "K. Lund", "--why", "four did so")
 @pytest.fixture(scope="module")
 def marked(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The class; not to be changed."""
-    return shared_class(tmp_path_factory.mktemp("cli-accept") / "class")
+    return copied(shared_class, tmp_path_factory.mktemp("cli-accept") / "class")
 
 
 @pytest.fixture

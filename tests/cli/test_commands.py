@@ -116,7 +116,8 @@ def test_problems_are_whole_lines_on_standard_error_and_the_rest_is_done(folder:
 
 def test_every_problem_of_a_bank_is_listed_with_its_place(tmp_path: Path) -> None:
     bank = tmp_path / "bank"
-    shutil.copytree(BANK_FOLDER, bank)
+    shutil.copytree(SMALL_BANK, bank)
+    shutil.rmtree(bank / "words")  # has too few variants
     question = bank / "shear" / "drain-hole.yaml"
     text = question.read_text(encoding="utf-8")
     question.write_text(text.replace("tau*A_s\n", "tau*A_t\n").replace("unit: MPa", "unit: furlong"), encoding="utf-8")

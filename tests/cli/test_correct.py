@@ -14,6 +14,7 @@ from click.testing import CliRunner, Result
 from hypothesis import given
 from hypothesis import strategies as st
 
+from jobs.copied import copied
 from jobs.shared_class import DID_SO, SQUARE, shared_class
 from jobs.small_class import LATER, TASK, record_lines, sheets_of
 from searching import examples
@@ -40,7 +41,7 @@ DECIDED = ("--who", "K. Lund", "--why", "the question was wrong")
 @pytest.fixture(scope="module")
 def marked(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """Eight apprentices, four of whom went round a square; not to be changed."""
-    return shared_class(tmp_path_factory.mktemp("correct") / "class")
+    return copied(shared_class, tmp_path_factory.mktemp("correct") / "class")
 
 
 @pytest.fixture

@@ -9,10 +9,10 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner, Result
 
-from jobs.small_class import LATER, NOW, TASK, hand_in, right_answers, sheets_of, small_class
+from jobs.copied import issued_class
+from jobs.small_class import LATER, TASK, hand_in, right_answers, sheets_of
 from record.test_chain import changed_behind
 from witnessmark.cli.main import main
-from witnessmark.jobs.issuing import issue
 from witnessmark.jobs.marking import mark
 from witnessmark.jobs.moderating import moderate
 
@@ -22,8 +22,7 @@ pytestmark = pytest.mark.usefixtures("a_second_apart")
 @pytest.fixture(scope="module")
 def marked(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A class in which one apprentice was marked and moderated."""
-    folder = small_class(tmp_path_factory.mktemp("record") / "class")
-    issue(folder, TASK, NOW)
+    folder = issued_class(tmp_path_factory.mktemp("record") / "class")
     sheet = sheets_of(folder)["HB01"]
     hand_in(folder, sheet, right_answers(sheet) | {"1.a": "1.01 kN"})
     mark(folder, TASK, LATER)

@@ -1,5 +1,6 @@
 """Nothing heavy is imported for help, and the program starts as a module too."""
 
+import json
 import os
 import subprocess
 import sys
@@ -32,14 +33,53 @@ def imported(done: subprocess.CompletedProcess[str]) -> set[str]:
     return {line.rpartition("|")[2].strip().partition(".")[0] for line in lines}
 
 
-@pytest.mark.parametrize("words", [["--help"], *([name, "--help"] for name in sorted(main.commands))], ids=" ".join)
-def test_help_imports_nothing_heavy(words: list[str]) -> None:
-    done = started(*words)
+def test_the_program_starts_as_a_module_and_its_help_imports_nothing_heavy() -> None:
+    done = started("--help")
     assert done.returncode == 0
     assert done.stdout.startswith("Usage: witnessmark")
     found = imported(done)
     assert "click" in found
     assert not found & HEAVY
+
+
+ALL_HELP = """
+import contextlib, io, json, sys
+from witnessmark.cli.main import main
+told = {}
+for name in sorted(main.commands):
+    before = set(sys.modules)
+    with contextlib.redirect_stdout(io.StringIO()) as said:
+        main([name, "--help"], prog_name="witnessmark", standalone_mode=False)
+    told[name] = [said.getvalue(), sorted({m.partition(".")[0] for m in set(sys.modules) - before})]
+print(json.dumps([sorted({m.partition(".")[0] for m in sys.modules}), told]))
+"""
+
+
+@pytest.fixture(scope="module")
+def helped() -> tuple[set[str], dict[str, tuple[str, list[str]]]]:
+    """What one process has imported that gave the help of every command; what each said, and what it imported more."""
+    done = subprocess.run(
+        [sys.executable, "-c", ALL_HELP], capture_output=True, text=True, check=True,
+        env={**os.environ, "PYTHONPATH": str(SOURCE)},
+    )  # fmt: skip
+    everything, told = json.loads(done.stdout)
+    return set(everything), told
+
+
+@pytest.mark.parametrize("name", sorted(main.commands))
+def test_help_of_a_command_imports_nothing_heavy(
+    helped: tuple[set[str], dict[str, tuple[str, list[str]]]], name: str
+) -> None:
+    said, more = helped[1][name]
+    assert said.startswith(f"Usage: witnessmark {name}")
+    assert not set(more) & HEAVY
+
+
+def test_all_help_together_imports_click_and_nothing_heavy(
+    helped: tuple[set[str], dict[str, tuple[str, list[str]]]],
+) -> None:
+    assert "click" in helped[0]
+    assert not helped[0] & HEAVY
 
 
 def test_a_command_that_runs_does_import_what_it_needs(tmp_path: Path) -> None:

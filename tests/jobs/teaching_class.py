@@ -21,6 +21,7 @@ APPRENTICES = tuple(
     for n, name in enumerate(("Maren Tolk", "Idris Vael", "Oona Brisk", "Jory Pask", "Petra Lindow", "Nell Corvane"))
 )
 FACE, EDGE = "face-area-for-sheared-edge", "sheared-edge-for-face-area"
+HOLDS = {"HB00": (FACE, EDGE), "LB01": (FACE,), "HB02": (FACE,)}
 GROUPS = (
     "groups:\n  Heron Boats: {place: Heron Lane 4, visits: [2027-02-01]}\n"
     "  Low Wharf: {place: The low wharf, visits: [2027-02-01, 2027-03-01]}\n"
@@ -35,6 +36,11 @@ def teaching_class(folder: Path, holds: Mapping[str, Sequence[str]]) -> Path:
     write_students(folder, [(s.code, s.name, s.group) for s in APPRENTICES])
     set_and_mark(folder, Task("shear-1", "Shear and punching", ("drain-hole", "bottle-jack")), holds, NOW)
     return folder
+
+
+def taught(folder: Path) -> None:
+    """The class of which three hold something."""
+    teaching_class(folder, HOLDS)
 
 
 def set_and_mark(folder: Path, task: Task, holds: Mapping[str, Sequence[str]], now: datetime) -> tuple[Sheet, ...]:

@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 
+from jobs.copied import copied
 from jobs.shared_class import CODES, DID_SO, SQUARE, shared_class
 from jobs.small_class import BANK_FOLDER, LATER, TASK, contents, record_lines, sheets_of, small_class
 from witnessmark.files.bank.folder import load_bank
@@ -35,7 +36,7 @@ TYPED = Proposed(KEY, SQUARE, keeps="1", say=SAY)
 @pytest.fixture(scope="module")
 def marked(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A class with one wrong method that four share; not to be changed."""
-    return shared_class(tmp_path_factory.mktemp("accept") / "class")
+    return copied(shared_class, tmp_path_factory.mktemp("accept") / "class")
 
 
 @pytest.fixture

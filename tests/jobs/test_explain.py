@@ -8,12 +8,12 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner, Result
 
-from jobs.small_class import LATER, NOW, TASK, contents, hand_in, right_answers, sheets_of, small_class
+from jobs.copied import issued_class
+from jobs.small_class import LATER, NOW, TASK, contents, hand_in, right_answers, sheets_of
 from marking.students import typed
 from witnessmark.cli.main import main
 from witnessmark.jobs.decision import Decision
 from witnessmark.jobs.explaining import AnswerExplained, explain
-from witnessmark.jobs.issuing import issue
 from witnessmark.jobs.marking import mark
 from witnessmark.jobs.moderating import moderate
 from witnessmark.questions.model.parts import Kind
@@ -23,8 +23,7 @@ from witnessmark.words.errors import ProblemsFound
 @pytest.fixture(scope="module")
 def marked(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A small class: a slip, a repaired entry moderated since, a right sheet, a blank one and two not yet back."""
-    folder = small_class(tmp_path_factory.mktemp("explain") / "class")
-    issue(folder, TASK, NOW)
+    folder = issued_class(tmp_path_factory.mktemp("explain") / "class")
     sheets = sheets_of(folder)
     first = sheets["HB01"]
     slip = first.variants[0].slips["a"]["radius-for-diameter"].to("newton").magnitude

@@ -11,6 +11,7 @@ from click.testing import CliRunner
 
 import witnessmark
 from bank_fixture import BANK
+from jobs.copied import copied
 from jobs.small_class import (
     BANK_FOLDER,
     TASK,
@@ -40,16 +41,20 @@ def run(*words: object, code: int = 0) -> Any:
     return done
 
 
-@pytest.fixture
-def folder(tmp_path: Path) -> Path:
+def handed_in(made: Path) -> None:
     """A class of four that was issued a task with an order, a formula and numbers, and handed in two books."""
-    made = small_class(tmp_path / "class")
+    small_class(made)
     write_task(made, "[copper-rivets, two-resistors]")
     run("issue", made, TASK)
     for code in ("HB01", "HB02"):
         sheet = sheets_of(made)[code]
         hand_in(made, sheet, right_answers(sheet))
-    return made
+
+
+@pytest.fixture
+def folder(tmp_path: Path) -> Path:
+    """That class, to be changed."""
+    return copied(handed_in, tmp_path / "class")
 
 
 def issue_titled(folder: Path, key: str, title: str) -> None:

@@ -10,8 +10,9 @@ import pytest
 from click.testing import CliRunner
 
 from documents.pages import Page, words_of_pdf
+from jobs.copied import copied
 from jobs.small_class import LATER
-from jobs.teaching_class import EDGE, FACE, hand_in_all, teaching_class
+from jobs.teaching_class import EDGE, FACE, hand_in_all, taught, teaching_class
 from programs import worked_out
 from witnessmark.cli.main import main
 from witnessmark.files.bank.derived_text import NOTHING_WRONG
@@ -25,7 +26,6 @@ from witnessmark.questions.model.parts import ChoicePart
 from witnessmark.questions.sheet.listing import letter_of, listed_options
 from witnessmark.review.year.wrong_working import distance, worked_wrong
 
-HOLDS = {"HB00": (FACE, EDGE), "LB01": (FACE,), "HB02": (FACE,)}
 TASK = "shear-1-follow-up"
 WAY_ROUND = "circumference-for-area"
 """A length where an area is asked: no working of it can be shown to the end."""
@@ -34,7 +34,7 @@ WAY_ROUND = "circumference-for-area"
 @pytest.fixture(scope="module")
 def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A class of six, of whom three hold something."""
-    return teaching_class(tmp_path_factory.mktemp("follow-up") / "class", HOLDS)
+    return copied(taught, tmp_path_factory.mktemp("follow-up") / "class")
 
 
 @pytest.fixture(scope="module")
@@ -164,7 +164,7 @@ def test_a_sheet_of_one_misconception_has_two_pages_and_begins_with_a_full_one(
 
 
 def test_who_showed_nothing_gets_a_harder_question_only_where_the_teacher_wants_it(tmp_path: Path) -> None:
-    made = teaching_class(tmp_path / "class", HOLDS)
+    made = copied(taught, tmp_path / "class")
     first = CliRunner().invoke(main, ["follow-up", str(made), "shear-1"])
     assert "farther on" not in first.output
     done = CliRunner().invoke(main, ["follow-up", str(made), "shear-1", "--extension"])
@@ -188,7 +188,7 @@ def test_who_showed_nothing_gets_a_harder_question_only_where_the_teacher_wants_
 
 
 def test_who_did_badly_or_handed_nothing_in_gets_nothing_farther_on(tmp_path: Path) -> None:
-    made = teaching_class(tmp_path / "class", HOLDS)
+    made = copied(taught, tmp_path / "class")
     with open_class(made).record() as record:
         sheet = next(s for s in record.sheets("shear-1") if s.student.code == "LB03")
         for ask in sheet.asks:

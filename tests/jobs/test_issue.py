@@ -5,6 +5,7 @@ from pathlib import Path
 
 import pytest
 
+from jobs.copied import issued_class
 from jobs.small_class import (
     BANK_FOLDER,
     LATER,
@@ -30,9 +31,7 @@ from witnessmark.words.errors import ProblemsFound
 @pytest.fixture(scope="module")
 def issued(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A small class whose task was issued; not to be changed."""
-    folder = small_class(tmp_path_factory.mktemp("issued") / "class")
-    issue(folder, TASK, NOW)
-    return folder
+    return issued_class(tmp_path_factory.mktemp("issued") / "class")
 
 
 def copied(source: Path, target: Path) -> Path:

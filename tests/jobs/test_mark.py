@@ -10,6 +10,7 @@ from pathlib import Path
 import openpyxl
 import pytest
 
+from jobs.copied import issued_class
 from jobs.small_class import (
     LATER,
     NOW,
@@ -23,7 +24,6 @@ from jobs.small_class import (
     small_class,
 )
 from programs import convert
-from witnessmark.jobs.issuing import issue
 from witnessmark.jobs.marking import Marked, mark
 from witnessmark.jobs.opened import open_class
 from witnessmark.marking.outcome import Outcome
@@ -34,9 +34,7 @@ from witnessmark.words.errors import ProblemsFound
 @pytest.fixture(scope="module")
 def issued(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A small class whose task was issued; not to be changed."""
-    folder = small_class(tmp_path_factory.mktemp("mark") / "class")
-    issue(folder, TASK, NOW)
-    return folder
+    return issued_class(tmp_path_factory.mktemp("mark") / "class")
 
 
 @pytest.fixture

@@ -6,9 +6,9 @@ from pathlib import Path
 
 import pytest
 
-from jobs.small_class import LATER, NOW, TASK, hand_in, right_answers, sheets_of, small_class
+from jobs.copied import issued_class
+from jobs.small_class import LATER, NOW, TASK, hand_in, right_answers, sheets_of
 from witnessmark.jobs.decision import Decision
-from witnessmark.jobs.issuing import issue
 from witnessmark.jobs.marking import mark
 from witnessmark.jobs.moderating import moderate
 from witnessmark.jobs.opened import open_class
@@ -19,8 +19,7 @@ from witnessmark.words.errors import ProblemsFound
 @pytest.fixture(scope="module")
 def marked(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A small class with one returned book, marked; not to be changed."""
-    folder = small_class(tmp_path_factory.mktemp("moderate") / "class")
-    issue(folder, TASK, NOW)
+    folder = issued_class(tmp_path_factory.mktemp("moderate") / "class")
     sheet = sheets_of(folder)["HB01"]
     hand_in(folder, sheet, right_answers(sheet) | {"1.a": "87.654 kN"})
     mark(folder, TASK, NOW)

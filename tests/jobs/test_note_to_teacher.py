@@ -9,11 +9,11 @@ import openpyxl
 import pytest
 from click.testing import CliRunner
 
-from jobs.small_class import LATER, NOW, STUDENTS, TASK, hand_in, right_answers, sheets_of, small_class
+from jobs.copied import issued_class
+from jobs.small_class import LATER, STUDENTS, TASK, hand_in, right_answers, sheets_of
 from programs import convert
 from witnessmark.cli.main import main
 from witnessmark.documents.sheet.answer_book import answer_book
-from witnessmark.jobs.issuing import issue
 from witnessmark.jobs.listing_returns import list_returns
 from witnessmark.jobs.marking import Marked, mark
 from witnessmark.questions.sheet.answer_places import note_row
@@ -26,9 +26,7 @@ ONE_LINE = "The 7 in the drawing was smudged. =1+1 <b>sorry</b> & thanks"
 @pytest.fixture(scope="module")
 def issued(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A small class whose task was issued; not to be changed."""
-    folder = small_class(tmp_path_factory.mktemp("note") / "class")
-    issue(folder, TASK, NOW)
-    return folder
+    return issued_class(tmp_path_factory.mktemp("note") / "class")
 
 
 @pytest.fixture

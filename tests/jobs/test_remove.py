@@ -11,12 +11,12 @@ from click.testing import CliRunner
 from openpyxl import load_workbook
 
 from jobs import interrupting
-from jobs.small_class import LATER, NOW, TASK, contents, hand_in, right_answers, sheets_of, small_class
+from jobs.copied import copied, issued_class
+from jobs.small_class import LATER, TASK, contents, hand_in, right_answers, sheets_of
 from witnessmark.cli.main import main
 from witnessmark.files.safe import atomic
 from witnessmark.files.safe.contents import texts_in
 from witnessmark.jobs import removing
-from witnessmark.jobs.issuing import issue
 from witnessmark.jobs.marking import mark
 from witnessmark.jobs.moderating import moderate
 from witnessmark.jobs.removing import planned, remove
@@ -26,11 +26,9 @@ from witnessmark.questions.sheet.class_table_columns import PAGE
 from witnessmark.words.errors import ProblemsFound
 
 
-@pytest.fixture
-def folder(tmp_path: Path) -> Path:
+def handed_in(folder: Path) -> None:
     """A class in which everybody handed in; the book of LW01 was saved as HB02.xlsx, that of HB02 under other names."""
-    folder = small_class(tmp_path / "class")
-    issue(folder, TASK, NOW)
+    issued_class(folder)
     sheets = sheets_of(folder)
     hand_in(folder, sheets["HB01"], right_answers(sheets["HB01"]))
     hand_in(folder, sheets["HB02"], right_answers(sheets["HB02"]), "from the yard.xlsx")
@@ -38,7 +36,12 @@ def folder(tmp_path: Path) -> Path:
     hand_in(folder, sheets["LW01"], right_answers(sheets["LW01"]), "HB02.xlsx")
     hand_in(folder, sheets["LW02"], right_answers(sheets["LW02"]), "HB02.old/LW02.xlsx")
     mark(folder, TASK, LATER)
-    return folder
+
+
+@pytest.fixture
+def folder(tmp_path: Path) -> Path:
+    """That class, to be changed."""
+    return copied(handed_in, tmp_path / "class")
 
 
 def returned(folder: Path) -> set[str]:

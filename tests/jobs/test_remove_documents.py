@@ -9,12 +9,12 @@ from click.testing import CliRunner
 from openpyxl import load_workbook
 
 from documents.pages import words_of_pdf
-from jobs.teaching_class import EDGE, FACE, teaching_class
+from jobs.copied import copied
+from jobs.teaching_class import taught
 from witnessmark.cli.main import main
 from witnessmark.files.safe.contents import texts_in
 from witnessmark.jobs.printing import Wanted, print_sheets
 
-HOLDS = {"HB00": (FACE, EDGE), "LB01": (FACE,), "HB02": (FACE,)}
 TASK, DAY = "shear-1", "2027-02-01"
 PRINTS = f"issued/{TASK}/to-print"
 ANEW = (
@@ -45,7 +45,7 @@ def run(*command: str | Path) -> str:
 @pytest.fixture(scope="module")
 def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A class of which every kind of document was written."""
-    folder = teaching_class(tmp_path_factory.mktemp("documents") / "class", HOLDS)
+    folder = copied(taught, tmp_path_factory.mktemp("documents") / "class")
     for command in (
         ["review"], ["review", "--no-names"], ["visits", DAY], ["visits", "Heron Boats"], ["visits", "Low Wharf"],
         ["mark-book", "--oneroster"], ["follow-up", TASK], ["note", "HB02"], ["note", "HB02", "--yard"],
@@ -138,7 +138,7 @@ def test_the_students_own_documents_are_gone_and_nobody_elses(
 
 
 def test_what_cannot_be_written_anew_is_told(tmp_path: Path) -> None:
-    folder = teaching_class(tmp_path / "class", HOLDS)
+    folder = copied(taught, tmp_path / "class")
     run("visits", folder, DAY)
     text = (folder / "class.yaml").read_text(encoding="utf-8")
     (folder / "class.yaml").write_text(text.replace(f"{DAY}, ", "").replace(f"[{DAY}]", "[]"), encoding="utf-8")

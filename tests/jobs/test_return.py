@@ -7,6 +7,7 @@ from pathlib import Path
 import openpyxl
 import pytest
 
+from jobs.copied import issued_class
 from jobs.small_class import (
     LATER,
     NOW,
@@ -33,8 +34,7 @@ from witnessmark.words.errors import ProblemsFound
 @pytest.fixture(scope="module")
 def marked(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A small class with three returned books, marked; not to be changed."""
-    folder = small_class(tmp_path_factory.mktemp("return") / "class")
-    issue(folder, TASK, NOW)
+    folder = issued_class(tmp_path_factory.mktemp("return") / "class")
     sheets = sheets_of(folder)
     face = sheets["HB02"].variants[0].slips["a"]["face-area-for-sheared-edge"].to("kilonewton").magnitude
     hand_in(folder, sheets["HB01"], right_answers(sheets["HB01"]))

@@ -10,14 +10,14 @@ import scipy.stats
 from click.testing import CliRunner
 
 from documents.pages import Page, words_of_pdf
+from jobs.copied import copied
 from jobs.small_class import LATER
-from jobs.teaching_class import APPRENTICES, EDGE, FACE, set_and_mark, teaching_class
+from jobs.teaching_class import APPRENTICES, FACE, set_and_mark, taught
 from witnessmark.cli.main import main
 from witnessmark.questions.sheet.task import Task
 from witnessmark.review.year.recurrence import Standing
 from witnessmark.review.year.task_parts import least_told
 
-HOLDS = {"HB00": (FACE, EDGE), "LB01": (FACE,), "HB02": (FACE,)}
 LEARNT = {"HB00": (FACE,)}
 
 
@@ -31,7 +31,7 @@ def run(*words: str | Path) -> str:
 @pytest.fixture(scope="module")
 def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A class of six over two tasks: at the first three hold something, at the second one of them still does."""
-    made = teaching_class(tmp_path_factory.mktemp("year") / "class", HOLDS)
+    made = copied(taught, tmp_path_factory.mktemp("year") / "class")
     set_and_mark(made, Task("shear-2", "Shear once more", ("drain-hole",)), LEARNT, LATER)
     run("review", made)
     return made
@@ -167,7 +167,7 @@ def test_an_unknown_student_is_refused_with_the_codes(folder: Path) -> None:
 
 
 def test_what_is_written_of_a_student_goes_when_the_student_does(tmp_path: Path) -> None:
-    made = teaching_class(tmp_path / "class", HOLDS)
+    made = copied(taught, tmp_path / "class")
     run("review", made)
     run("note", made, "LB01", "--yard")
     run("remove", made, "LB01", "--who", "R. Vos", "--apply")

@@ -10,10 +10,10 @@ import openpyxl
 import pytest
 from click.testing import CliRunner
 
-from jobs.small_class import NOW, TASK, hand_in, right_answers, sheets_of, small_class
+from jobs.copied import issued_class
+from jobs.small_class import NOW, TASK, hand_in, right_answers, sheets_of
 from witnessmark.cli.main import main
 from witnessmark.jobs.decision import Decision
-from witnessmark.jobs.issuing import issue
 from witnessmark.jobs.marking import mark
 from witnessmark.jobs.opened import open_class
 from witnessmark.jobs.second_marking import ask_second, take_second
@@ -28,8 +28,7 @@ SECOND = Decision("R. Vos", "moderation in February", LATER)
 @pytest.fixture(scope="module")
 def marked(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """Two of four handed in, one with a wrong answer; not to be changed."""
-    folder = small_class(tmp_path_factory.mktemp("second") / "class")
-    issue(folder, TASK, NOW)
+    folder = issued_class(tmp_path_factory.mktemp("second") / "class")
     for code, answers in (("HB01", {}), ("LW01", {"1.b": "2 MPa", "1.c": "no"})):
         sheet = sheets_of(folder)[code]
         hand_in(folder, sheet, right_answers(sheet) | answers)

@@ -10,12 +10,12 @@ from click.testing import CliRunner
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from jobs.small_class import LATER, NOW, TASK, hand_in, right_answers, sheets_of, small_class
+from jobs.copied import issued_class
+from jobs.small_class import LATER, NOW, TASK, hand_in, right_answers, sheets_of
 from searching import examples
 from witnessmark.cli.main import main
 from witnessmark.jobs.counting import choose
 from witnessmark.jobs.decision import Decision
-from witnessmark.jobs.issuing import issue
 from witnessmark.jobs.listing_returns import list_returns
 from witnessmark.jobs.marking import Marked, mark
 from witnessmark.jobs.opened import open_class
@@ -28,9 +28,7 @@ SURE = Decision("K. Lund", "she sent it again", LATER)
 @pytest.fixture(scope="module")
 def issued(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A small class whose task was issued; not to be changed."""
-    folder = small_class(tmp_path_factory.mktemp("taking-in") / "class")
-    issue(folder, TASK, NOW)
-    return folder
+    return issued_class(tmp_path_factory.mktemp("taking-in") / "class")
 
 
 @pytest.fixture

@@ -7,9 +7,9 @@ from pathlib import Path
 
 import pytest
 
+from jobs.copied import issued_class
 from jobs.crashing import Server, server
-from jobs.small_class import LATER, NOW, TASK, hand_in, right_answers, sheets_of, small_class
-from witnessmark.jobs.issuing import issue
+from jobs.small_class import LATER, NOW, TASK, hand_in, right_answers, sheets_of
 from witnessmark.jobs.marking import mark
 from witnessmark.jobs.opened import open_class
 
@@ -23,8 +23,7 @@ PAIRS = (
 @pytest.fixture(scope="module")
 def ready(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A class that was issued, with two books marked and two more that came back since."""
-    folder = small_class(tmp_path_factory.mktemp("two") / "class")
-    issue(folder, TASK, NOW)
+    folder = issued_class(tmp_path_factory.mktemp("two") / "class")
     sheets = sheets_of(folder)
     for code in ("HB01", "LW01"):
         hand_in(folder, sheets[code], right_answers(sheets[code]))

@@ -9,7 +9,8 @@ import pytest
 from click.testing import CliRunner
 from openpyxl import load_workbook
 
-from jobs.small_class import STUDENTS, TASK, contents, sheets_of, small_class, write_students
+from jobs.copied import issued_class
+from jobs.small_class import STUDENTS, TASK, contents, sheets_of, write_students
 from witnessmark.cli.main import main
 from witnessmark.files.class_folder.typed_into import LIST
 from witnessmark.files.safe.contents import texts_in
@@ -35,9 +36,7 @@ def typed_into(path: Path, cell: str, text: str) -> bytes:
 @pytest.fixture
 def folder(tmp_path: Path) -> Path:
     """A class that was issued its task."""
-    made = small_class(tmp_path / "class")
-    run("issue", made, TASK)
-    return made
+    return issued_class(tmp_path / "class")
 
 
 def test_a_class_table_and_a_book_that_somebody_typed_into_stay_and_are_named(folder: Path) -> None:

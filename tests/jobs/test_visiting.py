@@ -7,8 +7,9 @@ import pytest
 from click.testing import CliRunner
 
 from documents.pages import Page
+from jobs.copied import copied
 from jobs.small_class import LATER
-from jobs.teaching_class import EDGE, FACE, teaching_class
+from jobs.teaching_class import EDGE, FACE, taught, teaching_class
 from witnessmark.cli.main import main
 from witnessmark.jobs.opened import open_class
 from witnessmark.jobs.visiting import VisitsWritten, visited, visits
@@ -16,13 +17,12 @@ from witnessmark.review.year.kit import cautions_of, merged_kit
 from witnessmark.words.errors import ProblemsFound
 
 DAY = "2027-02-01"
-HOLDS = {"HB00": (FACE, EDGE), "LB01": (FACE,), "HB02": (FACE,)}
 
 
 @pytest.fixture(scope="module")
 def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A class of six, of whom three hold something."""
-    return teaching_class(tmp_path_factory.mktemp("visits") / "class", HOLDS)
+    return copied(taught, tmp_path_factory.mktemp("visits") / "class")
 
 
 @pytest.fixture(scope="module")
