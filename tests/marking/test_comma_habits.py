@@ -5,6 +5,7 @@ ISO 80000-1 allows comma and point as the decimal sign, and parts thousands by a
 
 from decimal import Decimal
 
+import numpy as np
 import pandas as pd
 import pytest
 
@@ -12,6 +13,7 @@ import witnessmark as wm
 from bank_fixture import BANK
 from marking.students import typed
 from witnessmark.marking.class_marking import mark_returns
+from witnessmark.marking.kinds.commas import by_habit
 from witnessmark.marking.outcome import Outcome
 from witnessmark.questions.sheet.task import Entry, Return, Rules, Sheet, Student, Task
 from witnessmark.reading.number.comma_habits import CommaHabit, habit_of, habit_of_class, is_in_doubt, read_by
@@ -92,6 +94,14 @@ def test_where_nothing_tells_it_noughts_are_read_by_the_size_expected_and_the_te
     assert (out.verdict, out.marks) == ("right", out.out_of)
     assert out.in_tray == ("its comma may part thousands; it was read as a decimal point, which is kinder",)
     assert wm.mark(HOLE, {"a": "113,000 N"})["a"].in_tray == ()
+
+
+@pytest.mark.parametrize(("expected", "read"), [
+    (15.0, "15.000 A"), (40.0, "15.000 A"), (75.0, "15,000 A"), (4.0, "15,000 A"), (15000.0, "15,000 A"),
+])  # fmt: skip
+def test_noughts_are_decimals_only_within_a_factor_of_three_of_what_is_expected(expected: float, read: str) -> None:
+    """Half a decade is a factor of 3.16: 15 for 40 is 2.7 times too small, for 75 five times, for 4 it is 3.8."""
+    assert by_habit(["15,000 A"], {0: None}, "A", np.array([expected])) == [read]
 
 
 def test_where_nothing_tells_it_other_digits_are_read_both_ways() -> None:

@@ -2,6 +2,7 @@
 
 import sqlite3
 from contextlib import closing
+from dataclasses import replace
 from datetime import timedelta
 from decimal import Decimal
 from functools import partial
@@ -12,7 +13,8 @@ import pytest
 from record.examples import LATER, NOW, from_bundle, handed_in, outcome, sheets
 from record.test_chain import changed_behind
 from witnessmark.record import chain
-from witnessmark.record.copies import KEPT, copies_of, faults, keep_copy, purge, restore
+from witnessmark.record.connection import rollback_file
+from witnessmark.record.copies import KEPT, PART, copies_of, faults, holding, keep_copy, purge, restore
 from witnessmark.record.record import Record
 from witnessmark.record.rows import Event
 from witnessmark.words.errors import ProblemsFound
@@ -184,3 +186,59 @@ def test_a_copy_with_an_unfinished_change_is_told_as_that(filled: Path) -> None:
     with Record(filled, from_bundle) as record:
         (told,) = faults(record)
     assert told.code == "record-interrupted"
+
+
+def test_what_a_copying_that_was_cut_off_left_behind_goes_with_the_next(filled: Path) -> None:
+    made = keep_copy(filled, "mark", NOW)
+    assert made is not None
+    left = made.path.with_name(f".0123456789abcdef{PART}")
+    left.write_bytes(b"Kim Dekker")
+    keep_copy(filled, "mark", LATER)
+    assert not left.exists()
+
+
+def test_a_copy_that_somebody_took_away_meanwhile_keeps_nobody_from_making_the_next(
+    filled: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    made = keep_copy(filled, "mark", NOW)
+    assert made is not None
+    gone = [replace(made, at=NOW - timedelta(hours=n), path=made.path.with_name("gone.db")) for n in range(20, 0, -1)]
+    monkeypatch.setattr("witnessmark.record.copies.copies_of", lambda _: (*gone, made))
+    take_in(filled, "1 kN")
+    assert keep_copy(filled, "mark", LATER) is not None
+
+
+def test_a_restoring_that_fails_leaves_no_file_of_its_own(filled: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    made = keep_copy(filled, "mark", NOW)
+    assert made is not None
+
+    def fail(record: Record, *_: object) -> None:
+        rollback_file(record.path).write_bytes(b"")
+        raise OSError
+
+    monkeypatch.setattr(Record, "tell_of_restoring", fail)
+    with pytest.raises(OSError):  # noqa: PT011 - any
+        restore(filled, made, from_bundle, LATER)
+    assert [p.name for p in filled.parent.iterdir() if p.name != "copies"] == ["record.db"]
+
+
+def test_copies_of_after_a_restoring_tell_of_a_journal_written_anew(filled: Path) -> None:
+    first = keep_copy(filled, "mark", NOW)
+    assert first is not None
+    restore(filled, first, from_bundle, LATER)
+    second = keep_copy(filled, "mark", LATER + timedelta(hours=1))
+    assert second is not None
+    changed_behind(filled, "UPDATE journal SET who = 'nobody' WHERE id = 2", "DELETE FROM chain")
+    with closing(sqlite3.connect(filled, isolation_level=None)) as db:
+        chain.seal(db, 0)
+    with Record(filled, from_bundle) as record:
+        assert [problem.place.file for problem in faults(record)] == [str(second.path)]
+
+
+def test_copies_that_hold_a_students_sheet_are_told_and_so_is_what_cannot_be_opened(filled: Path) -> None:
+    made = keep_copy(filled, "mark", NOW)
+    assert made is not None
+    damaged = made.path.with_name("20270101T000000Z-before-mark.db")
+    damaged.write_bytes(b"no record")
+    for code, held in ((WHOLE[0].code, [damaged, made.path]), ("shear-1-Z9-1", [damaged])):
+        assert [copy.path for copy in holding(filled, [code], from_bundle)] == held
