@@ -13,7 +13,7 @@ from witnessmark.marking.hypotheses.plan import Plan, plan_of
 from witnessmark.marking.kinds.commas import NO_COMMAS, Commas, by_habit
 from witnessmark.marking.outcome import Verdict
 from witnessmark.marking.weighing.class_priors import ClassPriors, sharpened
-from witnessmark.marking.weighing.digits import Numbers, picked
+from witnessmark.marking.weighing.digits import Numbers, digits_of, picked
 from witnessmark.marking.weighing.habits import IN_FULL, Before, Own, Ways
 from witnessmark.marking.weighing.ladder import RIGHT, Climbed, Rung, climb, hundredths, marks_of
 from witnessmark.marking.weighing.likelihood import Setting, likeliest_before
@@ -114,6 +114,7 @@ def mark_numbers(b: Bench, entries: Mapping[str, Sequence[str]], commas: Commas 
     """
     done: dict[str, PlaceMarked] = {}
     owns: dict[str, tuple[Own, Line | None]] = {}
+    carried = frozenset(key for place in b.plan.places for key in _before(place))
     for place in b.plan.places:
         if place.key in b.worked:
             texts = by_habit(entries.get(place.key) or [""] * b.size, commas, place.asked.unit, b.worked[place.key])
@@ -121,7 +122,8 @@ def mark_numbers(b: Bench, entries: Mapping[str, Sequence[str]], commas: Commas 
             setting = _setting(b, [own for _, own, _ in earlier])
             marked = _mark_place(b, place, texts, setting, tuple(line for _, _, line in earlier))
             done[place.key] = marked
-            owns[place.key] = (_carried_on(b, setting, marked), place.line)
+            if place.key in carried:
+                owns[place.key] = (_carried_on(b, setting, marked), place.line)
     return done
 
 
@@ -151,12 +153,12 @@ def _carried_on(b: Bench, setting: Setting, marked: PlaceMarked) -> Own:
 
 def _before_it_was_rounded(setting: Setting, marked: PlaceMarked) -> Before:
     """What the methods that are named for wrong results give; nothing where none is, or digits were mistyped."""
-    found = Before.unknown(len(marked.named))
+    found, digits = Before.unknown(len(marked.named)), digits_of(marked.numbers)
     for index in np.unique(marked.named[marked.named > RIGHT]):
         h = marked.candidates[index]
         if h.kind != "digits":
             rows = np.flatnonzero(marked.named == index)
-            found.put(rows, likeliest_before(h, marked.numbers.only(rows), setting.only(rows)))
+            found.put(rows, likeliest_before(h, digits.only(rows), setting.only(rows)))
     return found
 
 

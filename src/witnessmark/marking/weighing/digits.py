@@ -49,26 +49,27 @@ def picked(some: Sequence[Numbers], which: Rows) -> Numbers:
 
 @dataclass(frozen=True, slots=True)
 class Digits:
-    """Entries with what their digits allow: the step of the last digit (SI), shape (n,), and the ends between which a
-    number in the unit written lies that is rounded to these digits, with the share of those who mean so many figures;
-    all of shape (k, n), where only whole numbers that end in noughts have more than one."""
+    """Entries with what their digits allow: the step of the last digit (SI) and half of it as a share of the number,
+    shape (n,), and the ends between which a number in the unit written lies that is rounded to these digits, with the
+    share of those who mean so many figures; all of shape (k, n), where only whole numbers that end in noughts have more
+    than one."""
 
     numbers: Numbers
     step: Array
+    half: Array
     low: Array
     high: Array
     share: Array
 
     def only(self, rows: Rows) -> "Digits":
         """These rows of it."""
-        return Digits(
-            self.numbers.only(rows), self.step[rows], self.low[:, rows], self.high[:, rows], self.share[:, rows]
-        )
+        step, half = self.step[rows], self.half[rows]
+        return Digits(self.numbers.only(rows), step, half, self.low[:, rows], self.high[:, rows], self.share[:, rows])
 
     @property
     def as_written(self) -> "Digits":
         """The same where every figure that is written is meant."""
-        return Digits(self.numbers, self.step, self.low[:1], self.high[:1], self.share[:1])
+        return Digits(self.numbers, self.step, self.half, self.low[:1], self.high[:1], self.share[:1])
 
     def given_by(self, value: Array) -> Array:
         """The share of those whose digits would be these where they rounded `value` (SI, the last axis n)."""
@@ -80,15 +81,25 @@ class Digits:
                     found = found + ((number >= low) & (number <= high)) * share
         return np.asarray(found, dtype=np.float64)
 
+    def cut_from(self, value: Array, least: int) -> Array:
+        """1.0 where the digits are those of `value` (SI, the last axis n) with further ones left out that would have
+        rounded the last one up; 0.0 where they are fewer than `least`."""
+        numbers = self.numbers
+        with np.errstate(all="ignore"):
+            share = (value - numbers.offset) / numbers.scale / numbers.written - 1
+            cut = (share >= self.half) & (share < 2 * self.half) & (numbers.figures >= least)
+        return np.asarray(cut, dtype=np.float64)
+
 
 def digits_of(numbers: Numbers) -> Digits:
     """What the digits of these entries allow."""
     meant = list(_meant(numbers))
     ends = [rounding_room(numbers.written, figures) for figures, _ in meant]
     with np.errstate(all="ignore"):
-        step = 2 * half_unit(numbers.written, numbers.figures) * np.abs(numbers.scale)
+        unit = half_unit(numbers.written, numbers.figures)
+        step, half = 2 * unit * np.abs(numbers.scale), unit / np.abs(numbers.written)
     low, high = (np.stack([end[i] for end in ends]) for i in (0, 1))
-    return Digits(numbers, step, low, high, np.stack([share for _, share in meant]))
+    return Digits(numbers, step, half, low, high, np.stack([share for _, share in meant]))
 
 
 def spacing_of(numbers: Numbers) -> Array:
@@ -150,16 +161,6 @@ def _noughts(numbers: Numbers) -> tuple[npt.NDArray[np.int64], npt.NDArray[np.bo
         found += more
         rest = np.where(more, rest / 10, rest)
     return found, whole
-
-
-def cut_to_digits(value: Array, numbers: Numbers, least: int) -> Array:
-    """1.0 where the value in the unit written begins with the digits written, at least as many as asked, and would be
-    rounded up to other ones."""
-    with np.errstate(all="ignore"):
-        share = (value - numbers.offset) / numbers.scale / numbers.written - 1
-        half = half_unit(numbers.written, numbers.figures) / np.abs(numbers.written)
-        cut = (share >= half) & (share < 2 * half) & (numbers.figures >= least)
-    return np.asarray(cut, dtype=np.float64)
 
 
 def gives_fewer(value: Array, numbers: Numbers, figures: int) -> Array:

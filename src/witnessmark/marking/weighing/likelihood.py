@@ -8,7 +8,7 @@ import numpy as np
 import numpy.typing as npt
 
 from witnessmark.marking.hypotheses.hypotheses import Hypothesis
-from witnessmark.marking.weighing.digits import Digits, Numbers, Rows, cut_to_digits, digits_of, gives_fewer
+from witnessmark.marking.weighing.digits import Digits, Rows, gives_fewer
 from witnessmark.marking.weighing.habits import IN_FULL, MOST_BEFORE, Before, Habits, Own, Ways
 from witnessmark.marking.weights import (
     BY_ITS_METHOD,
@@ -127,11 +127,11 @@ def _share_of_habits(h: Hypothesis, digits: Digits, setting: Setting) -> Array:
 def _gives(h: Hypothesis, value: Array, digits: Digits) -> Array:
     """The chance of the digits written where the method gave this value, (H, n)."""
     if h.cut_off:
-        return cut_to_digits(value, digits.numbers, h.method.final.figures)
+        return digits.cut_from(value, h.method.final.figures)
     rounded = digits.given_by(value)
     if h.kind in DECIDED_BY_ENVELOPE:
         return rounded
-    return (1 - CUT_OFF) * rounded + CUT_OFF * cut_to_digits(value, digits.numbers, 1)
+    return (1 - CUT_OFF) * rounded + CUT_OFF * digits.cut_from(value, 1)
 
 
 def _used_and_right(h: Hypothesis, setting: Setting) -> list[Own]:
@@ -250,13 +250,13 @@ def _row(values: Array, rows: Rows) -> Array:
     return values[rows] if np.ndim(values) else values
 
 
-def likeliest_before(h: Hypothesis, numbers: Numbers, setting: Setting) -> Before:
+def likeliest_before(h: Hypothesis, digits: Digits, setting: Setting) -> Before:
     """The likeliest numbers from which entries were rounded that the hypothesis explains, by every habit that gives the
     digits written."""
     names = {name for name, _ in _carried(h, setting)}
     habits = setting.ways.of(h.method, names)
-    shape = (len(habits.shares), len(numbers.si))
+    shape = (len(habits.shares), len(digits.step))
     value = np.broadcast_to(_by_habits(h, setting, habits, _taken(h, setting)), shape)
-    share = habits.shares[:, None] * np.broadcast_to(_gives(h, value, digits_of(numbers)), shape)
+    share = habits.shares[:, None] * np.broadcast_to(_gives(h, value, digits), shape)
     first = np.argsort(-share, axis=0, kind="stable")[:MOST_BEFORE]
     return Before(np.take_along_axis(value, first, axis=0), np.take_along_axis(share, first, axis=0))
