@@ -11,6 +11,7 @@ from witnessmark.documents.sheet.answer_book import answer_book
 from witnessmark.jobs.handing_in import plain_name
 from witnessmark.jobs.listing_returns import list_returns
 from witnessmark.jobs.opened import open_class
+from witnessmark.questions.sheet.answer_text import answer_text
 
 AtDesk = Callable[[Path], Visitor]
 BACK = f"/class/{KLASS}/task/{TASK}/back"
@@ -31,6 +32,15 @@ def raw(folder: Path, code: str, ask: str) -> str:
     sheet = sheets_of(folder)[code].code
     with open_class(folder).record() as record:
         return next(dict(r.entries)[ask].raw for r in record.returns(TASK) if r.sheet_code == sheet)
+
+
+def test_answers_copied_from_a_message_are_taken_in(issued: Path, at_desk: AtDesk) -> None:
+    at, sheet = at_desk(issued), sheets_of(issued)["LW01"]
+    text = answer_text(sheet.code, [("1.a", "41,5 kN"), ("note", "sent from the yard")])
+    page = at.send(form_to(at.look(BACK), "/back"), message=f"Hello,\r\n{text}\r\nMaren")
+    assert "1 return read" in page.text
+    assert raw(issued, "LW01", "1.a") == "41,5 kN"
+    assert "sent from the yard" in at.look(BACK).text
 
 
 def test_dropped_files_are_taken_in_and_marked_and_what_is_no_book_is_said(issued: Path, at_desk: AtDesk) -> None:

@@ -7,10 +7,10 @@ from pathlib import Path
 
 from witnessmark.documents.figures.render import FigureArt
 from witnessmark.documents.page.blocks import Document
-from witnessmark.documents.page.html import html_of
 from witnessmark.documents.page.pdf import pdf_of
 from witnessmark.documents.sheet.answer_book import answer_book
 from witnessmark.documents.sheet.class_table import class_table
+from witnessmark.documents.sheet.offline import offline_page
 from witnessmark.documents.sheet.sheet import sheet_document
 from witnessmark.files.bank.fault_text import question_set
 from witnessmark.files.class_folder.typed_into import Kept, sparing_typed
@@ -170,7 +170,7 @@ def _add_sheet(made: Documents, sheet: Sheet, bank: Bank) -> None:
         return sheet_document(sheet, figures_of(sheet, bank.figures_path))
 
     made.add(f"sheets/{name}.pdf", lambda: pdf_of(page()), sheet.student)
-    made.add(f"pages/{name}.html", lambda: html_of(page()).encode(), sheet.student)
+    made.add(f"pages/{name}.html", lambda: offline_page(page(), sheet).encode(), sheet.student)
     made.add(f"books/{name}.xlsx", lambda: answer_book(sheet), sheet.student)
 
 

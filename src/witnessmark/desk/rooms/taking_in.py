@@ -11,7 +11,7 @@ from witnessmark.desk.visit import Go, Page, Reply, Visit
 from witnessmark.desk.words import _, counted
 from witnessmark.desk.works import Done
 from witnessmark.jobs.counting import choose
-from witnessmark.jobs.handing_in import PutIn, put_in
+from witnessmark.jobs.handing_in import HandedIn, PutIn, put_in
 from witnessmark.jobs.listing_returns import ReturnsListed, list_returns
 from witnessmark.record.rows import Difference
 from witnessmark.words.errors import ProblemsFound
@@ -40,11 +40,18 @@ def show_back(visit: Visit) -> Reply:
 def take(visit: Visit) -> Reply:
     """Files put beside those that are there, then everything marked in a process of its own."""
     came, task = typed_day(visit.text("came")), visit.way["task"]
-    before = _told(put_in(visit.class_path, task, visit.files)) if visit.files else Done()
+    files = (*visit.files, *_message(visit))
+    before = _told(put_in(visit.class_path, task, files)) if files else Done()
     title = _("Taking in {task}").format(task=task)
     asked = (visit.class_path, task, visit.now, came, visit.who.strip(), before)
     work = visit.keeping.works.begin(title, visit.way["klass"], take_in, *asked)
     return Go(visit.at("work", str(work.number)))
+
+
+def _message(visit: Visit) -> tuple[HandedIn, ...]:
+    """What was copied from a message, as a file."""
+    text = visit.text("message").strip()
+    return (HandedIn(f"message {visit.now:%Y-%m-%d %H-%M}.txt", f"{text}\n".encode()),) if text else ()
 
 
 def choose_return(visit: Visit) -> Reply:

@@ -144,11 +144,22 @@ class Options:
 
 
 @dataclass(frozen=True, slots=True)
+class Fill:
+    """How a place to write is filled in on a screen: the key and the label of its answer, the manner (`number`, `text`,
+    `words`, `pick`) and what can be picked."""
+
+    key: str
+    label: str
+    manner: str
+    offers: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class AnswerBox:
     """A place to write: what stands before it, the printed unit in it, a hint behind it.
 
     A line of the working (`is_line`) is lighter; `lines` is its height in lines of handwriting; `choices` are words to
-    tick instead of writing.
+    tick instead of writing. On a page that can be filled in, `fill` says how.
     """
 
     before: Runs
@@ -157,6 +168,7 @@ class AnswerBox:
     is_line: bool = False
     lines: int = 1
     choices: tuple[str, ...] = ()
+    fill: Fill | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,8 +1,9 @@
 """Documents as one HTML page that needs nothing else: own style, MathML with its font inside, drawings as data."""
 
 from base64 import b64encode
-from dataclasses import fields
+from dataclasses import dataclass, fields
 from functools import cache
+from hashlib import sha256
 from typing import Any
 
 from witnessmark.documents.page.blocks import Block, Document, Figure, Formula, Run
@@ -14,12 +15,28 @@ from witnessmark.maths.printing.pieces import Piece
 MATHS_FONT = ASSETS / "fonts" / "witnessmark-maths.woff2"
 
 
-def html_of(document: Document) -> str:
-    """The document as a page: no script, no request to anywhere, every formula and figure with its words."""
+@dataclass(frozen=True, slots=True)
+class Script:
+    """A script of ours that a page holds, and by its hash the only one that its policy lets run."""
+
+    text: str
+    style: str = ""
+
+    @property
+    def hash(self) -> str:
+        """As a Content-Security-Policy names it (W3C, Content Security Policy Level 3, section 2.3.1)."""
+        return "sha256-" + b64encode(sha256(self.text.encode()).digest()).decode("ascii")
+
+
+def html_of(document: Document, script: Script | None = None) -> str:
+    """The document as a page: no script but one of ours, no request to anywhere, every formula and figure with its
+    words."""
     blocks = macro("blocks.html.j2", "blocks")
     body = html_already(blocks([_data(b) for b in document.blocks]))
     head = {f.name: _data(getattr(document, f.name)) for f in fields(document) if f.name != "blocks"}
-    return rendered("page.html.j2", document=head, style=style(), body=body)
+    ours = {"hash": script.hash, "text": html_already(script.text)} if script else None
+    look = html_already(f"{style()}{script.style}") if script else style()
+    return rendered("page.html.j2", document=head, style=look, body=body, script=ours)
 
 
 @cache

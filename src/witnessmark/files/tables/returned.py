@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from pathlib import Path
 
 from witnessmark.files.tables.class_tables import read_class_table
+from witnessmark.files.workbooks.answer_texts import is_answer_text
 from witnessmark.files.workbooks.reader import read_workbook
 from witnessmark.files.workbooks.returns import ARCHIVE, READ, ReturnsRead, Told, nobody, read_book_files, read_returns
 from witnessmark.questions.sheet.answer_places import HIDDEN_PAGE, PAGE
@@ -15,7 +16,7 @@ def read_returned(path: Path, sheets: Mapping[str, Sheet], told: Told = nobody) 
     """The returns in a folder, or in one file by what it is, with `sheets` by sheet code."""
     if path.is_dir():
         return read_returns(path, sheets, told)
-    if path.suffix.lower() == ARCHIVE or _is_answer_book(path):
+    if path.suffix.lower() == ARCHIVE or is_answer_text(path) or _is_answer_book(path):
         return read_book_files([path], path.parent, sheets)
     return read_class_table(path, sheets)
 

@@ -16,6 +16,7 @@ from witnessmark.files.workbooks.answer_book import (
     typed_between,
     typed_outside,
 )  # fmt: skip
+from witnessmark.files.workbooks.answer_texts import ENDING, read_text_file
 from witnessmark.files.workbooks.found_files import LIBRE_LOCK, files_below
 from witnessmark.files.workbooks.other_files import unsupported
 from witnessmark.files.workbooks.pages import WorkbookCells
@@ -106,6 +107,10 @@ def read_book_files(
 def _taken_in(
     path: Path, sheets: Mapping[str, Sheet], problems: list[Problem], content: bytes | None = None
 ) -> list[_Taken]:
+    before = len(problems)
+    text = read_text_file(path, sheets, problems, content) if path.suffix.lower() == ENDING else None
+    if text is not None or len(problems) > before:
+        return [_Taken(text, "")] if text else []
     problem = _unfit(path, sheets)
     if problem:
         problems.append(problem)
