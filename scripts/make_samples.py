@@ -1,4 +1,4 @@
-"""Make `exports/sample-*` anew from the demo: one sample of each document, and pictures of four of them.
+"""Make `exports/sample-*` anew from the demo: one sample of each document, and pictures, of the desk too.
 
 Run `python scripts/make_samples.py` after a change that shows on a page. The documents are the same bytes at every run.
 The pictures need LibreOffice, Chromium and poppler; without one of them the old picture stays, and is named.
@@ -8,9 +8,19 @@ import shutil
 import subprocess
 import tempfile
 from collections.abc import Callable
+from contextlib import closing
 from pathlib import Path
+from threading import Thread
 
+import uvicorn
+
+from witnessmark.desk.app import Desk
+from witnessmark.desk.keeping import Keeping
+from witnessmark.desk.safety import Door
+from witnessmark.desk.serving import listening
+from witnessmark.desk.visit import address
 from witnessmark.jobs.demonstrating import TASK, demo
+from witnessmark.jobs.overlooking import overlook
 
 EXPORTS = Path(__file__).parents[1] / "exports"
 STUDENT = "HB03"  # two misconceptions, a comma for a point, and lines of the working filled in
@@ -19,6 +29,7 @@ CHROMIUM_OPTIONS = (
     "--headless", "--no-sandbox", "--disable-gpu", "--no-first-run", "--hide-scrollbars", "--disable-sync",
     "--disable-background-networking", "--disable-component-update", "--disable-dev-shm-usage",
 )  # fmt: skip
+SMALLER = "--force-device-scale-factor=0.8"
 Picture = Callable[[Path, Path], None]
 """Draws the demo's class folder (first) as the PNG file (second)."""
 
@@ -72,7 +83,37 @@ def draw_review(made: Path, picture: Path) -> None:
     run("chromium", *CHROMIUM_OPTIONS, profile, "--window-size=820,935", f"--screenshot={picture}", page)
 
 
+def draw_room(made: Path, picture: Path, *room: str, height: int) -> None:
+    """The upper part of a room of the desk, served for this one look."""
+    with closing(listening(0)) as listener:
+        door = Door("picture", "let in", listener.getsockname()[1], address("class", made.name, *room))
+        desk = Desk(Keeping(made.parent), door)
+        server = uvicorn.Server(uvicorn.Config(desk.app(), log_level="error", ws="none", lifespan="off"))
+        thread = Thread(target=lambda: server.run(sockets=[listener]), daemon=True)
+        thread.start()
+        try:
+            profile = f"--user-data-dir={(made.parent / 'browser-of-desk').resolve()}"
+            run("chromium", *CHROMIUM_OPTIONS, profile, f"--window-size=1000,{height}", SMALLER, f"--screenshot={picture}",
+                door.address)  # fmt: skip
+        finally:
+            server.should_exit = True
+            thread.join(30)
+
+
+def draw_desk(made: Path, picture: Path) -> None:
+    """The room of a class."""
+    draw_room(made, picture, height=620)
+
+
+def draw_in_tray(made: Path, picture: Path) -> None:
+    """The in-tray of the task of the demo that leaves most to its teacher."""
+    waiting = max(overlook(made).tasks, key=lambda task: task.waiting).key
+    draw_room(made, picture, "task", waiting, "tray", height=1560)  # all of it: the field that waits for a key scrolls
+
+
 PICTURES: dict[str, Picture] = {
+    "sample-desk.png": draw_desk,
+    "sample-in-tray.png": draw_in_tray,
     "sample-sheet.png": draw_sheet,
     "sample-feedback.png": draw_feedback,
     "sample-gradebook.png": draw_gradebook,

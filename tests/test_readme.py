@@ -1,5 +1,6 @@
 """Every example of the README runs, in order, in one folder that holds nothing but a copy of the bank."""
 
+import re
 import shutil
 from pathlib import Path
 
@@ -28,6 +29,14 @@ def test_the_readme_leads_from_an_empty_folder_to_a_gradebook() -> None:
     assert "## Five minutes from an empty folder to the first gradebook" in README
     commands = " ".join(b.text for b in EXAMPLES if b.language == "bash")
     assert [w for w in ("start", "issue", "mark", "return", "review") if f"witnessmark {w} " not in commands] == []
+
+
+def test_the_rooms_that_the_readme_leads_through_are_rooms_of_the_desk() -> None:
+    named = re.findall(r"^\d\. \*([^*]+)\*:", README, re.MULTILINE)
+    views = REPOSITORY / "src" / "witnessmark" / "desk" / "views"
+    words = "".join((views / f"{name}.html.j2").read_text(encoding="utf-8") for name in ("office", "classes"))
+    assert len(named) > 5
+    assert [room for room in named if f'_("{room}")' not in words] == []
 
 
 # The harness itself.

@@ -20,8 +20,9 @@ SCRIPTS = REPOSITORY / "scripts"
 LOCKS = [SCRIPTS / "requirements.lock", SCRIPTS / "requirements-run.lock"]
 PROJECT = tomllib.loads((REPOSITORY / "pyproject.toml").read_text(encoding="utf-8"))
 TOP_LEVEL = {"README.md", "DEVELOPERS.md", "LICENSE", "pyproject.toml", "src", "bank", "tests", "exports", "scripts"}
+TOP_LEVEL |= {"classes"}  # where scripts/desk lets classes lie; git passes it over
 SHELL_SCRIPTS = [
-    *(SCRIPTS / name for name in ("test", "demo", "renew-lock", "mutate")), *sorted(SCRIPTS.glob("lib/*.sh")),
+    *(SCRIPTS / name for name in ("test", "demo", "desk", "renew-lock", "mutate")), *sorted(SCRIPTS.glob("lib/*.sh")),
     REPOSITORY / ".ci" / "run",
 ]  # fmt: skip
 
