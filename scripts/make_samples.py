@@ -93,8 +93,8 @@ def draw_room(made: Path, picture: Path, *room: str, height: int) -> None:
         thread.start()
         try:
             profile = f"--user-data-dir={(made.parent / 'browser-of-desk').resolve()}"
-            run("chromium", *CHROMIUM_OPTIONS, profile, f"--window-size=1000,{height}", SMALLER, f"--screenshot={picture}",
-                door.address)  # fmt: skip
+            size, drawn = f"--window-size=1000,{height}", f"--screenshot={picture}"
+            run("chromium", *CHROMIUM_OPTIONS, profile, size, SMALLER, drawn, door.address)
         finally:
             server.should_exit = True
             thread.join(30)
