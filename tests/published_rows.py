@@ -31,11 +31,8 @@ SI = {
     "m²": 1.0, "cm²": 1e-4, "mm²": 1e-6, "in²": INCH**2, "mm³": 1e-9, "cm³": 1e-6, "m³": 1.0, "L": 1e-3, "mm⁴": 1e-12,
     "J": 1.0, "kJ": 1e3, "W·h": 3600.0, "kW·h": 3.6e6, "W": 1.0, "kW": 1e3,
     "N·m": 1.0, "kN·m": 1e3, "lbf·in": LBF * INCH,
-<<<<<<< HEAD
     "kg": 1.0, "g": 1e-3, "oz": 0.45359237 / 16, "kg/m³": 1.0, "g/cm³": 1e3, "K": 1.0, "s": 1.0, "m/s": 1.0,
-=======
-    "kg": 1.0, "g": 1e-3, "kg/m³": 1.0, "kg/cm": 100.0, "g/cm³": 1e3, "K": 1.0, "s": 1.0, "m/s": 1.0,
->>>>>>> c465c0b (Buoyancy is a topic: seven questions from a fender's upthrust to the heel of a pontoon)
+    "kg/cm": 100.0,
     "A": 1.0, "V": 1.0, "Ω": 1.0, "kΩ": 1e3, "%": 0.01, "1/min": 1 / 60,
     "deg": 3.141592653589793 / 180,
 }  # fmt: skip
