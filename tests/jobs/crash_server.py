@@ -14,6 +14,7 @@ from typing import Any
 
 from click.testing import CliRunner
 
+import bank_fixture  # noqa: F401 - the bank is read before the fork, so that no child has to
 import witnessmark.cli.shared
 from witnessmark.cli.main import main
 from witnessmark.jobs import (  # noqa: F401 - imported before the fork, so that no child has to
