@@ -28,8 +28,8 @@ LONGEST = ("test_readme", "test_demo")
 
 
 def pytest_configure(config: pytest.Config) -> None:
-    """Where the environment forbids to keep compiled modules, each process that a test starts compiles the package for
-    0.7 s: it is allowed here. Not for mutants: theirs could be taken for each other's, changed within one second."""
+    """Where the environment forbids to keep compiled modules, each process that a test starts compiles the package, for
+    half a second: it is allowed here. Not for mutants: two of them, made within a second, could be taken for one."""
     if config.getoption("--hypothesis-profile", None) != "mutants":
         os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
         sys.dont_write_bytecode = False
