@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Sequence
+from dataclasses import replace
 
 import numpy as np
 import numpy.typing as npt
@@ -87,6 +88,36 @@ def test_a_formula_that_three_of_eight_share_is_found_with_who_and_what_to_type(
     )  # fmt: skip
     assert best.accidental < 0.01
     assert best.rivals == ()
+
+
+def test_what_was_tried_and_may_fit_by_accident_is_of_products_and_of_changed_workings_too() -> None:
+    given = answers("drain-hole", "a", ["4*tau*d*t"] * 3 + [""] * 5)
+    question = BANK["drain-hole"]
+    full = names_in_full(question, given.givens)
+    (place,) = (p for p in places(question, 3) if p.key == "a")
+    right = methods_at(place, dimensions(question))[0]
+    names, logs = logs_of_names(question, right, place, full, 8)
+    products = forms_near(names, powers_of(right, names, full, logs))
+    digits = float(given.chance().sum())  # with room for 3.14 in the place of pi it is more, so this is the least
+    best = search("drain-hole", "a").find(given)
+    assert best is not None
+    assert best.tried > products.count
+    assert best.accidental > best.tried * by_accident(digits, 3)
+
+
+def test_formulas_that_fit_nearly_as_well_are_named_where_they_share_one_answer_with_the_best() -> None:
+    """Where d = 2 t the three formulas are one number, by hand; S2 has such a hole, and each has two others more."""
+    drawn = answers("drain-hole", "a", ["1"] * 7)
+    givens = {name: column.copy() for name, column in drawn.givens.items()}
+    givens["d"][2] = 2 * givens["t"][2]
+    tau, d, t = (givens[name] for name in ("tau", "d", "t"))
+    ones = np.arange(7)
+    si = np.where(ones < 3, 2 * tau * d * t, np.where(ones < 5, 4 * tau * t**2, tau * d**2))
+    written = to_figures(si / drawn.scale, 4) * drawn.scale
+    best = search("drain-hole", "a").find(replace(drawn, si=written, givens=givens))
+    assert best is not None
+    assert (plain(best.formula), best.who) == ("2*tau*d*t", ("S0", "S1", "S2"))
+    assert {plain(rival) for rival in best.rivals} == {"4*tau*t**2", "tau*d**2"}
 
 
 def test_two_who_share_a_formula_are_not_enough() -> None:
