@@ -37,7 +37,19 @@ def on_screen(text: str) -> str:
     """The text for a page of the browser, which finds fonts itself: only what nobody could see is named."""
     if BASIC.fullmatch(text) or text.isprintable():
         return text
-    return "".join(visible_name(c) if is_unseen(c) else c for c in LINE_ENDS.sub("\n", text))
+    return LINE_ENDS.sub("\n", text).translate(_ON_SCREEN)
+
+
+class _Named(dict[int, int | str]):
+    """For each code what is shown in its place, found out when it is first met."""
+
+    def __missing__(self, code: int) -> int | str:
+        sign = chr(code)
+        self[code] = found = visible_name(sign) if is_unseen(sign) else code
+        return found
+
+
+_ON_SCREEN = _Named()
 
 
 def is_unseen(sign: str) -> bool:
