@@ -25,13 +25,14 @@ def _bank(folder: Path) -> Path:
             (folder / name).parent.mkdir(parents=True, exist_ok=True)
             (folder / name).write_text(text, encoding="utf-8")
     (folder / "figures").mkdir()
-    (folder / "figures" / "fork-joint.svg.j2").write_text("<svg/>", encoding="utf-8")
+    for name in ("fork-joint", "depth-gauge"):
+        (folder / "figures" / f"{name}.svg.j2").write_text("<svg/>", encoding="utf-8")
     return folder
 
 
 def test_the_examples_are_a_bank_without_problems_or_notes(tmp_path: Path) -> None:
     bank = load_bank(_bank(tmp_path))
-    assert list(bank) == ["fork-pin", "pin-words"]
+    assert sorted(bank) == ["depth-of-a-groove", "fork-pin", "pin-words"]
     assert bank.notes == ()
 
 

@@ -118,3 +118,12 @@ def test_a_class_is_set_a_fault_and_marked(tmp_path: Path) -> None:
     with open_class(folder).record() as record:
         found = record.outcomes("fault-1")[sheet.code]
     assert [(str(found[k].marks), str(found[k].verdict)) for k in ("1.a", "1.b")] == [("1", "right"), ("3", "right")]
+
+
+@pytest.mark.parametrize("text", ["pin-by-micrometer as fault", "blank-under-pressure as fault"])
+def test_a_reading_is_not_set_as_a_fault_since_the_working_would_tell_it(text: str) -> None:
+    with pytest.raises(ProblemsFound) as found:
+        question_set(BANK, key_of_fault(text))
+    (problem,) = found.value.problems
+    assert problem.code == "no-fault"
+    assert "a part that needs nothing read from the figure (a working would tell it)" in problem.expected

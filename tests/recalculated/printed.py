@@ -11,12 +11,14 @@ RAISED = str.maketrans("0123456789−", "⁰¹²³⁴⁵⁶⁷⁸⁹⁻")
 
 @dataclass
 class Printed:
-    """The setting, the table of givens by their words, what is asked by letter, and the options by letter of each."""
+    """The setting, the table of givens by their words, what is asked by letter, the options by letter of each, and the
+    figure as it is drawn (SVG), where something is read from it."""
 
     setting: str = ""
     givens: dict[str, str] = field(default_factory=dict)
     asks: dict[str, str] = field(default_factory=dict)
     options: dict[str, dict[str, str]] = field(default_factory=dict)
+    figure: str = ""
 
     def __getitem__(self, words: str) -> float:
         """The SI value of the given of these words (or of the only one that begins with them)."""

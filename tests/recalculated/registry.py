@@ -11,6 +11,7 @@ A new calculated part (a number, limits, a judgement, one of several values) nee
 5. A number that stands in the text alone: `sheet.behind("a round bar that is")`; a word: `sheet.says("upright")`.
 6. A judgement gives a bool, limits give (largest, smallest), one of several values gives that value. An angle is in
    radians, a temperature in kelvin, a share a fraction. An earlier result is had by calling its function.
+7. What is read from a figure is read from its lines and numbers, `sheet.figure`, by `recalculated.instruments`.
 """
 
 from collections.abc import Callable

@@ -20,6 +20,7 @@ from witnessmark.documents.kinds.dispatch import solution_blocks
 from witnessmark.documents.page.blocks import Block, Document
 from witnessmark.documents.page.html import html_of
 from witnessmark.documents.sheet.sheet import question_blocks
+from witnessmark.jobs.figures import figure_of
 from witnessmark.questions.drawing.draw import draw_all
 from witnessmark.questions.model.parts import (
     ChoicePart,
@@ -38,12 +39,12 @@ from witnessmark.questions.sheet.listing import si_of
 from witnessmark.questions.sheet.variant import Variant
 
 HERE = Path(__file__).parent
-FRAME = {"amounts", "printed", "registry", "shapes", "test_recalculated"}
+FRAME = {"amounts", "printed", "registry", "shapes", "instruments", "test_recalculated"}
 TOPICS = sorted(path.stem for path in HERE.glob("*.py") if path.stem not in FRAME)
 IN_WORDS = (ChoicePart, SeveralPart, ExpressionPart, OrderPart, PointsPart, HandPart)
 VARIANTS = 3
 INDEPENDENT = [path for path in sorted(HERE.glob("*.py")) if path != Path(__file__)]
-LIBRARIES = {"math", "re", "typing", "dataclasses", "html.parser", "collections.abc"}
+LIBRARIES = {"math", "re", "typing", "dataclasses", "html.parser", "collections.abc", "itertools", "xml.etree"}
 
 for topic in TOPICS:
     import_module(f"recalculated.{topic}")
@@ -69,7 +70,16 @@ def page(blocks: tuple[Block, ...]) -> Page:
 
 @cache
 def sheets(key: str) -> tuple[Printed, ...]:
-    return tuple(page(tuple(question_blocks(1, variant, None, 3))).printed for variant in variants(key))
+    return tuple(sheet_of(variant) for variant in variants(key))
+
+
+def sheet_of(variant: Variant) -> Printed:
+    """The printed sheet, with its figure where something is to be read from it."""
+    printed = page(tuple(question_blocks(1, variant, None, 3))).printed
+    if any(given.in_figure for given in variant.question.givens):
+        art = figure_of(variant, BANK.figures_path)
+        printed.figure = art.svg if art else ""
+    return printed
 
 
 @pytest.mark.parametrize("key", QUESTIONS)

@@ -11,7 +11,7 @@ from typing import Any
 from jinja2 import Template, TemplateError
 from markupsafe import Markup
 
-from witnessmark.documents.figures import dimensions, lettering, machinery, shapes, signs
+from witnessmark.documents.figures import dials, dimensions, graphs, lettering, machinery, shapes, signs, slides
 from witnessmark.documents.figures.lettering import FAMILY
 from witnessmark.documents.figures.part import Box, Part, box_round, point_text, together
 from witnessmark.documents.figures.template_limits import COUNTED, FigureEnvironment, Rounds
@@ -36,11 +36,12 @@ PARTS: dict[str, Callable[..., Part]] = {
         machinery.roller, machinery.pulley, machinery.spring, machinery.bar_between, machinery.weight,
         machinery.break_line,
         signs.junction, signs.source, signs.fuse, signs.lamp, signs.meter, signs.taper_sign,
+        slides.vernier, slides.micrometer, dials.dial_gauge, dials.gauge, graphs.graph,
     )
 }  # fmt: skip
 MATHS = {"pi": pi, "sqrt": sqrt, "sin": sin, "cos": cos, "tan": tan, "atan2": atan2, "hypot": hypot,
          "degrees": degrees, "radians": radians, "min": min, "max": max, "abs": abs, "arc_points": shapes.arc_points,
-         "text_width": lettering.text_width, "number_text": shown_number}  # fmt: skip
+         "curve": graphs.curve, "text_width": lettering.text_width, "number_text": shown_number}  # fmt: skip
 
 
 class FigureError(ValueError):
@@ -110,6 +111,13 @@ class _Canvas:
         """The value of a given as a number in any unit of its kind."""
         return from_si(self.variant.shown[name].si, unit)
 
+    def value(self, name: str) -> str:
+        """The value of a given as text; LookupError for one that is to be read from the figure."""
+        if any(given.name == name and given.in_figure for given in self.variant.question.givens):
+            raise LookupError(f"value('{name}') would print what is to be read from the figure; draw it by number()")
+        shown = self.variant.shown[name]
+        return quantity_text(shown.number, shown.unit)
+
     def words(self) -> dict[str, Any]:
         """All that a template may use."""
         drawers = {name: self.drawer(part) for name, part in PARTS.items()}
@@ -121,7 +129,7 @@ class _Canvas:
             "limited": self.limited,
             "note": self.note,
             "views": self.views,
-            "value": lambda name: quantity_text(shown[name].number, shown[name].unit),
+            "value": self.value,
             "number": self.number,
             "mm": lambda name: shown[name].si * 1000,
             "has": lambda name: name in shown or name in self.variant.row_names,

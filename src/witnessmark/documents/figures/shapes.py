@@ -13,6 +13,8 @@ FORCE_INK = "#12406b"
 KINDS = {
     "outline": f'stroke="{INK}" stroke-width="1.1"',
     "thin": f'stroke="{INK}" stroke-width="0.5"',
+    "hair": f'stroke="{INK}" stroke-width="0.35"',
+    "faint": 'stroke="#aaa" stroke-width="0.35"',
     "hidden": f'stroke="{INK}" stroke-width="0.6" stroke-dasharray="4 2"',
     "centre": f'stroke="{INK}" stroke-width="0.5" stroke-dasharray="9 2 1.5 2"',
     "cut": f'stroke="{INK}" stroke-width="1.6"',

@@ -5,10 +5,21 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from witnessmark.documents.kinds.manner import number_word
-from witnessmark.documents.page.blocks import Block, Formula, Maths, Note, Options, Paragraph, Words, words
+from witnessmark.documents.page.blocks import Block, Formula, Maths, Note, Options, Paragraph, Run, Words, words
 from witnessmark.documents.page.wordings import symbols_of
 from witnessmark.maths.compiled import compiled
-from witnessmark.maths.printing.pieces import EQUALS, Amount, Letter, Piece, amount, formula, row, substituted_formula
+from witnessmark.maths.printing.numbers import quantity_text
+from witnessmark.maths.printing.pieces import (
+    EQUALS,
+    Amount,
+    Letter,
+    Piece,
+    amount,
+    formula,
+    letter,
+    row,
+    substituted_formula,
+)
 from witnessmark.maths.printing.symbols import symbol_for
 from witnessmark.maths.quantities import from_si
 from witnessmark.maths.rounding import decimal_to_figures
@@ -60,8 +71,8 @@ class Working:
         return symbols_of(self.variant.question)
 
     def quantity(self, part: QuantityPart) -> tuple[Block, ...]:
-        """Each line, then the result: in symbols, and below in numbers."""
-        blocks: list[Block] = []
+        """What the figure reads, each line, then the result: in symbols, and below in numbers."""
+        blocks: list[Block] = [*self.read_in_figure(part)]
         known = self.known(part)
         for line in part.lines:
             found = self.on_the_way(f"{part.key}.{line.name}", line.unit)
@@ -70,6 +81,18 @@ class Working:
         result = self.amount(part.key, part.unit)
         blocks += self.step(part.symbol, part.answer, known, result)
         return (*blocks, *self.remarks(part, known))
+
+    def read_in_figure(self, part: Part) -> tuple[Paragraph, ...]:
+        """What this part takes from the figure, which the sheet printed nowhere: `m = 23 mm, whole millimetres`."""
+        used = frozenset[str]().union(*(names_in(tree) for tree in right_trees(part)))
+        runs: list[Run] = []
+        for given in self.variant.question.givens:
+            if given.in_figure and given.name in used and given.name in self.variant.shown:
+                shown = self.variant.shown[given.name]
+                told = f"\u00a0= {quantity_text(shown.number, shown.unit)}" + (f", {given.is_}" if given.is_ else "")
+                lead = Words("; " if runs else "Read from the figure: ")
+                runs += [lead, Maths(letter(given.name, self.symbols)), Words(told)]
+        return (Paragraph((*runs, Words("."))),) if runs else ()
 
     def limits(self, part: LimitsPart) -> tuple[Block, ...]:
         """Both values, with their remarks once, below."""

@@ -207,7 +207,7 @@ def given_rows(variant: Variant) -> tuple[GivenRow, ...]:
     rows = [
         GivenRow(letter(given.name, symbols), given.is_, _value(given.name, variant))
         for given in question.givens
-        if given.name in variant.shown and given.is_
+        if given.name in variant.shown and given.is_ and not given.in_figure
     ]
     used = _names_used(question)
     aliased = {g.value.name for g in question.givens if g.is_ and isinstance(g.value, Name)}

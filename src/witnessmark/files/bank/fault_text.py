@@ -11,7 +11,7 @@ from typing import Any
 from witnessmark.files.bank.derived_text import MADE, needed_for, opened_text, read_made
 from witnessmark.maths.printing.plain import plain
 from witnessmark.maths.printing.sentence import in_sentence
-from witnessmark.maths.syntax import Name, Tree, substituted
+from witnessmark.maths.syntax import Name, Tree, names_in, substituted
 from witnessmark.questions.drawable import DrawableQuestion
 from witnessmark.questions.model.kinds import names_of
 from witnessmark.questions.model.parts import QuantityPart, Slip
@@ -79,7 +79,7 @@ def as_fault(question: Question, misconception: str = "") -> DrawableQuestion:
 def _chosen(question: Question, misconception: str) -> tuple[QuantityPart, Slip]:
     """The first part and slip that serve: of the misconception that is chosen, where one is."""
     known, there = dimensions(question), []
-    for part in question.quantities:
+    for part in [part for part in question.quantities if not _is_read(question, part)]:
         alike = {m.misconceptions[0] for m in methods_at(NumberPlace(part, None, FIGURES), known)[1:] if not m.bare}
         for slip in part.slips:
             if "." not in part.key and slip.misconception in alike:
@@ -88,8 +88,18 @@ def _chosen(question: Question, misconception: str) -> tuple[QuantityPart, Slip]
                     return part, slip
     expected = f"a slip of {question.key} that gives a number of the right kind"
     found = f"'{misconception}'" if misconception else "none"
+    if any(_is_read(question, part) for part in question.quantities):
+        expected += ", of a part that needs nothing read from the figure (a working would tell it)"
     remedy = near_or_all(misconception, there) if there else "set the question itself"
     raise ProblemsFound([Problem("no-fault", Place(MADE), expected, found, remedy)])
+
+
+def _is_read(question: Question, part: QuantityPart) -> bool:
+    """Whether a number comes from what is read in the figure, at any remove: a working of it tells what it reads."""
+    read = {given.name for given in question.givens if given.in_figure}
+    letters = needed_for(question, part.key.partition(".")[0])
+    needed = [p for p in question.quantities if p.key.partition(".")[0] in letters]
+    return any(read & names_in(tree) for p in needed for tree in (p.answer, *(line.value for line in p.lines)))
 
 
 def _working(question: Question, faulty: QuantityPart, slip: Slip) -> Iterator[_Line]:

@@ -1,5 +1,6 @@
 """What the student is told: givens and table rows of a question file, as values."""
 
+import re
 from collections.abc import Collection, Mapping
 from decimal import Decimal
 
@@ -37,6 +38,7 @@ def read_givens(
             givens[name] = given
     for name, shape in shapes.items():
         if isinstance(shape, ComputedShape) and name not in scope.broken:
+            _unprinted(scope, name, shape)
             if given := _computed(scope, ("given", name), name, shape):
                 givens[name] = given
             else:
@@ -78,14 +80,18 @@ def _drawn(scope: Scope, path: Path, name: str, shape: ListedShape | SpanShape) 
         scope.broken.add(name)
         return None
     _know(scope, name, shape.unit)
+    if shape.in_figure:
+        scope.unprinted.add(name)
     if isinstance(shape, ListedShape):
         for position, value in enumerate(shape.one_of):
             if value in shape.one_of[:position]:
                 scope.placed.add("value-twice", (*path, "one of", position), "each value once", str(value), "delete it")
         values = tuple(dict.fromkeys(shape.one_of))
-        return Given(name, shape.is_, shape.unit, shape.symbol, one_of=values)
+        return Given(name, shape.is_, shape.unit, shape.symbol, one_of=values, in_figure=shape.in_figure)
     span = (shape.first, shape.last, shape.step)
-    return Given(name, shape.is_, shape.unit, shape.symbol, span=span) if _is_span(scope, path, *span) else None
+    if not _is_span(scope, path, *span):
+        return None
+    return Given(name, shape.is_, shape.unit, shape.symbol, span=span, in_figure=shape.in_figure)
 
 
 def _is_span(scope: Scope, path: Path, first: Decimal, last: Decimal, step: Decimal) -> bool:
@@ -119,7 +125,18 @@ def _computed(scope: Scope, path: Path, name: str, shape: ComputedShape) -> Give
     _know(scope, name, unit_name)
     if not scope.has_unit(value_path, tree, scope.base, unit_name, shape.is_ or name):
         scope.broken.add(name)
-    return Given(name, shape.is_, unit_name, shape.symbol, value=tree, figures=shape.figures)
+    read = name in scope.unprinted
+    return Given(name, shape.is_, unit_name, shape.symbol, value=tree, figures=shape.figures, in_figure=read)
+
+
+def _unprinted(scope: Scope, name: str, shape: ComputedShape) -> None:
+    """A value worked from what is read in the figure is printed as little; a problem where it has words of its own."""
+    read = sorted(scope.unprinted & set(re.findall(r"\w+", str(shape.value))))
+    if read and shape.is_:
+        found = f"{read[0]}, which is read from the figure"
+        scope.placed.add("in-figure", ("given", name, "value"), "givens that are printed", found, "delete is:")
+    elif read:
+        scope.unprinted.add(name)
 
 
 def _unit_of(scope: Scope, path: Path, tree: Tree) -> str | None:

@@ -28,6 +28,7 @@ from witnessmark.maths.syntax import Comparison, Tree, names_in
 from witnessmark.questions.model.kinds import result_names
 from witnessmark.questions.model.mark_steps import is_in_steps
 from witnessmark.questions.model.parts import (
+    Division,
     ExpressionPart,
     HandPart,
     JudgePart,
@@ -42,6 +43,7 @@ from witnessmark.questions.model.parts import (
 )
 from witnessmark.words.nearest import near_or_all
 
+SHARES = {"half a division": Decimal("0.5"), "one division": Decimal(1)}
 LETTER = re.compile(r"[a-z]")
 LIMIT = re.compile(
     r"(?P<left>.+?)\s*(?P<op><=|>=|<|>)\s*(?P<number>[-+]?[0-9.]+(?:[eE][-+]?[0-9]{1,2})?)\s+(?P<unit>[^\W\d].*|°.*)"
@@ -107,14 +109,35 @@ class PartReader(OptionsReader, LimitsReader):
         tolerance = self.tolerance((*path, "tolerance"), shape.tolerance)
         right = Right(shape.marks, answer, lines, result_names(key, shape.symbol))
         slips = self.slips(shape.slips, right, path, names)
+        division = self.division(shape, path)
         self.name_result(key, shape.symbol, shape.unit, answer if is_sound else None, path)
         if answer is None or self.has_problems:
             return None
         used = [answer, *(line.value for line in lines), *(slip.answer for slip in slips)]
         return QuantityPart(
             key, shape.ask, shape.marks, shape.is_, shape.symbol, shape.unit, answer, lines,
-            self.result_keys(shape.carries, used), slips, tolerance, shape.figures,
+            self.result_keys(shape.carries, used), slips, tolerance, shape.figures, division,
         )  # fmt: skip
+
+    def division(self, shape: QuantityShape, path: Path) -> Division | None:
+        """What a reading may be off; a problem where it lacks a division or the figures that its scale gives."""
+        if shape.division is None:
+            if "read_to" in shape.model_fields_set:
+                self.placed.add_key("missing-key", (*path, "read to"), "the key 'division'", "none", "add division:")
+            return None
+        if shape.division <= 0:
+            self.placed.add(
+                "division",
+                (*path, "division"),
+                "a division greater than 0",
+                str(shape.division),
+                "type what one division of the scale is worth",
+            )
+            return None
+        if shape.figures is None:
+            expected = "the key 'figures': its scale says to how many a value is read"
+            self.placed.add_key("missing-key", (*path, "division"), expected, "none", "add figures:")
+        return Division(shape.division, SHARES[shape.read_to])
 
     def _judge(self, shape: JudgeShape, path: Path, key: str) -> Part | None:
         self.marks((*path, "marks"), shape.marks)

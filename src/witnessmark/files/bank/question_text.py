@@ -129,6 +129,10 @@ def _question(
     if shape.figure and known.figures is not None and shape.figure not in known.figures:
         remedy = near_or_all(shape.figure, known.figures)
         placed.add("no-figure", ("figure",), "a template of bank/figures", f"'{shape.figure}'", remedy)
+    if scope.unprinted and not shape.figure:
+        name = next(given.name for given in givens if given.name in scope.unprinted)
+        expected, found = "the key 'figure', since a given is read from it", f"none, and {name} in figure"
+        placed.add_key("missing-key", ("given", name, "in figure"), expected, found, "add figure:")
     _cells_there(scope, rows, tables)
     if scope.broken or placed.problems:
         return None

@@ -40,7 +40,7 @@ def constants() -> dict[str, Dimension]:
 @dataclass(slots=True)
 class Scope:
     """`base` are names that every expression may use; `results` earlier parts' names; `broken` names that stand in the
-    file but could not be read (they raise no further problems)."""
+    file but could not be read (they raise no further problems); `unprinted` givens are read from the figure."""
 
     placed: Placed
     base: dict[str, Dimension] = field(default_factory=constants)
@@ -54,6 +54,7 @@ class Scope:
     formulas: dict[str, Tree] = field(default_factory=dict)
     used: dict[str, Path] = field(default_factory=dict)
     issued: bool = False
+    unprinted: set[str] = field(default_factory=set)
 
     def claim(self, path: Path, name: str, what: str, at_key: bool = True) -> bool:
         """Gives a name to its owner; a problem where it is no name, reserved, or taken."""
@@ -161,6 +162,13 @@ class Scope:
         """A problem for every {name} of a text that names nothing the student is given."""
         for match in PLACEHOLDER.finditer(text):
             name = match[1]
+            if name in self.unprinted:
+                place = self.placed.text.place_inside(path, match[0], skip=text[: match.start()].count(match[0]))
+                found = f"{match[0]}, which is read from the figure"
+                self.placed.add_at(
+                    "in-figure", place, "the name of a given that is printed", found, "leave it out of the text"
+                )
+                continue
             if name is not None and (name in self.units or name in self.words or self.is_broken(name)):
                 self.used.setdefault(name, path)
                 continue

@@ -20,6 +20,7 @@ _KINDS = {
     "model_attributes_type": ("keys and values", "type key: value"),
     "literal_error": ("a list of options, or the word values", "type values to offer the answer and what slips give"),
 }
+_SAID_IN_WORDS = {"read to": ("half a division, or one division", "leave it out for half a division")}
 EXPRESSIONS = ("answer", "value", "judge", "expression")
 _REMEDIES = {
     "level": "1 recall of one relation, 2 two steps, 3 several",
@@ -56,7 +57,7 @@ def _add(placed: Placed, misfit: ShapeError) -> None:
         remedy = "write the one formula; each number that is asked is a find of its own"
         placed.add("wrong-value", path, "one expression", shown(misfit.found), remedy)
     elif misfit.kind in _KINDS:
-        expected, remedy = _KINDS[misfit.kind]
+        expected, remedy = _SAID_IN_WORDS.get(last, _KINDS[misfit.kind])
         placed.add("wrong-value", path, expected, shown(misfit.found), _REMEDIES.get(last, remedy))
     else:
         placed.add("out-of-range", path, _range(misfit), _amount(misfit), _REMEDIES.get(last, ""))

@@ -11,6 +11,7 @@ from pydantic import Discriminator, Field, Tag, ValidationError
 
 from witnessmark.files.shapes.values import (
     ASK,
+    IN_FIGURE,
     IS,
     KEEPS,
     MARKS,
@@ -49,6 +50,7 @@ class ListedShape(Shape):
     is_: IS
     unit: UNIT = ""
     symbol: SYMBOL = ""
+    in_figure: IN_FIGURE = False
     one_of: Annotated[
         list[Number],
         Field(alias="one of", min_length=1, max_length=MOST_VALUES, description="The values, in the unit."),
@@ -61,6 +63,7 @@ class SpanShape(Shape):
     is_: IS
     unit: UNIT = ""
     symbol: SYMBOL = ""
+    in_figure: IN_FIGURE = False
     first: Annotated[Number, Field(alias="from", description="The first value, in the unit.")]
     last: Annotated[Number, Field(alias="to", description="The last value, in the unit.")]
     step: Annotated[Number, Field(description="The step; it must divide the range.")]
@@ -182,6 +185,13 @@ class QuantityShape(MarkedShape):
     carries: Annotated[list[Text], Field(description="Earlier parts whose results are used, by letter.")] = []
     tolerance: Annotated[Text, Field(description="Room beside rounding, such as 1 %.")] = ""
     figures: Annotated[Figures | None, Field(description="Significant figures asked here.")] = None
+    division: Annotated[
+        Number | None, Field(description="Of a reading: the least division of the scale, in the unit.")
+    ] = None
+    read_to: Annotated[
+        Literal["half a division", "one division"],
+        Field(alias="read to", description="How far a reading may be off (half a division)."),
+    ] = "half a division"
     slips: SLIPS = []
 
 

@@ -56,6 +56,7 @@ Formula = Annotated[
     WithJsonSchema({"type": ["string", "number"]}),
 ]
 UnitText = Annotated[str, BeforeValidator(_unit)]
+IN_FIGURE = Annotated[bool, Field(alias="in figure", description="true: read from the figure, and printed nowhere.")]
 IS = Annotated[Text, Field(alias="is", description="What this quantity is, in words.")]
 UNIT = Annotated[UnitText, Field(description="The unit shown, such as kN; number (or nothing) for a pure number.")]
 SYMBOL = Annotated[Text, Field(description="The letter that is printed, such as F, sigma or τ.")]

@@ -118,13 +118,14 @@ def _names(trees: Iterable[Tree]) -> frozenset[str]:
 
 
 def _unused_givens(question: Question) -> Iterator[Problem]:
-    """Givens and rows that no working, slip, other given or text uses (what only a slip uses is there to distract)."""
+    """Givens and rows that no working, slip, other given or text uses (what only a slip uses is there to distract), nor
+    the figure."""
     used = _names(tree for part in question.parts for tree in (*right_trees(part), *wrong_trees(part)))
     used |= _names(given.value for given in question.givens if given.value is not None)
     texts = " ".join([question.setting, *(part.ask for part in question.parts)])
     expected = "a given that some part, slip or text uses"
     for given in question.givens:
-        if given.name not in used and f"{{{given.name}}}" not in texts:
+        if not given.in_figure and given.name not in used and f"{{{given.name}}}" not in texts:
             yield _remark(question, "unused-given", expected, f"{given.name}, which none uses", "delete it")
     for row in question.rows:
         if not any(name.startswith(f"{row.name}.") for name in used) and f"{{{row.name}." not in texts:

@@ -9,6 +9,7 @@ from witnessmark.maths.syntax import Binary, Call, Comparison, Minus, Name, Numb
 from witnessmark.questions.model.kinds import (
     answer_of,
     carried_by,
+    division_of,
     figures_of,
     judged_by,
     limits_in,
@@ -90,6 +91,8 @@ def _part(part: Part) -> Canonical:
     figures, unit = figures_of(part), unit_asked(part)
     told = "" if figures is None else str(figures)
     asked = [part.key, part.kind.value, unit, told, str(tolerance_of(part)), list(carried_by(part))]
+    division = division_of(part)
+    asked += [str(division.size), str(division.share)] if division else []
     sides = [_part(side) for limits in limits_in([part]) for side in limits.sides]
     return [asked, lines, _tree(answer_of(part)), _tree(judged_by(part)), slips, *sides]
 

@@ -8,6 +8,7 @@ from witnessmark.maths.syntax import Comparison, Tree, is_name
 from witnessmark.questions.model.parts import (
     AnySlip,
     ChoicePart,
+    Division,
     ExpressionPart,
     HandPart,
     JudgePart,
@@ -211,6 +212,11 @@ def tolerance_of(part: Part) -> Decimal:
         ):
             return Decimal(0)
     assert_never(part)
+
+
+def division_of(part: Part) -> Division | None:
+    """The division of the scale that it is read from; None for what is worked out."""
+    return part.division if isinstance(part, QuantityPart) else None
 
 
 def judged_by(part: Part) -> Comparison | None:

@@ -19,7 +19,8 @@ class Given:
     Without any it can be stated, and never drawn.
 
     `values` of `one_of` and `span` (first, last, step) are exact decimals in `unit`; `value` is an expression of
-    table cells and other givens (`material.shear_strength`), rounded to `figures` where that is set.
+    table cells and other givens (`material.shear_strength`), rounded to `figures` where that is set. `in_figure`: it
+    is read from the figure, and printed nowhere.
     """
 
     name: str
@@ -30,6 +31,7 @@ class Given:
     span: tuple[Decimal, Decimal, Decimal] | None = None
     value: Tree | None = None
     figures: int | None = None
+    in_figure: bool = False
 
     def __post_init__(self) -> None:
         expect(is_name(self.name), "name of a given", "letters a to z, digits and _", self.name)

@@ -49,12 +49,15 @@ def symbols_of(question: Question) -> Mapping[str, str]:
 
 
 def given_texts(variant: Variant) -> tuple[tuple[str, str], ...]:
-    """What the student was told: (`hole diameter`, `20 mm`), and the rows drawn for them (`material`, `mild steel`)."""
+    """What the student was told: (`hole diameter`, `20 mm`), and the rows drawn for them (`material`, `mild steel`).
+
+    What is read from the figure is not among it.
+    """
     rows = tuple(variant.row_names.items())
     told = tuple(
         (given.is_ or given.name, quantity_text(variant.shown[given.name].number, variant.shown[given.name].unit))
         for given in variant.question.givens
-        if given.name in variant.shown
+        if given.name in variant.shown and not given.in_figure
     )
     return (*rows, *told)
 

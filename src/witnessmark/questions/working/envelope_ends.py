@@ -122,9 +122,12 @@ def _walk(
 def _step(stand: _Stand, end: End, uses: tuple[Taken, ...], exact: float, taken: float) -> Step:
     asked, u = stand.asked, unit(stand.asked.unit)
     half = float(half_unit((exact - u.offset) / u.scale, asked.figures) * abs(u.scale))
-    by = By.TOLERANCE if abs(exact) * asked.tolerance > half + abs(exact - u.offset) * SLACK else By.ROUNDING
+    least = half + abs(exact - u.offset) * SLACK
+    by = By.TOLERANCE if abs(exact) * asked.tolerance > max(least, asked.room) else By.ROUNDING
+    by = By.READING if asked.room > max(least, abs(exact) * asked.tolerance) else by
     return Step(
         asked.key, stand.what, asked.unit, end, asked.figures, uses, exact, taken, half, by, asked.tolerance,
+        asked.room,
     )  # fmt: skip
 
 

@@ -13,6 +13,7 @@ class By(StrEnum):
 
     ROUNDING = "rounding"
     TOLERANCE = "tolerance"
+    READING = "reading"
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,7 +34,8 @@ class Step:
     """One line or result on the way to an end. All values are SI.
 
     `exact` is what comes out of `uses`; `taken` is what it is written down as: off by `half` a unit of the last of
-    `figures` figures, or by the question's own tolerance (a share of it) where that is more. Both hold a thousand
+    `figures` figures, or by the question's own tolerance (a share of it) or the `room` that reading a scale
+    has, where that is more. All hold a thousand
     millionth more, which binary arithmetic may lose.
     """
 
@@ -48,6 +50,7 @@ class Step:
     half: float
     by: By
     tolerance: float = 0.0
+    room: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

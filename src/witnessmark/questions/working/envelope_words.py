@@ -44,16 +44,19 @@ def _step_sentence(step: Step) -> str:
         return (
             f"{first} {what} is {exact}; the question allows {share}\u00a0% on that, {DIRECTION[step.end]} to {taken}."
         )
-    room = _room_text(step)
+    if step.by is By.READING:
+        read = _room_text(step, step.room)
+        return f"{first} {what} is {exact}; read from its scale it may be {read} off, {DIRECTION[step.end]} to {taken}."
+    room = _room_text(step, step.half)
     return (
         f"{first} {what} is {exact}; written to {step.figures} figures it may be {room} off, "
         f"{DIRECTION[step.end]} to {taken}."
     )
 
 
-def _room_text(step: Step) -> str:
-    """Half a unit of the last figure, in the unit asked; a difference, so that an offset has no part in it."""
-    number = _bare(step.half / abs(unit(step.unit).scale), ROOM_FIGURES)
+def _room_text(step: Step, room: float) -> str:
+    """A room (SI) in the unit asked; a difference, so that an offset has no part in it."""
+    number = _bare(room / abs(unit(step.unit).scale), ROOM_FIGURES)
     return quantity_text(number, step.unit)
 
 

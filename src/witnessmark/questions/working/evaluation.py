@@ -57,7 +57,7 @@ def before_rounding(
 
 
 def _at(asked: AskedNumber, figures: int | None) -> AskedNumber:
-    return asked if figures is None else AskedNumber(asked.key, asked.tree, asked.unit, figures, asked.tolerance)
+    return asked if figures is None else asked.to_figures(figures)
 
 
 def bare_factor(method: Method, known: Mapping[str, Dimension]) -> tuple[dict[str, float], float]:

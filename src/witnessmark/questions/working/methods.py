@@ -137,7 +137,7 @@ def _method(place: NumberPlace, swapped: dict[str, Tree], final: Tree, who: tupl
         tree = swapped.get(line.name, asked.tree)
         steps.append(Step(line.name, AskedNumber(asked.key, tree, asked.unit, asked.figures)))
     asked = place.asked
-    return Method(tuple(steps), AskedNumber(asked.key, final, asked.unit, asked.figures, asked.tolerance), who, keeps)
+    return Method(tuple(steps), asked.worked_by(final), who, keeps)
 
 
 def _slipped(place: NumberPlace, slip: Slip, names: Mapping[str, Dimension]) -> list[Method]:

@@ -8,7 +8,6 @@ from witnessmark.maths.cancelling import cancelled
 from witnessmark.maths.quantities import Dimension
 from witnessmark.maths.syntax import Binary, Tree, names_in
 from witnessmark.questions.working.methods import Method, Step, fits_dimension
-from witnessmark.questions.working.working import AskedNumber
 
 
 def pairs_at(methods: Sequence[Method], names: Mapping[str, Dimension]) -> tuple[Method, ...]:
@@ -79,6 +78,6 @@ def _as_factors(right: Method, first: Method, second: Method) -> Method:
 
 def _both(right: Method, first: Method, second: Method, steps: tuple[Step, ...], tree: Tree) -> Method:
     asked = right.final
-    final = AskedNumber(asked.key, tree, asked.unit, asked.figures, asked.tolerance)
+    final = asked.worked_by(tree)
     keeps = min(first.keeps, second.keeps)
     return Method(steps, final, (*first.misconceptions, *second.misconceptions), keeps)

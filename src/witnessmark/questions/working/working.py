@@ -4,7 +4,7 @@ Columns are arrays of SI values by name, one element a variant. Keys are `a` for
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
@@ -27,24 +27,37 @@ CONSTANT_SPREADS: Intervals = {name: (np.float64(c.low), np.float64(c.high)) for
 
 @dataclass(frozen=True, slots=True)
 class AskedNumber:
-    """One number that is asked: its key, tree, unit and the figures that the envelope allows it to be rounded to."""
+    """One number that is asked: its key, tree, unit and the figures that the envelope allows it to be rounded to.
+
+    `tolerance` is a share of the value, `room` an amount (SI) that a reading may be off.
+    """
 
     key: str
     tree: Tree
     unit: str
     figures: int
     tolerance: float = 0.0
+    room: float = 0.0
+
+    def to_figures(self, figures: int) -> "AskedNumber":
+        """The same, asked to so many figures."""
+        return replace(self, figures=figures)
+
+    def worked_by(self, tree: Tree) -> "AskedNumber":
+        """The same, worked in another way."""
+        return replace(self, tree=tree)
 
 
 def asked_of(part: QuantityPart, figures: int, line: Line | None = None) -> AskedNumber:
     """What the envelope needs to know of a quantity part, or of one of its lines."""
     if line is not None:
         return AskedNumber(f"{part.key}.{line.name}", line.value, line.unit, figures)
-    return AskedNumber(part.key, part.answer, part.unit, part.figures or figures, float(part.tolerance))
+    room = float(part.division.room) * abs(unit(part.unit).scale) if part.division else 0.0
+    return AskedNumber(part.key, part.answer, part.unit, part.figures or figures, float(part.tolerance), room)
 
 
 def widened(interval: Interval, asked: AskedNumber) -> Interval:
-    """An interval with room for rounding to the asked figures or more, and for the question's own tolerance."""
+    """An interval with room for rounding to the asked figures or more, for the question's tolerance, for reading."""
     u = unit(asked.unit)
     low, high = (np.asarray(end, dtype=np.float64) for end in interval)
     with np.errstate(all="ignore"):  # a slip may leave the numbers that there are
@@ -54,6 +67,9 @@ def widened(interval: Interval, asked: AskedNumber) -> Interval:
         if asked.tolerance:
             wide_low = np.minimum(wide_low, low - np.abs(low) * asked.tolerance)
             wide_high = np.maximum(wide_high, high + np.abs(high) * asked.tolerance)
+        if asked.room:
+            wide_low = np.minimum(wide_low, low - asked.room * (1 + SLACK))
+            wide_high = np.maximum(wide_high, high + asked.room * (1 + SLACK))
     return wide_low, wide_high
 
 
