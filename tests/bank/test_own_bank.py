@@ -20,7 +20,7 @@ from witnessmark.questions.sheet.variant import Variant
 
 TOPICS = {
     "punching", "shear", "axial", "thermal", "hydraulics", "levers", "friction", "tapers", "vessels", "bending",
-    "electrics", "materials", "energy", "statics", "fits", "composites", "buoyancy", "measuring",
+    "electrics", "materials", "energy", "statics", "fits", "composites", "buoyancy", "measuring", "joining",
 }  # fmt: skip
 OURS = list(BANK.values())
 SOME_OF_OURS = pytest.mark.parametrize("key", every(list(BANK), 3), ids=str)
