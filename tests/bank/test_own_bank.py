@@ -21,6 +21,7 @@ from witnessmark.questions.sheet.variant import Variant
 TOPICS = {
     "punching", "shear", "axial", "thermal", "hydraulics", "levers", "friction", "tapers", "vessels", "bending",
     "electrics", "materials", "energy", "statics", "fits", "composites", "buoyancy", "measuring", "joining",
+    "testing",
 }  # fmt: skip
 OURS = list(BANK.values())
 SOME_OF_OURS = pytest.mark.parametrize("key", every(list(BANK), 3), ids=str)
