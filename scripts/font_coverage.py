@@ -17,7 +17,7 @@ import typst
 from fontTools.ttLib import TTFont
 
 from witnessmark.documents.page.blocks import Block, Document, Paragraph, Typed, Words
-from witnessmark.documents.page.pdf import compiled, data_of
+from witnessmark.documents.page.pdf import compiled, ready
 
 TARGET = Path(__file__).parents[1] / "src/witnessmark/documents/assets/fonts/coverage.json"
 KINDS_OF_FONT = (b"OTTO", b"\x00\x01\x00\x00")  # OpenType 1.9, table directory: outlines of CFF, of TrueType
@@ -61,7 +61,7 @@ def printed(signs: Sequence[str]) -> bool:
     """True when typst prints all of these, each on a line of its own, in every face that text stands in."""
     lines: list[Block] = [Paragraph((Words(s), Words(s, strong=True), Typed(s))) for s in signs]
     try:
-        compiled(json.dumps([data_of(Document("Signs", tuple(lines)))]))
+        compiled(ready([Document("Signs", tuple(lines))], str))
     except typst.TypstError:
         return False
     return True

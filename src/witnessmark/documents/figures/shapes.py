@@ -1,12 +1,14 @@
 """Lines, circles and areas in the line kinds of technical drawings (ISO 128-2 habits: wide outlines, narrow others)."""
 
 from collections.abc import Sequence
-from itertools import pairwise
+from itertools import count, pairwise, takewhile
 from math import cos, hypot, radians, sin
 
 from witnessmark.documents.figures.part import Part, Segment, box_of, point_text
 
 Point = tuple[float, float]
+Edge = tuple[float, float, float, float, float, float]
+"""Both ends of an edge of an area, and how far each lies across the section lines."""
 
 INK = "#111"
 FORCE_INK = "#12406b"
@@ -111,23 +113,24 @@ def hatch(areas: Sequence[Sequence[Point]], spacing: float = 4.5, slope: float =
 def _hatch_segments(areas: Sequence[Sequence[Point]], spacing: float, slope: float) -> list[Segment]:
     ux, uy = cos(slope), -sin(slope)
     nx, ny = -uy, ux
-    across = [x * nx + y * ny for area in areas for x, y in area]
-    found: list[Segment] = []
-    step = int(min(across) // spacing) + 1
-    while (offset := step * spacing) < max(across):
-        found += _scan(areas, (ux, uy), (nx, ny), offset)
-        step += 1
-    return found
+    edges = [
+        (x1, y1, x2, y2, x1 * nx + y1 * ny, x2 * nx + y2 * ny)
+        for area in areas
+        for (x1, y1), (x2, y2) in zip(area, [*area[1:], area[0]], strict=True)
+    ]
+    across = [edge[4] for edge in edges]
+    first, beyond = int(min(across) // spacing) + 1, max(across)
+    offsets = takewhile(lambda offset: offset < beyond, (step * spacing for step in count(first)))
+    return [segment for offset in offsets for segment in _scan(edges, (ux, uy), (nx, ny), offset)]
 
 
-def _scan(areas: Sequence[Sequence[Point]], along: Point, normal: Point, offset: float) -> list[Segment]:
+def _scan(edges: Sequence[Edge], along: Point, normal: Point, offset: float) -> list[Segment]:
     hits = []
-    for area in areas:
-        for (x1, y1), (x2, y2) in zip(area, [*area[1:], area[0]], strict=True):
-            a, b = x1 * normal[0] + y1 * normal[1] - offset, x2 * normal[0] + y2 * normal[1] - offset
-            if (a < 0) != (b < 0):
-                share = a / (a - b)
-                hits.append((x1 + (x2 - x1) * share) * along[0] + (y1 + (y2 - y1) * share) * along[1])
+    for x1, y1, x2, y2, from_, to in edges:
+        a, b = from_ - offset, to - offset
+        if (a < 0) != (b < 0):
+            share = a / (a - b)
+            hits.append((x1 + (x2 - x1) * share) * along[0] + (y1 + (y2 - y1) * share) * along[1])
     hits.sort()
     base = (normal[0] * offset, normal[1] * offset)
     return [

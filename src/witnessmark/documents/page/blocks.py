@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import get_args
 
 from witnessmark.maths.printing.pieces import Piece
 
@@ -251,6 +252,8 @@ Block = (
     TitleBlock | Heading | Paragraph | GivenTable | Formula | Figure | Beside | Ask | Options | AnswerBox | Caution
     | Note | Table | Result | Inset | Folded | Keep | SideBySide | PageBreak
 )  # fmt: skip
+NAMED_KINDS: frozenset[type] = frozenset((*get_args(Block), *get_args(Run)))
+"""What templates tell apart by the name of its type."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,7 +6,7 @@ from functools import cache
 from hashlib import sha256
 from typing import Any
 
-from witnessmark.documents.page.blocks import Block, Document, Figure, Formula, Run
+from witnessmark.documents.page.blocks import NAMED_KINDS, Document, Figure, Formula
 from witnessmark.documents.page.signs import on_screen
 from witnessmark.documents.page.templates import ASSETS, html_already, macro, rendered
 from witnessmark.maths.printing.mathml import mathml
@@ -52,17 +52,24 @@ def _data(value: Any) -> Any:
     """A block or run as the templates take it: its fields, its kind as `is`, formulae as MathML, drawings as data."""
     if isinstance(value, str):
         return on_screen(value)
-    if isinstance(value, Piece):
-        return html_already(on_screen(mathml(value)))
     if isinstance(value, tuple):
         return [_data(v) for v in value]
+    if isinstance(value, Formula):
+        return {"is": "Formula", "piece": _mathml(value.piece, block=True), "lead": on_screen(value.lead),
+                "beside": value.beside}  # fmt: skip
+    if isinstance(value, Figure):
+        image = b64encode(on_screen(value.svg).encode()).decode("ascii")
+        return {"is": "Figure", "image": f"data:image/svg+xml;base64,{image}", "alt": on_screen(value.alt),
+                "width": value.width}  # fmt: skip
+    if isinstance(value, Piece):
+        return _mathml(value)
     if not hasattr(value, "__dataclass_fields__"):
         return value
-    found = {f.name: _data(getattr(value, f.name)) for f in fields(value)}
-    if isinstance(value, Block | Run):
+    found = {name: _data(getattr(value, name)) for name in value.__dataclass_fields__}
+    if type(value) in NAMED_KINDS:
         found["is"] = type(value).__name__
-    if isinstance(value, Formula):
-        found["piece"] = html_already(on_screen(mathml(value.piece, block=True)))
-    if isinstance(value, Figure):
-        found["image"] = "data:image/svg+xml;base64," + b64encode(on_screen(value.svg).encode()).decode("ascii")
     return found
+
+
+def _mathml(piece: Piece, block: bool = False) -> str:
+    return html_already(on_screen(mathml(piece, block)))

@@ -2,7 +2,6 @@
 
 import json
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import fields
 from functools import cache
 from pathlib import Path
 from threading import Lock
@@ -10,7 +9,7 @@ from typing import Any, Literal
 
 import typst
 
-from witnessmark.documents.page.blocks import Block, Document, Run
+from witnessmark.documents.page.blocks import NAMED_KINDS, Document
 from witnessmark.documents.page.signs import on_paper, plainest
 from witnessmark.maths.printing.pieces import Piece
 from witnessmark.maths.printing.typst import typst_equation
@@ -54,7 +53,7 @@ def ready(documents: Iterable[Document], shown: Callable[[str], str] = on_paper)
 
     Every text passes `shown`, which names the signs that no font has.
     """
-    return json.dumps([_apart(_shown(data_of(d), shown), n) for n, d in enumerate(documents)], ensure_ascii=False)
+    return json.dumps([_data(d, shown, n) for n, d in enumerate(documents)], ensure_ascii=False)
 
 
 def compiled(data: str) -> bytes:
@@ -65,33 +64,22 @@ def compiled(data: str) -> bytes:
     return made
 
 
-def data_of(value: Any) -> Any:
-    """A document, block or run as what JSON can carry: a block says what it `is`, a formula becomes nodes and words."""
+def _data(value: Any, shown: Callable[[str], str], number: int) -> Any:
+    """A document, block or run as what JSON can carry, every text as it can be shown: a block says what it `is`, a
+    formula becomes nodes and words, and anchors are those of one document among several in a file."""
+    if isinstance(value, str):
+        return shown(value)
+    if isinstance(value, tuple | list):
+        return [_data(v, shown, number) for v in value]
     if isinstance(value, Piece):
-        return typst_equation(value)
-    if isinstance(value, tuple):
-        return [data_of(v) for v in value]
+        return {key: _data(v, shown, number) for key, v in typst_equation(value).items()}
     if isinstance(value, frozenset):
         return sorted(value)
-    if hasattr(value, "__dataclass_fields__"):
-        kind = {"is": type(value).__name__} if isinstance(value, Block | Run) else {}
-        return kind | {f.name: data_of(getattr(value, f.name)) for f in fields(value)}
-    return value
-
-
-def _shown(data: Any, shown: Callable[[str], str]) -> Any:
-    """Plain data with every text as it can be shown."""
-    if isinstance(data, str):
-        return shown(data)
-    if isinstance(data, list):
-        return [_shown(d, shown) for d in data]
-    return {key: _shown(d, shown) for key, d in data.items()} if isinstance(data, dict) else data
-
-
-def _apart(data: Any, number: int) -> Any:
-    """Plain data whose anchors are those of one document among several in a file."""
-    if isinstance(data, list):
-        return [_apart(d, number) for d in data]
-    if not isinstance(data, dict):
-        return data
-    return {key: f"{number}-{d}" if key == "anchor" and d else _apart(d, number) for key, d in data.items()}
+    if not hasattr(value, "__dataclass_fields__"):
+        return value
+    found = {name: _data(getattr(value, name), shown, number) for name in value.__dataclass_fields__}
+    if type(value) in NAMED_KINDS:
+        found["is"] = type(value).__name__
+    if found.get("anchor"):
+        found["anchor"] = f"{number}-{found['anchor']}"
+    return found

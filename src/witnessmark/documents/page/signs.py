@@ -11,7 +11,6 @@ from functools import cache, lru_cache
 from pathlib import Path
 
 COVERAGE = Path(__file__).parents[1] / "assets" / "fonts" / "coverage.json"
-BASIC = re.compile(r"[\t\n\x20-\x7e]*")
 LINE_ENDS = re.compile(r"\r\n?")
 UNSEEN = frozenset({"Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp"})  # Unicode 15, table 4-4: controls, formats, halves, ...
 JOINERS = "\u200c\u200d\ufe0e\ufe0f"
@@ -22,7 +21,7 @@ PLAINEST = "Libertinus Serif Regular"
 
 def on_paper(text: str) -> str:
     """The text for a PDF, with the names of what its fonts cannot show: `[thumbs up sign]`, `[U+0007]`."""
-    if BASIC.fullmatch(text):
+    if _each_alone().issuperset(text):
         return text
     named = _not_on_paper().sub(lambda found: visible_name(found[0]), LINE_ENDS.sub("\n", text))
     return _joined_signs().sub(lambda found: _with_marks(found[0]), named)
@@ -35,23 +34,16 @@ def plainest(text: str) -> str:
 
 def on_screen(text: str) -> str:
     """The text for a page of the browser, which finds fonts itself: only what nobody could see is named."""
-    if BASIC.fullmatch(text) or text.isprintable():
+    if text.isascii() and text.isprintable():
         return text
-    return LINE_ENDS.sub("\n", text).translate(_ON_SCREEN)
+    if "\r" in text:
+        text = LINE_ENDS.sub("\n", text)
+    for sign in filter(is_unseen, set(text)):
+        text = text.replace(sign, visible_name(sign))
+    return text
 
 
-class _Named(dict[int, int | str]):
-    """For each code what is shown in its place, found out when it is first met."""
-
-    def __missing__(self, code: int) -> int | str:
-        sign = chr(code)
-        self[code] = found = visible_name(sign) if is_unseen(sign) else code
-        return found
-
-
-_ON_SCREEN = _Named()
-
-
+@lru_cache(maxsize=4096)
 def is_unseen(sign: str) -> bool:
     """True of a control, of half a pair, of what turns the text around, and of what Unicode has given to nobody."""
     return unicodedata.category(sign) in UNSEEN and sign not in HARMLESS
@@ -82,6 +74,18 @@ def _shown() -> frozenset[str]:
 
 
 @cache
+def _each_alone() -> frozenset[str]:
+    """The signs that stand on paper as they are, whatever stands beside them."""
+    return _shown() - _marks() - {"\r"}
+
+
+@cache
+def _marks() -> frozenset[str]:
+    """The signs that join the sign before them."""
+    return frozenset(sign for sign in _shown() if unicodedata.category(sign)[0] == "M") | set(JOINERS)
+
+
+@cache
 def _plain_signs() -> frozenset[str]:
     return frozenset(sign for sign in _fonts()[PLAINEST] if not is_unseen(sign) and not unicodedata.combining(sign))
 
@@ -94,7 +98,7 @@ def _not_on_paper() -> re.Pattern[str]:
 @cache
 def _joined_signs() -> re.Pattern[str]:
     """A sign with the marks that stand on it, which one font must have together."""
-    marks = _class_of(frozenset(sign for sign in _shown() if unicodedata.category(sign)[0] == "M") | set(JOINERS))
+    marks = _class_of(_marks())
     return re.compile(f"[^{marks}\n]?[{marks}]+")
 
 
