@@ -18,7 +18,8 @@ from witnessmark.documents.page.pdf import compiled, pdfs_of, ready
 from witnessmark.documents.sheet.sheet import sheet_document
 from witnessmark.files.bank.folder import load_bank
 from witnessmark.files.class_folder.folder import start_class
-from witnessmark.jobs.issuing import figures_of, issue
+from witnessmark.jobs.figures import figures_of
+from witnessmark.jobs.issuing import issue
 from witnessmark.jobs.marking import mark
 from witnessmark.jobs.opened import open_class
 from witnessmark.jobs.returning import return_feedback

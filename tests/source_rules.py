@@ -52,6 +52,7 @@ def words(text: str) -> frozenset[str]:
 # The modules that may import a dependency: a file, or a folder that ends with a slash.
 DOORS: dict[str, tuple[str, ...]] = {
     "click": ("cli/",),
+    "distributed": ("jobs/cluster.py",),
     "docx": ("documents/note/writer.py",),
     "fcntl": ("files/safe/in_use.py",),
     "jinja2": ("documents/page/templates.py", "documents/figures/render.py", "documents/figures/template_limits.py"),
@@ -59,7 +60,7 @@ DOORS: dict[str, tuple[str, ...]] = {
     "mpmath": ("maths/precise.py", "maths/probability.py"),
     "msvcrt": ("files/safe/in_use.py",),
     "numpy": (*(f"{layer}/" for layer in LAYERS),),
-    "openpyxl": ("documents/workbook/writer.py", "files/workbooks/cells.py"),
+    "openpyxl": ("documents/workbook/archive.py", "files/workbooks/cells.py"),
     "pandas": ("marking/frames.py",),
     "pint": ("maths/quantities.py",),
     "pydantic": ("files/shapes/values.py", "files/shapes/shapes.py", "files/shapes/task_shapes.py", "record/codec.py"),
@@ -81,6 +82,7 @@ SINGLE_DOORS = ("xlsxwriter",)
 LAZY_EDGES = (
     ("marking/kinds/dispatch.py", "_formulae"),
     ("questions/checking/method_clashes.py", "_proved"),  # algebra takes a second to load, and few questions need it
+    ("jobs/cluster.py", "_library"),  # an extra, which need not be there
     ("desk/serving.py", "_desk"),  # the browser starts meanwhile
     ("cli/", ""),
     ("__init__.py", ""),

@@ -10,7 +10,7 @@ from documents.pages import words_of_pdf
 from witnessmark.documents.page.pdf import pdf_of
 from witnessmark.documents.sheet.sheet import sheet_document
 from witnessmark.files.bank.folder import load_bank
-from witnessmark.jobs.issuing import figures_of
+from witnessmark.jobs.figures import figures_of
 from witnessmark.questions.drawing.draw import draw_class
 from witnessmark.questions.sheet.task import Layout, Sheet, Student, Task
 

@@ -12,8 +12,8 @@ from jobs.teaching_class import EDGE, FACE, teaching_class
 from witnessmark.documents.feedback.feedback import feedback_document
 from witnessmark.documents.page.html import html_of
 from witnessmark.documents.sheet.sheet import sheet_document
+from witnessmark.jobs.figures import figures_of
 from witnessmark.jobs.following_up import follow_up
-from witnessmark.jobs.issuing import figures_of
 from witnessmark.jobs.opened import open_class
 from witnessmark.jobs.reviewing import review
 from witnessmark.jobs.reviewing_year import review_of_year

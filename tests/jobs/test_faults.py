@@ -26,7 +26,7 @@ from witnessmark.cli.main import main
 from witnessmark.documents.feedback.feedback import feedback_document
 from witnessmark.documents.sheet.answer_book import answer_book
 from witnessmark.files.bank.folder import AsFarAsRead
-from witnessmark.jobs import checking, issuing, returning
+from witnessmark.jobs import checking, feedback_files, returning, sheet_files
 from witnessmark.marking.kinds import dispatch
 from witnessmark.marking.kinds.order import mark_order
 from witnessmark.review import shared_methods
@@ -126,7 +126,7 @@ def test_a_document_that_cannot_be_made_is_named_with_its_student_and_the_others
         return feedback_document(sheet, *rest, **more)
 
     run("mark", folder, TASK)
-    monkeypatch.setattr(returning, "feedback_document", failing)
+    monkeypatch.setattr(feedback_files, "feedback_document", failing)
     done = run("return", folder, TASK, code=1)
     assert "HB01.pdf (HB01 Idris Vael)" in done.stderr
     assert "KeyError" in done.stderr
@@ -142,7 +142,7 @@ def test_a_sheet_that_cannot_be_made_leaves_the_other_sheets_of_issue(
             raise RecursionError("too deep")
         return answer_book(sheet)
 
-    monkeypatch.setattr(issuing, "answer_book", failing)
+    monkeypatch.setattr(sheet_files, "answer_book", failing)
     (folder / "tasks" / "more.yaml").write_text(
         (folder / "tasks" / f"{TASK}.yaml").read_text(encoding="utf-8").replace(TASK, "more"), encoding="utf-8"
     )

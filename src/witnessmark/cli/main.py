@@ -18,7 +18,7 @@ from witnessmark.cli import (
 )
 from witnessmark.cli.output import Shown, run
 from witnessmark.cli.review_lines import show_year
-from witnessmark.cli.shared import ANYWHERE, CLASS, Day, for_all, for_task, for_task_or_year
+from witnessmark.cli.shared import ANYWHERE, CLASS, Day, for_all, for_task, for_task_or_year, with_crew
 
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
@@ -146,8 +146,9 @@ def start(folder: Path, title: str, bank: Path, as_json: bool) -> None:
 @click.argument("folder", metavar="CLASS", type=CLASS)
 @for_task
 @click.option("--repeats", is_flag=True, help="Let students share numbers where a question has too few.")
+@with_crew
 @for_all
-def issue(folder: Path, task: str, repeats: bool, as_json: bool) -> None:
+def issue(folder: Path, task: str, repeats: bool, scheduler: str, as_json: bool) -> None:
     """Draw every student's own sheet of a TASK and write all files.
 
     These are the sheets, the answer books and one class table.
@@ -155,7 +156,7 @@ def issue(folder: Path, task: str, repeats: bool, as_json: bool) -> None:
     from witnessmark.jobs import issuing
 
     run("issue", as_json, lambda shown: shown.issued(
-        issuing.issue(folder, task, shared.now(), shown.progress, repeats)))  # fmt: skip
+        issuing.issue(folder, task, shared.now(), shown.progress, repeats, shared.crew_of(scheduler))))  # fmt: skip
 
 
 class Replacing(TypedDict):
@@ -245,8 +246,9 @@ def explain(folder: Path, sheet: str, answer: str, as_json: bool) -> None:
 @main.command(name="return")
 @click.argument("folder", metavar="CLASS", type=CLASS)
 @for_task
+@with_crew
 @for_all
-def return_(folder: Path, task: str, as_json: bool) -> None:
+def return_(folder: Path, task: str, scheduler: str, as_json: bool) -> None:
     """Write the feedback of a TASK, and the gradebook.
 
     Every student who handed in gets a feedback sheet. First it says how many answers still wait for you. A gradebook
@@ -257,7 +259,8 @@ def return_(folder: Path, task: str, as_json: bool) -> None:
     def act(shown: Shown) -> None:
         waits = returning.still_waiting(folder, task)
         shown.waits(waits)
-        shown.returned(returning.return_feedback(folder, task, shared.now(), shown.progress), waits)
+        crew = shared.crew_of(scheduler)
+        shown.returned(returning.return_feedback(folder, task, shared.now(), shown.progress, crew), waits)
 
     run("return", as_json, act)
 

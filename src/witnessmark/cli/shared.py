@@ -3,11 +3,14 @@
 from collections.abc import Callable
 from datetime import UTC, date, datetime
 from pathlib import Path
-from typing import TypeVar
+from typing import TYPE_CHECKING, TypeVar
 
 import click
 
 from witnessmark.cli.output import remember_debug
+
+if TYPE_CHECKING:
+    from witnessmark.jobs.crew import Crew
 
 CLASS = click.Path(path_type=Path, file_okay=False)
 ANYWHERE = click.Path(path_type=Path)
@@ -51,6 +54,23 @@ def _task_key(context: click.Context, _: click.Parameter, typed: str) -> str:
     if len(file.parts) > 1 and file.is_file() and not here and file.resolve().parent != own.resolve():
         raise click.BadParameter(f"{typed} is not a task of {folder}, whose tasks lie in {own}.")
     return file.stem if file.suffix.lower() in TASK_FILE else file.name or typed
+
+
+def with_crew(command: Command) -> Command:
+    """The option of a command whose work others can do."""
+    told = "Have the work done by the Dask cluster of this scheduler, such as tcp://HOST:8786."
+    return click.option("--scheduler", metavar="ADDRESS", default="", help=told)(command)
+
+
+def crew_of(scheduler: str) -> "Crew":
+    """Who does the work: the cluster of a scheduler, or every core of this machine."""
+    if scheduler:
+        from witnessmark.jobs.cluster import of_cluster
+
+        return of_cluster(scheduler)
+    from witnessmark.jobs.crew import every_core
+
+    return every_core
 
 
 def deciding(command: Command) -> Command:

@@ -6,6 +6,7 @@ from pathlib import Path
 
 from witnessmark.desk.words import _, counted
 from witnessmark.desk.works import Done, Way
+from witnessmark.jobs.crew import every_core
 from witnessmark.jobs.decision import Decision
 from witnessmark.jobs.following_up import follow_up
 from witnessmark.jobs.issuing import issue
@@ -27,7 +28,7 @@ from witnessmark.words.problems import Problem
 
 def issue_sheets(progress: Progress, class_path: Path, task: str, now: datetime) -> Done:
     """A sheet for everybody who has none."""
-    done = issue(class_path, task, now, progress)
+    done = issue(class_path, task, now, progress, crew=every_core)
     new = counted(len(done.new), "{n} sheet issued now", "{n} sheets issued now")
     before = counted(len(done.before), "{n} before", "{n} before")
     kept = [_("kept, since it was typed into: {file}").format(file=one.path.name) for one in done.kept]
@@ -96,7 +97,7 @@ def _marked(done: Marked) -> list[str]:
 
 def return_marks(progress: Progress, class_path: Path, task: str, now: datetime) -> Done:
     """Feedback for everybody who handed in, and the gradebook."""
-    done = return_feedback(class_path, task, now, progress)
+    done = return_feedback(class_path, task, now, progress, every_core)
     told = [counted(len(done.sheets), "feedback for {n} student", "feedback for {n} students")]
     told += [_("kept, since you typed into it: {file}").format(file=one.path.name) for one in done.kept]
     return Done(tuple(told), _of_faults(done.faults), (done.gradebook,), ("task", task, "after"))

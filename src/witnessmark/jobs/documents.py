@@ -1,12 +1,17 @@
 """The files that a job writes, while they are made: one that cannot be made is a fault, and the others go on."""
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
+from pathlib import Path
 
+from witnessmark.files.class_folder.typed_into import Sparing, sha256_of, sparing
+from witnessmark.files.safe.atomic import Stage
 from witnessmark.questions.sheet.task import Sheet, Student
 from witnessmark.words.faults import Fault, attempt
 from witnessmark.words.problems import Place
+
+WORKBOOK = ".xlsx"
 
 
 def gradebook_name(task_key: str) -> str:
@@ -44,3 +49,30 @@ class Documents:
             self.faults.append(made)
         else:
             self.files[name] = made
+
+
+@dataclass(slots=True)
+class Arriving:
+    """Finished files that are written as they come, into a stage; of workbooks, which people type into, the SHA-256 is
+    kept, so that none that was typed into is overwritten in the end."""
+
+    folder: Path
+    stage: Stage
+    faults: list[Fault] = field(default_factory=list)
+    books: dict[str, str] = field(default_factory=dict)
+
+    def take(self, made: Documents) -> None:
+        """Write files that were made."""
+        self.faults.extend(made.faults)
+        for name, data in made.files.items():
+            self.stage.add(name, data)
+            if name.endswith(WORKBOOK):
+                self.books[name] = sha256_of(data)
+
+    def carry_out(self, needs: Sequence[str] = (), store: Callable[[], object] | None = None) -> Sparing:
+        """Put all under their names, a fresh workbook beside one that was typed into."""
+        spared = sparing(self.folder, self.books)
+        for name, data in spared.listed.items():
+            self.stage.add(name, data)
+        self.stage.carry_out(spared.names, needs, store)
+        return spared

@@ -4,25 +4,23 @@ Whoever showed nothing gets none, or something farther on where the teacher want
 stays as it was.
 """
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 from functools import partial
 from pathlib import Path
 
-from witnessmark.documents.follow_up.sheet import follow_up_document
+from witnessmark.documents.follow_up.sheet import Round, follow_up_document
 from witnessmark.documents.page.blocks import Document
-from witnessmark.documents.page.html import html_of
-from witnessmark.documents.page.pdf import pdf_of
-from witnessmark.documents.sheet.answer_book import answer_book
 from witnessmark.files.class_folder.typed_into import sparing_typed
 from witnessmark.files.safe.atomic import ensure_folder, write_together
-from witnessmark.jobs.documents import Documents
+from witnessmark.jobs.documents import WORKBOOK, Documents
 from witnessmark.jobs.extending import extension_sheets
+from witnessmark.jobs.figures import figures_of
 from witnessmark.jobs.follow_up_rounds import questions_for, rounds_of
-from witnessmark.jobs.issuing import WORKBOOK, figures_of
 from witnessmark.jobs.opened import alone, not_issued
 from witnessmark.jobs.opened_year import FOLLOW_UP, OpenedYear, open_year
+from witnessmark.jobs.sheet_files import add_files
 from witnessmark.questions.sheet.sheet_codes import sheet_code
 from witnessmark.questions.sheet.task import EACH_ITS_OWN, Sheet, Student, Task
 from witnessmark.questions.sheet.variant import Variant
@@ -113,11 +111,8 @@ def _written(
     for sheet in sheets:
         rounds = rounds_of(sheet)
         aims[sheet.student.code] = tuple(one.wrong.slip.misconception for one in rounds)
-        name = sheet.student.code
-        page = partial(follow_up_document, sheet, rounds, figures_of(sheet, found.bank.figures_path))
-        made.add(f"sheets/{name}.pdf", partial(_pdf, page), sheet.student)
-        made.add(f"pages/{name}.html", partial(_html, page), sheet.student)
-        made.add(f"books/{name}.xlsx", partial(answer_book, sheet), sheet.student)
+        page = partial(_page, sheet, rounds, found.bank.figures_path)
+        add_files(made, sheet.student.code, sheet, page)
     folder = found.opened.issued(key)
     books = {name: data for name, data in made.files.items() if name.endswith(WORKBOOK)}
     spared = sparing_typed(folder, books)
@@ -127,9 +122,5 @@ def _written(
     return FollowedUp(key, tuple(new), tuple(before), aims, tuple(left), paths, tuple(made.faults))
 
 
-def _pdf(page: Callable[[], Document]) -> bytes:
-    return pdf_of(page())
-
-
-def _html(page: Callable[[], Document]) -> bytes:
-    return html_of(page()).encode()
+def _page(sheet: Sheet, rounds: tuple[Round, ...], figures: Path) -> Document:
+    return follow_up_document(sheet, rounds, figures_of(sheet, figures))

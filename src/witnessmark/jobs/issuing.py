@@ -3,22 +3,19 @@
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from functools import partial
 from pathlib import Path
 
-from witnessmark.documents.figures.render import FigureArt
-from witnessmark.documents.page.blocks import Document
-from witnessmark.documents.page.pdf import pdf_of
-from witnessmark.documents.sheet.answer_book import answer_book
 from witnessmark.documents.sheet.class_table import class_table
-from witnessmark.documents.sheet.offline import offline_page
-from witnessmark.documents.sheet.sheet import sheet_document
 from witnessmark.files.bank.fault_text import question_set
-from witnessmark.files.class_folder.typed_into import Kept, sparing_typed
+from witnessmark.files.class_folder.typed_into import Kept
 from witnessmark.files.class_folder.whereabouts import whereabouts
-from witnessmark.files.safe.atomic import ensure_folder, write_together
-from witnessmark.jobs.documents import Documents, file_name
-from witnessmark.jobs.figures import figure_of
+from witnessmark.files.safe.atomic import ensure_folder, staged
+from witnessmark.jobs.crew import Crew, one_hand
+from witnessmark.jobs.documents import Arriving, Documents
+from witnessmark.jobs.figures import templates_of
 from witnessmark.jobs.opened import Opened, Progress, alone, no_progress, open_class, read_task
+from witnessmark.jobs.sheet_files import sheet_files
 from witnessmark.questions.bank import Bank
 from witnessmark.questions.drawing.draw import draw_class
 from witnessmark.questions.sheet.sheet_codes import sheet_code
@@ -29,7 +26,6 @@ from witnessmark.words.faults import Fault
 from witnessmark.words.problems import Place, Problem
 
 CLASS_TABLE = "class-table.xlsx"
-WORKBOOK = ".xlsx"
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,20 +51,21 @@ class Storing:
 
 
 def issue(
-    class_path: Path, task_key: str, now: datetime, progress: Progress = no_progress, repeats: bool = False
-) -> Issued:
+    class_path: Path, task_key: str, now: datetime, progress: Progress = no_progress, repeats: bool = False,
+    crew: Crew = one_hand,
+) -> Issued:  # fmt: skip
     """Draw a sheet for every student who has none of this task, store all of them at once, and write every file anew.
 
     What was issued earlier stays as it was, whatever became of the bank, and so does a workbook that somebody typed
-    into: a fresh one gets another name. With `repeats`, students may share numbers
-    once a question's variants are used up. Raises ProblemsFound before anything is written when a file cannot be used
-    or a question has too few variants.
+    into: a fresh one gets another name. With `repeats`, students may share numbers once a question's variants are used
+    up. The `crew` makes the documents. Raises ProblemsFound before anything is written when a file cannot be used or a
+    question has too few variants.
     """
     with alone(class_path, "issue", now):
-        return _issue(class_path, task_key, now, progress, repeats)
+        return _issue(class_path, task_key, now, progress, repeats, crew)
 
 
-def _issue(class_path: Path, task_key: str, now: datetime, progress: Progress, repeats: bool) -> Issued:
+def _issue(class_path: Path, task_key: str, now: datetime, progress: Progress, repeats: bool, crew: Crew) -> Issued:
     opened = open_class(class_path)
     bank = opened.bank()
     task = read_task(opened, task_key, bank)
@@ -84,17 +81,17 @@ def _issue(class_path: Path, task_key: str, now: datetime, progress: Progress, r
                 record.add_sheets(new, now)
 
         standing = [s for s in before if arranged.stands(task.key, s.student.code, s.code, s.attempt)]
-        return write_issued(opened, task, new, standing, bank, progress, store)
+        return write_issued(opened, task, new, standing, bank, progress, store, crew)
 
 
 def write_issued(
     opened: Opened, task: Task, new: Sequence[Sheet], before: Sequence[Sheet], bank: Bank, progress: Progress,
-    store: Callable[[], None],
+    store: Callable[[], None], crew: Crew = one_hand,
 ) -> Issued:  # fmt: skip
     """Every file of a task, of the sheets that are new, which `store` puts into the record, and of those before."""
     sheets = tuple(sorted((*before, *new), key=lambda sheet: (sheet.student.code, sheet.attempt)))
     storing = Storing([s.code for s in new], store)
-    files, faults, kept = _write_sheets(opened, task, sheets, bank, progress, storing)
+    files, faults, kept = _write_sheets(opened, task, sheets, bank, progress, storing, crew)
     ensure_folder(opened.returned(task.key))
     return Issued(task, tuple(new), tuple(before), files, faults, whereabouts(opened.path), kept)
 
@@ -140,45 +137,25 @@ def _new_code(task: Task, student: Student, attempt: int, used: set[str]) -> str
 
 
 def _write_sheets(
-    opened: Opened, task: Task, sheets: Sequence[Sheet], bank: Bank, progress: Progress, storing: Storing
+    opened: Opened, task: Task, sheets: Sequence[Sheet], bank: Bank, progress: Progress, storing: Storing, crew: Crew
 ) -> tuple[tuple[Path, ...], tuple[Fault, ...], tuple[Kept, ...]]:
     """Every sheet as PDF and HTML, every answer book, and the class table; the paths to open, folders last.
 
-    The new sheets are stored and all files are there, or neither.
+    The new sheets are stored and all files are there, or neither; files are written as they are made.
 
     A document that cannot be made is a fault with its student; all others are written.
     """
-    made = Documents()
-    made.add(CLASS_TABLE, lambda: class_table(sheets))
-    for n, sheet in enumerate(sheets, 1):
-        _add_sheet(made, sheet, bank)
-        progress("sheets", n, len(sheets))
     folder = opened.issued(task.key)
-    workbooks = {name: data for name, data in made.files.items() if name.endswith(WORKBOOK)}
-    spared = sparing_typed(folder, workbooks)
-    others = {name: data for name, data in made.files.items() if name not in workbooks}
-    write_together(folder, {**spared.files, **others}, storing.codes, storing.act)
-    table = folder / spared.names.get(CLASS_TABLE, CLASS_TABLE)
-    paths = (table, folder / "sheets", folder / "pages", folder / "books")
-    return paths, tuple(made.faults), spared.kept
-
-
-def _add_sheet(made: Documents, sheet: Sheet, bank: Bank) -> None:
-    name = file_name(sheet)
-
-    def page() -> Document:
-        return sheet_document(sheet, figures_of(sheet, bank.figures_path))
-
-    made.add(f"sheets/{name}.pdf", lambda: pdf_of(page()), sheet.student)
-    made.add(f"pages/{name}.html", lambda: offline_page(page(), sheet).encode(), sheet.student)
-    made.add(f"books/{name}.xlsx", lambda: answer_book(sheet), sheet.student)
-
-
-def figures_of(sheet: Sheet, figures: Path) -> Mapping[int, FigureArt]:
-    """The figure of each question of a sheet that has one, by question number."""
-    found: dict[int, FigureArt] = {}
-    for number, variant in enumerate(sheet.variants, 1):
-        art = figure_of(variant, figures)
-        if art:
-            found[number] = art
-    return found
+    table = Documents()
+    table.add(CLASS_TABLE, lambda: class_table(sheets))
+    templates = templates_of((v for sheet in sheets for v in sheet.variants), bank.figures_path)
+    with staged(folder) as stage, crew(len(sheets)) as hands:
+        arriving = Arriving(folder, stage)
+        arriving.take(table)
+        for done, made in hands.each(partial(sheet_files, templates), sheets):
+            arriving.take(made)
+            progress("sheets", done, len(sheets))
+        spared = arriving.carry_out(storing.codes, storing.act)
+    first = folder / spared.names.get(CLASS_TABLE, CLASS_TABLE)
+    paths = (first, folder / "sheets", folder / "pages", folder / "books")
+    return paths, tuple(arriving.faults), spared.kept

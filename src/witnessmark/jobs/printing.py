@@ -10,7 +10,7 @@ from witnessmark.files.class_folder.folder import CLASS, class_yaml_printing
 from witnessmark.files.class_folder.traces import LONGEST_NAME, TO_PRINT, TO_PRINT_ALL
 from witnessmark.files.safe.atomic import write_together
 from witnessmark.jobs.documents import as_file_name
-from witnessmark.jobs.issuing import figures_of
+from witnessmark.jobs.figures import figures_of
 from witnessmark.jobs.opened import Opened, alone, not_issued, open_class
 from witnessmark.jobs.standings import read_task_standing
 from witnessmark.questions.sheet.task import Sheet

@@ -5,18 +5,17 @@ A document that cannot be made is set aside as a fault with its student; all oth
 
 from dataclasses import dataclass
 from datetime import datetime
-from functools import partial
 from pathlib import Path
 
-from witnessmark.documents.feedback.feedback import feedback_document
 from witnessmark.documents.gradebook import gradebook
 from witnessmark.documents.gradebook.data import gradebook_data
-from witnessmark.documents.page.pdf import pdf_of
-from witnessmark.files.class_folder.typed_into import Kept, sparing_typed
-from witnessmark.files.safe.atomic import write_together
-from witnessmark.jobs.documents import Documents, file_name, gradebook_name
+from witnessmark.files.class_folder.typed_into import Kept
+from witnessmark.files.safe.atomic import staged
+from witnessmark.jobs.crew import Crew, one_hand
+from witnessmark.jobs.documents import Arriving, Documents, gradebook_name
+from witnessmark.jobs.feedback_files import ToTell, feedback_files
 from witnessmark.jobs.opened import Progress, alone, no_progress, open_class
-from witnessmark.jobs.standings import TaskRead, read_task_standing
+from witnessmark.jobs.standings import read_task_standing
 from witnessmark.questions.sheet.task import Sheet
 from witnessmark.record.record import Record
 from witnessmark.words.errors import ProblemsFound
@@ -55,13 +54,16 @@ def still_waiting(class_path: Path, task_key: str) -> Waiting:
     return Waiting(sum(map(len, waits)), sum(map(bool, waits)), unmarked)
 
 
-def return_feedback(class_path: Path, task_key: str, now: datetime, progress: Progress = no_progress) -> Returned:
-    """Write feedback and gradebook from the record; raises ProblemsFound when nothing was marked yet."""
+def return_feedback(
+    class_path: Path, task_key: str, now: datetime, progress: Progress = no_progress, crew: Crew = one_hand
+) -> Returned:
+    """Write feedback, which the crew makes, and gradebook from the record; raises ProblemsFound when nothing was marked
+    yet."""
     with alone(class_path, "return"):
-        return _return_feedback(class_path, task_key, now, progress)
+        return _return_feedback(class_path, task_key, now, progress, crew)
 
 
-def _return_feedback(class_path: Path, task_key: str, now: datetime, progress: Progress) -> Returned:
+def _return_feedback(class_path: Path, task_key: str, now: datetime, progress: Progress, crew: Crew) -> Returned:
     opened = open_class(class_path)
     made, book_name = Documents(), gradebook_name(task_key)
     with opened.record() as record:
@@ -73,14 +75,16 @@ def _return_feedback(class_path: Path, task_key: str, now: datetime, progress: P
     if not marked:
         remedy = f"witnessmark mark {class_path} {task_key}"
         raise ProblemsFound([Problem("not-marked", Place(str(class_path)), "a marked task", task_key, remedy)])
-    for n, sheet in enumerate(marked, 1):
-        name, make = f"feedback/{task_key}/{file_name(sheet)}.pdf", partial(_feedback, sheet, read)
-        made.add(name, make, sheet.student)
-        progress("feedback", n, len(marked))
-    spared = sparing_typed(class_path, {name: made.files.pop(name) for name in (book_name,) if name in made.files})
-    write_together(class_path, {**made.files, **spared.files})
+    asked = [ToTell(sheet, outcomes[sheet.code], read.attempt(sheet)) for sheet in marked]
+    with staged(class_path) as stage, crew(len(asked)) as hands:
+        arriving = Arriving(class_path, stage)
+        arriving.take(made)
+        for done, told in hands.each(feedback_files, asked):
+            arriving.take(told)
+            progress("feedback", done, len(asked))
+        spared = arriving.carry_out()
     book = class_path / spared.names.get(book_name, book_name)
-    return Returned(marked, opened.feedback(task_key), book, tuple(made.faults), spared.kept)
+    return Returned(marked, opened.feedback(task_key), book, tuple(arriving.faults), spared.kept)
 
 
 def gradebook_file(title: str, record: Record, task_key: str, now: datetime) -> bytes:
@@ -92,10 +96,3 @@ def gradebook_file(title: str, record: Record, task_key: str, now: datetime) -> 
         record.notes(task_key),
     )  # fmt: skip
     return gradebook(data, now)
-
-
-def _feedback(sheet: Sheet, read: TaskRead) -> bytes:
-    worked = {number: variant.expected_si for number, variant in enumerate(sheet.variants, 1)}
-    misconceptions = {k: m for v in sheet.variants for k, m in v.question.misconceptions.items()}
-    days = read.attempt(sheet)
-    return pdf_of(feedback_document(sheet, read.outcomes[sheet.code], worked, misconceptions, days=days))

@@ -8,6 +8,7 @@ from datetime import date
 from pathlib import Path
 
 from witnessmark.jobs.arranging import student_code
+from witnessmark.jobs.crew import Crew, one_hand
 from witnessmark.jobs.decision import Decision
 from witnessmark.jobs.issuing import Issued, drawn_sheets, write_issued
 from witnessmark.jobs.opened import Opened, Progress, alone, no_progress, not_issued, open_class, read_task
@@ -20,10 +21,10 @@ from witnessmark.words.problems import Place, Problem
 
 def set_again(
     class_path: Path, task_key: str, students: Sequence[str], due: date | None, decision: Decision,
-    progress: Progress = no_progress, repeats: bool = False,
+    progress: Progress = no_progress, repeats: bool = False, crew: Crew = one_hand,
 ) -> Issued:  # fmt: skip
     """Draw a further sheet for these students (by code; none: for all who have one and did not leave), due on a day or
-    on none, and write every file of the task anew.
+    on none, and write every file of the task anew, made by the crew.
 
     Raises ProblemsFound when the task was not issued, for unknown students, and where a question has too few variants.
     """
@@ -46,7 +47,7 @@ def set_again(
                         _arrange(record, task, sheet, due, decision)
 
             standing = [s for s in every if arranged.stands(task.key, s.student.code, s.code, s.attempt)]
-            return write_issued(opened, task, new, standing, bank, progress, store)
+            return write_issued(opened, task, new, standing, bank, progress, store, crew)
 
 
 def _next_attempts(

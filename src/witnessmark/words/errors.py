@@ -1,6 +1,7 @@
 """The exceptions that leave the library. Errors of people carry their problems; errors of programmers are built-ins."""
 
 from collections.abc import Iterable
+from typing import Self
 
 from witnessmark.words.problems import Problem, in_reading_order
 
@@ -15,6 +16,10 @@ class ProblemsFound(WitnessMarkError):
     def __init__(self, problems: Iterable[Problem]) -> None:
         self.problems = in_reading_order(problems)
         super().__init__("\n".join(str(p) for p in self.problems))
+
+    def __reduce__(self) -> tuple[type[Self], tuple[tuple[Problem, ...]]]:
+        """It reaches another process with its problems."""
+        return type(self), (self.problems,)
 
 
 class FormulaError(WitnessMarkError):

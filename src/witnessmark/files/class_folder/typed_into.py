@@ -36,24 +36,40 @@ class Spared:
     kept: tuple[Kept, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class Sparing:
+    """The name under which each wanted workbook overwrites nothing but what was written, what stays, and the list (by
+    its name) by which these workbooks are known again."""
+
+    names: Mapping[str, str]
+    kept: tuple[Kept, ...]
+    listed: Mapping[str, bytes]
+
+
 def sparing_typed(folder: Path, workbooks: Mapping[str, bytes]) -> Spared:
     """The workbooks (by path in the folder, with `/`) under names that overwrite nothing but what was written, with the
     list by which they are known again."""
-    own = _listed(folder) | {_sha256(data) for data in workbooks.values()}
-    names = {name: _free_name(folder, name, own) for name in workbooks}
-    files = {names[name]: data for name, data in workbooks.items()}
+    found = sparing(folder, {name: sha256_of(data) for name, data in workbooks.items()})
+    files = {found.names[name]: data for name, data in workbooks.items()}
+    return Spared({**found.listed, **files}, found.names, found.kept)
+
+
+def sparing(folder: Path, hashes: Mapping[str, str]) -> Sparing:
+    """The same of workbooks of which only the SHA-256 is at hand."""
+    own = _listed(folder) | set(hashes.values())
+    names = {name: _free_name(folder, name, own) for name in hashes}
     kept = tuple(
         Kept(folder / name, folder / written)
         for name, written in names.items()
         if written != name
     )  # fmt: skip
-    return Spared({LIST: "".join(f"{one}\n" for one in sorted(own)).encode(), **files}, names, kept)
+    return Sparing(names, kept, {LIST: "".join(f"{one}\n" for one in sorted(own)).encode()})
 
 
 def may_go(folder: Path, file: Path) -> None:
     """Let a workbook of the folder be overwritten, since all that was typed into it was taken in."""
     if file.resolve().parent == folder.resolve():
-        listed = _listed(folder) | {_sha256(file.read_bytes())}
+        listed = _listed(folder) | {sha256_of(file.read_bytes())}
         write_file(folder / LIST, "".join(f"{one}\n" for one in sorted(listed)).encode())
 
 
@@ -66,7 +82,8 @@ def _listed(folder: Path) -> set[str]:
     return set(text_or_nothing(folder / LIST, LARGEST).split())
 
 
-def _sha256(data: bytes) -> str:
+def sha256_of(data: bytes) -> str:
+    """The SHA-256 by which a workbook is known again."""
     return hashlib.sha256(data).hexdigest()
 
 
@@ -83,4 +100,4 @@ def _free_name(folder: Path, name: str, own: set[str]) -> str:
 def _is_own(path: Path, own: set[str]) -> bool:
     """False of what cannot be read as well: who cannot say what is in it must not replace it."""
     data, problems = read_bounded(path, LARGEST)
-    return not problems and not path.is_symlink() and _sha256(data) in own
+    return not problems and not path.is_symlink() and sha256_of(data) in own

@@ -11,7 +11,8 @@ import os
 import re
 import secrets
 import shutil
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from pathlib import Path, PurePosixPath
 
 from witnessmark.words.errors import ProblemsFound
@@ -76,6 +77,73 @@ def ensure_folder(path: Path) -> None:
         raise ProblemsFound([_unwritable(path, error)]) from error
 
 
+class Stage:
+    """Files on their way into a folder that may hold others, under names that nobody looks at until all are there."""
+
+    def __init__(self, folder: Path, stage: Path) -> None:
+        self._folder, self._stage = folder, stage
+        self._names: list[str] = []
+        self.is_decided = False
+
+    def add(self, name: str, data: bytes) -> None:
+        """Write a file that is to have this name (a path inside the folder, with `/`).
+
+        Raises ValueError for a name that leads outside, ProblemsFound for an unwritable place.
+        """
+        _inside(self._folder, name)
+        try:
+            (self._stage / str(len(self._names))).write_bytes(data)
+        except OSError as error:
+            raise ProblemsFound([_unwritable(self._folder, error)]) from error
+        self._names.append(name)
+
+    def carry_out(
+        self,
+        others: Mapping[str, str] | None = None,
+        needs: Sequence[str] = (),
+        store: Callable[[], object] | None = None,
+    ) -> None:
+        """Put all files under their names, of which `others` gives some others instead, or none.
+
+        `store` and `needs` are as in `write_together`.
+        """
+        names = [(others or {}).get(name, name) for name in self._names]
+        try:
+            for n in range(len(names)):
+                _sync(self._stage / str(n))
+            listed = self._stage / f"{LIST}{PART}"
+            _write_through(listed, json.dumps({"files": names, "needs": list(needs)}).encode())
+            listed.rename(self._stage / LIST)
+            _sync_folder(self._stage)
+            if store is not None:
+                store()
+            self.is_decided = True
+            _carry_out(self._folder, self._stage)
+        except OSError as error:
+            raise ProblemsFound([_unwritable(self._folder, error)]) from error
+
+
+@contextmanager
+def staged(folder: Path) -> Iterator[Stage]:
+    """Files that join others in a folder, written as they come; what is not carried out in the end was never there.
+
+    Raises ProblemsFound for an unwritable place.
+    """
+    path = folder / f"{STAGED}{secrets.token_hex(8)}"
+    try:
+        finish_interrupted(folder)
+        path.mkdir(parents=True)
+    except OSError as error:
+        _drop(path)
+        raise ProblemsFound([_unwritable(folder, error)]) from error
+    stage = Stage(folder, path)
+    try:
+        yield stage
+    finally:
+        if not stage.is_decided:
+            _drop(path)
+
+
 def write_together(
     folder: Path, files: Mapping[str, bytes], needs: Sequence[str] = (), store: Callable[[], object] | None = None
 ) -> None:
@@ -87,24 +155,10 @@ def write_together(
     """
     for name in files:
         _inside(folder, name)
-    stage = folder / f"{STAGED}{secrets.token_hex(8)}"
-    try:
-        finish_interrupted(folder)
-        try:
-            stage.mkdir(parents=True)
-            _fill(stage, {str(n): data for n, data in enumerate(files.values())})
-            listed = stage / f"{LIST}{PART}"
-            _write_through(listed, json.dumps({"files": list(files), "needs": list(needs)}).encode())
-            listed.rename(stage / LIST)
-            _sync_folder(stage)
-            if store is not None:
-                store()
-        except BaseException:
-            _drop(stage)
-            raise
-        _carry_out(folder, stage)
-    except OSError as error:
-        raise ProblemsFound([_unwritable(folder, error)]) from error
+    with staged(folder) as stage:
+        for name, data in files.items():
+            stage.add(name, data)
+        stage.carry_out(needs=needs, store=store)
 
 
 def finish_interrupted(folder: Path, holds: Holds | None = None) -> tuple[str, ...]:

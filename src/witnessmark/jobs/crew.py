@@ -1,0 +1,110 @@
+"""Who makes the documents of a job: this process, processes on every core, or those of a cluster.
+
+A job is given a crew and hands out batches of work; it knows nothing of where they are done. What comes back comes in
+order, and only a few batches are on their way at a time, so that memory does not grow with the class.
+"""
+
+import multiprocessing
+import os
+import signal
+from collections import deque
+from collections.abc import Callable, Iterator, Sequence
+from concurrent.futures import BrokenExecutor, Executor, Future, ProcessPoolExecutor
+from contextlib import AbstractContextManager, contextmanager
+from dataclasses import dataclass
+from multiprocessing.connection import wait
+from threading import Thread
+from typing import TypeVar
+
+from witnessmark.words.errors import ProblemsFound
+from witnessmark.words.problems import Place, Problem
+
+T = TypeVar("T")
+R = TypeVar("R")
+FEW = 16
+"""Below so many documents the other processes would take longer to start than to help."""
+LARGEST_BATCH = 12
+BATCHES = 16
+ON_THEIR_WAY = 3
+"""Batches for each process, so that none waits for work."""
+
+
+@dataclass(frozen=True, slots=True)
+class Hands:
+    """An executor that does work, and how many batches of it may be on their way; None does it here."""
+
+    executor: Executor | None = None
+    at_once: int = 1
+
+    def each(self, work: Callable[[Sequence[T]], R], things: Sequence[T]) -> Iterator[tuple[int, R]]:
+        """How many things are done, and what `work` (a function of a module) gives of a batch, in order, as it comes.
+
+        What it raises ends all. Raises ProblemsFound where a process that worked ended before its work did.
+        """
+        if self.executor is None:
+            yield from ((done, work([thing])) for done, thing in enumerate(things, 1))
+            return
+        size = max(1, min(LARGEST_BATCH, len(things) // BATCHES))
+        going: deque[tuple[int, Future[R]]] = deque()
+        try:
+            for start in range(0, len(things), size):
+                batch = things[start : start + size]
+                going.append((start + len(batch), self.executor.submit(work, batch)))
+                if len(going) >= self.at_once:
+                    yield _come(going)
+            while going:
+                yield _come(going)
+        except BrokenExecutor as error:
+            raise ProblemsFound([ended_early(str(error))]) from error
+        finally:
+            for _, future in going:
+                future.cancel()
+
+
+def _come(going: deque[tuple[int, Future[R]]]) -> tuple[int, R]:
+    done, future = going.popleft()
+    return done, future.result()
+
+
+Crew = Callable[[int], AbstractContextManager[Hands]]
+"""Told how much there is to do, gives hands for the time of a job."""
+
+
+@contextmanager
+def one_hand(_count: int) -> Iterator[Hands]:
+    """All is done here, one thing after the other."""
+    yield Hands()
+
+
+@contextmanager
+def every_core(count: int, cores: int | None = None) -> Iterator[Hands]:
+    """A process for each core of this machine; none for a few documents, and none where there is one core."""
+    cores = cores or os.cpu_count() or 1
+    if cores < 2 or count < FEW:
+        yield Hands()
+        return
+    # spawned, since typst has threads of its own, which a forked process would wait for without end
+    pool = ProcessPoolExecutor(cores, multiprocessing.get_context("spawn"), _begin)
+    try:
+        yield Hands(pool, ON_THEIR_WAY * cores)
+    finally:
+        pool.shutdown(wait=True, cancel_futures=True)
+
+
+def ended_early(said: str) -> Problem:
+    """The problem of a process that was ended from outside, or ran out of memory."""
+    expected, remedy = "every document made", "look whether there is memory enough, and try again; nothing was changed"
+    return Problem("worker-ended", Place("a process that made documents"), expected, f"it ended early: {said}", remedy)
+
+
+def _begin() -> None:
+    """In the other process: who stops the job stops it in one place; and nobody works on for a job that is gone."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    Thread(target=_end_with_the_job, daemon=True).start()
+
+
+def _end_with_the_job() -> None:
+    job = multiprocessing.parent_process()
+    if job is not None:
+        wait([job.sentinel])
+        os._exit(1)
