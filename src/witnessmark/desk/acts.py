@@ -41,7 +41,7 @@ def set_task_again(
     repeats: bool,
 ) -> Done:  # fmt: skip
     """A further sheet on fresh numbers for some students, or for all."""
-    done = set_again(class_path, task, students, due, decision, progress, repeats)
+    done = set_again(class_path, task, students, due, decision, progress, repeats, every_core)
     told = counted(len(done.new), "{n} further sheet on fresh numbers", "{n} further sheets on fresh numbers")
     return Done((told,), (*_of_faults(done.faults), *done.notes), (), ("task", task))
 
