@@ -20,16 +20,17 @@ HIGHEST = 1_000_000
 """Points of no row: a height above them is the mark of an open one."""
 PAGES = "xl/worksheets/"
 """What openpyxl writes in ASCII, with the numbers of other signs; all else it writes in UTF-8."""
-OPEN = re.compile(rb'(<t>)?open-place-(\d+)-of-words|ht="1(\d{6})"')
+OPEN = re.compile(rb'(>)?open-place-(\d+)-of-words|ht="1(\d{6})"')
 
 
 @dataclass(frozen=True, slots=True)
 class Place:
-    """An open place of a member: which of a book's words or heights goes there."""
+    """An open place of a member: which of a book's words or heights goes there, and whether it is all that an element
+    holds."""
 
     number: int
     is_height: bool = False
-    in_cell: bool = False
+    is_whole: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,7 +96,7 @@ def _filled(member: Member, texts: list[str], heights: list[float]) -> bytes:
     encoding = "ascii" if member.name.startswith(PAGES) else "utf-8"
     pieces = [member.between[0]]
     for place, after in zip(member.places, member.between[1:], strict=True):
-        written = _height(heights[place.number]) if place.is_height else _text(texts[place.number], place.in_cell)
+        written = _height(heights[place.number]) if place.is_height else _text(texts[place.number], place.is_whole)
         pieces += (written.encode(encoding, "xmlcharrefreplace"), after)
     return b"".join(pieces)
 
@@ -104,9 +105,9 @@ def _height(points: float) -> str:
     return f'ht="{points:.16g}"'
 
 
-def _text(text: str, in_cell: bool) -> str:
-    """Text as XML; in a cell with its element, which says where blanks at an end are to be kept."""
+def _text(text: str, is_whole: bool) -> str:
+    """Text as XML; the whole text of an element behind the end of its tag, which says where blanks are to be kept."""
     written = escape(text, {"\r": "&#13;"})
-    if not in_cell:
+    if not is_whole:
         return written
-    return ('<t xml:space="preserve">' if text != text.strip() else "<t>") + written
+    return (' xml:space="preserve">' if text != text.strip() else ">") + written
