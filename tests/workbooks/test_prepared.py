@@ -48,7 +48,7 @@ def book_of(title: str, text: str, height: float) -> Book:
 
 
 # Blanks alone are kept in a property of the file, where openpyxl loses them: so no text here is of blanks alone.
-words = st.text(st.characters(exclude_categories=["Cs"]), max_size=12).map("x{} ".format)
+words = st.text(st.characters(exclude_categories=["Cs"]), max_size=12).map("x{}".format)
 
 
 @examples(30)
