@@ -21,7 +21,7 @@ pytestmark = pytest.mark.filterwarnings("ignore")  # what a killed worker leaves
 @pytest.fixture(scope="module")
 def cluster() -> Iterator[LocalCluster]:
     """Two workers, a process each, which answer on this machine alone."""
-    with LocalCluster(
+    with LocalCluster(  # type: ignore[no-untyped-call] # Dask has no types there
         n_workers=2, threads_per_worker=1, processes=True, host="127.0.0.1", dashboard_address=None, silence_logs=50
     ) as started:
         yield started
