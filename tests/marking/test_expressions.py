@@ -122,3 +122,8 @@ def test_a_student_is_told_right_of_a_right_formula_alone() -> None:
 
 def test_nothing_typed_is_no_wrong_formula() -> None:
     assert marked(" ").verdict is Verdict.BLANK
+
+
+def test_a_letter_that_a_given_and_the_cell_of_a_table_have_alike_is_the_givens() -> None:
+    variant = BANK["choosing-a-fit"].draw("letters")
+    assert wm.mark(variant, {"e": "EI - es"})["e"].verdict == "right"

@@ -24,7 +24,6 @@ from witnessmark.maths.syntax import Binary, Call, Minus, Name, Number, Tree, pa
 from witnessmark.questions.drawable import DrawableQuestion
 from witnessmark.questions.model.constants import CONSTANTS
 from witnessmark.questions.model.kinds import names_of
-from witnessmark.questions.model.parts import Kind
 from witnessmark.questions.working.working import envelopes
 
 iv = mpmath.iv
@@ -158,8 +157,8 @@ def steps_of(question: DrawableQuestion, seed: str) -> list[tuple[Tree, dict[str
     names: dict[str, Any] = {c.name: (c.low, c.high) for c in CONSTANTS.values()}
     names |= {name: (value, value) for name, value in variant.values.items()}
     found = []
-    for part in question.parts:
-        if part.kind is Kind.QUANTITY and part.answer is not None:
+    for part in question.quantities:
+        if part.answer is not None:
             own = dict(names)
             for line in part.lines:
                 found.append((line.value, dict(own)))

@@ -145,7 +145,7 @@ def followed(v: Variant, end: EnvelopeEnd) -> float:
         names = {n: c.value for n, c in CONSTANTS.items()} | v.values | {n: float("nan") for n in names_of_lines(v)}
         names |= {u.name: made[u.key, u.end] if u.key else constant_at(u.name, u.end) for u in step.uses}
         exact = float(compiled(tree_of(v.question, step.key))(names))
-        made[step.key, step.end] = rounded_off(exact, step.unit, step.figures, step.end)
+        made[step.key, step.end] = left_by(part_at(v.question, step.key), step.key, exact, step.figures, step.end)
     return made[end.steps[-1].key, end.end]
 
 
@@ -160,6 +160,19 @@ def rounded_off(si: float, unit: str, figures: int, end: End) -> float:
     half = Decimal(5).scaleb(number.adjusted() - figures) if number else Decimal(0)
     room = float(half) + abs(float(number)) * SLACK
     return to_si(float(number) + (-room if end is End.LOW else room), unit)
+
+
+def left_by(part: QuantityPart, key: str, exact: float, figures: int, end: End) -> float:
+    """What a line or result may be at an end: rounded off; of a reading, so far off as its division says, where
+    that is more."""
+    line = next((n for n in part.lines if f"{part.key}.{n.name}" == key), None)
+    unit_name = line.unit if line else part.unit
+    rounded = rounded_off(exact, unit_name, figures, end)
+    if line or part.division is None:
+        return rounded
+    number, room = from_si(exact, unit_name), float(part.division.room)
+    read = to_si(number + (-room if end is End.LOW else room), unit_name)
+    return min(rounded, read) if end is End.LOW else max(rounded, read)
 
 
 def names_of_lines(v: Variant) -> set[str]:
@@ -213,7 +226,7 @@ def once(v: Variant, order: list[str], pi: End, g: End, sides: tuple[End, ...]) 
         part = part_at(v.question, key)
         line = next((n for n in part.lines if f"{part.key}.{n.name}" == key), None)
         figures = 3 if line else part.figures or 3
-        value = rounded_off(value, line.unit if line else part.unit, figures, side)
+        value = left_by(part, key, value, figures, side)
         for name in [f"{part.key}.{line.name}"] if line else names_of(part):
             names[name] = value
     return value

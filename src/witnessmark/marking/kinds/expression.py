@@ -48,7 +48,15 @@ def asked_formula(question: Question, part: ExpressionPart) -> AskedFormula:
     right = substituted(part.answer, known)
     cells = names_in(right).union(*(names_in(tree) for _, tree in slips))
     letters = {**symbols_of(question), **{s: s for p in question.parts if (s := symbol_of(p))}}
-    return AskedFormula(part, letters, spellings(question, cells), results_before(question, part), known, right, slips)
+    return AskedFormula(
+        part, letters, _apart(spellings(question, cells)), results_before(question, part), known, right, slips
+    )
+
+
+def _apart(spelled: Mapping[str, Collection[str]]) -> dict[str, tuple[str, ...]]:
+    """Spellings, those that a given has by its own name taken from the cell of a table that is its value."""
+    own = {text for name, texts in spelled.items() if "." not in name for text in texts if text}
+    return {name: tuple(t for t in texts if "." not in name or t not in own) for name, texts in spelled.items()}
 
 
 def expansions(question: Question) -> dict[str, Tree]:
