@@ -38,9 +38,8 @@ def on_screen(text: str) -> str:
         return text
     if "\r" in text:
         text = LINE_ENDS.sub("\n", text)
-    for sign in filter(is_unseen, set(text)):
-        text = text.replace(sign, visible_name(sign))
-    return text
+    unseen = {ord(sign): visible_name(sign) for sign in set(text) if is_unseen(sign)}
+    return text.translate(unseen) if unseen else text
 
 
 @lru_cache(maxsize=4096)
