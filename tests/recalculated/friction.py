@@ -6,6 +6,11 @@ from recalculated.printed import Printed
 from recalculated.registry import works
 
 
+@works("block-on-bench", "a")
+def coefficient_on_the_bench(sheet: Printed) -> float:
+    return sheet["pull while it slides"] / sheet["weight of the block"]
+
+
 @works("bollard-turns", "a")
 def angle_on_the_bollard(sheet: Printed) -> float:
     return 2 * math.pi * sheet["turns"]
