@@ -8,7 +8,7 @@ import numpy as np
 import numpy.typing as npt
 
 from witnessmark.marking.weighing.habits import Habits, habits
-from witnessmark.marking.weights import POWERS
+from witnessmark.marking.weights import POWERS, SLIP_POWERS
 from witnessmark.maths.compiled import Array
 from witnessmark.maths.quantities import Dimension, unit
 from witnessmark.maths.rounding import to_figures
@@ -141,7 +141,8 @@ def truths(pool: Pool, generator: Generator, most_edits: int = 12) -> list[Truth
             found += [Truth("power of ten", place, methods[0], n) for n in _two(POWERS, generator)]
             distinct = _of_own_shape(methods, alike)
             found += [Truth("slip", place, m) for m in methods[1:]]
-            found += [Truth("slip and power of ten", place, m, n) for m in distinct for n in _two(POWERS, generator)]
+            beside = [(m, n) for m in distinct for n in _two(SLIP_POWERS, generator)]
+            found += [Truth("slip and power of ten", place, m, n) for m, n in beside]
             pairs = new_to(methods, pairs_at(methods, known), alike)
             found += [Truth("two slips", place, m) for m in pairs]
             singles = edited_at(methods[0], known, question)
