@@ -123,7 +123,7 @@ def test_wrong_pairs_are_those_of_both_slips_or_of_one_beside_the_right_limit() 
 
 def test_wrong_pairs_of_which_one_value_is_no_number_are_not_typed() -> None:
     """Where the lengths are equal, the first slip divides by nothing; the second gives 9 and 1 times 3 m, by hand."""
-    found, problems = question_from_text(EDGES, "edges.yaml", {})
+    found, problems = question_from_text(of_a_deck("edges", EDGES), "edges.yaml", {})
     assert problems == ()
     assert found is not None
     variant = found.variant(a="3 m", b="3 m")
@@ -146,23 +146,27 @@ def test_wrong_sets_are_those_of_the_slips_and_the_right_one_with_each_wrong_opt
 
 def test_a_slip_that_gives_no_number_hides_no_other() -> None:
     """Where the lengths are equal, the first slip divides by nothing."""
-    found, problems = question_from_text(DECKS, "decks.yaml", {})
+    found, problems = question_from_text(of_a_deck("decks", DECKS), "decks.yaml", {})
     assert problems == ()
     assert found is not None
     variant = found.variant(a="3 m", b="3 m")
     assert [typed for _, typed in wrong_answers(variant, found.part("x"), Rules())] == ["36.0\N{NO-BREAK SPACE}m²"]
 
 
-DECKS = """
-question: decks
-title: Decks
-topic: lengths
+def of_a_deck(key: str, find: str) -> str:
+    """The file of a question on a deck of two lengths, which may be equal."""
+    return f"question: {key}\ntitle: Decks\ntopic: lengths\n{TOLD}{find}"
+
+
+TOLD = """
 level: 1
 setting: A deck of {a} by {b}.
 given:
   a: {is: length, unit: m, one of: [3, 4]}
   b: {is: width, unit: m, one of: [3, 5]}
 find:
+"""
+DECKS = """
   x:
     ask: Find the area.
     is: area
@@ -177,15 +181,6 @@ find:
 
 
 EDGES = """
-question: edges
-title: Edges
-topic: lengths
-level: 1
-setting: A deck of {a} by {b}.
-given:
-  a: {is: length, unit: m, one of: [3, 4]}
-  b: {is: width, unit: m, one of: [3, 5]}
-find:
   x:
     ask: Find the longest and the shortest rope.
     limits:

@@ -62,7 +62,7 @@ def with_crew(command: Command) -> Command:
     return click.option("--scheduler", metavar="ADDRESS", default="", help=told)(command)
 
 
-def crew_of(scheduler: str) -> "Crew":
+def crew_of(scheduler: str = "") -> "Crew":
     """Who does the work: the cluster of a scheduler, or every core of this machine."""
     if scheduler:
         from witnessmark.jobs.cluster import of_cluster

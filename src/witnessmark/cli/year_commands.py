@@ -161,7 +161,7 @@ def set_again(folder: Path, task: str, students: tuple[str, ...], **options: Unp
     decision = _decision(options["who"], options["why"])
     run("set-again", options["as_json"], lambda shown: shown.issued(setting_again.set_again(
         folder, task, students, options["due"], decision, shown.progress, options["repeats"],
-        shared.crew_of(""))))  # fmt: skip
+        shared.crew_of())))  # fmt: skip
 
 
 @click.command(name="print")

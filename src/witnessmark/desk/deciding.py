@@ -45,31 +45,34 @@ def accept_method(
     sent: Fields,
 ) -> Done:  # fmt: skip
     """What naming a wrong method changes; `sent` as above."""
-    progress(_("marks"), 0, 1)
-    onward = ("task", task, "put-right")
 
-    def accept(is_done: bool) -> accepting.Accepted:
-        return accepting.accept(class_path, task, label, proposed, replace(decision, apply=is_done))
+    def accept(decided: Decision) -> accepting.Accepted:
+        return accepting.accept(class_path, task, label, proposed, decided)
 
-    return _in_two_steps(
-        lambda: _accepted(accept(False)), lambda: _kept(accept(True)),
-        Way(_("Name it so"), (*onward, "accept"), sent), decision.apply, onward,
-    )  # fmt: skip
+    return _naming(progress, task, accept, _("Name it so"), "accept", decision, sent)
 
 
 def drop_method(
     progress: Progress, class_path: Path, task: str, label: str, misconception: str, decision: Decision, sent: Fields
 ) -> Done:
     """What changes where a named method is one no longer; `sent` as above."""
+
+    def drop(decided: Decision) -> accepting.Accepted:
+        return accepting.drop(class_path, task, label, misconception, decided)
+
+    return _naming(progress, task, drop, _("Name it so no longer"), "drop", decision, sent)
+
+
+def _naming(
+    progress: Progress, task: str, change: Callable[[Decision], accepting.Accepted], says: str, form: str,
+    decision: Decision, sent: Fields,
+) -> Done:  # fmt: skip
+    """What changes with the name of a method; `form` is where `sent` came from, `says` its button."""
     progress(_("marks"), 0, 1)
     onward = ("task", task, "put-right")
-
-    def drop(is_done: bool) -> accepting.Accepted:
-        return accepting.drop(class_path, task, label, misconception, replace(decision, apply=is_done))
-
     return _in_two_steps(
-        lambda: _accepted(drop(False)), lambda: _kept(drop(True)),
-        Way(_("Name it so no longer"), (*onward, "drop"), sent), decision.apply, onward,
+        lambda: _accepted(change(replace(decision, apply=False))), lambda: _kept(change(replace(decision, apply=True))),
+        Way(says, (*onward, form), sent), decision.apply, onward,
     )  # fmt: skip
 
 

@@ -97,8 +97,7 @@ class Seat:
                 here = [self.typed_number(way, Habit(system=s), names) for s in (BASE, MILLIMETRES)]
                 found.setdefault(way.listed, []).extend(here)
         right = right_way(self.asked)
-        units = [(says, way, factor) for says, way, factor in unconverted(self.asked, right, self.sheet)]
-        units += [(says, way, 1.0) for says, way in prefixes(right, self.sheet)]
+        units = [*unconverted(self.asked, right, self.sheet), *((*one, 1.0) for one in prefixes(right, self.sheet))]
         taken = {says: self.typed_number(way, names=names) * factor for says, way, factor in units}
         return rivals(self.typed_number(right, names=names), singles, doubles, taken)
 

@@ -5,8 +5,8 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from witnessmark.desk.acts import follow_task, return_marks, review_task
-from witnessmark.desk.rooms.room import Room
-from witnessmark.desk.visit import Go, Page, Reply, Visit
+from witnessmark.desk.rooms.room import Room, begun
+from witnessmark.desk.visit import Page, Reply, Visit
 from witnessmark.desk.words import _
 from witnessmark.jobs.documents import gradebook_name, review_names
 from witnessmark.jobs.overlooking import task_stands
@@ -40,18 +40,15 @@ def write(visit: Visit) -> Reply:
     """One of them written, in a process of its own."""
     task, what = visit.way["task"], visit.text("what")
     asked = (visit.class_path, task)
-    works, klass = visit.keeping.works, visit.way["klass"]
     match what:
         case "return":
-            work = works.begin(_("Feedback and gradebook of {task}").format(task=task), klass, return_marks, *asked,
-                               visit.now)  # fmt: skip
+            title = _("Feedback and gradebook of {task}").format(task=task)
+            return begun(visit, title, return_marks, *asked, visit.now)
         case "review":
-            work = works.begin(_("Review of {task}").format(task=task), klass, review_task, *asked)
+            return begun(visit, _("Review of {task}").format(task=task), review_task, *asked)
         case "follow-up":
-            work = works.begin(_("Follow-up of {task}").format(task=task), klass, follow_task, *asked, visit.now)
-        case _other:
-            raise ProblemsFound([Problem("unknown", Place(_("button")), _("one of the buttons"), what or _("none"))])
-    return Go(visit.at("work", str(work.number)))
+            return begun(visit, _("Follow-up of {task}").format(task=task), follow_task, *asked, visit.now)
+    raise ProblemsFound([Problem("unknown", Place(_("button")), _("one of the buttons"), what or _("none"))])
 
 
 def _in_folder(class_path: Path, *folder: str) -> Iterator[Document]:

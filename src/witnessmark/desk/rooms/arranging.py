@@ -4,7 +4,7 @@ student taken out of the class on request."""
 from datetime import date
 
 from witnessmark.desk.deciding import SEAL, remove_student
-from witnessmark.desk.rooms.room import Room, typed_day
+from witnessmark.desk.rooms.room import Room, begun, typed_day
 from witnessmark.desk.rooms.student import show_student
 from witnessmark.desk.visit import Go, Reply, Visit
 from witnessmark.desk.words import _
@@ -41,10 +41,8 @@ def remove(visit: Visit) -> Reply:
     code = visit.way["student"]
     seal = visit.text(SEAL)
     sent = ((SEAL, seal),) if seal else ()
-    asked = (visit.class_path, code, visit.who.strip(), visit.now, sent)
-    work = visit.keeping.works.begin(
-        _("Removing {student}").format(student=code), visit.way["klass"], remove_student, *asked)  # fmt: skip
-    return Go(visit.at("work", str(work.number)))
+    title = _("Removing {student}").format(student=code)
+    return begun(visit, title, remove_student, visit.class_path, code, visit.who.strip(), visit.now, sent)
 
 
 def _refuse_stale(visit: Visit) -> None:

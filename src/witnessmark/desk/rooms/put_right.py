@@ -9,8 +9,8 @@ from tempfile import TemporaryDirectory
 
 from witnessmark.desk.acts import ask_second_marks
 from witnessmark.desk.deciding import SEAL, accept_method, correct_task, drop_method
-from witnessmark.desk.rooms.room import Room
-from witnessmark.desk.visit import Go, Page, Reply, Visit
+from witnessmark.desk.rooms.room import Room, begun
+from witnessmark.desk.visit import Page, Reply, Visit
 from witnessmark.desk.words import _
 from witnessmark.desk.works import Act, Done, Fields, Table
 from witnessmark.files.bank.correction_text import tolerance_share
@@ -26,6 +26,7 @@ from witnessmark.words.errors import ProblemsFound
 from witnessmark.words.problems import Place, Problem
 
 RULES = "rules"
+MOST_SECOND = 1000
 MEANING: Mapping[str, str] = {
     Changes.ANSWER: "the right expression is another",
     Changes.ALSO: "a second method is right as well",
@@ -114,9 +115,7 @@ def _agreed(done: SecondTaken) -> Done:
 
 def _begun(visit: Visit, title: str, act: Act, *arguments: object) -> Reply:
     task = visit.way["task"]
-    work = visit.keeping.works.begin(
-        title.format(task=task), visit.way["klass"], act, visit.class_path, task, *arguments)  # fmt: skip
-    return Go(visit.at("work", str(work.number)))
+    return begun(visit, title.format(task=task), act, visit.class_path, task, *arguments)
 
 
 def _decision(visit: Visit) -> Decision:
@@ -138,9 +137,6 @@ def _count(typed: str) -> int:
         return int(typed)
     expected = _("a number from 1 to {most}").format(most=MOST_SECOND)
     raise ProblemsFound([Problem("out-of-range", Place(_("how many answers")), expected, f"'{typed}'")])
-
-
-MOST_SECOND = 1000
 
 
 def _second_table(visit: Visit) -> Sequence[str]:

@@ -4,8 +4,9 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date
 
-from witnessmark.desk.visit import Reply, Visit
+from witnessmark.desk.visit import Go, Reply, Visit
 from witnessmark.desk.words import _
+from witnessmark.desk.works import Act
 from witnessmark.words.errors import ProblemsFound
 from witnessmark.words.problems import Place, Problem
 
@@ -17,6 +18,12 @@ class Room:
     way: str
     show: Callable[[Visit], Reply]
     do: Callable[[Visit], Reply] | None = None
+
+
+def begun(visit: Visit, title: str, act: Act, *arguments: object) -> Go:
+    """Work begun in a process of its own, and the way to where one sees how far it is."""
+    work = visit.keeping.works.begin(title, visit.way["klass"], act, *arguments)
+    return Go(visit.at("work", str(work.number)))
 
 
 def typed_day(typed: str) -> date | None:

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from witnessmark.desk.acts import issue_sheets, print_all, set_task_again
-from witnessmark.desk.rooms.room import Room, typed_day
+from witnessmark.desk.rooms.room import Room, begun, typed_day
 from witnessmark.desk.visit import Go, Page, Reply, Visit
 from witnessmark.desk.words import _
 from witnessmark.jobs.decision import Decision
@@ -111,8 +111,7 @@ def issue(visit: Visit) -> Reply:
     """A sheet for everybody, in a process of its own."""
     key = visit.way["task"]
     title = _("Issuing {task}").format(task=key)
-    work = visit.keeping.works.begin(title, visit.way["klass"], issue_sheets, visit.class_path, key, visit.now)
-    return Go(visit.at("work", str(work.number)))
+    return begun(visit, title, issue_sheets, visit.class_path, key, visit.now)
 
 
 def print_sheets(visit: Visit) -> Reply:
@@ -120,8 +119,7 @@ def print_sheets(visit: Visit) -> Reply:
     key, wanted = visit.way["task"], ToPrint(visit.several("student"), visit.text("group"))
     title = _("Sheets of {task} to print").format(task=key)
     asked = (Path(visit.class_path), key, wanted, visit.text("both") == "yes")
-    work = visit.keeping.works.begin(title, visit.way["klass"], print_all, *asked)
-    return Go(visit.at("work", str(work.number)))
+    return begun(visit, title, print_all, *asked)
 
 
 def set_once_more(visit: Visit) -> Reply:
@@ -133,9 +131,7 @@ def set_once_more(visit: Visit) -> Reply:
         raise ProblemsFound([Problem("nobody", Place(_("students")), _("somebody"), _("nobody"), remedy)])
     decision = Decision(visit.who.strip(), visit.text("why"), visit.now)
     asked = (visit.class_path, key, students, typed_day(visit.text("due")), decision, visit.text("repeats") == "yes")
-    title = _("Setting {task} again").format(task=key)
-    work = visit.keeping.works.begin(title, visit.way["klass"], set_task_again, *asked)
-    return Go(visit.at("work", str(work.number)))
+    return begun(visit, _("Setting {task} again").format(task=key), set_task_again, *asked)
 
 
 ROOMS = (

@@ -1,8 +1,8 @@
 """A student's own page: every sheet, what came back of it, what was given, what was told; and a note to write."""
 
 from witnessmark.desk.acts import write_note
-from witnessmark.desk.rooms.room import Room
-from witnessmark.desk.visit import Go, Page, Reply, Visit
+from witnessmark.desk.rooms.room import Room, begun
+from witnessmark.desk.visit import Page, Reply, Visit
 from witnessmark.desk.words import _
 from witnessmark.jobs.arranging import arranged_for, seal_of
 from witnessmark.jobs.listing_students import students_of
@@ -35,9 +35,7 @@ def write(visit: Visit) -> Reply:
     student = _student(visit)
     title = _("Note for {student}").format(student=student.code)
     day, for_yard, with_marks = visit.now.date(), visit.text("yard") == "yes", visit.text("marks") == "yes"
-    asked = (visit.class_path, student.code, day, for_yard, with_marks)
-    work = visit.keeping.works.begin(title, visit.way["klass"], write_note, *asked)
-    return Go(visit.at("work", str(work.number)))
+    return begun(visit, title, write_note, visit.class_path, student.code, day, for_yard, with_marks)
 
 
 def _student(visit: Visit) -> Student:

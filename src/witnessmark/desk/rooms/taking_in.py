@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from witnessmark.desk.acts import take_in
-from witnessmark.desk.rooms.room import Room, typed_day
+from witnessmark.desk.rooms.room import Room, begun, typed_day
 from witnessmark.desk.visit import Go, Page, Reply, Visit
 from witnessmark.desk.words import _, counted
 from witnessmark.desk.works import Done
@@ -43,9 +43,7 @@ def take(visit: Visit) -> Reply:
     files = (*visit.files, *_message(visit))
     before = _told(put_in(visit.class_path, task, files)) if files else Done()
     title = _("Taking in {task}").format(task=task)
-    asked = (visit.class_path, task, visit.now, came, visit.who.strip(), before)
-    work = visit.keeping.works.begin(title, visit.way["klass"], take_in, *asked)
-    return Go(visit.at("work", str(work.number)))
+    return begun(visit, title, take_in, visit.class_path, task, visit.now, came, visit.who.strip(), before)
 
 
 def _message(visit: Visit) -> tuple[HandedIn, ...]:

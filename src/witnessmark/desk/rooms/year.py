@@ -3,10 +3,9 @@
 from pathlib import Path
 
 from witnessmark.desk.acts import plan_next, review_year, write_mark_book, write_visits
-from witnessmark.desk.rooms.room import Room
+from witnessmark.desk.rooms.room import Room, begun
 from witnessmark.desk.visit import Go, Page, Reply, Visit
 from witnessmark.desk.words import _
-from witnessmark.desk.works import Work
 from witnessmark.jobs.opened import open_class
 from witnessmark.jobs.visiting import visited
 from witnessmark.words.errors import ProblemsFound
@@ -31,23 +30,18 @@ def show_year(visit: Visit) -> Reply:
 
 def write(visit: Visit) -> Reply:
     """One of them written, in a process of its own."""
-    work = _begun(visit, visit.text("what"))
-    return Go(visit.at("work", str(work.number)))
-
-
-def _begun(visit: Visit, what: str) -> Work:
-    works, klass, path = visit.keeping.works, visit.way["klass"], Path(visit.class_path)
+    path, what = Path(visit.class_path), visit.text("what")
     match what:
         case "review":
-            return works.begin(_("Review of the year"), klass, review_year, path, visit.text("names") != "no")
+            return begun(visit, _("Review of the year"), review_year, path, visit.text("names") != "no")
         case "mark-book":
-            return works.begin(_("Mark book"), klass, write_mark_book, path, visit.now)
+            return begun(visit, _("Mark book"), write_mark_book, path, visit.now)
         case "visits":
             which = visit.text("which")
-            return works.begin(_("Visits: {which}").format(which=which), klass, write_visits, path, which)
+            return begun(visit, _("Visits: {which}").format(which=which), write_visits, path, which)
         case "plan":
             asked = (visit.text("name").strip(), visit.text("topic"), _minutes(visit.text("minutes", "45")))
-            return works.begin(_("The next task, {name}").format(name=asked[0]), klass, plan_next, path, *asked)
+            return begun(visit, _("The next task, {name}").format(name=asked[0]), plan_next, path, *asked)
     raise ProblemsFound([Problem("unknown", Place(_("button")), _("one of the buttons"), what or _("none"))])
 
 

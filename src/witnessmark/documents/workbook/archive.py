@@ -12,6 +12,7 @@ from typing import Any
 from openpyxl import Workbook
 from openpyxl.packaging.custom import StringProperty
 from openpyxl.styles import Alignment, Border, Font, PatternFill, Protection, Side
+from openpyxl.utils import get_column_letter
 from openpyxl.utils.cell import absolute_coordinate
 from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.datavalidation import DataValidation
@@ -26,6 +27,11 @@ A4 = 9  # ECMA-376, ST_PaperSize
 
 Members = dict[str, bytes]
 """The content of each member of the archive, by its name, in order."""
+
+
+def column_letter(number: int) -> str:
+    """`A` for 1, `AA` for 27."""
+    return get_column_letter(number)
 
 
 def members_of(layout: BookLayout, words: BookWords) -> Members:

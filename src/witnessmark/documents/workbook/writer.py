@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Mapping
 
+from witnessmark.documents.workbook.archive import column_letter
 from witnessmark.documents.workbook.layout import (
     BookLayout,
     BookWords,
@@ -15,7 +16,6 @@ from witnessmark.documents.workbook.prepared import book_bytes
 from witnessmark.documents.workbook.text import writable
 
 __all__ = ["Book", "Look", "Page", "column_letter"]
-LETTERS = 26
 
 
 class Page:
@@ -135,9 +135,3 @@ class Book:
     def _added(self, page: Page) -> Page:
         self._pages.append(page)
         return page
-
-
-def column_letter(number: int) -> str:
-    """`A` for 1, `AA` for 27."""
-    before, last = divmod(number - 1, LETTERS)
-    return (column_letter(before) if before else "") + chr(ord("A") + last)

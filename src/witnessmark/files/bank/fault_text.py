@@ -79,7 +79,8 @@ def as_fault(question: Question, misconception: str = "") -> DrawableQuestion:
 def _chosen(question: Question, misconception: str) -> tuple[QuantityPart, Slip]:
     """The first part and slip that serve: of the misconception that is chosen, where one is."""
     known, there = dimensions(question), []
-    for part in [part for part in question.quantities if not _is_read(question, part)]:
+    worked = [part for part in question.quantities if not _is_read(question, part)]
+    for part in worked:
         alike = {m.misconceptions[0] for m in methods_at(NumberPlace(part, None, FIGURES), known)[1:] if not m.bare}
         for slip in part.slips:
             if "." not in part.key and slip.misconception in alike:
@@ -88,7 +89,7 @@ def _chosen(question: Question, misconception: str) -> tuple[QuantityPart, Slip]
                     return part, slip
     expected = f"a slip of {question.key} that gives a number of the right kind"
     found = f"'{misconception}'" if misconception else "none"
-    if any(_is_read(question, part) for part in question.quantities):
+    if len(worked) < len(question.quantities):
         expected += ", of a part that needs nothing read from the figure (a working would tell it)"
     remedy = near_or_all(misconception, there) if there else "set the question itself"
     raise ProblemsFound([Problem("no-fault", Place(MADE), expected, found, remedy)])

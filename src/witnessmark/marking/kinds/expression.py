@@ -48,15 +48,7 @@ def asked_formula(question: Question, part: ExpressionPart) -> AskedFormula:
     right = substituted(part.answer, known)
     cells = names_in(right).union(*(names_in(tree) for _, tree in slips))
     letters = {**symbols_of(question), **{s: s for p in question.parts if (s := symbol_of(p))}}
-    return AskedFormula(
-        part, letters, _apart(spellings(question, cells)), results_before(question, part), known, right, slips
-    )
-
-
-def _apart(spelled: Mapping[str, Collection[str]]) -> dict[str, tuple[str, ...]]:
-    """Spellings, those that a given has by its own name taken from the cell of a table that is its value."""
-    own = {text for name, texts in spelled.items() if "." not in name for text in texts if text}
-    return {name: tuple(t for t in texts if "." not in name or t not in own) for name, texts in spelled.items()}
+    return AskedFormula(part, letters, spellings(question, cells), results_before(question, part), known, right, slips)
 
 
 def expansions(question: Question) -> dict[str, Tree]:
@@ -69,13 +61,15 @@ def expansions(question: Question) -> dict[str, Tree]:
 
 
 def spellings(question: Question, cells: Collection[str]) -> Spellings:
-    """How each given and constant may be typed, by symbol and by name, and each of these cells by its column."""
+    """How each given and constant may be typed, by symbol and by name, and each of these cells by its column, where
+    none of the others is typed so."""
     found: dict[str, Collection[str]] = {g.name: (g.symbol, g.name) for g in question.givens}
     found |= {name: (constant.symbol, name) for name, constant in CONSTANTS.items()}
+    own = {text for texts in found.values() for text in texts}
     for cell in cells:
         column = cell.partition(".")[2]
         if column and sum(other.endswith(f".{column}") for other in cells) == 1:
-            found[cell] = (column.replace("_", " "), column)
+            found[cell] = tuple(text for text in (column.replace("_", " "), column) if text not in own)
     return found
 
 

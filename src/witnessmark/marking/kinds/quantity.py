@@ -115,11 +115,12 @@ def mark_numbers(b: Bench, entries: Mapping[str, Sequence[str]], commas: Commas 
     done: dict[str, PlaceMarked] = {}
     owns: dict[str, tuple[Own, Line | None]] = {}
     carried = frozenset(key for place in b.plan.places for key in _before(place))
+    alone = Setting(b.names, names_between(b.question, b.givens, b.envelopes), b.ways, (), b.plan.dimensions)
     for place in b.plan.places:
         if place.key in b.worked:
             texts = by_habit(entries.get(place.key) or [""] * b.size, commas, place.asked.unit, b.worked[place.key])
             earlier = [(key, *owns[key]) for key in _before(place) if key in owns]
-            setting = _setting(b, [own for _, own, _ in earlier])
+            setting = replace(alone, own=tuple(own for _, own, _ in earlier))
             marked = _mark_place(b, place, texts, setting, tuple(line for _, _, line in earlier))
             done[place.key] = marked
             if place.key in carried:
@@ -134,11 +135,6 @@ def _before(place: NumberPlace) -> tuple[str, ...]:
 
 def _names(place: NumberPlace) -> tuple[str, ...]:
     return (place.line.name,) if place.line else names_of(place.part)
-
-
-def _setting(b: Bench, own: Sequence[Own]) -> Setting:
-    between = names_between(b.question, b.givens, b.envelopes)
-    return Setting(b.names, between, b.ways, tuple(own), b.plan.dimensions)
 
 
 def _carried_on(b: Bench, setting: Setting, marked: PlaceMarked) -> Own:

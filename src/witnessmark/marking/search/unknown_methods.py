@@ -198,11 +198,11 @@ class Search:
         varied = self._variations
         if varied is None or not can_work(self._right, full):
             return
-        ways = self._ways(answers)
-        for row in likely_rows(varied, answers, full, gains, self._room()):
+        ways, room, chance = self._ways(answers), self._room(), answers.chance()
+        for row in likely_rows(varied, answers, full, gains, room):
             method = varied.method(row)
             value = _by_habits(method, ways, self._known, len(gains))
-            like, powers = _digits(value, answers, ways.shares, self._room())
+            like, powers = _digits(value, answers, ways.shares, room, chance)
             if (scored := shared_odds(like * gains, powers, float(varied.costs[row]), answers.still())) is not None:
                 with np.errstate(all="ignore"):
                     logs = np.log10(np.abs(value[0]))
@@ -278,11 +278,11 @@ def _by_habits(method: Method, ways: Habits, known: Mapping[str, Dimension], siz
     return np.broadcast_to(value, (len(value), size))
 
 
-def _digits(value: Array, answers: Unexplained, shares: Array, room: float) -> tuple[Array, Array]:
+def _digits(value: Array, answers: Unexplained, shares: Array, room: float, chance: Array) -> tuple[Array, Array]:
     """The share of habits that give each answer's digits, and the power of ten between them, shape (n,).
 
     It is a little where the digits lie within `room` (common logarithm) and one in the last of what working in full
-    gives, as by a habit that is not listed or where digits were cut off.
+    gives, as by a habit that is not listed or where digits were cut off. `chance` is that of the answers.
     """
     with np.errstate(all="ignore"):
         rounded = to_figures(value / answers.scale, answers.figures)
@@ -291,7 +291,6 @@ def _digits(value: Array, answers: Unexplained, shares: Array, room: float) -> t
         same = np.abs(apart - powers) < SAME_DIGITS
         from_full = np.log10(np.abs(answers.si / value[0]))
         full_powers = np.round(from_full)
-        chance = answers.chance()
         near = np.abs(from_full - full_powers) <= room + chance
         by_other = np.where(near, UNLISTED * chance / (2 * room + 2 * chance), 0.0)
     shape = (len(shares), len(answers.si))

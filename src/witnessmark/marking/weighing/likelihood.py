@@ -155,16 +155,16 @@ def _typed_and_right(h: Hypothesis, setting: Setting, rows: Rows) -> Iterator[tu
 
 def _from_typed(
     h: Hypothesis, setting: Setting, habits: Habits, digits: Digits, own: Written, beside: Mapping[str, Array],
-    in_full: Array,
+    as_worked: Array,
 ) -> Array:  # fmt: skip
     """The chance of the digits written by each habit where right results were typed: gone on with as they were typed,
-    as what was rounded to that, or (`in_full`) as the habit has them."""
+    as what was rounded to that, or (`as_worked`) as the habit has them."""
     typed = {**{name: value for name, (value, _) in own.items()}, **beside}
     gives = _gives(h, _by_habits(h, setting, habits, typed), digits)
     if h.cut_off:
-        return GOES_ON_AS_TYPED * gives + (1 - GOES_ON_AS_TYPED) * in_full
+        return GOES_ON_AS_TYPED * gives + (1 - GOES_ON_AS_TYPED) * as_worked
     before = _from_full(h, setting, habits, digits, own, beside)
-    return GOES_ON_AS_TYPED * gives + ROUNDED_BEFORE * before + (1 - GOES_ON_AS_TYPED - ROUNDED_BEFORE) * in_full
+    return GOES_ON_AS_TYPED * gives + ROUNDED_BEFORE * before + (1 - GOES_ON_AS_TYPED - ROUNDED_BEFORE) * as_worked
 
 
 def _share_of_each_rounded(h: Hypothesis, digits: Digits, setting: Setting) -> Array:
