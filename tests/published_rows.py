@@ -8,6 +8,7 @@ the figure was seen), note.
 
 import csv
 import re
+from collections import Counter
 from dataclasses import dataclass
 from decimal import Decimal
 from pathlib import Path
@@ -30,9 +31,9 @@ SI = {
     "m": 1.0, "cm": 1e-2, "mm": 1e-3, "µm": 1e-6, "in": INCH, "ft": 12 * INCH,
     "m²": 1.0, "cm²": 1e-4, "mm²": 1e-6, "in²": INCH**2, "mm³": 1e-9, "cm³": 1e-6, "m³": 1.0, "L": 1e-3, "mm⁴": 1e-12,
     "J": 1.0, "kJ": 1e3, "kJ/mm": 1e6, "W·h": 3600.0, "kW·h": 3.6e6, "W": 1.0, "kW": 1e3,
-    "N·m": 1.0, "kN·m": 1e3, "lbf·in": LBF * INCH,
-    "kg": 1.0, "g": 1e-3, "oz": 0.45359237 / 16, "kg/m³": 1.0, "g/cm³": 1e3, "K": 1.0, "s": 1.0, "m/s": 1.0,
-    "kg/cm": 100.0,
+    "N·m": 1.0, "kN·m": 1e3, "lbf·in": LBF * INCH, "lbf·ft": LBF * 12 * INCH, "kJ/h": 1e3 / 3600,
+    "kg": 1.0, "g": 1e-3, "oz": 0.45359237 / 16, "kg/m³": 1.0, "g/cm³": 1e3, "K": 1.0, "m/s": 1.0,
+    "kg/cm": 100.0, "s": 1.0, "min": 60.0,
     "A": 1.0, "V": 1.0, "Ω": 1.0, "kΩ": 1e3, "%": 0.01, "1/min": 1 / 60,
     "deg": 3.141592653589793 / 180,
 }  # fmt: skip
@@ -116,3 +117,12 @@ def rows(name: str) -> list[dict[str, str]]:
 
 PUBLISHED = [Published(**row) for row in rows("published.csv")]
 SLIPPED = [Slipped(**row) for row in rows("published_slips.csv")]
+
+
+def tally() -> tuple[int, int, Counter[str]]:
+    """Rows, sources (a place in a book, a standard or a page), and rows of each topic of the bank."""
+    return (
+        len(PUBLISHED),
+        len({row.source for row in PUBLISHED}),
+        Counter(BANK[row.question].topic for row in PUBLISHED),
+    )
