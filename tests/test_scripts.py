@@ -1,5 +1,6 @@
 """The scripts that make the environment, and the lock files that they make it from."""
 
+import json
 import os
 import re
 import shutil
@@ -22,7 +23,8 @@ PROJECT = tomllib.loads((REPOSITORY / "pyproject.toml").read_text(encoding="utf-
 TOP_LEVEL = {"README.md", "DEVELOPERS.md", "LICENSE", "pyproject.toml", "src", "bank", "tests", "exports", "scripts"}
 TOP_LEVEL |= {"classes"}  # where scripts/desk lets classes lie; git passes it over
 SHELL_SCRIPTS = [
-    *(SCRIPTS / name for name in ("test", "demo", "desk", "renew-lock", "mutate")), *sorted(SCRIPTS.glob("lib/*.sh")),
+    *(SCRIPTS / name for name in ("test", "demo", "desk", "renew-lock", "renew-editor", "mutate")),
+    *sorted(SCRIPTS.glob("lib/*.sh")),
     REPOSITORY / ".ci" / "run",
 ]  # fmt: skip
 
@@ -447,3 +449,13 @@ def test_the_benchmark_of_help_ends_as_its_own_ratio_and_limit_say() -> None:
     told = re.search(r"ratio\s+([0-9.]+)\s+\(limit ([0-9.]+)\)", done.stdout)
     assert told is not None, done.stdout + done.stderr
     assert done.returncode == (1 if float(told[1]) > float(told[2]) else 0)
+
+
+def test_the_editor_of_the_desk_is_packed_from_the_versions_that_are_named_with_each_licence() -> None:
+    named = json.loads((SCRIPTS / "editor" / "package.json").read_text(encoding="utf-8"))["dependencies"]
+    locked = json.loads((SCRIPTS / "editor" / "package-lock.json").read_text(encoding="utf-8"))["packages"]
+    assets = REPOSITORY / "src" / "witnessmark" / "desk" / "assets"
+    told = (assets / "codemirror-licences.txt").read_text(encoding="utf-8")
+    assert {name: locked[f"node_modules/{name}"]["version"] for name in named} == named
+    assert [name for name, version in named.items() if f"\n{name} {version}, MIT\n" not in told] == []
+    assert "eval(" not in (assets / "codemirror.js").read_text(encoding="utf-8")

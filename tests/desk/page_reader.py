@@ -82,4 +82,5 @@ class Reader(HTMLParser):
             self.headings.append(data.strip())
         if self._area:
             name, value = self.forms[-1].fields[-1]
-            self.forms[-1].fields[-1] = (name, value + data)
+            more = data if value else data.removeprefix("\n")  # the line end behind the tag is none of the text
+            self.forms[-1].fields[-1] = (name, value + more)

@@ -169,7 +169,8 @@ def test_the_whole_job_is_done_by_keyboard_from_an_empty_folder_to_the_visit(chr
 def rooms_of(folder: Path) -> list[str]:
     code, of_task = sheets_of(folder)["LW01"].code, f"/class/{KLASS}/task/{TASK}"
     of_class = [f"/class/{KLASS}{way}" for way in ("", "/students", "/students/LW01", "/bank?topic=shear",
-                "/bank/drain-hole", "/set?question=drain-hole&topic=shear", "/year")]  # fmt: skip
+                "/bank/drain-hole", "/bank/drain-hole/write", "/set?question=drain-hole&topic=shear",
+                "/year")]  # fmt: skip
     of_tasks = [
         f"{of_task}{way}" for way in ("", "/back", "/tray", "/marks", f"/mark/{code}/1.a", "/after", "/put-right")
     ]

@@ -13,16 +13,16 @@ from urllib.parse import quote, unquote
 from starlette.applications import Starlette
 from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
-from starlette.responses import FileResponse, HTMLResponse, PlainTextResponse, RedirectResponse, Response
+from starlette.responses import FileResponse, HTMLResponse, JSONResponse, PlainTextResponse, RedirectResponse, Response
 from starlette.routing import Route
 
 from witnessmark.desk.forms import Form, read_form
 from witnessmark.desk.keeping import Keeping
 from witnessmark.desk.rooms import ROOMS
 from witnessmark.desk.rooms.room import Room
-from witnessmark.desk.safety import TOO_LARGE, Door, Guard, TooLarge
+from witnessmark.desk.safety import POLICY, TOO_LARGE, Door, Guard, TooLarge
 from witnessmark.desk.views import shown
-from witnessmark.desk.visit import Go, Page, Reply, Told, Visit, Written, address
+from witnessmark.desk.visit import Facts, Go, Page, Reply, Told, Visit, Written, address
 from witnessmark.desk.words import _
 from witnessmark.files.class_folder.folder import CLASS
 from witnessmark.words.errors import NoVariant, ProblemsFound, UnknownName
@@ -30,12 +30,14 @@ from witnessmark.words.faults import fault
 from witnessmark.words.problems import Place, Problem
 
 ASSETS = Path(__file__).with_name("assets")
-STYLES = {"desk.css": "text/css"}
+FILES = {"desk.css": "text/css", "codemirror.js": "text/javascript", "writing.js": "text/javascript"}
 WHO = "witnessmark-who"
 YEAR_SECONDS = 366 * 24 * 3600
 DOCUMENT_POLICY = (
     "default-src 'none'; img-src data:; font-src data:; style-src 'unsafe-inline'; frame-ancestors 'self'; sandbox"
 )
+SCRIPTED_POLICY = f"{POLICY}; script-src 'self'; connect-src 'self'"
+"""For the one page that has a script: files of the desk alone, none that stands in the page."""
 KINDS = {
     ".pdf": "application/pdf",
     ".html": "text/html; charset=utf-8",
@@ -57,7 +59,7 @@ class Desk:
 
     def app(self) -> Guard:
         """Every room behind the guard."""
-        routes = [Route(f"/{name}", _asset(name, kind)) for name, kind in STYLES.items()]
+        routes = [Route(f"/{name}", _asset(name, kind)) for name, kind in FILES.items()]
         routes += [Route(room.way, _served(self.keeping, room), methods=["GET", "POST"]) for room in ROOMS]
         return Guard(Starlette(routes=routes, exception_handlers={404: _nowhere}), self.door)
 
@@ -167,11 +169,14 @@ def _failed(error: Exception, visit: Visit) -> Response:
 def _sent(reply: Reply, visit: Visit) -> Response:
     match reply:
         case Page():
-            return HTMLResponse(shown(reply, visit), reply.status)
+            policy = {"Content-Security-Policy": SCRIPTED_POLICY} if reply.scripts else None
+            return HTMLResponse(shown(reply, visit), reply.status, policy)
         case Go():
             return RedirectResponse(reply.address, HTTPStatus.SEE_OTHER)
         case Told():
             return HTMLResponse(reply.html, headers={"Content-Security-Policy": DOCUMENT_POLICY})
+        case Facts():
+            return JSONResponse(dict(reply.values))
         case Written():
             return _file(reply.path)
 

@@ -9,11 +9,13 @@ from threading import Lock
 from witnessmark.desk.works import Works
 from witnessmark.files.bank.folder import load_bank
 from witnessmark.jobs.opened import open_class
+from witnessmark.jobs.writing_question import Looked
 from witnessmark.questions.bank import Bank
 
 Seal = tuple[tuple[str, int, int], ...]
 """Every file of a bank with its time and size: another seal, another bank."""
 MOST_BANKS = 4
+MOST_LOOKED_AT = 8
 
 
 def clock() -> datetime:
@@ -31,6 +33,7 @@ class Keeping:
     works: Works = field(default_factory=Works)
     now: Callable[[], datetime] = clock
     banks: dict[Path, tuple[Seal, Bank]] = field(default_factory=dict)
+    looked_at: dict[int, Looked] = field(default_factory=dict)
     _one_at_a_time: Lock = field(default_factory=Lock)
 
     def bank(self, class_path: Path) -> Bank:
@@ -44,6 +47,15 @@ class Keeping:
                     self.banks.clear()
                 self.banks[folder] = seal, bank
             return self.banks[folder][1]
+
+    def hold(self, looked: Looked) -> int:
+        """The number under which a question that is being written can be seen in variants; the latest few are held."""
+        with self._one_at_a_time:
+            number = max(self.looked_at, default=0) + 1
+            self.looked_at[number] = looked
+            for old in list(self.looked_at)[:-MOST_LOOKED_AT]:
+                del self.looked_at[old]
+            return number
 
 
 def _seal(folder: Path) -> Seal:

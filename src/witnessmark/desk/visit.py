@@ -57,11 +57,12 @@ class Visit:
 
 @dataclass(frozen=True, slots=True)
 class Page:
-    """A page from a template of `views`."""
+    """A page from a template of `views`; one with `scripts` may run those of the desk's own files, and ask the desk."""
 
     view: str
     values: Mapping[str, Any]
     status: int = 200
+    scripts: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,7 +86,14 @@ class Told:
     html: str
 
 
-Reply = Page | Go | Written | Told
+@dataclass(frozen=True, slots=True)
+class Facts:
+    """What a script of ours asked, as JSON."""
+
+    values: Mapping[str, Any]
+
+
+Reply = Page | Go | Written | Told | Facts
 
 
 def address(*words: str, **asks: str | Sequence[str]) -> str:

@@ -77,7 +77,7 @@ def check(source: Path, progress: Progress = no_progress) -> Checked:
     one_file = source.is_file()
     read = read_question_file(source) if one_file else read_bank(source)
     if read.problems:
-        raise ProblemsFound((*read.problems, *_of_what_is_read(read, source if one_file else None)))
+        raise ProblemsFound((*read.problems, *of_what_is_read(read, source if one_file else None)))
     bank = read.bank
     reports: list[QuestionReport] = []
     faults: list[Fault] = []
@@ -91,7 +91,7 @@ def check(source: Path, progress: Progress = no_progress) -> Checked:
     return Checked(tuple(reports), bank.notes, one_file, tuple(faults))
 
 
-def _of_what_is_read(read: AsFarAsRead, file: Path | None) -> tuple[Problem, ...]:
+def of_what_is_read(read: AsFarAsRead, file: Path | None) -> tuple[Problem, ...]:
     """What stands against the questions of a bank that has problems of its own."""
     found: list[Problem] = []
     whole = [(question, str(file or _file_in(read.bank, question))) for question in read.bank.values()]

@@ -14,11 +14,13 @@ from witnessmark.desk.rooms import (
     students,
     taking_in,
     working,
+    writing,
     year,
 )
 from witnessmark.desk.rooms.room import Room
 
 ROOMS: tuple[Room, ...] = (
     *classes.ROOMS, *students.ROOMS, *setting.ROOMS, *taking_in.ROOMS, *in_tray.ROOMS, *marks.ROOMS, *after.ROOMS,
-    *student.ROOMS, *arranging.ROOMS, *put_right.ROOMS, *bank.ROOMS, *year.ROOMS, *files.ROOMS, *working.ROOMS,
+    *student.ROOMS, *arranging.ROOMS, *put_right.ROOMS, *bank.ROOMS, *writing.ROOMS, *year.ROOMS, *files.ROOMS,
+    *working.ROOMS,
 )  # fmt: skip

@@ -77,8 +77,9 @@ def load_question_file(path: Path | str) -> Bank:
     return found.bank
 
 
-def read_question_file(path: Path | str) -> AsFarAsRead:
-    """The same as far as it can be read; raises ProblemsFound where there is no such file."""
+def read_question_file(path: Path | str, typed: str | None = None) -> AsFarAsRead:
+    """The same as far as it can be read, with what was `typed` in the place of what the file holds; raises
+    ProblemsFound where there is no such file."""
     file = Path(path)
     if not file.is_file():
         found = "a folder" if file.exists() else "nothing"
@@ -88,7 +89,7 @@ def read_question_file(path: Path | str) -> AsFarAsRead:
     around = _around(folder)
     problems = list(around.problems)
     remains: dict[Path, DrawableQuestion] = {}
-    questions = _questions([file], around, problems, remains)
+    questions = _questions([file], around, problems, remains, typed)
     problems += [p for key in questions for p in _twice(key, file, _question_files(folder))]
     return AsFarAsRead(around.bank(questions, ()), remains, tuple(problems))
 
@@ -143,8 +144,8 @@ def question_file_of(folder: Path, key: str) -> Path | None:
 
 def _names(file: Path, key: str) -> bool:
     """True of a file with a line `question: KEY`, read as text."""
-    line = re.compile(rf"(?m)^question:[ ]*[\"']?{re.escape(key)}[\"']?[ ]*(#.*)?$")
-    return bool(line.search(read_bounded(file, LARGEST)[0].decode("utf-8", "replace")))
+    line = re.compile(rf"(?m)^question:[ ]*[\"']?{re.escape(key)}[\"']?[ ]*(#.*)?\r?$")
+    return bool(line.search(read_bounded(file, LARGEST)[0].decode("utf-8-sig", "replace")))
 
 
 def _twice(key: str, file: Path, others: Iterable[Path]) -> Iterable[Problem]:
@@ -228,12 +229,13 @@ def _question_files(folder: Path) -> list[Path]:
 
 
 def _questions(
-    files: Iterable[Path], around: _Around, problems: list[Problem], remains: dict[Path, DrawableQuestion]
-) -> dict[str, DrawableQuestion]:
+    files: Iterable[Path], around: _Around, problems: list[Problem], remains: dict[Path, DrawableQuestion],
+    typed: str | None = None,
+) -> dict[str, DrawableQuestion]:  # fmt: skip
     questions: dict[str, DrawableQuestion] = {}
     owners: dict[str, Path] = {}
     for file in files:
-        text = _text(file, problems)
+        text = typed if typed is not None else _text(file, problems)
         if text is None:
             continue
         question, found = question_once(text, str(file), around.tables, around.known, around.texts)

@@ -52,6 +52,7 @@ class.yaml      title and bank
 students.csv    one line for each student: code,name,group (a yard, site or set), and any columns of your own
 tasks           one file for each task; see tasks/example.txt
 record.db       written by the program: everything issued, returned and marked. Do not edit it.
+drafts          questions that are being written at the desk and are not in the bank yet
 copies          copies of record.db, one before each command that writes; witnessmark restore puts one in its place
 
 This folder holds students' names and marks: keep it on machines that you answer for.
