@@ -10,8 +10,11 @@ from decimal import Decimal
 from typing import Any
 
 from witnessmark.files.bank.bundle import opened_bundle
+from witnessmark.files.bank.part_text import LIMIT
 from witnessmark.files.bank.question_text import Known, question_from_text
 from witnessmark.files.shapes.yaml_text import read_yaml
+from witnessmark.maths.printing.plain import plain
+from witnessmark.maths.syntax import Comparison, Tree
 from witnessmark.questions.drawable import DrawableQuestion
 from witnessmark.questions.model.kinds import carried_by
 from witnessmark.questions.model.question import Misconception, Question
@@ -71,12 +74,23 @@ def opened_text(question: Question) -> tuple[dict[str, Any], Mapping[str, Miscon
 
 
 def read_made(data: dict[str, Any], question: Question, known: Mapping[str, Misconception]) -> DrawableQuestion:
-    """The question of this data; JSON is YAML as well. ProblemsFound where it cannot be read."""
+    """The question of this data; JSON is YAML as well. ProblemsFound where it cannot be read. Its variants are those
+    that `question` keeps, by conditions over the givens alone: what they name may not be asked any more."""
+    if "keep" in data:
+        data["keep"] = [_over_givens(text, tree) for text, tree in zip(data["keep"], question.keep, strict=True)]
     text = json.dumps(data, ensure_ascii=False, indent=1, default=_plain)
     made, problems = question_from_text(text, MADE, question.tables, Known(known))
     if made is None:
         raise ProblemsFound(problems)
     return made
+
+
+def _over_givens(text: str, tree: Tree) -> str:
+    """A condition as its file writes it (`sigma > 8 MPa`), with lines and results as they are worked."""
+    limit = LIMIT.fullmatch(text)
+    if not limit or not isinstance(tree, Comparison):
+        return plain(tree)
+    return f"{plain(tree.left)} {limit['op']} {limit['number']} {limit['unit']}"
 
 
 def _plain(value: object) -> float | int | str:

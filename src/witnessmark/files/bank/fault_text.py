@@ -4,16 +4,18 @@ It is made of the question's own slips, and written as the text of a question fi
 are, so that it is drawn, printed, stored and marked like any other.
 """
 
+import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from string import ascii_lowercase
 from typing import Any
 
 from witnessmark.files.bank.derived_text import MADE, needed_for, opened_text, read_made
 from witnessmark.maths.printing.plain import plain
 from witnessmark.maths.printing.sentence import in_sentence
-from witnessmark.maths.syntax import Name, Tree, names_in, substituted
+from witnessmark.maths.syntax import Name, Tree, is_name, names_in, substituted
 from witnessmark.questions.drawable import DrawableQuestion
-from witnessmark.questions.model.kinds import names_of
+from witnessmark.questions.model.kinds import names_of, symbol_of
 from witnessmark.questions.model.parts import QuantityPart, Slip
 from witnessmark.questions.model.question import Question
 from witnessmark.questions.sheet.right_texts import symbols_of
@@ -26,6 +28,7 @@ AS_FAULT, BY = " as fault", " by "
 STEM, KEY_BY = "find-the-fault-", "-by-"
 FIGURES = 5
 TOLD = "told_{}"
+EXPRESSIONS = ("answer", "value", "judge", "expression")
 ASK = "One line of their working is wrong. Which one?"
 ALL_RIGHT = "none of them, all lines are right"
 
@@ -66,11 +69,11 @@ def as_fault(question: Question, misconception: str = "") -> DrawableQuestion:
     data, known = opened_text(question)
     lines = list(_working(question, part, slip))
     told = {line.name: TOLD.format(n) for n, line in enumerate(lines, 1)}
-    needed = needed_for(question, part.key)
-    letters = {key: chr(ord("b") + n) for n, key in enumerate(k for k in data["find"] if k in needed)}
+    letters = _letters(question, part)
     data["given"] = {**data.get("given", {}), **dict(_givens(lines, told))}
     data["setting"] = f"{data['setting'].rstrip()}\n\n{_told(lines, told, question)}"
-    data["find"] = {"a": _which(lines, slip), **{letters[key]: _shifted(data["find"][key], letters) for key in letters}}
+    shifted = {new: _shifted(data["find"][old], letters, _named_by_letter(question)) for old, new in letters.items()}
+    data["find"] = {"a": _which(lines, slip), **shifted}
     data["question"] = f"{STEM}{question.key}" + (f"{KEY_BY}{misconception}" if misconception else "")
     data["title"] = f"Find the fault: {data['title']}"
     return read_made(data, question, known)
@@ -103,10 +106,25 @@ def _is_read(question: Question, part: QuantityPart) -> bool:
     return any(read & names_in(tree) for p in needed for tree in (p.answer, *(line.value for line in p.lines)))
 
 
+def _letters(question: Question, part: QuantityPart) -> dict[str, str]:
+    """The new letter of each find that stays: the choice has the first, and none is a name of the question."""
+    names = {given.name for given in question.givens} | {row.name for row in question.rows}
+    names |= {line.name for part in question.quantities for line in part.lines}
+    names |= {symbol_of(part) for part in question.quantities}
+    needed = needed_for(question, part.key)
+    letters = dict.fromkeys(p.key for p in question.parts if p.key in needed)
+    return dict(zip(letters, (x for x in ascii_lowercase[1:] if x not in names), strict=False))
+
+
+def _named_by_letter(question: Question) -> frozenset[str]:
+    """The results whose symbol cannot be typed (ΔT), which expressions call by the letter of their part."""
+    return frozenset(part.key for part in question.quantities if not is_name(symbol_of(part)))
+
+
 def _working(question: Question, faulty: QuantityPart, slip: Slip) -> Iterator[_Line]:
     """Every line and result up to the one with the fault, as they worked it."""
     for part in question.quantities:
-        if part.key in needed_for(question, faulty.key):
+        if part.key.partition(".")[0] in needed_for(question, faulty.key):
             is_faulty = part.key == faulty.key
             for line in part.lines:
                 wrong = is_faulty and slip.line == line.name
@@ -144,7 +162,23 @@ def _which(lines: Sequence[_Line], slip: Slip) -> dict[str, Any]:
     return {"ask": ASK, "choice": [*options, {"text": ALL_RIGHT, "misconception": slip.misconception}], "marks": 1}
 
 
-def _shifted(find: Mapping[str, Any], letters: Mapping[str, str]) -> dict[str, Any]:
-    """A find of the question under its new letter."""
+def _shifted(find: Mapping[str, Any], letters: Mapping[str, str], by_letter: frozenset[str]) -> dict[str, Any]:
+    """A find of the question under its new letter, as are those that it carries and names."""
     carries = {"carries": [letters.get(k, k) for k in find["carries"]]} if "carries" in find else {}
-    return {**find, **carries}
+    renamed = {old: letters[old] for old in by_letter if old in find.get("carries", ()) and old in letters}
+    return {**(_renamed(dict(find), renamed) if renamed else find), **carries}
+
+
+def _renamed(value: Any, letters: Mapping[str, str]) -> Any:
+    """The same with letters changed wherever an expression stands, at any depth."""
+    if isinstance(value, list):
+        return [_renamed(each, letters) for each in value]
+    if not isinstance(value, dict):
+        return value
+    name = re.compile(rf"\b({'|'.join(letters)})\b")
+    return {
+        key: name.sub(lambda found: letters[found[1]], text)
+        if key in EXPRESSIONS and isinstance(text, str)
+        else _renamed(text, letters)
+        for key, text in value.items()
+    }
