@@ -82,6 +82,7 @@ SINGLE_DOORS = ("xlsxwriter",)
 LAZY_EDGES = (
     ("marking/kinds/dispatch.py", "_formulae"),
     ("questions/checking/method_clashes.py", "_proved"),  # algebra takes a second to load, and few questions need it
+    ("maths/quantities.py", ""),  # pint takes a third of a second to load, and known_units.py answers most questions
     ("jobs/cluster.py", "_library"),  # an extra, which need not be there
     ("desk/serving.py", "_desk"),  # the browser starts meanwhile
     ("cli/", ""),

@@ -1,9 +1,9 @@
 """Witness Mark: individual calculation sheets, and a marker that finds the method behind a wrong answer."""
 
-from importlib import import_module
-from typing import TYPE_CHECKING, Any
-
+TYPE_CHECKING = False  # the module `typing` loads as long as Python takes to start
 if TYPE_CHECKING:
+    from typing import Any
+
     from witnessmark.files.bank.folder import load_bank
     from witnessmark.marking.frames import mark_table
     from witnessmark.marking.marker import mark
@@ -45,10 +45,12 @@ __all__ = [
 ]
 
 
-def __getattr__(name: str) -> Any:
+def __getattr__(name: str) -> "Any":
     """Public names are imported at first use, so that `import witnessmark` and `--help` stay light."""
     if name not in _HOMES:
         raise AttributeError(f"module 'witnessmark' has no attribute {name!r}")
+    from importlib import import_module
+
     return getattr(import_module(_HOMES[name]), name)
 
 

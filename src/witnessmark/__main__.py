@@ -1,6 +1,6 @@
 """`python -m witnessmark` does what the command `witnessmark` does."""
 
-from witnessmark.cli.main import main
+from witnessmark.cli.entry import main
 
 if __name__ == "__main__":
-    main(prog_name="witnessmark")
+    main()

@@ -5,14 +5,24 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner
 
+from witnessmark.cli.entry import PREPARED
 from witnessmark.cli.main import main
-from witnessmark.cli.reference import reference_page, summary
+from witnessmark.cli.reference import help_page, reference_page, summary
 
 PAGE = Path(__file__).parents[2] / "exports" / "COMMANDS.md"
 
 
 def test_the_page_of_commands_is_up_to_date() -> None:
     assert PAGE.read_text(encoding="utf-8") == reference_page(main), "run: python scripts/write_commands.py"
+
+
+def test_the_page_of_help_that_the_start_shows_is_up_to_date() -> None:
+    assert Path(PREPARED).read_text(encoding="utf-8") == help_page(main), "run: python scripts/write_commands.py"
+
+
+def test_the_page_of_help_is_what_the_commands_say_in_80_columns() -> None:
+    said = CliRunner().invoke(main, ["--help"], terminal_width=80, prog_name="witnessmark").output
+    assert said == help_page(main)
 
 
 def test_the_page_tells_of_every_command_and_option() -> None:

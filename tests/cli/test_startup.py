@@ -1,4 +1,4 @@
-"""Nothing heavy is imported for help, and the program starts as a module too."""
+"""The page of help needs no library, that of a command nothing heavy, and the program starts as a module too."""
 
 import json
 import os
@@ -9,6 +9,8 @@ from pathlib import Path
 import pytest
 
 from source_rules import words
+from witnessmark.cli import entry
+from witnessmark.cli.entry import PREPARED
 from witnessmark.cli.main import main
 
 SOURCE = Path(__file__).parents[2] / "src"
@@ -18,12 +20,12 @@ HEAVY = words(
 )
 
 
-def started(*words: str) -> subprocess.CompletedProcess[str]:
+def started(*words: str, columns: str = "80") -> subprocess.CompletedProcess[str]:
     """The program in a process of its own that tells what it imports."""
     return subprocess.run(
         [sys.executable, "-X", "importtime", "-m", "witnessmark", *words],
         capture_output=True, text=True, timeout=120, check=False, stdin=subprocess.DEVNULL,
-        env={**os.environ, "PYTHONPATH": str(SOURCE)},
+        env={**os.environ, "PYTHONPATH": str(SOURCE), "COLUMNS": columns},
     )  # fmt: skip
 
 
@@ -33,13 +35,28 @@ def imported(done: subprocess.CompletedProcess[str]) -> set[str]:
     return {line.rpartition("|")[2].strip().partition(".")[0] for line in lines}
 
 
-def test_the_program_starts_as_a_module_and_its_help_imports_nothing_heavy() -> None:
-    done = started("--help")
+@pytest.mark.parametrize("columns", ["80", "200", "", "wide"])
+def test_the_program_starts_as_a_module_and_its_help_imports_no_library(columns: str) -> None:
+    done = started("--help", columns=columns)
     assert done.returncode == 0
+    assert done.stdout == Path(PREPARED).read_text(encoding="utf-8")
+    assert not imported(done) & {*HEAVY, "click", "typing", "pathlib"}
+
+
+def test_help_in_a_narrow_terminal_is_wrapped_to_it() -> None:
+    done = started("-h", columns="60")
     assert done.stdout.startswith("Usage: witnessmark")
-    found = imported(done)
-    assert "click" in found
-    assert not found & HEAVY
+    assert max(map(len, done.stdout.splitlines())) <= 60
+    assert "click" in imported(done)
+
+
+def test_help_is_there_where_its_prepared_page_is_not(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(entry, "PREPARED", "no-such-page")
+    monkeypatch.setattr(sys, "argv", ["witnessmark", "--help"])
+    monkeypatch.setenv("COLUMNS", "80")
+    with pytest.raises(SystemExit) as ended:
+        entry.main()
+    assert ended.value.code == 0
 
 
 ALL_HELP = """

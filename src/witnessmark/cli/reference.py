@@ -4,6 +4,8 @@ from collections.abc import Iterator
 
 import click
 
+from witnessmark.cli.entry import WIDTH
+
 NAME = "witnessmark"
 HEAD = f"""# Commands of {NAME}
 
@@ -18,6 +20,12 @@ def reference_page(program: click.Group) -> str:
     sections = [_section(name, command) for name, command in program.commands.items()]
     listed = [f"| [`{name}`](#{name}) | {summary(command)} |" for name, command in program.commands.items()]
     return "\n".join([HEAD, "| command | what it does |", "| --- | --- |", *listed, "", *sections])
+
+
+def help_page(program: click.Group) -> str:
+    """What `--help` says in a terminal of the usual width."""
+    context = program.make_context(NAME, [], resilient_parsing=True, terminal_width=WIDTH)
+    return program.get_help(context) + "\n"
 
 
 def summary(command: click.Command) -> str:

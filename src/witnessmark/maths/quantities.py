@@ -1,4 +1,8 @@
-"""The only door to pint: units of our own short list, dimensions, conversion to and from SI."""
+"""The only door to pint: units of our own short list, dimensions, conversion to and from SI.
+
+What is asked of units again and again stands in `known_units.py`, as pint said it, so that pint is loaded only where
+somebody wants a pint.Quantity or writes a unit that is not there.
+"""
 
 import os
 import re
@@ -6,17 +10,17 @@ from dataclasses import dataclass
 from decimal import Decimal, InvalidOperation
 from functools import cache
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-import pint
-
+from witnessmark.maths.known_units import KNOWN_UNITS
 from witnessmark.words.errors import UnitError
 
+if TYPE_CHECKING:
+    import pint
+
 UNITS_FILE = Path(__file__).with_name("units.txt")
-# What pint raises over a text that is no unit; its reader of text has bare assertions (on ¼, say).
-UNREADABLE = (
-    pint.errors.PintError, AttributeError, ValueError, TypeError, KeyError, SyntaxError, AssertionError,
-)  # fmt: skip
+# What pint raises beside its own errors over a text that is no unit; its reader of text has bare assertions (on ¼).
+UNREADABLE = (AttributeError, ValueError, TypeError, KeyError, SyntaxError, AssertionError)
 LETTERS = re.compile(r"[^\W\d_]+")
 BASE = ("[length]", "[mass]", "[time]", "[current]", "[temperature]", "[substance]")
 
@@ -50,8 +54,10 @@ def _clean(power: float) -> float:
 
 
 @cache
-def registry() -> pint.UnitRegistry[Any]:
+def registry() -> "pint.UnitRegistry[Any]":
     """The registry of our own unit file; made once, at the first use."""
+    import pint
+
     ureg: pint.UnitRegistry[Any] = pint.UnitRegistry(os.fspath(UNITS_FILE), autoconvert_offset_to_baseunit=True)
     ureg.formatter.default_format = "~"
     return ureg
@@ -73,12 +79,23 @@ def unit(name: str) -> Unit:
 
     Only authors' unit texts and our own reader's whitelist come here, never a student's text.
     """
+    known = KNOWN_UNITS.get(name)
+    if known is None:
+        return unit_by_pint(name)
+    scale, offset, powers = known
+    return Unit(name, scale, offset, Dimension(tuple(map(float, powers))))
+
+
+def unit_by_pint(name: str) -> Unit:
+    """The unit of this text as pint reads it; UnitError when it is not one of ours."""
+    from pint.errors import PintError
+
     ureg = registry()
     try:
         parsed = ureg.Unit(name) if name else ureg.dimensionless
         zero, one = (ureg.Quantity(x, parsed).to_base_units() for x in (0.0, 1.0))
         plural = next(filter(_is_plural_sign, LETTERS.findall(name)), "")
-    except UNREADABLE as error:
+    except (PintError, *UNREADABLE) as error:
         raise UnitError(f"{name!r} is not a unit of the unit list ({error})") from None
     if plural:
         raise UnitError(f"{name!r}: a sign of a unit has no plural; pascal seconds are Pa*s")

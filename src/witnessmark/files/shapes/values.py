@@ -69,4 +69,4 @@ KEEPS = Annotated[Marks, Field(description="The marks that this wrong method kee
 class Shape(BaseModel):
     """Base of all shapes: no further keys, no silent change of one kind of value into another."""
 
-    model_config = ConfigDict(extra="forbid", strict=True, frozen=True, populate_by_name=False)
+    model_config = ConfigDict(defer_build=True, extra="forbid", strict=True, frozen=True, populate_by_name=False)
