@@ -64,6 +64,7 @@ CONCERNS: dict[str, tuple[str, ...]] = {
     "marking/hypotheses/first_thoughts.py": ("tests/marking/test_first_thoughts.py",),
     "marking/kinds/commas.py": ("tests/marking/test_comma_habits.py",),
     "marking/kinds/several.py": ("tests/marking/test_several.py",),
+    "marking/kinds/match.py": ("tests/marking/test_match.py",),
     "marking/kinds/limits.py": ("tests/marking/test_limits.py",),
     "marking/kinds/choice.py": ("tests/marking/test_kinds.py", "tests/marking/test_letters.py"),
     "marking/kinds/dispatch.py": (

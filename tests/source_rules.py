@@ -63,7 +63,13 @@ DOORS: dict[str, tuple[str, ...]] = {
     "openpyxl": ("documents/workbook/archive.py", "files/workbooks/cells.py"),
     "pandas": ("marking/frames.py",),
     "pint": ("maths/quantities.py",),
-    "pydantic": ("files/shapes/values.py", "files/shapes/shapes.py", "files/shapes/task_shapes.py", "record/codec.py"),
+    "pydantic": (
+        "files/shapes/values.py",
+        "files/shapes/shapes.py",
+        "files/shapes/slip_shapes.py",
+        "files/shapes/task_shapes.py",
+        "record/codec.py",
+    ),
     "pydantic_core": ("files/shapes/values.py", "record/codec.py"),  # comes with pydantic
     "python_calamine": ("files/workbooks/cells.py",),
     "rapidfuzz": ("reading/text/near_words.py",),

@@ -14,8 +14,9 @@ from bank_fixture import BANK
 from witnessmark.marking.outcome import Explanation
 from witnessmark.maths.syntax import parse
 from witnessmark.questions.checking.accepted_slips import AcceptedSlip
-from witnessmark.questions.model.parts import JudgeSlip, Line, Option, OrderSlip, Point, Slip
+from witnessmark.questions.model.parts import Line, Option, Point, Slip
 from witnessmark.questions.model.question import Given, Misconception, RowGiven, Table
+from witnessmark.questions.model.slips import JudgeSlip, OrderSlip, PairSlip
 from witnessmark.questions.sheet.task import Ask, Entry, Return, Sheet, Student, Task
 from witnessmark.questions.sheet.variant import Shown, Variant
 from witnessmark.reading.quantity.entries import Reading
@@ -111,6 +112,7 @@ REFUSED: list[tuple[str, Callable[[], object]]] = [
     ("misconception", lambda: JudgeSlip(" ")),
     ("misconception", lambda: OrderSlip("", "clamp", "press")),
     ("before", lambda: OrderSlip("late", "clamp", "clamp")),
+    ("misconception", lambda: PairSlip("", "bore", "reaming")),
     ("option", lambda: Option(" ")),
     ("what 'larger' keeps", lambda: Option("larger", keeps=D(-1))),
     ("right option 'larger'", lambda: Option("larger", right=True, misconception="edge")),

@@ -26,13 +26,14 @@ from witnessmark.questions.model.parts import (
     JudgePart,
     Kind,
     LimitsPart,
+    MatchPart,
     OrderPart,
     PointsPart,
     QuantityPart,
-    SetSlip,
     SeveralPart,
 )
 from witnessmark.questions.model.question import Misconception, Table
+from witnessmark.questions.model.slips import PairSlip, SetSlip
 from witnessmark.words.errors import ProblemsFound
 
 
@@ -86,9 +87,9 @@ def test_every_kind_of_find_has_its_values() -> None:
     parts = _question(CUT_EDGE).parts
     assert [part.kind for part in parts] == [
         Kind.EXPRESSION, Kind.CHOICE, Kind.ORDER, Kind.POINTS, Kind.HAND, Kind.QUANTITY, Kind.SEVERAL,
-        Kind.LIMITS,
+        Kind.LIMITS, Kind.MATCH,
     ]  # fmt: skip
-    formula, choice, order, points, hand, quantity, several, limits = parts
+    formula, choice, order, points, hand, quantity, several, limits, match = parts
     assert isinstance(formula, ExpressionPart)
     assert formula.answer == parse("4*3*t*t")
     assert isinstance(choice, ChoicePart)
@@ -108,6 +109,10 @@ def test_every_kind_of_find_has_its_values() -> None:
     assert [side.answer for side in limits.sides] == [parse("1.1*t"), parse("0.9*t")]
     assert [slip.answer for slip in limits.largest.slips] == [parse("1.3*t"), parse("2*(1.1*t)")]
     assert [slip.keeps for side in limits.sides for slip in side.slips] == [Decimal("0.5"), 0, Decimal("0.5")]
+    assert isinstance(match, MatchPart)
+    assert match.pairs == (("a bright band", "the shear"), ("a torn part", "the break"))
+    assert (match.spare, match.in_figure) == (("the file",), False)
+    assert match.slips == (PairSlip("face-area-for-sheared-edge", "a bright band", "the break"),)
 
 
 def test_a_given_without_words_is_worked_out_and_not_told() -> None:

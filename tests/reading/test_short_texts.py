@@ -13,6 +13,7 @@ from witnessmark.reading.result import Certainty
 from witnessmark.reading.short.choices import read_choice
 from witnessmark.reading.short.limits import read_limits
 from witnessmark.reading.short.orders import read_order
+from witnessmark.reading.short.pairs import read_pairs
 from witnessmark.reading.short.points import read_points
 from witnessmark.reading.short.several import read_several
 
@@ -25,6 +26,8 @@ OPTIONS = {
     "steels": ["Steel", "Stainless steel", "Cast iron", "None"],
 }
 STEPS = ["Mark out", "Centre punch", "Drill", "Deburr"]
+THINGS = ["Bore of a bush", "Keyway in a hub", "Flat face"]
+PROCESSES = ["Reaming", "Broaching", "Face milling", "Hot forging"]
 SEVERAL = ["Zinc block", "Lead sheet", "Oak wedge", "Hot pitch and tar"]
 POINTS = {
     "tough": ["tough", "toughness"],
@@ -88,6 +91,30 @@ def test_every_set_of_letters_is_read_with_every_sign_between(joint: str, count:
     for chosen in itertools.combinations(range(4), count):
         for letters in (joint.join("abcd"[i] for i in chosen), joint.join("DCBA"[3 - i] for i in reversed(chosen))):
             assert read_several(letters, SEVERAL).sets == (frozenset(chosen),), letters
+
+
+@pytest.mark.parametrize("row", rows("typed_pairs.csv"), ids=lambda r: f"{r['entry']} ({r['reason']})")
+def test_pairs_are_read_as_the_table_says(row: dict[str, str]) -> None:
+    reading = read_pairs(row["entry"], THINGS, PROCESSES)
+    given = "".join("_" if i is None else "abcd"[i] for i in reading.options or ())
+    assert (given, reading.certainty) == (row["pairs"], row["certainty"]), reading
+    assert told(reading.certainty, reading.repairs, reading.reason)
+
+
+@pytest.mark.parametrize("inside", ["", " ", "-", ": ", " = ", ") "])
+@pytest.mark.parametrize("between", [" ", ", ", "; ", "\n"])
+def test_every_set_of_pairs_is_read_with_every_sign_between(inside: str, between: str) -> None:
+    for letters in list(itertools.product("abcd", repeat=3))[::5]:
+        text = between.join(f"{number}{inside}{letter}" for number, letter in enumerate(letters, 1))
+        turned = between.join(f"{letter.upper()}{inside}{number}" for number, letter in enumerate(letters, 1))
+        wanted = tuple(map("abcd".index, letters))
+        both = [read_pairs(typed, THINGS, PROCESSES).options for typed in (text, turned)]
+        assert both == [wanted, wanted], text
+
+
+def test_a_thing_without_words_is_known_by_its_number_alone() -> None:
+    assert read_pairs("1c 3d", ["", "", ""], PROCESSES).options == (2, None, 3)
+    assert read_pairs("bore: c", ["", "", ""], PROCESSES).options is None
 
 
 @pytest.mark.parametrize("row", rows("typed_orders.csv"), ids=lambda r: f"{r['entry']} ({r['reason']})")
@@ -185,6 +212,8 @@ def test_any_text_gives_a_reading_of_each_kind(text: str) -> None:
     assert len(read_limits(text).texts) <= 2
     several = read_several(text, SEVERAL)
     assert bool(several.sets) is (several.certainty not in (Certainty.BLANK, Certainty.UNREADABLE))
+    pairs = read_pairs(text, THINGS, PROCESSES)
+    assert (pairs.options is None) is (pairs.certainty in (Certainty.BLANK, Certainty.UNREADABLE))
 
 
 WORDS = st.sampled_from(
@@ -198,6 +227,7 @@ def test_any_mixture_of_their_own_words_gives_a_reading_of_each_kind(text: str) 
     assert read_order(text, STEPS).certainty in Certainty
     assert read_points(text, POINTS).certainty in Certainty
     assert read_several(text, SEVERAL).certainty in Certainty
+    assert read_pairs(text, THINGS, PROCESSES).certainty in Certainty
     assert len(read_limits(text).texts) <= 2
 
 

@@ -92,3 +92,13 @@ def draught_of_the_empty_raft(sheet: Printed) -> float:
 def load_of_the_raft(sheet: Printed) -> float:
     displaced = sheet["length"] * sheet["width"] * sheet["greatest draught"]
     return sheet["density of the water"] * displaced - sheet["mass of the raft"]
+
+
+@works("circuit-signs", "b")
+def flow_of_the_pump(sheet: Printed) -> float:
+    return sheet["oil moved in a turn"] * sheet["speed of rotation"]
+
+
+@works("circuit-signs", "c")
+def greatest_push_of_the_ram(sheet: Printed) -> float:
+    return sheet["greatest pressure"] * circle(sheet["bore"])

@@ -81,3 +81,13 @@ def length_of_the_scarf(sheet: Printed) -> float:
 def glue_of_the_scarf(sheet: Printed) -> float:
     face = sheet["width of the sheets"] * length_of_the_scarf(sheet)
     return face * sheet["glue on a face"] + face * sheet["glue on a face"]
+
+
+@works("tapped-pad", "b")
+def drill_for_the_thread(sheet: Printed) -> float:
+    return sheet["outside diameter of the thread"] - sheet["pitch"]
+
+
+@works("tapped-pad", "c")
+def turns_of_the_screw(sheet: Printed) -> float:
+    return sheet["depth that the screw goes in"] / sheet["pitch"]

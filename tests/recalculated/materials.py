@@ -1,5 +1,7 @@
 """What is measured of a metal, a seal, an anode, and what it weighs."""
 
+import math
+
 from recalculated.printed import Printed
 from recalculated.registry import works
 from recalculated.shapes import circle
@@ -85,3 +87,23 @@ def elongation_after_the_break(sheet: Printed) -> float:
 def reduction_at_the_neck(sheet: Printed) -> float:
     before = circle(sheet["diameter before the test"])
     return (before - circle(sheet["diameter at the neck"])) / before
+
+
+@works("bilge-plate", "b")
+def loss_of_the_plate_in_a_year(sheet: Printed) -> float:
+    return (sheet["thickness when new"] - sheet["thickness at the survey"]) / sheet["years until the survey"]
+
+
+@works("bilge-plate", "c")
+def years_until_the_plate_is_renewed(sheet: Printed) -> float:
+    return (sheet["thickness at the survey"] - sheet["least thickness"]) / loss_of_the_plate_in_a_year(sheet)
+
+
+@works("stern-gear", "b")
+def side_of_the_cord(sheet: Printed) -> float:
+    return sheet["bore of the box"] / 2 - sheet["diameter of the shaft"] / 2
+
+
+@works("stern-gear", "c")
+def length_of_a_ring_of_cord(sheet: Printed) -> float:
+    return math.pi * (sheet["diameter of the shaft"] + side_of_the_cord(sheet))

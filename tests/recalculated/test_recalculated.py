@@ -28,6 +28,7 @@ from witnessmark.questions.model.parts import (
     HandPart,
     JudgePart,
     LimitsPart,
+    MatchPart,
     OrderPart,
     Part,
     PointsPart,
@@ -41,7 +42,7 @@ from witnessmark.questions.sheet.variant import Variant
 HERE = Path(__file__).parent
 FRAME = {"amounts", "printed", "registry", "shapes", "instruments", "test_recalculated"}
 TOPICS = sorted(path.stem for path in HERE.glob("*.py") if path.stem not in FRAME)
-IN_WORDS = (ChoicePart, SeveralPart, ExpressionPart, OrderPart, PointsPart, HandPart)
+IN_WORDS = (ChoicePart, SeveralPart, MatchPart, ExpressionPart, OrderPart, PointsPart, HandPart)
 VARIANTS = 3
 INDEPENDENT = [path for path in sorted(HERE.glob("*.py")) if path != Path(__file__)]
 LIBRARIES = {"math", "re", "typing", "dataclasses", "html.parser", "collections.abc", "itertools", "xml.etree"}

@@ -96,11 +96,12 @@ def leader(x: float, y: float, elbow_x: float, elbow_y: float, words: str, end: 
     if end == "arrow":
         parts.append(arrow_head(x, y, x - elbow_x, y - elbow_y))
     elif end == "dot":
-        parts.append(_dot(x, y))
+        parts.append(dot(x, y))
     return together(*parts)
 
 
-def _dot(x: float, y: float) -> Part:
+def dot(x: float, y: float) -> Part:
+    """A filled dot that a leader ends in."""
     from_here = arc_points(x, y, 1.3, 0, 360, 8)
     svg = "M" + "L".join(f"{px:.2f} {py:.2f}" for px, py in from_here) + "Z"
     return Part(f'<path d="{svg}" fill="#111"/>', line(x - 1.3, y - 1.3, x + 1.3, y + 1.3).box)

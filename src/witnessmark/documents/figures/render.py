@@ -11,13 +11,27 @@ from typing import Any
 from jinja2 import Template, TemplateError
 from markupsafe import Markup
 
-from witnessmark.documents.figures import dials, dimensions, graphs, lettering, machinery, shapes, signs, slides
+from witnessmark.documents.figures import (
+    balloons,
+    dials,
+    dimensions,
+    graphs,
+    lettering,
+    machinery,
+    shapes,
+    signs,
+    slides,
+)
 from witnessmark.documents.figures.lettering import FAMILY
 from witnessmark.documents.figures.part import Box, Part, box_round, point_text, together
 from witnessmark.documents.figures.template_limits import COUNTED, FigureEnvironment, Rounds
 from witnessmark.maths.printing.numbers import quantity_text, shown_number
 from witnessmark.maths.quantities import from_si
+from witnessmark.questions.model.kinds import balloons_in
+from witnessmark.questions.sheet.listing import balloon_numbers
+from witnessmark.questions.sheet.placeholders import filled
 from witnessmark.questions.sheet.variant import Variant
+from witnessmark.reading.text.plain_words import squeezed
 
 BLANKS = re.compile(r"[ \t\n]+")  # not the spaces that do not break
 MARGIN = 3.0
@@ -73,6 +87,7 @@ class _Canvas:
     alt: str = ""
     notes: list[str] = field(default_factory=list)
     first_angle: bool = False
+    placed: list[str] = field(default_factory=list)
 
     def drawer(self, part: Callable[..., Part]) -> Callable[..., Markup]:
         """A drawing part as a template calls it: draws, and remembers the boxes."""
@@ -118,6 +133,29 @@ class _Canvas:
         shown = self.variant.shown[name]
         return quantity_text(shown.number, shown.unit)
 
+    def balloon(self, name: str, x: float, y: float, to_x: float, to_y: float, end: str = "dot") -> Markup:
+        """The student's number of a thing in a ring; nothing where the question asks for no balloons. LookupError for a
+        thing that it does not ask for."""
+        numbers = balloon_numbers(self.variant)
+        if not numbers:
+            return Markup("")
+        if name not in numbers:
+            raise LookupError(f"balloon('{name}') is none of the things that are asked for: {', '.join(numbers)}")
+        self.placed.append(name)
+        return self.drawer(balloons.balloon)(numbers[name], x, y, to_x, to_y, end)
+
+    def check_balloons(self) -> None:
+        """Raises FigureError where a thing that is asked for has no balloon, or two, or its name can be read here."""
+        for part in balloons_in(self.variant.question.parts):
+            for thing in part.things:
+                if self.placed.count(thing) != 1:
+                    raise FigureError(f"'{thing}' has {self.placed.count(thing)} balloons; draw one, with balloon()")
+            read = [self.title, self.alt, *(text.words for drawn in self.parts for text in drawn.texts)]
+            said = {squeezed(filled(option, self.variant)) for option in part.options}
+            told = [words for words in read for option in said if f" {option} " in f" {squeezed(words)} "]
+            if told:
+                raise FigureError(f"'{told[0]}' names an option that is to be told from the figure")
+
     def words(self) -> dict[str, Any]:
         """All that a template may use."""
         drawers = {name: self.drawer(part) for name, part in PARTS.items()}
@@ -129,6 +167,7 @@ class _Canvas:
             "limited": self.limited,
             "note": self.note,
             "views": self.views,
+            "balloon": self.balloon,
             "value": self.value,
             "number": self.number,
             "mm": lambda name: shown[name].si * 1000,
@@ -143,7 +182,8 @@ def _template(text: str) -> Template:
 
 
 def figure_svg(template_text: str, variant: Variant) -> FigureArt:
-    """The figure of one variant; raises FigureError when the template fails or says nothing of what it shows."""
+    """The figure of one variant; raises FigureError when the template fails, says nothing of what it shows, or tells
+    what its balloons are asked for."""
     canvas = _Canvas(variant)
     try:
         body = _template(template_text).render(**canvas.words(), **{COUNTED: Rounds()})
@@ -151,6 +191,7 @@ def figure_svg(template_text: str, variant: Variant) -> FigureArt:
         raise FigureError(f"{type(error).__name__}: {error}") from error
     if not canvas.parts or not canvas.alt or not canvas.title:
         raise FigureError("a figure draws something, and says its title and what it shows with say(title, sentence)")
+    canvas.check_balloons()
     return _finished(canvas, str(body))
 
 

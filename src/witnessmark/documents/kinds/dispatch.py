@@ -18,6 +18,7 @@ from witnessmark.questions.model.parts import (
     JudgePart,
     LimitsPart,
     Line,
+    MatchPart,
     OrderPart,
     Part,
     PointsPart,
@@ -25,7 +26,13 @@ from witnessmark.questions.model.parts import (
     SeveralPart,
     ValueChoicePart,
 )
-from witnessmark.questions.sheet.listing import letter_of, listed_options, listed_steps
+from witnessmark.questions.sheet.listing import (
+    letter_of,
+    lettered_options,
+    listed_options,
+    listed_steps,
+    numbered_things,
+)
 from witnessmark.questions.sheet.right_texts import judged_text, number_text, symbols_of
 from witnessmark.questions.sheet.variant import DEFAULT_FIGURES, Variant
 
@@ -54,6 +61,10 @@ def manner_of(part: Part, figures: int = DEFAULT_FIGURES) -> Manner:
         case SeveralPart():
             also, how = " Write the letters of all that are right.", "every right letter of {letters}, such as A, B"
             return Manner("several", "letters", how, also, "The right ones")
+        case MatchPart():
+            also = " Write each number with its letter, such as 1b; a letter fits one number at most."
+            how = "each number with its letter of {letters}, such as 1b, 2a"
+            return Manner("pairs", "numbers with letters", how, also, "The right pairs")
         case ExpressionPart():
             also = " Write it in the letters of this question, without numbers put in."
             how = "a formula in letters, such as 2*a/b"
@@ -77,6 +88,8 @@ def lettered(variant: Variant, part: Part) -> tuple[str, ...]:
     match part:
         case ChoicePart() | SeveralPart() | ValueChoicePart():
             return tuple(option.text for option in listed_options(variant, part))
+        case MatchPart():
+            return tuple(filled(option, variant) for option in lettered_options(part, variant))
         case OrderPart():
             return tuple(filled(step, variant) for step in listed_steps(part, variant))
         case QuantityPart() | LimitsPart() | JudgePart() | ExpressionPart() | PointsPart() | HandPart():
@@ -84,9 +97,16 @@ def lettered(variant: Variant, part: Part) -> tuple[str, ...]:
     assert_never(part)
 
 
+def listing(variant: Variant, part: Part) -> tuple[tuple[str, str], ...]:
+    """All that the sheet lists for a part, each with its number or letter: things to be paired before their options."""
+    things = numbered_things(part, variant) if isinstance(part, MatchPart) and not part.in_figure else ()
+    numbers = tuple((str(n), filled(thing, variant)) for n, thing in enumerate(things, 1))
+    return (*numbers, *((letter_of(n), text) for n, text in enumerate(lettered(variant, part))))
+
+
 def answer_boxes(variant: Variant, part: Part) -> list[Block]:
     """The options or steps, and the places to write, steps of the working first."""
-    listed = Options(tuple((letter_of(n), text) for n, text in enumerate(lettered(variant, part))))
+    listed = Options(listing(variant, part))
     match part:
         case QuantityPart():
             return quantity_boxes(variant, part)
@@ -100,6 +120,8 @@ def answer_boxes(variant: Variant, part: Part) -> list[Block]:
             return [listed, AnswerBox(words("Letter"))]
         case SeveralPart():
             return [listed, AnswerBox(words("Letters"))]
+        case MatchPart():
+            return [listed, AnswerBox(words("Pairs"))]
         case OrderPart():
             return [listed, AnswerBox(words("Order"))]
         case PointsPart():
@@ -128,6 +150,8 @@ def solution_blocks(variant: Variant, part: Part, values: Mapping[str, float], f
             listed = enumerate(listed_options(variant, part))
             right = Options(tuple((letter_of(i), option.text) for i, option in listed if option.right))
             return (*working.offered(part), right) if isinstance(part, ValueChoicePart) else (right,)
+        case MatchPart():
+            return (Options(pair_texts(variant, part)),)
         case OrderPart():
             steps = listed_steps(part, variant)
             return (Options(tuple((letter_of(steps.index(s)), filled(s, variant)) for s in part.steps)),)
@@ -157,6 +181,8 @@ def right_text(variant: Variant, part: Part, line: Line | None, figures: int = D
         case SeveralPart():
             options = enumerate(listed_options(variant, part))
             return "; ".join(f"{letter_of(i)}, {option.text}" for i, option in options if option.right)
+        case MatchPart():
+            return ", ".join(label for label, _ in pair_texts(variant, part))
         case OrderPart():
             listed = listed_steps(part, variant)
             return " ".join(letter_of(listed.index(step)) for step in part.steps)
@@ -168,3 +194,14 @@ def right_text(variant: Variant, part: Part, line: Line | None, figures: int = D
         case HandPart():
             return "; ".join(text for text, _ in part.criteria)
     assert_never(part)
+
+
+def pair_texts(variant: Variant, part: MatchPart) -> tuple[tuple[str, str], ...]:
+    """Every right pair as `1C` and in words; of a balloon its option alone, for its name is printed nowhere."""
+    options, right = lettered_options(part, variant), dict(part.pairs)
+    found = []
+    for number, thing in enumerate(numbered_things(part, variant), 1):
+        option = filled(right[thing], variant)
+        said = option if part.in_figure else f"{filled(thing, variant)}: {option}"
+        found.append((f"{number}{letter_of(options.index(right[thing]))}", said))
+    return tuple(found)

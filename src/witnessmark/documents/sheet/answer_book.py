@@ -5,7 +5,7 @@ It carries the sheet code three times (a cell, a hidden page, a property of the 
 
 from collections.abc import Mapping
 
-from witnessmark.documents.kinds.dispatch import lettered, manner_of
+from witnessmark.documents.kinds.dispatch import lettered, listing, manner_of
 from witnessmark.documents.page.wordings import date_text, filled, listed, marks_words
 from witnessmark.documents.workbook.text import LINE_HEIGHT, lines_in
 from witnessmark.documents.workbook.writer import Book, Look, Page
@@ -151,8 +151,8 @@ def what_is_asked(ask: Ask, variant: Variant) -> str:
         symbols = {ask.line.name: ask.line.symbol} if ask.line.symbol else {}
         return f"{symbol_for(ask.line.name, symbols)}, {ask.line.is_} (a step of the working)"
     part = ask.part
-    listing = (f"{letter_of(n)}  {text}" for n, text in enumerate(lettered(variant, part)))
-    return "\n".join((f"{filled(part.ask, variant)} ({marks_words(part.marks)})", *listing))
+    lines = (f"{label}  {text}" for label, text in listing(variant, part))
+    return "\n".join((f"{filled(part.ask, variant)} ({marks_words(part.marks)})", *lines))
 
 
 def how_to_answer(ask: Ask, variant: Variant) -> str:

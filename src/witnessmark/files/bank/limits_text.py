@@ -3,7 +3,8 @@
 from decimal import Decimal
 
 from witnessmark.files.bank.working_text import WorkingReader, at_least_none
-from witnessmark.files.shapes.shapes import LimitShape, LimitsShape, LimitsSlipShape
+from witnessmark.files.shapes.shapes import LimitShape, LimitsShape
+from witnessmark.files.shapes.slip_shapes import LimitsSlipShape
 from witnessmark.files.shapes.yaml_text import Path
 from witnessmark.maths.quantities import Dimension
 from witnessmark.maths.syntax import Tree, is_name, substituted

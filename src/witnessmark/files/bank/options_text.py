@@ -3,10 +3,12 @@
 from decimal import Decimal
 
 from witnessmark.files.bank.working_text import WorkingReader
-from witnessmark.files.shapes.shapes import ChoiceShape, OneOfSeveralShape, OptionShape, SetSlipShape, SeveralShape
+from witnessmark.files.shapes.shapes import ChoiceShape, OneOfSeveralShape, OptionShape, SeveralShape
+from witnessmark.files.shapes.slip_shapes import SetSlipShape
 from witnessmark.files.shapes.yaml_text import Path
 from witnessmark.questions.model.mark_steps import is_in_steps
-from witnessmark.questions.model.parts import ChoicePart, Option, SetSlip, SeveralPart
+from witnessmark.questions.model.parts import ChoicePart, Option, SeveralPart
+from witnessmark.questions.model.slips import SetSlip
 from witnessmark.words.nearest import near_or_all
 
 NOTHING = Decimal(0)

@@ -7,6 +7,7 @@ from typing import assert_never
 
 from witnessmark.files.bank.limits_text import LimitsReader
 from witnessmark.files.bank.options_text import OptionsReader
+from witnessmark.files.bank.pairs_text import PairsReader
 from witnessmark.files.bank.working_text import Right
 from witnessmark.files.shapes.shapes import (
     AnyFind,
@@ -15,13 +16,14 @@ from witnessmark.files.shapes.shapes import (
     HandShape,
     JudgeShape,
     LimitsShape,
+    MatchShape,
     OrderShape,
-    OrderSlipShape,
     PointsShape,
     QuantityShape,
     SeveralShape,
     ValuesShape,
 )
+from witnessmark.files.shapes.slip_shapes import OrderSlipShape
 from witnessmark.files.shapes.yaml_text import Path
 from witnessmark.maths.quantities import Dimension
 from witnessmark.maths.syntax import Comparison, Tree, names_in
@@ -32,15 +34,14 @@ from witnessmark.questions.model.parts import (
     ExpressionPart,
     HandPart,
     JudgePart,
-    JudgeSlip,
     OrderPart,
-    OrderSlip,
     Part,
     Point,
     PointsPart,
     QuantityPart,
     ValueChoicePart,
 )
+from witnessmark.questions.model.slips import JudgeSlip, OrderSlip
 from witnessmark.words.nearest import near_or_all
 
 SHARES = {"half a division": Decimal("0.5"), "one division": Decimal(1)}
@@ -50,7 +51,7 @@ LIMIT = re.compile(
 )
 
 
-class PartReader(OptionsReader, LimitsReader):
+class PartReader(OptionsReader, PairsReader, LimitsReader):
     """Reads the finds of one question in order."""
 
     def read_all(self, finds: Mapping[str, AnyFind]) -> tuple[Part, ...]:
@@ -85,6 +86,8 @@ class PartReader(OptionsReader, LimitsReader):
                 return self._values(shape, path, key)
             case SeveralShape():
                 return self.several(shape, path, key)
+            case MatchShape():
+                return self.match(shape, path, key)
             case ExpressionShape():
                 return self._expression(shape, path, key)
             case OrderShape():

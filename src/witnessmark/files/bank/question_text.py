@@ -133,6 +133,9 @@ def _question(
         name = next(given.name for given in givens if given.name in scope.unprinted)
         expected, found = "the key 'figure', since a given is read from it", f"none, and {name} in figure"
         placed.add_key("missing-key", ("given", name, "in figure"), expected, found, "add figure:")
+    if scope.balloons and not shape.figure:
+        expected, found = "the key 'figure', since its balloons are asked for", "none"
+        placed.add_key("missing-key", ("find", scope.balloons[0], "in figure"), expected, found, "add figure:")
     _cells_there(scope, rows, tables)
     if scope.broken or placed.problems:
         return None

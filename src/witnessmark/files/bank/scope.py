@@ -40,7 +40,8 @@ def constants() -> dict[str, Dimension]:
 @dataclass(slots=True)
 class Scope:
     """`base` are names that every expression may use; `results` earlier parts' names; `broken` names that stand in the
-    file but could not be read (they raise no further problems); `unprinted` givens are read from the figure."""
+    file but could not be read (they raise no further problems); `unprinted` givens are read from the figure,
+    and so is which balloon is which in the parts of `balloons`."""
 
     placed: Placed
     base: dict[str, Dimension] = field(default_factory=constants)
@@ -55,6 +56,7 @@ class Scope:
     used: dict[str, Path] = field(default_factory=dict)
     issued: bool = False
     unprinted: set[str] = field(default_factory=set)
+    balloons: list[str] = field(default_factory=list)
 
     def claim(self, path: Path, name: str, what: str, at_key: bool = True) -> bool:
         """Gives a name to its owner; a problem where it is no name, reserved, or taken."""

@@ -5,7 +5,8 @@ from dataclasses import dataclass
 from decimal import Decimal, InvalidOperation
 
 from witnessmark.files.bank.scope import Names, Scope
-from witnessmark.files.shapes.shapes import LineShape, SlipShape
+from witnessmark.files.shapes.shapes import LineShape
+from witnessmark.files.shapes.slip_shapes import SlipShape
 from witnessmark.files.shapes.yaml_text import Path
 from witnessmark.maths.quantities import Dimension, unit
 from witnessmark.maths.syntax import Comparison, Tree, names_in, substituted

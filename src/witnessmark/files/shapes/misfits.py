@@ -10,13 +10,16 @@ from witnessmark.files.shapes.shapes import (
     GIVENS,
     ITEMS,
     BothLimitsShape,
-    JudgeSlipShape,
     LimitShape,
-    LimitsSlipShape,
-    OrderSlipShape,
-    SetSlipShape,
     keys_of,
     validated,
+)
+from witnessmark.files.shapes.slip_shapes import (
+    JudgeSlipShape,
+    LimitsSlipShape,
+    OrderSlipShape,
+    PairSlipShape,
+    SetSlipShape,
 )
 from witnessmark.files.shapes.task_shapes import LateShape, RulesShape
 from witnessmark.files.shapes.values import (
@@ -41,6 +44,7 @@ class ShapeError:
 S = TypeVar("S", bound=Shape)
 SLIPS_OF: dict[str, type[Shape]] = {
     "limits": LimitsSlipShape, "judge": JudgeSlipShape, "order": OrderSlipShape, "several": SetSlipShape,
+    "match": PairSlipShape,
 }  # fmt: skip
 """The slips of those kinds of find that have their own."""
 

@@ -9,6 +9,15 @@ from typing import Annotated, Any, Literal, TypeVar
 
 from pydantic import Discriminator, Field, Tag, ValidationError
 
+from witnessmark.files.shapes.slip_shapes import (
+    SLIPS,
+    JudgeSlipShape,
+    LimitsSlipShape,
+    OrderSlipShape,
+    PairSlipShape,
+    SetSlipShape,
+    SlipShape,
+)
 from witnessmark.files.shapes.values import (
     ASK,
     IN_FIGURE,
@@ -20,6 +29,7 @@ from witnessmark.files.shapes.values import (
     MOST_GIVENS,
     MOST_LETTERS,
     MOST_LINES,
+    MOST_PAIRS,
     MOST_SLIPS,
     MOST_VALUES,
     SYMBOL,
@@ -92,50 +102,6 @@ class LineShape(Shape):
     marks: MARKS = Decimal(0)
 
 
-class SlipShape(Shape):
-    """A wrong method: it replaces the answer, or the value of one line."""
-
-    misconception: MISCONCEPTION
-    line: Annotated[Text, Field(description="The line whose value it replaces.")] = ""
-    answer: Annotated[Formula, Field(description="The wrong expression.")]
-    keeps: KEEPS = Decimal(0)
-
-
-SLIPS = Annotated[list[SlipShape], Field(max_length=MOST_SLIPS)]
-
-
-class LimitsSlipShape(Shape):
-    """A wrong method for one of two limits, or for both."""
-
-    misconception: MISCONCEPTION
-    largest: Annotated[Formula, Field(description="The wrong expression of the larger one; left out, it is right.")] = (
-        ""
-    )
-    smallest: Annotated[Formula, Field(description="The same of the smaller one.")] = ""
-    keeps: KEEPS = Decimal(0)
-
-
-class JudgeSlipShape(Shape):
-    """What a wrong judgement shows."""
-
-    misconception: MISCONCEPTION
-
-
-class OrderSlipShape(Shape):
-    """A wrong order: {misconception: tempered-first, puts: temper, before: quench}."""
-
-    misconception: MISCONCEPTION
-    puts: Annotated[Text, Field(description="The step that stands too early.")]
-    before: Annotated[Text, Field(description="The step that it must follow.")]
-
-
-class SetSlipShape(Shape):
-    """A wrong set of options: {misconception: only-the-hot-ones, chooses: [brazing, welding]}."""
-
-    misconception: MISCONCEPTION
-    chooses: Annotated[list[Text], Field(min_length=1, description="The options that are chosen, and no others.")]
-
-
 class OptionShape(Shape):
     """One option of a choice."""
 
@@ -151,6 +117,13 @@ class OneOfSeveralShape(Shape):
     text: Text
     right: Annotated[bool, Field(description="true for every right option.")] = False
     misconception: MISCONCEPTION = ""
+
+
+class PairShape(Shape):
+    """A thing and the one option that goes with it: {thing: the bore of a bush, with: reaming}."""
+
+    thing: Annotated[Text, Field(description="What is numbered; in a figure the name that its balloon has there.")]
+    with_: Annotated[Text, Field(alias="with", description="The option that goes with it.")]
 
 
 class CriterionShape(Shape):
@@ -255,6 +228,19 @@ class SeveralShape(MarkedShape):
     slips: Annotated[list[SetSlipShape], Field(max_length=MOST_SLIPS)] = []
 
 
+class MatchShape(MarkedShape):
+    """Numbered things that each go with one lettered option."""
+
+    match: Annotated[list[PairShape], Field(min_length=2, max_length=MOST_PAIRS)]
+    spare: Annotated[
+        list[Text], Field(min_length=1, max_length=MOST_LETTERS - MOST_PAIRS, description="Options that go with none.")
+    ]
+    in_figure: Annotated[
+        bool, Field(alias="in figure", description="true: the things are numbered balloons in the figure.")
+    ] = False
+    slips: Annotated[list[PairSlipShape], Field(max_length=MOST_SLIPS)] = []
+
+
 class ExpressionShape(MarkedShape):
     """A formula, equal by algebra."""
 
@@ -295,13 +281,14 @@ GIVENS: dict[str, type[Shape]] = {
 }  # fmt: skip
 FINDS: dict[str, type[FindShape]] = {
     "quantity": QuantityShape, "limits": LimitsShape, "judge": JudgeShape, "choice": ChoiceShape, "values": ValuesShape,
-    "several": SeveralShape, "expression": ExpressionShape, "order": OrderShape, "points": PointsShape,
-    "hand": HandShape,
+    "several": SeveralShape, "match": MatchShape, "expression": ExpressionShape, "order": OrderShape,
+    "points": PointsShape, "hand": HandShape,
 }  # fmt: skip
 GIVEN_KEYS = {"row of": "row", "one of": "listed", "from": "span", "to": "span", "step": "span", "value": "computed"}
 FIND_KEYS = {"answer": "quantity"} | {tag: tag for tag in FINDS if tag not in ("quantity", "values")}
 ITEMS: dict[str, type[Shape]] = {
     "lines": LineShape, "slips": SlipShape, "choice": OptionShape, "several": OneOfSeveralShape,
+    "match": PairShape,
     "hand": CriterionShape,
 }  # fmt: skip
 
@@ -325,7 +312,8 @@ AnyFind = Annotated[
     Annotated[QuantityShape, Tag("quantity")] | Annotated[LimitsShape, Tag("limits")]
     | Annotated[JudgeShape, Tag("judge")]
     | Annotated[ChoiceShape, Tag("choice")] | Annotated[ValuesShape, Tag("values")]
-    | Annotated[SeveralShape, Tag("several")] | Annotated[ExpressionShape, Tag("expression")]
+    | Annotated[SeveralShape, Tag("several")] | Annotated[MatchShape, Tag("match")]
+    | Annotated[ExpressionShape, Tag("expression")]
     | Annotated[OrderShape, Tag("order")] | Annotated[PointsShape, Tag("points")]
     | Annotated[HandShape, Tag("hand")],
     Discriminator(_find_tag),

@@ -14,6 +14,7 @@ from pydantic import (
 from pydantic_core import PydanticCustomError
 
 MOST_LETTERS = 26  # options and steps are printed with letters
+MOST_PAIRS = 13
 MOST_VALUES = 2_000  # that one given can take
 MOST_GIVENS, MOST_FINDS, MOST_SLIPS, MOST_LINES, MOST_QUESTIONS = 100, 100, 200, 100, 100
 MOST_MARKS = 1_000

@@ -6,6 +6,7 @@ from typing import assert_never
 from witnessmark.marking.kinds.choice import mark_choice
 from witnessmark.marking.kinds.hand import for_the_teacher
 from witnessmark.marking.kinds.judge import judgements
+from witnessmark.marking.kinds.match import mark_match, wrong_pairs
 from witnessmark.marking.kinds.order import mark_order
 from witnessmark.marking.kinds.points import mark_points
 from witnessmark.marking.kinds.quantity import Bench, PlaceMarked
@@ -27,6 +28,7 @@ from witnessmark.questions.model.parts import (
     HandPart,
     JudgePart,
     LimitsPart,
+    MatchPart,
     OrderPart,
     Part,
     PointsPart,
@@ -55,6 +57,8 @@ def mark_words(
             return tuple(mark_choice(part, text, v) for text, v in zip(texts, variants, strict=True))
         case SeveralPart():
             return tuple(mark_several(part, text, v, b.rules) for text, v in zip(texts, variants, strict=True))
+        case MatchPart():
+            return tuple(mark_match(part, text, v, b.rules) for text, v in zip(texts, variants, strict=True))
         case OrderPart():
             return tuple(mark_order(part, text, v, b.rules) for text, v in zip(texts, variants, strict=True))
         case PointsPart():
@@ -79,6 +83,8 @@ def wrong_answers(variant: Variant, part: Part, rules: Rules) -> Iterable[Wrong]
             return wrong_letters(listed_options(variant, part))
         case SeveralPart():
             return wrong_sets(variant, part)
+        case MatchPart():
+            return wrong_pairs(variant, part)
         case ExpressionPart():
             return wrong_formulae(part)
         case OrderPart():

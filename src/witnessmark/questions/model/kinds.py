@@ -14,6 +14,7 @@ from witnessmark.questions.model.parts import (
     JudgePart,
     LimitsPart,
     Line,
+    MatchPart,
     OrderPart,
     Part,
     PointsPart,
@@ -46,6 +47,11 @@ def value_choices_in(parts: Iterable[Part]) -> tuple[ValueChoicePart, ...]:
     return tuple(part for part in parts if isinstance(part, ValueChoicePart))
 
 
+def balloons_in(parts: Iterable[Part]) -> tuple[MatchPart, ...]:
+    """Those whose things are the numbered balloons of the figure."""
+    return tuple(part for part in parts if isinstance(part, MatchPart) and part.in_figure)
+
+
 def expressions_in(parts: Iterable[Part]) -> tuple[ExpressionPart, ...]:
     """Those that ask for a formula."""
     return tuple(part for part in parts if isinstance(part, ExpressionPart))
@@ -63,6 +69,7 @@ def lines_of(part: Part) -> tuple[Line, ...]:
             | ValueChoicePart()
             | ExpressionPart()
             | SeveralPart()
+            | MatchPart()
             | OrderPart()
             | PointsPart()
             | HandPart()
@@ -83,6 +90,7 @@ def carried_by(part: Part) -> tuple[str, ...]:
             | ValueChoicePart()
             | ExpressionPart()
             | SeveralPart()
+            | MatchPart()
             | OrderPart()
             | PointsPart()
             | HandPart()
@@ -96,7 +104,16 @@ def answer_of(part: Part) -> Tree | None:
     match part:
         case QuantityPart() | ValueChoicePart() | ExpressionPart():
             return part.answer
-        case LimitsPart() | JudgePart() | ChoicePart() | SeveralPart() | OrderPart() | PointsPart() | HandPart():
+        case (
+            LimitsPart()
+            | JudgePart()
+            | ChoicePart()
+            | SeveralPart()
+            | MatchPart()
+            | OrderPart()
+            | PointsPart()
+            | HandPart()
+        ):
             return None
     assert_never(part)
 
@@ -112,7 +129,7 @@ def right_trees(part: Part) -> tuple[Tree, ...]:
             return (part.answer,)
         case JudgePart():
             return (part.judge,)
-        case ChoicePart() | SeveralPart() | OrderPart() | PointsPart() | HandPart():
+        case ChoicePart() | SeveralPart() | MatchPart() | OrderPart() | PointsPart() | HandPart():
             return ()
     assert_never(part)
 
@@ -122,7 +139,15 @@ def slips_of(part: Part) -> tuple[AnySlip, ...]:
     match part:
         case LimitsPart():
             return (*part.largest.slips, *part.smallest.slips)
-        case QuantityPart() | JudgePart() | ValueChoicePart() | SeveralPart() | ExpressionPart() | OrderPart():
+        case (
+            QuantityPart()
+            | JudgePart()
+            | ValueChoicePart()
+            | SeveralPart()
+            | MatchPart()
+            | ExpressionPart()
+            | OrderPart()
+        ):
             return part.slips
         case ChoicePart() | PointsPart() | HandPart():
             return ()
@@ -143,7 +168,7 @@ def shown_by(part: Part) -> tuple[str, ...]:
             return tuple(option.misconception for option in part.options)
         case SeveralPart():
             return (*(o.misconception for o in part.options), *(slip.misconception for slip in part.slips))
-        case QuantityPart() | JudgePart() | ValueChoicePart() | ExpressionPart() | OrderPart():
+        case QuantityPart() | JudgePart() | ValueChoicePart() | MatchPart() | ExpressionPart() | OrderPart():
             return tuple(slip.misconception for slip in part.slips)
         case PointsPart() | HandPart():
             return ()
@@ -157,7 +182,7 @@ def meaning_of(part: Part) -> str:
             return f"{part.largest.is_} and {part.smallest.is_}"
         case QuantityPart() | ValueChoicePart() | ExpressionPart():
             return part.is_
-        case JudgePart() | ChoicePart() | SeveralPart() | OrderPart() | PointsPart() | HandPart():
+        case JudgePart() | ChoicePart() | SeveralPart() | MatchPart() | OrderPart() | PointsPart() | HandPart():
             return ""
     assert_never(part)
 
@@ -173,6 +198,7 @@ def symbol_of(part: Part) -> str:
             | ChoicePart()
             | ValueChoicePart()
             | SeveralPart()
+            | MatchPart()
             | OrderPart()
             | PointsPart()
             | HandPart()
@@ -188,7 +214,7 @@ def unit_asked(part: Part) -> str:
             return part.largest.unit
         case QuantityPart() | ValueChoicePart() | ExpressionPart():
             return part.unit
-        case JudgePart() | ChoicePart() | SeveralPart() | OrderPart() | PointsPart() | HandPart():
+        case JudgePart() | ChoicePart() | SeveralPart() | MatchPart() | OrderPart() | PointsPart() | HandPart():
             return ""
     assert_never(part)
 
@@ -206,6 +232,7 @@ def tolerance_of(part: Part) -> Decimal:
             | ValueChoicePart()
             | ExpressionPart()
             | SeveralPart()
+            | MatchPart()
             | OrderPart()
             | PointsPart()
             | HandPart()
@@ -231,6 +258,7 @@ def judged_by(part: Part) -> Comparison | None:
             | ValueChoicePart()
             | ExpressionPart()
             | SeveralPart()
+            | MatchPart()
             | OrderPart()
             | PointsPart()
             | HandPart()
@@ -261,7 +289,16 @@ def figures_of(part: Part) -> int | None:
             return part.largest.figures
         case QuantityPart() | ValueChoicePart():
             return part.figures
-        case JudgePart() | ChoicePart() | ExpressionPart() | SeveralPart() | OrderPart() | PointsPart() | HandPart():
+        case (
+            JudgePart()
+            | ChoicePart()
+            | ExpressionPart()
+            | SeveralPart()
+            | MatchPart()
+            | OrderPart()
+            | PointsPart()
+            | HandPart()
+        ):
             return None
     assert_never(part)
 
@@ -271,7 +308,16 @@ def shows_numbers(part: Part) -> bool:
     match part:
         case QuantityPart() | LimitsPart() | ValueChoicePart():
             return True
-        case JudgePart() | ChoicePart() | ExpressionPart() | SeveralPart() | OrderPart() | PointsPart() | HandPart():
+        case (
+            JudgePart()
+            | ChoicePart()
+            | ExpressionPart()
+            | SeveralPart()
+            | MatchPart()
+            | OrderPart()
+            | PointsPart()
+            | HandPart()
+        ):
             return False
     assert_never(part)
 
@@ -279,7 +325,7 @@ def shows_numbers(part: Part) -> bool:
 def has_letters(part: Part) -> bool:
     """True where the answer is letters whose meaning may hang on the student's own numbers."""
     match part:
-        case ChoicePart() | ValueChoicePart() | SeveralPart() | OrderPart():
+        case ChoicePart() | ValueChoicePart() | SeveralPart() | MatchPart() | OrderPart():
             return True
         case LimitsPart() | QuantityPart() | JudgePart() | ExpressionPart() | PointsPart() | HandPart():
             return False

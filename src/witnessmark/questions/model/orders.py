@@ -1,6 +1,7 @@
 """What an order of steps shows: which step is out of place, and which slips."""
 
-from witnessmark.questions.model.parts import OrderPart, OrderSlip
+from witnessmark.questions.model.parts import OrderPart
+from witnessmark.questions.model.slips import OrderSlip
 
 Order = tuple[int, ...]
 """Places of the steps in the right order (from 0), as they were put."""

@@ -11,9 +11,10 @@ from typing import ClassVar, Literal
 
 from witnessmark.maths.quantities import unit
 from witnessmark.maths.syntax import Comparison, Tree, is_name
+from witnessmark.questions.model.slips import JudgeSlip, OrderSlip, PairSlip, SetSlip
 from witnessmark.words.checks import expect, expect_marks, expect_text
 
-FEWEST_STEPS = 3
+FEWEST_STEPS, FEWEST_PAIRS = 3, 2
 
 
 class Kind(StrEnum):
@@ -24,6 +25,7 @@ class Kind(StrEnum):
     JUDGE = "judge"
     CHOICE = "choice"
     SEVERAL = "several"
+    MATCH = "match"
     EXPRESSION = "expression"
     ORDER = "order"
     POINTS = "points"
@@ -80,41 +82,6 @@ class Division:
     def room(self) -> Decimal:
         """How far a reading may be off, in the unit of the part."""
         return self.size * self.share
-
-
-@dataclass(frozen=True, slots=True)
-class JudgeSlip:
-    """What whoever judges against their own number believes."""
-
-    misconception: str
-
-    def __post_init__(self) -> None:
-        expect_text("misconception", self.misconception)
-
-
-@dataclass(frozen=True, slots=True)
-class OrderSlip:
-    """A wrong order: step `puts` stands before step `before`, which it must follow."""
-
-    misconception: str
-    puts: str
-    before: str
-
-    def __post_init__(self) -> None:
-        expect_text("misconception", self.misconception)
-        expect(self.puts != self.before, "before", "another step than the one put there", self.before)
-
-
-@dataclass(frozen=True, slots=True)
-class SetSlip:
-    """A wrong set of options: just those in `chooses`."""
-
-    misconception: str
-    chooses: tuple[str, ...]
-
-    def __post_init__(self) -> None:
-        expect_text("misconception", self.misconception)
-        expect(bool(self.chooses), f"chooses of {self.misconception}", "at least one option", self.chooses)
 
 
 @dataclass(frozen=True, slots=True)
@@ -280,6 +247,42 @@ class SeveralPart(Find):
 
 
 @dataclass(frozen=True, slots=True)
+class MatchPart(Find):
+    """Things that each go with one option, and `spare` options that go with none, so that the last is no gift.
+
+    `in_figure`: the things are the balloons of the question's figure, called by the names that its template has for
+    them, which are printed nowhere.
+    """
+
+    kind: ClassVar[Literal[Kind.MATCH]] = Kind.MATCH
+    pairs: tuple[tuple[str, str], ...]
+    spare: tuple[str, ...]
+    slips: tuple[PairSlip, ...] = ()
+    in_figure: bool = False
+
+    def __post_init__(self) -> None:
+        _check_marks(self)
+        _check(len(self.pairs) >= FEWEST_PAIRS, f"part {self.key} has fewer than {FEWEST_PAIRS} pairs")
+        _check(bool(self.spare), f"part {self.key} has no option that is left over")
+        _check_each_once(self.key, self.things)
+        _check_each_once(self.key, self.options)
+        for slip in self.slips:
+            known = slip.thing in self.things and slip.option in self.options
+            _check(known, f"part {self.key} has a slip of a thing or an option it lacks")
+            _check((slip.thing, slip.option) not in self.pairs, f"part {self.key} has a slip that pairs what belongs")
+
+    @property
+    def things(self) -> tuple[str, ...]:
+        """What is numbered."""
+        return tuple(thing for thing, _ in self.pairs)
+
+    @property
+    def options(self) -> tuple[str, ...]:
+        """What has letters: those of the things in their order, then those left over."""
+        return (*(option for _, option in self.pairs), *self.spare)
+
+
+@dataclass(frozen=True, slots=True)
 class ExpressionPart(Find):
     """A formula, equal by algebra; `unit` is `` where its dimension is not stated."""
 
@@ -347,11 +350,11 @@ class HandPart(Find):
 
 
 Part = (
-    QuantityPart | LimitsPart | JudgePart | ChoicePart | ValueChoicePart | SeveralPart | ExpressionPart | OrderPart
-    | PointsPart | HandPart
+    QuantityPart | LimitsPart | JudgePart | ChoicePart | ValueChoicePart | SeveralPart | MatchPart | ExpressionPart
+    | OrderPart | PointsPart | HandPart
 )  # fmt: skip
 """One find, of whatever kind. Whoever asks which matches on the type, in the one module of the layer that does so."""
-AnySlip = Slip | JudgeSlip | OrderSlip | SetSlip
+AnySlip = Slip | JudgeSlip | OrderSlip | SetSlip | PairSlip
 
 
 def _check(holds: bool, otherwise: str) -> None:

@@ -14,8 +14,17 @@ from witnessmark.maths.compiled import compiled
 from witnessmark.maths.printing.numbers import quantity_text
 from witnessmark.maths.quantities import from_si
 from witnessmark.maths.syntax import Tree
+from witnessmark.questions.model.kinds import balloons_in
 from witnessmark.questions.model.orders import Order, is_near, shown_by
-from witnessmark.questions.model.parts import ChoicePart, Option, OrderPart, Part, SeveralPart, ValueChoicePart
+from witnessmark.questions.model.parts import (
+    ChoicePart,
+    MatchPart,
+    Option,
+    OrderPart,
+    Part,
+    SeveralPart,
+    ValueChoicePart,
+)
 from witnessmark.questions.sheet.placeholders import filled
 from witnessmark.questions.sheet.variant import DEFAULT_FIGURES, Variant
 from witnessmark.questions.working.evaluation import names_in_full
@@ -56,6 +65,33 @@ def listed_options(variant: Variant, part: ChoicePart | SeveralPart | ValueChoic
     lots = {option: _lot(variant, part, place) for place, option in enumerate(options)}
     listed = sorted(options, key=lambda option: lots[option])
     return tuple(replace(option, text=filled(option.text, variant)) for option in listed)
+
+
+def numbered_things(part: MatchPart, variant: Variant | None) -> tuple[str, ...]:
+    """The things of a `match` find as this student's sheet, or its figure, numbers them from 1; as the question has
+    them without a variant."""
+    return _dealt(part, part.things, variant, len(part.options))
+
+
+def lettered_options(part: MatchPart, variant: Variant | None) -> tuple[str, ...]:
+    """Its options as this student's sheet letters them."""
+    return _dealt(part, part.options, variant, 0)
+
+
+def _dealt(part: MatchPart, texts: tuple[str, ...], variant: Variant | None, before: int) -> tuple[str, ...]:
+    """Texts in an order of the student's own, as options are; so many lots of the part `before` are other texts'."""
+    if variant is None:
+        return texts
+    lots = {text: _lot(variant, part, before + place) for place, text in enumerate(texts)}
+    return tuple(sorted(texts, key=lots.__getitem__))
+
+
+def balloon_numbers(variant: Variant) -> dict[str, int]:
+    """The number of every balloon in this student's figure, by the name that the template has for it."""
+    return {
+        name: n for part in balloons_in(variant.question.parts)
+        for n, name in enumerate(numbered_things(part, variant), 1)
+    }  # fmt: skip
 
 
 def with_letters(variant: Variant | None) -> Variant | None:

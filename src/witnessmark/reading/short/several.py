@@ -8,13 +8,13 @@ from itertools import product
 from witnessmark.reading.result import Certainty
 from witnessmark.reading.short.choices import LEAD, ORDINALS
 from witnessmark.reading.text.match_wording import match
-from witnessmark.reading.text.plain_words import WORD, is_blank, plain, too_long
+from witnessmark.reading.text.plain_words import is_blank, plain, too_long
+from witnessmark.reading.text.signs_for_words import FIRST_SIGN, LABEL, sign_of, with_signs
 
 Chosen = frozenset[int]
 LONGEST_SEVERAL = 500
-FIRST_TOKEN = 0xE000
-"""Options that are named by their words are read as one sign each, from those that `plain` leaves in no text."""
-TOKENS = rf"{chr(FIRST_TOKEN)}-{chr(FIRST_TOKEN + 25)}"
+TOKENS = f"{sign_of(0)}-{sign_of(25)}"
+"""Options that are named by their words are read as one sign each."""
 LEAD_OF_SEVERAL = re.compile(
     r"^=?\s*(?:(?:(?:my|the)\s+)?(?:options|answers|choices|letters|numbers|both|only|just|these|it is|they are)\b"
     r"(?:\s+are\b)?[\s:=.-]*)?"
@@ -34,7 +34,6 @@ JUDGED = re.compile(
 )
 TICKS = frozenset(["yes", "y", "true", "right", "correct", "✓", "✔"])
 DENIED = re.compile(r"(?:but\s+)?(?:not|no|never|without)\b\s*(.*)", re.DOTALL)
-LABEL = re.compile(r"[a-z]|\d{1,2}")
 LABELLED = re.compile(r"[(\[]?([a-z]|\d{1,2})\s*[)\].:,=–—-]+\s*(\S.*)", re.DOTALL)
 OTHER_WORDS = "a letter names one option and the words beside it another"
 WORDED = re.compile(rf"(?:(?:an?|the)\s+)?(?:([a-z]|\d{{1,2}})\s*[)\].:,=–—-]*\s*)?([{TOKENS}])\s*[)\].:]*")
@@ -72,7 +71,7 @@ def read_several(text: str, options: Sequence[str]) -> SeveralReading:
         return _unread(reason)
     if is_blank(text):
         return SeveralReading(Certainty.BLANK)
-    seen = _with_tokens(plain(text).strip(), options)
+    seen = with_signs(plain(text).strip(), {option: sign_of(i) for i, option in enumerate(options)})
     lowered = LEAD_OF_SEVERAL.sub("", LEAD.sub("", seen).strip()).strip(" .:!")
     everything = frozenset(range(len(options)))
     if ALL.fullmatch(lowered):
@@ -85,16 +84,6 @@ def read_several(text: str, options: Sequence[str]) -> SeveralReading:
         left = _listed(but[1], options)
         return SeveralReading(left.certainty, tuple(everything - s for s in left.sets), left.repairs, left.reason)
     return _listed(lowered, options)
-
-
-def _with_tokens(text: str, options: Sequence[str]) -> str:
-    """The text with one sign for each option that is named word for word, the longest first."""
-    for i, option in sorted(enumerate(options), key=lambda each: -len(each[1])):
-        words = WORD.findall(plain(option))
-        if words and not LABEL.fullmatch(" ".join(words)):
-            named = r"[^\w,;\n]+".join(map(re.escape, words))
-            text = re.sub(rf"(?<!\w){named}(?!\w)", chr(FIRST_TOKEN + i), text)
-    return text
 
 
 def _listed(text: str, options: Sequence[str]) -> SeveralReading:
@@ -142,12 +131,12 @@ def _piece(text: str, options: Sequence[str]) -> _Piece:
     return _from_words(text, words, options)
 
 
-def _one(sign: str, options: Sequence[str]) -> tuple[Chosen, ...]:
+def _one(named: str, options: Sequence[str]) -> tuple[Chosen, ...]:
     """The option of one letter, number or token; nothing where there is none."""
-    if sign.isdigit():
-        index = int(sign) - 1
+    if named.isdigit():
+        index = int(named) - 1
     else:
-        index = ord(sign) - (FIRST_TOKEN if ord(sign) >= FIRST_TOKEN else ord("a")) if len(sign) == 1 else -1
+        index = ord(named) - (FIRST_SIGN if ord(named) >= FIRST_SIGN else ord("a")) if len(named) == 1 else -1
     return (frozenset([index]),) if 0 <= index < len(options) else ()
 
 
