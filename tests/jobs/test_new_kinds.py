@@ -1,6 +1,8 @@
-"""Two limits and several options through a class: answer book, class table, marks, feedback and review agree."""
+"""Two limits, several options and pairs through a class: answer book, class table, page, marks and feedback agree."""
 
 import io
+import re
+from base64 import b64decode
 from pathlib import Path
 
 import openpyxl
@@ -8,13 +10,15 @@ import pytest
 
 from jobs.small_class import LATER, NOW, STUDENTS, hand_in, sheets_of, write_students, write_task
 from witnessmark.files.class_folder.folder import start_class
+from witnessmark.jobs.explaining import explain
 from witnessmark.jobs.issuing import issue
 from witnessmark.jobs.marking import mark
 from witnessmark.jobs.opened import open_class
 from witnessmark.jobs.returning import return_feedback
 from witnessmark.jobs.reviewing import review
 from witnessmark.marking.outcome import Outcome
-from witnessmark.questions.sheet.listing import letter_of, listed_options
+from witnessmark.questions.model.kinds import balloons_in
+from witnessmark.questions.sheet.listing import letter_of, lettered_options, listed_options, numbered_things
 from witnessmark.questions.sheet.task import Sheet
 
 BANK = Path(__file__).parents[2] / "bank"
@@ -29,6 +33,14 @@ def letters(sheet: Sheet, *texts: str) -> str:
     return ", ".join(sorted(letter_of(listed.index(text)) for text in texts))
 
 
+def numbered(sheet: Sheet, swapped: bool = False) -> str:
+    """The numbers of this student's figure with their letters; with a pair that the first slip has instead."""
+    (part,) = balloons_in(sheet.variants[2].question.parts)
+    given = dict(part.pairs) | ({part.slips[0].thing: part.slips[0].option} if swapped else {})
+    things, options = numbered_things(part, sheet.variants[2]), lettered_options(part, sheet.variants[2])
+    return " ".join(f"{n}{letter_of(options.index(given[thing]))}" for n, thing in enumerate(things, 1))
+
+
 def pair(sheet: Sheet, key: str) -> str:
     expected = sheet.variants[0].expected
     return f"{expected[f'{key}.smallest']:.6g~P} and {expected[f'{key}.largest']:.6g~P}"
@@ -38,9 +50,9 @@ def typed(sheet: Sheet, number: int) -> dict[str, str]:
     """The first has all of it right, the second one wrong option, the third one value of two, the last nothing."""
     right = {"1.a": pair(sheet, "a"), "1.b": pair(sheet, "b"), "1.c": pair(sheet, "c")}
     return (
-        {**right, "2.b": letters(sheet, *WORDS)},
-        {**right, "2.b": letters(sheet, *WORDS, WRONG)},
-        {"1.a": pair(sheet, "a").partition(" and ")[0], "2.b": letters(sheet, WORDS[0])},
+        {**right, "2.b": letters(sheet, *WORDS), "3.a": numbered(sheet)},
+        {**right, "2.b": letters(sheet, *WORDS, WRONG), "3.a": numbered(sheet, swapped=True)},
+        {"1.a": pair(sheet, "a").partition(" and ")[0], "2.b": letters(sheet, WORDS[0]), "3.a": numbered(sheet)[:2]},
         {},
     )[number]
 
@@ -50,7 +62,7 @@ def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
     path = tmp_path_factory.mktemp("kinds") / "class"
     start_class(path, "First years", BANK, NOW)
     write_students(path, STUDENTS)
-    write_task(path, "[shaft-in-bush, soft-and-hard-wire]", TASK)
+    write_task(path, "[shaft-in-bush, soft-and-hard-wire, circuit-signs]", TASK)
     issue(path, TASK, NOW)
     for number, sheet in enumerate(sheets_of(path, TASK).values()):
         hand_in(path, sheet, typed(sheet, number), task=TASK)
@@ -68,8 +80,9 @@ def test_answer_books_of_a_class_are_marked(folder: Path) -> None:
     told = [{key: (str(o.marks), str(o.verdict)) for key, o in mine.items() if o.raw} for mine in outcomes(folder)]
     right = {"1.a": ("2", "right"), "1.b": ("2", "right"), "1.c": ("2", "right")}
     assert told == [
-        {**right, "2.b": ("3", "right")}, {**right, "2.b": ("2", "slip")},
-        {"1.a": ("1", "wrong"), "2.b": ("1", "slip")}, {},
+        {**right, "2.b": ("3", "right"), "3.a": ("2.5", "right")},
+        {**right, "2.b": ("2", "slip"), "3.a": ("2", "slip")},
+        {"1.a": ("1", "wrong"), "2.b": ("1", "slip"), "3.a": ("0.5", "wrong")}, {},
     ]  # fmt: skip
 
 
@@ -77,23 +90,43 @@ def test_every_answer_has_one_place_in_the_book_and_one_column_in_the_table(fold
     table = openpyxl.load_workbook(folder / "issued" / TASK / "class-table.xlsx").worksheets[0]
     heads, hints = ([str(cell.value) for cell in table[row]] for row in (1, 2))
     asked = dict(zip(heads, hints, strict=True))
-    assert {label: asked[label] for label in ("1a", "1c", "2b")} == {"1a": "mm", "1c": "µm", "2b": "letters"}
+    assert {label: asked[label] for label in ("1a", "1c", "2b", "3a")} == {
+        "1a": "mm", "1c": "µm", "2b": "letters", "3a": "numbers with letters",
+    }  # fmt: skip
     book = openpyxl.load_workbook(io.BytesIO((folder / "issued" / TASK / "books" / "HB01.xlsx").read_bytes()))
     labels = [str(row[0].value) for row in book["Answers"].iter_rows() if row[0].value]
-    assert [label for label in labels if label.startswith(("1", "2")) and len(label) == 2] == [
-        "1a", "1b", "1c", "1d", "2a", "2b",
+    assert [label for label in labels if label.startswith(("1", "2", "3")) and len(label) == 2] == [
+        "1a", "1b", "1c", "1d", "2a", "2b", "3a", "3b", "3c",
     ]  # fmt: skip
 
 
 def test_a_class_table_earns_what_the_books_earned(folder: Path, tmp_path: Path) -> None:
-    lines = ["student,1a,1b,1c,2b"]
+    lines = ["student,1a,1b,1c,2b,3a"]
     for number, (code, sheet) in enumerate(sheets_of(folder, TASK).items()):
         told = typed(sheet, number)
-        lines.append(",".join([code, *(f'"{told.get(key, "")}"' for key in ("1.a", "1.b", "1.c", "2.b"))]))
+        lines.append(",".join([code, *(f'"{told.get(key, "")}"' for key in ("1.a", "1.b", "1.c", "2.b", "3.a"))]))
     before = [{key: o.marks for key, o in mine.items()} for mine in outcomes(folder)]
     (tmp_path / "typed.csv").write_text("\n".join(lines) + "\n", encoding="utf-8")
     mark(folder, TASK, LATER, tmp_path / "typed.csv")
     assert [{key: o.marks for key, o in mine.items()} for mine in outcomes(folder)] == before
+
+
+def test_the_page_to_fill_in_has_one_field_for_the_pairs_and_tells_no_name_of_a_balloon(folder: Path) -> None:
+    page = (folder / "issued" / TASK / "pages" / "HB01.html").read_text(encoding="utf-8")
+    assert len(re.findall(r'data-key="3\.a"', page)) == 1
+    assert "five numbered balloons" in page
+    drawn = [b64decode(code).decode() for code in re.findall(r'src="data:image/svg\+xml;base64,([^"]+)"', page)]
+    (circuit,) = [svg for svg in drawn if "five numbered balloons" in svg]
+    assert not re.search("pump|relief|check|filter|throttle", circuit)
+
+
+def test_what_a_pair_rests_on_is_explained(folder: Path) -> None:
+    sheet = list(sheets_of(folder, TASK).values())[1]
+    told = explain(folder, sheet.code, "3a")
+    assert told.asked.right.replace(",", "") == numbered(sheet)
+    assert told.outcome is not None
+    assert told.outcome.misconceptions == ("triangle-points-where-oil-comes-from",)
+    assert "goes with “pump”, not with “hydraulic motor”" in told.outcome.because
 
 
 def test_feedback_and_review_are_written_of_them(folder: Path) -> None:
@@ -102,4 +135,5 @@ def test_feedback_and_review_are_written_of_them(folder: Path) -> None:
     assert sorted(path.name for path in (folder / "feedback" / TASK).iterdir()) == [f"{s[0]}.pdf" for s in STUDENTS]
     review(folder, TASK)
     page = (folder / f"review-{TASK}.html").read_text(encoding="utf-8")
+    assert "The triangle in the ring shows from which side the oil comes." in page
     assert "A stronger metal stretches less" in page or "strength-for-stiffness" in page
