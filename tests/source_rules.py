@@ -40,7 +40,7 @@ ROOMS: dict[str, tuple[str, ...]] = {
         "visits",
         "follow_up",
     ),
-    "desk": ("words", "works", "keeping", "visit", "telling", "acts", "deciding", "rooms"),
+    "desk": ("words", "spoken", "works", "keeping", "visit", "telling", "acts", "deciding", "rooms"),
 }
 
 
@@ -51,6 +51,7 @@ def words(text: str) -> frozenset[str]:
 
 # The modules that may import a dependency: a file, or a folder that ends with a slash.
 DOORS: dict[str, tuple[str, ...]] = {
+    "babel": ("desk/words.py", "desk/spoken.py"),
     "click": ("cli/",),
     "distributed": ("jobs/cluster.py",),
     "docx": ("documents/note/writer.py",),

@@ -174,7 +174,7 @@ def rooms_of(folder: Path) -> list[str]:
     of_tasks = [
         f"{of_task}{way}" for way in ("", "/back", "/tray", "/marks", f"/mark/{code}/1.a", "/after", "/put-right")
     ]
-    return ["/", *of_class, *of_tasks]
+    return ["/", "/settings", *of_class, *of_tasks]
 
 
 DARK = pytest.param(1280, True, id="wide and dark", marks=pytest.mark.deep)

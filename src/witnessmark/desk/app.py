@@ -23,8 +23,9 @@ from witnessmark.desk.rooms.room import Room
 from witnessmark.desk.safety import POLICY, TOO_LARGE, Door, Guard, TooLarge
 from witnessmark.desk.views import shown
 from witnessmark.desk.visit import Facts, Go, Page, Reply, Told, Visit, Written, address
-from witnessmark.desk.words import _
+from witnessmark.desk.words import _, speak
 from witnessmark.files.class_folder.folder import CLASS
+from witnessmark.jobs.desk_settings import read_settings
 from witnessmark.words.errors import NoVariant, ProblemsFound, UnknownName
 from witnessmark.words.faults import fault
 from witnessmark.words.problems import Place, Problem
@@ -86,6 +87,7 @@ async def _nowhere(_request: Request, _error: Exception) -> Response:
 
 def _served(keeping: Keeping, room: Room) -> Callable[[Request], object]:
     async def served(request: Request) -> Response:
+        speak(read_settings(keeping.own_folder)[0])
         visit = _visit(keeping, request)
         if not _is_there(visit):
             return await _nowhere(request, KeyError())

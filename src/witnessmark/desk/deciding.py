@@ -9,9 +9,9 @@ from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 
+from witnessmark.desk.spoken import marks as marks_text
 from witnessmark.desk.words import _, counted
 from witnessmark.desk.works import Done, Fields, Table, Way
-from witnessmark.documents.page.wordings import marks_text
 from witnessmark.jobs import accepting, correcting, removing
 from witnessmark.jobs.decision import Decision
 from witnessmark.jobs.opened import Progress

@@ -36,6 +36,11 @@ class Keeping:
     looked_at: dict[int, Looked] = field(default_factory=dict)
     _one_at_a_time: Lock = field(default_factory=Lock)
 
+    @property
+    def own_folder(self) -> Path:
+        """Where what the teacher set for the desk itself is kept: with the classes, or in the one class."""
+        return self.home / self.only
+
     def bank(self, class_path: Path) -> Bank:
         """The bank of a class, read again only where one of its files has changed; raises ProblemsFound."""
         folder = open_class(class_path).folder.bank

@@ -5,17 +5,24 @@ import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from witnessmark.desk.words import _
+from witnessmark.desk.words import N_, _
 from witnessmark.words.problems import Problem, on_one_line
 
 COMMAND = re.compile(r"\bwitnessmark [a-z]")
 INSTEAD = {
-    "not-issued": "issue its sheets first",
-    "not-marked": "take in what came back first",
-    "no-return": "look at what came back, and choose there",
-    "entries-differ": "choose between the two below",
-    "too-few-variants": "widen the ranges of its givens, or set another question",
+    "not-issued": N_("issue its sheets first"),
+    "not-marked": N_("take in what came back first"),
+    "no-return": N_("look at what came back, and choose there"),
+    "entries-differ": N_("choose between the two below"),
+    "too-few-variants": N_("widen the ranges of its givens, or set another question"),
 }
+
+VERDICTS = (
+    N_("right"), N_("wrong"), N_("carried forward"), N_("rounded early"), N_("unit"), N_("power of ten"), N_("slip"),
+    N_("two slips"), N_("edit"), N_("other sheet"), N_("unexplained"), N_("blank"), N_("unreadable"),
+    N_("sign"), N_("set aside"),
+)  # fmt: skip
+"""The names of verdicts, as they are put into the reader's language."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,17 +1,16 @@
 """The pages: templates of `views`, with the words and the few values that stand on every one."""
 
 from base64 import b64encode
-from datetime import datetime
 from functools import cache
 from pathlib import Path
 from typing import Any
 
+from witnessmark.desk.spoken import day, marks, moment, number
 from witnessmark.desk.telling import told
 from witnessmark.desk.visit import Page, Visit, address
-from witnessmark.desk.words import _, counted
+from witnessmark.desk.words import _, counted, speech
 from witnessmark.documents.page.signs import on_screen
 from witnessmark.documents.page.templates import environment, rendered
-from witnessmark.documents.page.wordings import date_text, marks_text
 from witnessmark.files.class_folder.folder import read_class
 
 VIEWS = Path(__file__).with_name("views")
@@ -31,16 +30,11 @@ def _prepare() -> None:
     """Give every template the words and the ways of writing that it uses."""
     known = environment(VIEWS)
     known.globals.update(
-        _=_, counted=counted, address=address, marks=marks_text, day=date_text, moment=_moment, told=told,
-        drawing=_drawing,
+        _=_, counted=counted, address=address, marks=marks, day=day, moment=moment, told=told, drawing=_drawing,
+        speech=speech,
     )  # fmt: skip
     known.filters["visible"] = _visible
-
-
-def _moment(at: datetime) -> str:
-    """A day and a time that nobody misreads."""
-    local = at.astimezone()
-    return f"{date_text(local.date())}, {local:%H:%M}"
+    known.filters["number"] = number
 
 
 def _drawing(svg: str) -> str:

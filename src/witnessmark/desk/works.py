@@ -12,7 +12,8 @@ from pathlib import Path
 from threading import Lock, Thread
 from typing import Any
 
-from witnessmark.desk.words import _
+from witnessmark.desk.words import _, speak, speech
+from witnessmark.jobs.desk_settings import DeskSettings
 from witnessmark.jobs.opened import Progress
 from witnessmark.words.errors import ProblemsFound, WitnessMarkError
 from witnessmark.words.faults import fault
@@ -149,19 +150,20 @@ def ended(act: Act, progress: Progress, arguments: Sequence[Any]) -> Done:
 def _start(work: Work, act: Act, arguments: Sequence[Any]) -> None:
     spawning = multiprocessing.get_context("spawn")
     ours, theirs = spawning.Pipe(duplex=False)
-    work.process = spawning.Process(target=_do, args=(theirs, act, arguments), name=work.title)
+    work.process = spawning.Process(target=_do, args=(theirs, act, arguments, speech()), name=work.title)
     work.process.start()
     theirs.close()
     work.follower = Thread(target=_follow, args=(work, ours), daemon=True)
     work.follower.start()
 
 
-def _do(pipe: Connection, act: Act, arguments: Sequence[Any]) -> None:
+def _do(pipe: Connection, act: Act, arguments: Sequence[Any], wanted: DeskSettings) -> None:
     """In the other process: do it, and tell what comes of it."""
 
     def progress(what: str, done: int, total: int) -> None:
         pipe.send((what, done, total))
 
+    speak(wanted)
     pipe.send(ended(act, progress, arguments))
     pipe.close()
 

@@ -10,6 +10,7 @@ from witnessmark.desk.rooms import (
     marks,
     put_right,
     setting,
+    settings,
     student,
     students,
     taking_in,
@@ -22,5 +23,5 @@ from witnessmark.desk.rooms.room import Room
 ROOMS: tuple[Room, ...] = (
     *classes.ROOMS, *students.ROOMS, *setting.ROOMS, *taking_in.ROOMS, *in_tray.ROOMS, *marks.ROOMS, *after.ROOMS,
     *student.ROOMS, *arranging.ROOMS, *put_right.ROOMS, *bank.ROOMS, *writing.ROOMS, *year.ROOMS, *files.ROOMS,
-    *working.ROOMS,
+    *working.ROOMS, *settings.ROOMS,
 )  # fmt: skip

@@ -11,7 +11,7 @@ from witnessmark.desk.acts import ask_second_marks
 from witnessmark.desk.deciding import SEAL, accept_method, correct_task, drop_method
 from witnessmark.desk.rooms.room import Room, begun
 from witnessmark.desk.visit import Page, Reply, Visit
-from witnessmark.desk.words import _
+from witnessmark.desk.words import N_, _
 from witnessmark.desk.works import Act, Done, Fields, Table
 from witnessmark.files.bank.correction_text import tolerance_share
 from witnessmark.jobs.accepting import Proposed
@@ -28,14 +28,14 @@ from witnessmark.words.problems import Place, Problem
 RULES = "rules"
 MOST_SECOND = 1000
 MEANING: Mapping[str, str] = {
-    Changes.ANSWER: "the right expression is another",
-    Changes.ALSO: "a second method is right as well",
-    Changes.TOLERANCE: "the tolerance is another, such as 5 %",
-    Changes.WORDING: "what is asked, in other words",
-    Changes.SLIP: "a slip has another expression",
-    Changes.FULL: "set aside: full marks for all who handed in",
-    Changes.OUT: "set aside: it leaves the total",
-    RULES: "marked by the rules that the task's file has now",
+    Changes.ANSWER: N_("the right expression is another"),
+    Changes.ALSO: N_("a second method is right as well"),
+    Changes.TOLERANCE: N_("the tolerance is another, such as 5 %"),
+    Changes.WORDING: N_("what is asked, in other words"),
+    Changes.SLIP: N_("a slip has another expression"),
+    Changes.FULL: N_("set aside: full marks for all who handed in"),
+    Changes.OUT: N_("set aside: it leaves the total"),
+    RULES: N_("marked by the rules that the task's file has now"),
 }
 
 

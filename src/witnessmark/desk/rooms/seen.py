@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from witnessmark.desk.spoken import number
 from witnessmark.desk.visit import Visit
 from witnessmark.documents.figures.render import FigureArt
 from witnessmark.jobs.explaining import AnswerExplained, explain
@@ -39,8 +40,8 @@ def seen(visit: Visit, answer: Answer) -> Seen:
 def percent(share: float) -> str:
     """A share of belief in words: never wholly certain, never nothing."""
     if share < LEAST_SHARE * 2:
-        return "< 0.1 %"
-    return "> 99.9 %" if share > 1 - LEAST_SHARE * 2 else f"{share:.1%}".replace("%", " %")
+        return number("< 0.1 %")
+    return number("> 99.9 %" if share > 1 - LEAST_SHARE * 2 else f"{share:.1%}".replace("%", " %"))
 
 
 def _figure(visit: Visit, answer: Answer) -> FigureArt | None:

@@ -6,7 +6,7 @@ from pathlib import Path
 from witnessmark.desk.acts import issue_sheets, print_all, set_task_again
 from witnessmark.desk.rooms.room import Room, begun, typed_day
 from witnessmark.desk.visit import Go, Page, Reply, Visit
-from witnessmark.desk.words import _
+from witnessmark.desk.words import N_, _
 from witnessmark.jobs.decision import Decision
 from witnessmark.jobs.opened import Opened, open_class, read_task
 from witnessmark.jobs.overlooking import task_stands
@@ -19,8 +19,8 @@ from witnessmark.words.errors import ProblemsFound
 from witnessmark.words.problems import Place, Problem
 
 RULES = (
-    "figures", "unit missing", "rounded early", "wrong unit", "power of ten", "figures mark", "most taken off",
-    "ask below",
+    N_("figures"), N_("unit missing"), N_("rounded early"), N_("wrong unit"), N_("power of ten"), N_("figures mark"),
+    N_("most taken off"), N_("ask below"),
 )  # fmt: skip
 
 
@@ -31,7 +31,10 @@ def show_setting(visit: Visit) -> Reply:
     known = [found(bank[key]) for key in chosen if key in bank]
     offered = [one for one in found_in(bank, sought) if one.question.key not in chosen]
     usual = Rules()
-    rules = [(name, visit.text(name), f"{getattr(usual, name.replace(' ', '_'))}", _(MEANING[name])) for name in RULES]
+    rules = [
+        (name, _(name), visit.text(name), f"{getattr(usual, name.replace(' ', '_'))}", _(MEANING[name]))
+        for name in RULES
+    ]
     return Page("set", {
         "chosen": known,
         "offered": offered,
@@ -47,14 +50,14 @@ def show_setting(visit: Visit) -> Reply:
 
 
 MEANING = {
-    "figures": "significant figures that results are rounded to",
-    "unit missing": "marks taken off where the unit is missing",
-    "rounded early": "marks taken off where steps were rounded to too few figures",
-    "wrong unit": "marks taken off for a unit that cannot be the unit here",
-    "power of ten": "marks taken off for a power of ten",
-    "figures mark": "marks taken off for other figures than asked",
-    "most taken off": "the most that these take off one answer together",
-    "ask below": "you are asked where a method is named less surely than this (0 to 1)",
+    "figures": N_("significant figures that results are rounded to"),
+    "unit missing": N_("marks taken off where the unit is missing"),
+    "rounded early": N_("marks taken off where steps were rounded to too few figures"),
+    "wrong unit": N_("marks taken off for a unit that cannot be the unit here"),
+    "power of ten": N_("marks taken off for a power of ten"),
+    "figures mark": N_("marks taken off for other figures than asked"),
+    "most taken off": N_("the most that these take off one answer together"),
+    "ask below": N_("you are asked where a method is named less surely than this (0 to 1)"),
 }
 
 

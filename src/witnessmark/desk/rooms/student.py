@@ -3,7 +3,7 @@
 from witnessmark.desk.acts import write_note
 from witnessmark.desk.rooms.room import Room, begun
 from witnessmark.desk.visit import Page, Reply, Visit
-from witnessmark.desk.words import _
+from witnessmark.desk.words import N_, _
 from witnessmark.jobs.arranging import arranged_for, seal_of
 from witnessmark.jobs.listing_students import students_of
 from witnessmark.jobs.opened import RECORD
@@ -15,8 +15,9 @@ from witnessmark.words.nearest import near_or_all
 from witnessmark.words.problems import Place, Problem
 
 SAID = {
-    Arranging.EXTENDED: "more time", Arranging.EXCUSED: "left out of the marks", Arranging.ATTEMPT: "set again",
-    Arranging.RECEIVED: "came in on", Arranging.LEFT: "left on", Arranging.GROUP: "group",
+    Arranging.EXTENDED: N_("more time"), Arranging.EXCUSED: N_("left out of the marks"),
+    Arranging.ATTEMPT: N_("set again"),
+    Arranging.RECEIVED: N_("came in on"), Arranging.LEFT: N_("left on"), Arranging.GROUP: N_("group"),
 }  # fmt: skip
 
 

@@ -7,6 +7,7 @@ from pathlib import Path
 
 from witnessmark.desk.acts import take_in
 from witnessmark.desk.rooms.room import Room, begun, typed_day
+from witnessmark.desk.spoken import moment
 from witnessmark.desk.visit import Go, Page, Reply, Visit
 from witnessmark.desk.words import _, counted
 from witnessmark.desk.works import Done
@@ -94,7 +95,7 @@ def _rows(listed: ReturnsListed) -> list[tuple[str, str, str, int, int, str]]:
         student = listed.sheets[code].student
         for one in several:
             filled = sum(entry.is_filled for _key, entry in one.handed_in.answers)
-            when = f"{one.received.astimezone():%Y-%m-%d %H:%M}"
+            when = moment(one.received)
             file = Path(one.handed_in.file).name
             rows.append((student.code, student.name, file, filled, len(one.counts), when))
         if not several:
