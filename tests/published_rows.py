@@ -11,6 +11,7 @@ import re
 from collections import Counter
 from dataclasses import dataclass
 from decimal import Decimal
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -96,6 +97,7 @@ class Slipped:
         return f"{self.question} {self.key} {self.misconception}"
 
 
+@cache
 def variant(question: str, given: str) -> Variant:
     """A variant from `name=value unit; ...`; a point in a name stays a point."""
     pairs = (pair.strip().split("=", 1) for pair in given.split(";"))
