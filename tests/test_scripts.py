@@ -316,7 +316,7 @@ def test_an_environment_is_left_alone_while_nothing_has_changed(repository: Path
     ("changed", "old", "new", "stale"),
     [
         ("scripts/requirements-run.lock", "rapidfuzz==", "rapidfuzz==9.", True),
-        ("pyproject.toml", "witnessmark.cli.main:main", "witnessmark.cli.main:other", True),
+        ("pyproject.toml", "witnessmark.cli.entry:main", "witnessmark.cli.entry:other", True),
         ("pyproject.toml", "line-length = 120", "line-length = 121", False),
     ],
     ids=["lock", "command", "style"],

@@ -165,6 +165,7 @@ class Replacing(TypedDict):
     replace: bool
     who: str
     why: str
+    scheduler: str
 
 
 @main.command()
@@ -175,6 +176,7 @@ class Replacing(TypedDict):
 @click.option("--replace", is_flag=True, help="Let what is taken in now count where it differs.")
 @click.option("--who", default="", help="Who decides; with --replace or --received.")
 @click.option("--why", default="", help="The reason, for the record; with --replace.")
+@with_crew
 @for_all
 def mark(
     folder: Path, task: str, source: Path | None, received: date | None, as_json: bool, **options: Unpack[Replacing]
@@ -190,8 +192,9 @@ def mark(
 
     deciding = Decision(options["who"], options["why"], shared.now()) if options["replace"] else None
     came = marking.CameOn(received, options["who"]) if received else None
+    crew = shared.crew_of(options["scheduler"])
     run("mark", as_json, lambda shown: shown.marked(
-        marking.mark(folder, task, shared.now(), source, shown.progress, deciding, came)))  # fmt: skip
+        marking.mark(folder, task, shared.now(), source, shown.progress, deciding, came, crew)))  # fmt: skip
 
 
 @main.command()

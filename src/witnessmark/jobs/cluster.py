@@ -1,6 +1,7 @@
-"""The one door to a cluster: documents are made by the workers of a Dask scheduler, wherever they are.
+"""The one door to a cluster: the workers of a Dask scheduler make documents and mark, wherever they are.
 
-What is sent there: sheets, which carry codes, names and numbers, and what was marked. Nothing else leaves the machine.
+What is sent there: sheets, which carry codes, names and numbers, what was typed, and what was marked. Nothing else
+leaves the machine.
 """
 
 from collections.abc import Iterator

@@ -1,4 +1,4 @@
-"""Who makes the documents of a job: this process, processes on every core, or those of a cluster.
+"""Who makes the documents of a job and marks: this process, processes on every core, or those of a cluster.
 
 A job is given a crew and hands out batches of work; it knows nothing of where they are done. What comes back comes in
 order, and only a few batches are on their way at a time, so that memory does not grow with the class.
@@ -59,6 +59,10 @@ class Hands:
         finally:
             for _, future in going:
                 future.cancel()
+
+    def done(self, work: Callable[[Sequence[T]], R], things: Sequence[T]) -> Iterator[R]:
+        """The same without the count, for who has nobody to tell."""
+        return (result for _, result in self.each(work, things))
 
 
 def _come(going: deque[tuple[int, Future[R]]]) -> tuple[int, R]:

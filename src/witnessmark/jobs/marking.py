@@ -11,6 +11,7 @@ from witnessmark.files.class_folder.whereabouts import whereabouts
 from witnessmark.files.tables.returned import read_returned
 from witnessmark.files.workbooks.reader import start_reading
 from witnessmark.files.workbooks.returns import ReturnsRead
+from witnessmark.jobs.crew import Crew, one_hand
 from witnessmark.jobs.decision import Decision
 from witnessmark.jobs.opened import Progress, alone, no_progress, not_issued, open_class
 from witnessmark.jobs.proposing import proposals
@@ -25,6 +26,9 @@ from witnessmark.record.rows import Change, Difference, Noted, Source, StoredRet
 from witnessmark.words.errors import ProblemsFound
 from witnessmark.words.faults import Fault
 from witnessmark.words.problems import Place, Problem, place_in
+
+MARKED_LIKE_ONE = 20
+"""So many sheets are marked in about the time in which one document is made."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,24 +95,24 @@ class Marked:
 
 def mark(
     class_path: Path, task_key: str, now: datetime, source: Path | None = None, progress: Progress = no_progress,
-    replace: Decision | None = None, came: CameOn | None = None,
+    replace: Decision | None = None, came: CameOn | None = None, crew: Crew = one_hand,
 ) -> Marked:  # fmt: skip
     """Take in a folder of answer books or one class table (default: the class's `returned/TASK`) and mark the task.
 
     What is taken in adds to what counts. Where two files hold different entries for one answer the one that counts goes
     on counting and the other waits, unless `replace` decides for what is taken in now. Marking twice changes nothing; a
     file that cannot be used is a problem by name and never stops the others. What adds answers counts as received
-    today, or on the day of `came`, as does all that is in a named `source`. Raises ProblemsFound when the task was not
-    issued or nothing is there.
+    today, or on the day of `came`, as does all that is in a named `source`. The crew marks, a question at a time; the
+    files are read here. Raises ProblemsFound when the task was not issued or nothing is there.
     """
     start_reading()
     with alone(class_path, "mark", now):
-        return _mark(class_path, task_key, now, source, progress, replace, came)
+        return _mark(class_path, task_key, now, source, progress, replace, came, crew)
 
 
 def _mark(
     class_path: Path, task_key: str, now: datetime, source: Path | None, progress: Progress, replace: Decision | None,
-    came: CameOn | None,
+    came: CameOn | None, crew: Crew,
 ) -> Marked:  # fmt: skip
     opened = open_class(class_path)
     where = source or opened.returned(task_key)
@@ -128,9 +132,9 @@ def _mark(
                 _give_day(record, [sheets[code] for code in sheets if code in named], came, now)
             replaced = _decide(record, task_key, read.returns, replace) if replace else 0
             differences = record.differences(task_key)
-            outcomes = proposals(
-                sheets, record.returns(task_key), differences, faults.append, record.corrections(task_key)
-            )
+            returns, corrections = record.returns(task_key), record.corrections(task_key)
+            with crew(len(sheets) // MARKED_LIKE_ONE) as hands:
+                outcomes = proposals(sheets, returns, differences, faults.append, corrections, hands.done)
             why = f"marked; what differed was replaced: {replace.why}" if replace and replaced else "marked"
             changes = record.set_outcomes(task_key, outcomes, now, why)
         standing = record.outcomes(task_key)

@@ -9,7 +9,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from decimal import Decimal
 
-from witnessmark.marking.class_marking import OnFault, mark_returns, pass_over
+from witnessmark.marking.class_marking import Each, OnFault, here, mark_returns, pass_over
 from witnessmark.marking.outcome import Outcome, Verdict
 from witnessmark.questions.checking.corrections import ASIDE, Changes, Correction, with_second_method
 from witnessmark.questions.sheet.task import Ask, Return, Sheet
@@ -25,16 +25,17 @@ def proposals(
     differences: Sequence[Difference],
     on_fault: OnFault = pass_over,
     corrections: Sequence[Correction] = (),
+    each: Each = here,
 ) -> Marked:
     """Outcomes by sheet code and ask key; an answer with two different entries waits, whatever its mark.
 
-    `sheets` are those of one task, by code, with the questions that they are marked by.
+    `sheets` are those of one task, by code, with the questions that they are marked by; `each` has them marked.
     """
     rules = next(iter(sheets.values())).task.rules
-    marked = mark_returns(sheets, returns, rules, on_fault)
+    marked = mark_returns(sheets, returns, rules, on_fault, each)
     for one in corrections:
         if one.changes is Changes.ALSO:
-            others = mark_returns(_by_second_method(sheets, one), returns, rules)
+            others = mark_returns(_by_second_method(sheets, one), returns, rules, each=each)
             marked = _better(sheets, marked, others, one)
     waiting: defaultdict[tuple[str, str], list[Difference]] = defaultdict(list)
     for difference in differences:

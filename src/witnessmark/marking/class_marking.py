@@ -1,6 +1,6 @@
 """Marking what a whole class handed in: sheets that share a question are marked together, by columns."""
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from functools import partial
@@ -53,12 +53,39 @@ class _Found:
     values: dict[str, float] = field(default_factory=dict)
 
 
+@dataclass(frozen=True, slots=True)
+class ToMark:
+    """What all students answered to one question, with the rules of the task: it can be marked anywhere."""
+
+    jobs: Sequence[_Job]
+    rules: Rules
+
+
+@dataclass(frozen=True, slots=True)
+class Apart:
+    """What was found of each student's answers to one question, by sheet code, and the entries that were set aside."""
+
+    found: Mapping[str, _Found]
+    faults: tuple[Fault, ...]
+
+
+Each = Callable[[Callable[[Sequence[ToMark]], list[Apart]], Sequence[ToMark]], Iterable[list[Apart]]]
+"""Has work done on all of several things, some at a time, and gives the results in their order."""
+
+
+def here(work: Callable[[Sequence[ToMark]], list[Apart]], things: Sequence[ToMark]) -> Iterable[list[Apart]]:
+    """All of it in this process."""
+    yield work(things)
+
+
 def mark_returns(
-    sheets: Mapping[str, Sheet], returns: Sequence[Return], rules: Rules, on_fault: OnFault = pass_over
-) -> dict[str, dict[str, Outcome]]:
+    sheets: Mapping[str, Sheet], returns: Sequence[Return], rules: Rules, on_fault: OnFault = pass_over,
+    each: Each = here,
+) -> dict[str, dict[str, Outcome]]:  # fmt: skip
     """Outcomes by sheet code and ask key (`1.a`) of every return; the order of returns has no say.
 
-    An entry that stops the marking is unreadable and waits; `on_fault` is told of it, and all others are marked.
+    An entry that stops the marking is unreadable and waits; `on_fault` is told of it, and all others are marked. Each
+    question is marked for itself, by whomever `each` has do it.
     """
     by_question: dict[Alike, list[_Job]] = {}
     groups = Groups(sheets[r.sheet_code] for r in returns)
@@ -69,8 +96,13 @@ def mark_returns(
         for job in _jobs(sheet, handed_in, habits[handed_in.sheet_code] or usual):
             by_question.setdefault(groups.of(job.variant), []).append(job)
     found = {r.sheet_code: _Found() for r in returns}
-    for jobs in by_question.values():
-        _mark_apart(jobs, rules, found, on_fault)
+    to_mark = [ToMark(jobs, rules) for jobs in by_question.values()]
+    for apart in (one for several in each(marked_apart, to_mark) for one in several):
+        for fault in apart.faults:
+            on_fault(fault)
+        for code, mine in apart.found.items():
+            found[code].outcomes |= mine.outcomes
+            found[code].values |= mine.values
     known = right_values([sheets[code] for code in sorted(sheets)])
     marked: dict[str, dict[str, Outcome]] = {}
     for handed_in in returns:
@@ -80,12 +112,18 @@ def mark_returns(
     return marked
 
 
-def _mark_apart(jobs: Sequence[_Job], rules: Rules, found: Mapping[str, _Found], on_fault: OnFault) -> None:
+def marked_apart(several: Sequence[ToMark]) -> list[Apart]:
+    """What was found of each question's answers."""
+    return [_mark_apart(one.jobs, one.rules) for one in several]
+
+
+def _mark_apart(jobs: Sequence[_Job], rules: Rules) -> Apart:
     """Mark them together; where that fails, without the entries that fail alone, and those as unreadable."""
-    question = jobs[0].variant.question
+    question, faults = jobs[0].variant.question, list[Fault]()
+    found = {job.sheet_code: _Found() for job in jobs}
     whole = attempt(lambda: _mark_together(question, jobs, rules, found), Place(question.key))
     if not isinstance(whole, Fault):
-        return
+        return Apart(found, ())
     stopped = {(job.sheet_code, key): fault for job in jobs for key, fault in _stopping(job, rules)}
     kept = [_without(job, stopped) for job in jobs]
     again = attempt(lambda: _mark_together(question, kept, rules, found), Place(question.key))
@@ -94,8 +132,9 @@ def _mark_apart(jobs: Sequence[_Job], rules: Rules, found: Mapping[str, _Found],
     for job in jobs:
         for key, text in job.texts.items():
             if fault := stopped.get((job.sheet_code, key)):
-                on_fault(replace(fault, place=Place(job.sheet_code, cell=f"{job.number}.{key}")))
+                faults.append(replace(fault, place=Place(job.sheet_code, cell=f"{job.number}.{key}")))
                 found[job.sheet_code].outcomes[f"{job.number}.{key}"] = _set_aside(question, key, text, fault)
+    return Apart(found, tuple(faults))
 
 
 def _stopping(job: _Job, rules: Rules) -> list[tuple[str, Fault]]:
