@@ -90,7 +90,10 @@ def test_what_is_carried_is_the_number_as_it_was_read(answers: Mapping[str, str]
 def test_own_results_are_carried_with_the_room_of_their_last_figure() -> None:
     for b in ("318 MPa", "318.3 MPa", "319 MPa", "317 MPa"):  # 100 kN may stand for 99.5 to 100.5 kN
         assert wm.mark(HOLE, {"a": "100 kN", "b": b})["b"].verdict == "carried forward", b
-    assert wm.mark(HOLE, {"a": "100.0 kN", "b": "325 MPa"})["b"].verdict != "carried forward"
+    assert wm.mark(HOLE, {"a": "100.0 kN", "b": "335 MPa"})["b"].verdict != "carried forward"
+    early = wm.mark(HOLE, {"a": "100.0 kN", "b": "325 MPa"})["b"]  # 100 / 308: within what two figures on the way give
+    assert early.marks < early.out_of
+    assert early.in_tray
 
 
 def test_where_the_task_says_so_nothing_is_carried_forward() -> None:

@@ -42,12 +42,12 @@ Numbers = tuple[float, float, float]
 Answer = tuple[Numbers, str]
 SIZES = [(d, t) for d in (10, 12, 16, 20, 25) for t in (3.5, 4.5, 5.5, 6.5, 7.5)]
 
-# Entries that leave room for doubt, by few figures or by numbers that are never issued. 150 MPa, 20 mm, 8 mm: both
-# slips give 23.56 kN. 300 MPa, 20 mm, 6 mm: 17 kN is near nothing known. 300 MPa, 12 mm, 6 mm: either slip gives
+# Entries that leave room for doubt, by few figures or by numbers that are never issued. 120 MPa, 25 mm, 8 mm: both
+# slips give 29.45 kN. 320 MPa, 16 mm, 6 mm: 35 kN is near nothing known. 300 MPa, 12 mm, 6 mm: either slip gives
 # 33.93 kN, for the diameter is twice the thickness. 250 MPa, 16 mm, 4 mm: the face area gives the right 50.27 kN.
-IN_DOUBT = ((150.0, 20.0, 8.0), "20 kN")
+IN_DOUBT = ((120.0, 25.0, 8.0), "3e1 kN")
 BOTH_SLIPS = "tau*pi*d**2/8"
-UNNAMED = ((300.0, 20.0, 6.0), "33 kN")
+UNNAMED = ((320.0, 16.0, 6.0), "35 kN")
 EITHER = ((300.0, 12.0, 6.0), "33.9 kN")
 EARLY = ((250.0, 16.0, 4.0), "50 kN")
 
@@ -162,10 +162,10 @@ def test_factors_are_those_of_the_mean_of_a_dirichlet_distribution_by_hand() -> 
     assert priors_in(KNOWN, [identity(radius)]) == {identity(radius): pytest.approx(0.09)}  # type: ignore[list-item]
     named = {found: n for h, n in ((radius, 6), (face, 2)) if (found := identity(h)) is not None}
     priors = class_priors({"a": Counts(named, dict.fromkeys(named, 0.09))})
-    # 20 of strength, 8 counted, so (20 + 6·491/90)/28, (20 + 2·491/90)/28, and 20/28 for all others
-    assert pytest.approx(0.491) == WRONG_PRIOR
-    assert priors.factor("a", radius) == pytest.approx((20 + 6 * 491 / 90) / 28)
-    assert priors.factor("a", face) == pytest.approx((20 + 2 * 491 / 90) / 28)
+    # 20 of strength, 8 counted, so (20 + 6·481/90)/28, (20 + 2·481/90)/28, and 20/28 for all others
+    assert pytest.approx(0.481) == WRONG_PRIOR
+    assert priors.factor("a", radius) == pytest.approx((20 + 6 * 481 / 90) / 28)
+    assert priors.factor("a", face) == pytest.approx((20 + 2 * 481 / 90) / 28)
     assert priors.factor("a", of_kind("power of ten")) == pytest.approx(20 / 28)
     assert priors.factor("b", radius) == 1.0
 

@@ -1,6 +1,7 @@
 """What a teacher thinks of first: a sign, a unit left as it is, turned digits, two slips of another dimension, and
 workings with every operation rounded. Numbers are worked by hand from the givens."""
 
+import math
 from decimal import Decimal
 
 import pytest
@@ -177,3 +178,42 @@ def test_a_carried_number_that_needs_no_more_figures_was_not_rounded_early() -> 
     typed = {"a": f"{bore[0]}, {bore[1]} mm", "b": f"{shaft[0]}, {shaft[1]} mm"}
     out = wm.mark(variant, {**typed, "c": f"{(bore[0] - shaft[1]) * 1000:.0f} µm, {least:.0f} µm"})["c"]
     assert (out.verdict, out.marks) == ("carried forward", Decimal(2))
+
+
+def test_a_multiple_left_as_it_is_is_told_before_a_slip_with_a_power_of_ten() -> None:
+    """A washer of 50 mm with a hole of 13 mm: the 50 taken as metres, 350 MPa · pi · (50 + 0.013) m · 3 mm = 165 GN."""
+    washer = BANK["washer-blank"].variant(material="naval brass", D=50, d=13, t=3)
+    tau = float(washer.shown["tau"].number) * 1e6
+    newtons = tau * math.pi * (50 + 0.013) * 0.003
+    out = wm.mark(washer, {"a": f"{newtons / 1000:.4g} kN"})["a"]
+    assert (out.verdict, out.misconceptions) == ("unit", ())
+
+
+def test_noughts_behind_a_point_are_figures_whatever_the_power_of_ten() -> None:
+    """A bore of 25 mm, H9 and more: 25.000 is the drawn size, 25.040 the smallest; 10^9 beside it hides neither."""
+    bush = BANK["rudder-bush"].draw("lie")
+    drawn = f"{float(bush.shown['D'].number):.3f}".replace(".", "")
+    out = wm.mark(bush, {"a.smallest": f"{drawn[0]}.{drawn[1:]}e10 mm"})["a.smallest"]
+    assert (out.verdict, out.misconceptions) == ("slip", ("bore-from-the-drawn-size",))
+
+
+def test_a_nought_too_many_behind_the_point_is_no_slip_of_the_fingers() -> None:
+    """I = 1560 A by an own slip of ten; 0.0172 · 2 · 8 · 1560 / (0.03 · 12) = 1192.5, typed 1190.0."""
+    cable = BANK["cable-size"].variant(P=130, U=12, L=8, k=3, rho=0.0172, A_s=10)
+    out = wm.mark(cable, {"a": "1560 A", "b": "1190.0 mm²"})["b"]
+    assert "fingers" not in out.because
+    assert out.verdict == "carried forward"
+
+
+def test_a_slip_of_the_fingers_on_the_way_from_an_own_result_is_told_from_that_result() -> None:
+    """The same: 1192.5 with two digits turned."""
+    cable = BANK["cable-size"].variant(P=130, U=12, L=8, k=3, rho=0.0172, A_s=10)
+    out = wm.mark(cable, {"a": "1560 A", "b": "1129 mm²"})["b"]
+    assert "may be what follows from your own earlier result, with a slip of the fingers" in out.because
+
+
+def test_two_slips_that_leave_nothing_but_a_number_are_no_method() -> None:
+    """A part over a part: 1 says nothing of what anybody did."""
+    share = BANK["fibre-share"].draw("lie")
+    out = wm.mark(share, {"a": "100.0 %"})["a"]
+    assert out.verdict != "two slips"

@@ -8,6 +8,7 @@ from decimal import Decimal
 import pytest
 from scipy import constants
 
+import witnessmark as wm
 from bank_cases import SMALL_BANK
 from witnessmark.files.bank.folder import load_bank
 from witnessmark.marking.hypotheses.conversions import factors_for
@@ -19,6 +20,7 @@ from witnessmark.maths.syntax import parse
 from witnessmark.questions.sheet.task import Rules
 from witnessmark.questions.working.methods import methods_at, places
 from witnessmark.questions.working.pairs import pairs_at
+from witnessmark.questions.working.unconverted import MULTIPLES
 
 HOLE = load_bank(SMALL_BANK).questions["drain-hole"]
 NAMES = frozenset({"tau", "d", "t", "pi", "g", "A_s", "F", "sigma_a", "A_p"})
@@ -48,7 +50,8 @@ def test_the_methods_of_a_kind_share_its_chance_by_how_often_they_are_met(key: s
     plain = [h for h in at(key, own_count) if not h.carried]
     for kind in {h.kind for h in plain}:
         alike = [h for h in plain if h.kind == kind]
-        assert sum(h.prior for h in alike) == pytest.approx(PRIOR_OF_KIND[kind])
+        share = MULTIPLES if kind == "not converted" else 1  # a hole in millimetres and megapascals
+        assert sum(h.prior for h in alike) == pytest.approx(PRIOR_OF_KIND[kind] * share)
         by_weight = [h.prior / h.weight for h in alike]
         assert max(by_weight) == pytest.approx(min(by_weight))
         assert max(by_weight) > 0
@@ -117,7 +120,7 @@ def test_the_marks_of_each_kind_by_hand() -> None:
     """Part a has 3 marks, slips keep 1 and 2; the rules take off a half, or 1 for a power of ten or a unit."""
     whole = {kind: {Decimal(m) for m in marks.split()} for kind, marks in {
         "right": "3", "carried": "3", "cut off": "3", "rounded early": "2.5", "power of ten": "2",
-            "each rounded": "3", "carried early": "2.5", "conversion": "2",
+            "each rounded": "3", "carried early": "2.5", "coarse constant": "2.5", "conversion": "2",
             "slip": "1 2", "slip carried": "1 2", "slip and power of ten": "0 1", "two slips": "0",
     }.items()}  # fmt: skip
     assert marks_by_kind("a") == whole
@@ -170,7 +173,7 @@ def test_every_kind_stands_on_its_rung_of_the_ladder() -> None:
     assert rungs == {
         "right": 2, "carried": 3, "cut off": 3, "rounded early": 3, "power of ten": 4, "conversion": 4, "slip": 5,
         "slip carried": 5, "slip and power of ten": 5, "two slips": 6, "edit": 7, "two edits": 7, "each rounded": 3,
-        "carried early": 3, "sign": 4, "slip and sign": 5, "rarer edit": 7, "digits": 7,
+        "carried early": 3, "coarse constant": 3, "sign": 4, "slip and sign": 5, "rarer edit": 7, "digits": 7,
     }  # fmt: skip
 
 
@@ -225,6 +228,15 @@ def test_g_is_taken_as_ten_in_every_line_of_a_working() -> None:
     weighed = replace(right, steps=(lifted,), final=replace(right.final, tree=parse("A_s/g")))
     by_ten = with_round_g(weighed)
     assert (by_ten.steps[0].asked.tree, by_ten.final.tree) == (parse("m*10"), parse("A_s/10"))
+
+
+def test_pi_taken_as_three_is_the_right_method_rounded_too_early() -> None:
+    """A hole of 20 mm in a plate of 6 mm: 3 times 20 times 6 is 360 mm^2, by hand."""
+    shear = Decimal(260)
+    variant = HOLE.variant(tau=f"{shear} MPa", d="20 mm", t="6 mm")
+    out = wm.mark(variant, {"a": f"{shear * 360 / 1000} kN"})["a"]
+    assert (out.verdict, out.misconceptions) == ("rounded early", ())
+    assert out.sure > 0.9
 
 
 # Words.

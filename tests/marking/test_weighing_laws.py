@@ -43,7 +43,9 @@ OF_PI, OF_LINES = CONSTANTS["pi"].habits, LINE_HABITS
 def numbers(written: list[float], figures: int, scale: float = 1.0) -> Numbers:
     """Entries of so many figures in a unit of this scale."""
     n, column = len(written), np.array(written)
-    return Numbers(column * scale, column, np.full(n, float(figures)), np.full(n, scale), np.zeros(n))
+    return Numbers(
+        column * scale, column, np.full(n, float(figures)), np.full(n, scale), np.zeros(n), np.zeros(n, np.bool_)
+    )
 
 
 @pytest.mark.parametrize(("written", "figures", "half"), [(94.2, 3, 0.05), (700.0, 1, 50.0), (0.0123, 3, 0.00005)])

@@ -68,17 +68,25 @@ def test_angles_are_turned_alone_and_all_together() -> None:
         assert found == pytest.approx(sorted(values), rel=1e-9)
 
 
-def test_an_unconverted_working_that_is_a_power_of_ten_of_a_known_slip_is_told_apart_beside_it() -> None:
+def test_every_unconverted_working_stands_beside_the_listed_methods_but_for_their_own_numbers() -> None:
     """A gap of no account, or millimetres for metres in one term: which of the two, the digits cannot say."""
     known, alike = methods_of(GAP, "a"), likeness(GAP)
-    every = unconverted(GAP, "a")
+    every = [e for e in unconverted(GAP, "a") if alike.of(e.method) is not None]
     close = telling(known, every, alike)
-    shapes = {alike.shape_of(m) for m in known[1:]}
-    assert all(alike.shape_of(e.method) in shapes for e in close)
-    assert all(alike.of(e.method) != alike.of(m) for e in close for m in known)
-    others = [e for e in every if e not in close and alike.of(e.method) is not None]
-    assert all(alike.shape_of(e.method) not in shapes or alike.shape_of(e.method) == alike.shape_of(known[0])
-               or alike.of(e.method) in {alike.of(m) for m in known} for e in others)  # fmt: skip
+    same, right = {alike.of(m) for m in known}, alike.shape_of(known[0])
+    shapes = [(alike.shape_of(e.method), alike.shape_of(m)) for e in close for m in known[1:]]
+    assert any(one and other and one == pytest.approx(other, abs=1e-6) for one, other in shapes)
+    assert {alike.of(e.method) for e in close} == {
+        alike.of(e.method) for e in every if alike.of(e.method) not in same and alike.shape_of(e.method) != right
+    }
+    assert len({alike.of(e.method) for e in close}) == len(close)
+
+
+def test_those_who_leave_a_multiple_share_a_third_and_those_who_leave_another_unit_two_thirds() -> None:
+    found = unconverted(HAUL, "a")
+    angles = sum(e.weight for e in found if "calculator" in e.done[0] or "{theta}" in e.done[0])
+    assert angles == pytest.approx(2 / 3)
+    assert sum(e.weight for e in unconverted(THREAD, "a")) == pytest.approx(1 / 3)  # nothing but millimetres
 
 
 def test_rarer_changes_are_ranked_bare_in_both_systems_and_told_with_formulas_in_braces() -> None:

@@ -37,6 +37,7 @@ def assert_same_row(column: ColumnReading, i: int, text: str, asked: str, plausi
         row = (column.si[i, j], column.number[i, j], column.figures[i, j], column.scale[i, j], column.offset[i, j])
         assert row == (c.si, float(c.digits), c.figures, c.scale, c.offset), text
         assert (column.unit_missing[i, j], column.dimension_fits[i, j]) == (c.unit_missing, c.dimension_fits), text
+        assert column.pointed[i, j] == c.pointed, text
     beyond = len(reading.readings)
     assert np.isnan(column.si[i, beyond:]).all()
     assert np.isnan(column.number[i, beyond:]).all()

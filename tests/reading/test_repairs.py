@@ -84,3 +84,8 @@ def test_a_wrong_dimension_keeps_its_value_and_its_unit() -> None:
     (candidate,) = reading.readings
     assert (candidate.unit, candidate.si, candidate.dimension_fits) == ("kg", 70.0, False)
     assert str(reading.candidates[0].units) == "kg"
+
+
+def test_a_capital_prefix_is_never_a_small_one_however_well_the_size_would_fit() -> None:
+    assert read_quantity("3.50 x 10^10 Mpa", "MPa", 3.5e7).readings[0].unit == "MPa"
+    assert read_quantity("3.50 x 10^10 mpa", "MPa", 3.5e7).readings[0].unit == "mPa"

@@ -1,8 +1,10 @@
 """Strangers judge the marker: repeatable, right about what the question lists, and what they measure of the bank."""
 
 import json
+import math
 from collections.abc import Sequence
 from dataclasses import replace
+from decimal import Decimal
 
 import numpy as np
 import pytest
@@ -14,12 +16,12 @@ from witnessmark.cli.main import main
 from witnessmark.jobs.trying import paper
 from witnessmark.maths.quantities import from_si
 from witnessmark.strangers.answers import Did
-from witnessmark.strangers.arithmetic import both_sides_alike, read
+from witnessmark.strangers.arithmetic import both_sides_alike, keyed_angles, read, work
 from witnessmark.strangers.listed import listed_ways
 from witnessmark.strangers.rivals import like, rivals
 from witnessmark.strangers.students import Seat, strangers
 from witnessmark.strangers.working import right_way
-from witnessmark.strangers.writing import digits, to_decimals
+from witnessmark.strangers.writing import as_seen, digits, read_with_decimal_comma, to_decimals
 from witnessmark.trial.judging import Judged, as_printed, judged, sheets_of
 from witnessmark.trial.measures import Judgement, Measure, judgement_of
 from witnessmark.trial.planted import planted_classes, planted_rows
@@ -77,6 +79,33 @@ def test_digits_are_rounded_half_up_or_cut_off() -> None:
     assert [str(digits(x, 3)) for x in (2.345, 9.996, 0.012345)] == ["2.35", "10.0", "0.0123"]
     assert str(digits(2.349, 3, cut=True)) == "2.34"
     assert str(to_decimals(2.345, 2)) == "2.35"
+    assert str(digits(82350.0 * 1e-6, 3)) == "0.0824"  # 0.08234999999999999 in a float, 0.08235 on a calculator
+
+
+def test_a_reader_sees_noughts_behind_the_third_figure_of_a_whole_number_as_no_figures() -> None:
+    seen = {text: str(as_seen(Decimal(text))) for text in ("730000", "4000", "4123", "40.00", "1.200E+9", "73400")}
+    assert seen == {"730000": "7.30E+5", "4000": "4.00E+3", "4123": "4123", "40.00": "40.00", "1.200E+9": "1.200E+9",
+                    "73400": "7.34E+4"}  # fmt: skip
+
+
+def test_a_comma_of_thousands_may_be_read_as_a_decimal_comma() -> None:
+    assert read_with_decimal_comma("U = 58,290mm", Decimal(58290)) == Decimal("58.290")
+    assert read_with_decimal_comma("1,058,290 mm", Decimal(1058290)) is None
+    assert read_with_decimal_comma("58,29 mm", Decimal("58.29")) is None
+
+
+def test_no_rounded_pi_turns_degrees_into_radians() -> None:
+    for text in ("F*sin(alpha*180/pi)", "pi/180*F", "F*(2*pi*alpha/180)"):
+        assert work(keyed_angles(read(text)), {"F": 3.0, "alpha": 0.7, "pi": 3.0}) == pytest.approx(
+            work(read(text), {"F": 3.0, "alpha": 0.7, "pi": math.pi}), rel=1e-15
+        )
+    assert work(keyed_angles(read("pi*F/18")), {"F": 3.0, "pi": 3.0}) == 0.5
+
+
+def test_bands_of_certainty_count_apart_what_two_ways_give(few: list[Judged]) -> None:
+    found, alike = judgement_of(few).bands, [replace(j, answer=replace(j.answer, like="right")) for j in few]
+    assert [band.apart for band in judgement_of(alike).bands] == [band.count + band.apart for band in found]
+    assert not any(band.count for band in judgement_of(alike).bands)
 
 
 def test_a_number_that_a_nearer_way_gives_too_is_told_apart() -> None:

@@ -56,11 +56,12 @@ def _wanted_line(row: Measure) -> str:
 
 def _band_line(band: Sureness) -> str:
     name = f"{band.low:.3f} to {band.high:.3f}"
+    apart = f"  ({band.apart} apart)" if band.apart else ""
     if not band.count:
-        return f"{name:62} {0:8}"
+        return f"{name:62} {0:8}{apart}"
     holds = "holds" if band.holds else "DOES NOT HOLD"
     low, high = band.interval
-    return f"{name:62} {band.count:8} {band.true:8.4f} {low:8.4f}-{high:.4f} {band.stated:8.4f}  {holds}"
+    return f"{name:62} {band.count:8} {band.true:8.4f} {low:8.4f}-{high:.4f} {band.stated:8.4f}  {holds}{apart}"
 
 
 def strangers_data(found: Judgement, planted: PlantedMethods | None) -> dict[str, object]:

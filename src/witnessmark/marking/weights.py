@@ -33,11 +33,12 @@ PRIOR_OF_KIND: dict[str, float] = {
     "carried": 0.50,
     "each rounded": 0.04,
     "rounded early": 0.03,
+    "coarse constant": 0.015,
     "carried early": 0.03,
     "cut off": 0.04,
     "other g": 0.03,
     "power of ten": 0.06,
-    "conversion": 0.03,
+    "conversion": 0.015,
     "slip": 0.18,
     "slip carried": 0.18,
     "slip and power of ten": 0.04,
@@ -47,11 +48,14 @@ PRIOR_OF_KIND: dict[str, float] = {
     "not converted": 0.03,
     "digits": 0.01,
     "two slips, other dimension": 0.02,
-    "edit": 0.03,
-    "rarer edit": 0.025,
+    "edit": 0.04,
+    "rarer edit": 0.02,
     "two edits": 0.006,
 }
-PRIOR_OF_NONE = 0.02
+PRIOR_OF_NONE = 0.01
+
+# Who takes pi as 3, beside one who takes g as 10 (common practice, no source).
+PI_AS_THREE = 0.3
 
 # Whose own earlier result is wrong works on from it; a method that starts from the right one instead is so much less
 # likely, for each such result.

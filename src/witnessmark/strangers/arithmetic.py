@@ -11,6 +11,7 @@ Expression = ast.expr
 Names = Mapping[str, float]
 Kept = Callable[[float], float]
 MOST_TRIED = 200
+HALF_TURN = 180  # degrees
 
 _OPERATIONS: dict[type[ast.operator], Callable[[float, float], float]] = {
     ast.Add: lambda a, b: a + b,
@@ -133,6 +134,31 @@ def with_names(tree: Expression, swapped: Mapping[str, Expression]) -> Expressio
         case ast.Call(func=function, args=arguments):
             return ast.Call(function, [with_names(a, swapped) for a in arguments], [])
     return swapped.get(name_of(tree), tree)
+
+
+def keyed_angles(tree: Expression) -> Expression:
+    """The expression with pi in full where it stands in one product with 180: that turns degrees into radians and back,
+    which nobody works by hand."""
+    if isinstance(tree, ast.BinOp) and isinstance(tree.op, (ast.Mult, ast.Div)):
+        factors = list(_factors(tree))
+        if any(isinstance(f, ast.Constant) and f.value == HALF_TURN for f in factors):
+            tree = with_names(tree, {"pi": ast.Constant(math.pi)})
+    match tree:
+        case ast.BinOp(left=left, op=op, right=right):
+            return ast.BinOp(keyed_angles(left), op, keyed_angles(right))
+        case ast.UnaryOp(op=sign, operand=operand):
+            return ast.UnaryOp(sign, keyed_angles(operand))
+        case ast.Call(func=function, args=arguments):
+            return ast.Call(function, [keyed_angles(a) for a in arguments], [])
+    return tree
+
+
+def _factors(tree: Expression) -> Iterator[Expression]:
+    if isinstance(tree, ast.BinOp) and isinstance(tree.op, (ast.Mult, ast.Div)):
+        yield from _factors(tree.left)
+        yield from _factors(tree.right)
+    else:
+        yield tree
 
 
 def both(left: Expression, op: ast.operator, right: Expression) -> Expression:

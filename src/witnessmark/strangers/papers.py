@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from witnessmark.strangers.arithmetic import Expression, names_in, read, with_names
+from witnessmark.strangers.arithmetic import Expression, keyed_angles, names_in, read, with_names
 
 Sheet = Mapping[str, tuple[str, str]]
 """The numbers of one student, by name, as they are printed: digits and unit."""
@@ -106,7 +106,7 @@ def _listed(slips: Any, name: str, tree: Expression, by_line: Mapping[str, Expre
     for slip in slips:
         line = str(slip.get("line", ""))
         replaced, right = (line, by_line[line]) if line else (name, tree)
-        wrong = read(str(slip["answer"]))
+        wrong = keyed_angles(read(str(slip["answer"])))
         if replaced in names_in(wrong):
             wrong = with_names(wrong, {replaced: right})
         yield Listed(str(slip["misconception"]), line, wrong)

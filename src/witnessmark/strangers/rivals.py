@@ -11,6 +11,7 @@ from witnessmark.strangers.writing import half_digit
 POWERS = (-9, -6, -5, -4, -3, -2, -1, 1, 2, 3, 4, 5, 6, 9)
 OWN = "from own results: "
 UNIT = "unit: "
+ROUGHLY = "right, roughly"
 Names = frozenset[str]
 
 

@@ -16,7 +16,7 @@ from witnessmark.strangers.changes import Change, changes
 from witnessmark.strangers.listed import listed_ways, pairs
 from witnessmark.strangers.misreadings import AS_GOOD, prefixes, unconverted, uses
 from witnessmark.strangers.papers import Asked, Paper, Sheet
-from witnessmark.strangers.rivals import OWN, POWERS, Names, Rival, like, rivals
+from witnessmark.strangers.rivals import OWN, POWERS, ROUGHLY, Names, Rival, like, rivals
 from witnessmark.strangers.scales import from_base, to_base
 from witnessmark.strangers.working import (
     BASE,
@@ -30,7 +30,15 @@ from witnessmark.strangers.working import (
     fits,
     right_way,
 )
-from witnessmark.strangers.writing import Chance, digits, stands_for, to_decimals, typed
+from witnessmark.strangers.writing import (
+    Chance,
+    as_seen,
+    digits,
+    read_with_decimal_comma,
+    stands_for,
+    to_decimals,
+    typed,
+)
 
 FIGURES, FIGURE_SHARES = (2, 3, 4, 5, 6), (0.08, 0.42, 0.30, 0.13, 0.07)
 STEPS, STEP_SHARES = (0, 2, 3, 4, 5), (0.57, 0.04, 0.20, 0.14, 0.05)
@@ -99,7 +107,12 @@ class Seat:
         right = right_way(self.asked)
         units = [*unconverted(self.asked, right, self.sheet), *((*one, 1.0) for one in prefixes(right, self.sheet))]
         taken = {says: self.typed_number(way, names=names) * factor for says, way, factor in units}
-        return rivals(self.typed_number(right, names=names), singles, doubles, taken)
+        known = rivals(self.typed_number(right, names=names), singles, doubles, taken)
+        coarse = [("g", 10.0), ("pi", 3.0)]
+        return known + [
+            Rival(self.typed_number(right, names={**(names or self.names), name: value}), 1, frozenset(), ROUGHLY)
+            for name, value in coarse if uses(right.whole, name)
+        ]  # fmt: skip
 
     @cached_property
     def rivals(self) -> list[Rival]:
@@ -314,11 +327,20 @@ def done(seat: Seat, plan: Plan, chance: Chance) -> Answer | None:
     unit = plan.unit or asked.unit
     entries[asked.key] = typed(value, unit, chance, asked.name, comma=bool(chance.random() < 0.12))
     known = seat.rivals if not plan.cause else [*seat.rivals, *_from_own(seat, names)]
-    other = like(value, room, plan.did, plan.way.listed, plan.way.power, known) if not plan.unit else ""
+    other = _other_way(value, entries[asked.key], room, plan, known)
     return Answer(
         plan.did, plan.detail, seat.number, asked.key, entries, value, figures, plan.way.listed, plan.way.whole,
         plan.way.power, plan.way.sign, other, habit.is_rough or cut or figures <= ROUGHEST,
     )  # fmt: skip
+
+
+def _other_way(value: Decimal, text: str, room: float, plan: Plan, known: Sequence[Rival]) -> str:
+    """Another way to the number, by each reading of its digits."""
+    if plan.unit:
+        return ""
+    readings = (as_seen(value), read_with_decimal_comma(text, value))
+    found = (like(n, room, plan.did, plan.way.listed, plan.way.power, known) for n in readings if n is not None)
+    return next(filter(None, found), "")
 
 
 def _as_told(habit: Habit, asked: Asked) -> Habit:

@@ -1,6 +1,7 @@
 """How people type a number and its unit: digits, decimal signs, thousands, powers, labels, units in many forms."""
 
 import math
+import re
 from decimal import ROUND_DOWN, ROUND_HALF_UP, Decimal
 
 import numpy as np
@@ -25,11 +26,13 @@ SIGNS: dict[str, tuple[str, ...]] = {
 PLAIN_SHARE = 0.55
 MOST_PLAIN, LEAST_PLAIN = 1e6, 1e-3
 GROUPED = 10_000
+SURE_FIGURES = 3
+ONE_COMMA = re.compile(r"(?<![\d,])\d{1,3},\d{3}(?![\d,.])")
 
 
 def digits(number: float, figures: int, *, cut: bool = False) -> Decimal:
     """A number to so many figures, rounded half up or cut off."""
-    exact = Decimal(repr(number))
+    exact = _shown(number)
     place = exact.adjusted() - figures + 1
     found = exact.quantize(Decimal(1).scaleb(place), ROUND_DOWN if cut else ROUND_HALF_UP)
     more = found.adjusted() - exact.adjusted()  # 9.996 to three figures is 10.0, not 10.00
@@ -38,7 +41,12 @@ def digits(number: float, figures: int, *, cut: bool = False) -> Decimal:
 
 def to_decimals(number: float, decimals: int) -> Decimal:
     """A number to so many decimals."""
-    return Decimal(repr(number)).quantize(Decimal(1).scaleb(-decimals), ROUND_HALF_UP)
+    return _shown(number).quantize(Decimal(1).scaleb(-decimals), ROUND_HALF_UP)
+
+
+def _shown(number: float) -> Decimal:
+    """A number as a calculator works with it, to twelve figures: what is half of a digit is rounded up."""
+    return Decimal(f"{number:.11e}")
 
 
 def typed(value: Decimal, unit: str, chance: Chance, label: str = "", *, comma: bool = False) -> str:
@@ -83,6 +91,21 @@ def _with_power(value: Decimal, chance: Chance) -> str:
 def stands_for(value: Decimal) -> float:
     """The number that digits stand for."""
     return float(value)
+
+
+def as_seen(value: Decimal) -> Decimal:
+    """A number as its reader sees it: noughts that end a whole number in plain digits need not be figures, behind the
+    third."""
+    _, numbers, exponent = value.as_tuple()
+    if not isinstance(exponent, int) or exponent < 0 or not LEAST_PLAIN <= abs(value) < MOST_PLAIN:
+        return value
+    figures = max(len(value.normalize().as_tuple().digits), SURE_FIGURES)
+    return value.quantize(Decimal(1).scaleb(value.adjusted() - figures + 1)) if figures < len(numbers) else value
+
+
+def read_with_decimal_comma(text: str, value: Decimal) -> Decimal | None:
+    """What somebody else may read where the comma of thousands is the only one; None where there is no such comma."""
+    return value.scaleb(-3) if ONE_COMMA.search(text) else None
 
 
 def half_digit(value: Decimal) -> float:

@@ -5,8 +5,7 @@ from dataclasses import dataclass
 
 from witnessmark.marking.outcome import Verdict
 from witnessmark.strangers.answers import Did
-from witnessmark.strangers.rivals import OWN, UNIT
-from witnessmark.trial.judging import UNIT_VERDICTS, Judged
+from witnessmark.trial.judging import Judged
 from witnessmark.trial.report import Share, wilson
 
 RIGHT = (Did.RIGHT, Did.RIGHT_STEPS, Did.RIGHT_DECIMALS, Did.RIGHT_OTHER_UNIT)
@@ -48,7 +47,8 @@ class Measure:
 
 @dataclass(frozen=True, slots=True)
 class Sureness:
-    """One band of certainty: how many answers, what was stated on average, what was true, its 95 % interval."""
+    """One band of certainty: how many answers, what was stated on average, what was true, its 95 % interval, and how
+    many were counted apart, since two ways give their digits."""
 
     low: float
     high: float
@@ -56,6 +56,7 @@ class Sureness:
     stated: float
     true: float
     interval: tuple[float, float]
+    apart: int = 0
 
     @property
     def holds(self) -> bool:
@@ -144,25 +145,14 @@ def _band(low: float, high: float, judged: Sequence[Judged]) -> Sureness:
     totals: dict[Did, int] = {}
     for j in judged:
         totals[j.answer.did] = totals.get(j.answer.did, 0) + 1
-    named = (j for j in judged if j.verdict not in UNNAMED)
-    mine = [j for j in named if low <= j.sure < high or (high == 1.0 and j.sure >= low)]
+    named = [j for j in judged if j.verdict not in UNNAMED]
+    here = [j for j in named if low <= j.sure < high or (high == 1.0 and j.sure >= low)]
+    mine = [j for j in here if not j.answer.like]
     weights = [MET[j.answer.did] / totals[j.answer.did] for j in mine]
     total = sum(weights)
     if not total:
-        return Sureness(low, high, 0, 0.0, 0.0, (0.0, 1.0))
-    true = sum(w for w, j in zip(weights, mine, strict=True) if is_true(j)) / total
+        return Sureness(low, high, 0, 0.0, 0.0, (0.0, 1.0), len(here))
+    true = sum(w for w, j in zip(weights, mine, strict=True) if j.named) / total
     stated = sum(w * j.sure for w, j in zip(weights, mine, strict=True)) / total
     effective = total * total / sum(w * w for w in weights)
-    return Sureness(low, high, len(mine), stated, true, wilson(true, effective))
-
-
-def is_true(one: Judged) -> bool:
-    """True where what was said is what was done, or another way that gives the same digits."""
-    like = one.answer.like
-    if one.named or not like:
-        return one.named
-    if like.removeprefix(OWN).startswith(UNIT):
-        return one.verdict in UNIT_VERDICTS
-    if "right" in like:
-        return one.verdict in (Verdict.POWER_OF_TEN if "10^" in like else Verdict.RIGHT, Verdict.CARRIED_FORWARD)
-    return set(like.removeprefix(OWN).partition(",")[0].split(" + ")) <= set(one.misconceptions)
+    return Sureness(low, high, len(mine), stated, true, wilson(true, effective), len(here) - len(mine))

@@ -54,19 +54,16 @@ def unit_hypotheses(
     place: NumberPlace,
     methods: Sequence[Method],
     units: Sequence[Edited],
-    every: Sequence[Edited],
     own_count: int,
     rules: Rules,
 ) -> tuple[Hypothesis, ...]:
-    """The hypotheses that one unit was left as it is; `every` are all ways of it, which share what they are worth, and
-    `methods` the right one and every slip."""
+    """The hypotheses that one unit was left as it is; `methods` are the right one and every slip."""
     kind, off = "not converted", rules.wrong_unit
     marks = max(_full(place) - off, Decimal(0))
-    total = sum(e.weight for e in every)
     return tuple(
         Hypothesis(
             kind, 4, Verdict.UNIT, e.method, own, marks=marks, done=e.done, off=off, weight=e.weight,
-            prior=PRIOR_OF_KIND[kind] * e.weight / total,
+            prior=PRIOR_OF_KIND[kind] * e.weight,
         )
         for e in units
         for own in starts(place, own_count)

@@ -7,7 +7,7 @@ from decimal import Decimal
 
 from witnessmark.marking.hypotheses.conversions import factors_for
 from witnessmark.marking.outcome import Verdict
-from witnessmark.marking.weights import POWERS, PRIOR_OF_KIND, SHARE_OF_POWER, SLIP_POWERS
+from witnessmark.marking.weights import PI_AS_THREE, POWERS, PRIOR_OF_KIND, SHARE_OF_POWER, SLIP_POWERS
 from witnessmark.maths.compiled import Array
 from witnessmark.maths.quantities import unit
 from witnessmark.maths.syntax import Number, Tree, substituted
@@ -157,7 +157,10 @@ def _bare(place: NumberPlace, methods: Sequence[Method], own_count: int, rules: 
             if (exact := with_g(right, g)) != right:
                 yield Hypothesis("other g", 3, Verdict.RIGHT, exact, marks=full)
     elif (by_ten := with_round_g(right)) != right:
-        yield Hypothesis("rounded early", 3, Verdict.ROUNDED_EARLY, by_ten, marks=early, off=off)
+        yield Hypothesis("coarse constant", 3, Verdict.ROUNDED_EARLY, by_ten, marks=early, off=off)
+    if (by_three := with_pi_as_three(right)) != right:
+        coarse = Hypothesis("coarse constant", 3, Verdict.ROUNDED_EARLY, by_three, marks=early, off=off)
+        yield replace(coarse, weight=PI_AS_THREE)
     for own in [(), *carried]:
         for factor, weight in _factors(place):
             kind = "power of ten" if factor.power else "conversion"
@@ -187,9 +190,18 @@ def with_round_g(method: Method) -> Method:
 
 def with_g(method: Method, value: str) -> Method:
     """The method with this number (m/s^2) in the place of g."""
-    ten: dict[str, Tree] = {"g": Number(value)}
-    steps = tuple(replace(s, asked=replace(s.asked, tree=substituted(s.asked.tree, ten))) for s in method.steps)
-    return replace(method, steps=steps, final=replace(method.final, tree=substituted(method.final.tree, ten)))
+    return _with_constant(method, "g", value)
+
+
+def with_pi_as_three(method: Method) -> Method:
+    """The method with pi taken as 3."""
+    return _with_constant(method, "pi", "3")
+
+
+def _with_constant(method: Method, name: str, value: str) -> Method:
+    other: dict[str, Tree] = {name: Number(value)}
+    steps = tuple(replace(s, asked=replace(s.asked, tree=substituted(s.asked.tree, other))) for s in method.steps)
+    return replace(method, steps=steps, final=replace(method.final, tree=substituted(method.final.tree, other)))
 
 
 def kept(place: NumberPlace, slip: Method) -> Decimal:

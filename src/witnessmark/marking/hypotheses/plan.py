@@ -34,6 +34,7 @@ class Plan:
         self.places = places(question, rules.figures)
         self._alike: Likeness = likeness(question)
         self._methods: dict[str, tuple[tuple[Method, ...], tuple[Method, ...]]] = {}
+        self._units_left: dict[str, tuple[Edited, ...]] = {}
         self._candidates: dict[tuple[str, int], Sequence[Hypothesis]] = {}
         self._further: dict[tuple[str, int], Further] = {}
 
@@ -42,9 +43,7 @@ class Plan:
         at = (place.key, own_count)
         if at not in self._candidates:
             methods, pairs = self._known(place)
-            every = self._units(place)
-            units = telling(methods, every, self._alike)
-            first = unit_hypotheses(place, methods, units, every, own_count, self.rules)
+            first = unit_hypotheses(place, methods, self._telling_units(place), own_count, self.rules)
             listed = hypotheses(place, methods, pairs, own_count, self.rules)
             self._candidates[at] = (*self._without_slips(place, methods, listed), *first)
         return self._candidates[at]
@@ -79,14 +78,17 @@ class Plan:
             self._methods[place.key] = (methods, new_to(methods, pairs_at(methods, self.dimensions), self._alike))
         return self._methods[place.key]
 
-    def _units(self, place: NumberPlace) -> tuple[Edited, ...]:
-        """Every way of leaving one unit as it is."""
-        right, units = self._known(place)[0][0], declared_units(self.question)
-        return tuple(e for e in unconverted_at(right, units) if can_work(e.method, self.names))
+    def _telling_units(self, place: NumberPlace) -> tuple[Edited, ...]:
+        """Every way of leaving one unit as it is that no listed method always gives."""
+        if place.key not in self._units_left:
+            methods, units = self._known(place)[0], declared_units(self.question)
+            every = (e for e in unconverted_at(methods[0], units) if can_work(e.method, self.names))
+            self._units_left[place.key] = telling(methods, tuple(every), self._alike)
+        return self._units_left[place.key]
 
     def _edits(self, place: NumberPlace, own_count: int) -> Sequence[Hypothesis]:
         methods, pairs = self._known(place)
-        known: list[Method] = [*methods, *pairs]
+        known: list[Method] = [*methods, *pairs, *(e.method for e in self._telling_units(place))]
 
         def new(edited: Iterable[Edited]) -> tuple[Edited, ...]:
             workable = tuple(e for e in edited if can_work(e.method, self.names))
@@ -94,8 +96,6 @@ class Plan:
             known.extend(e.method for e in found)
             return found
 
-        every_unit = self._units(place)
-        units = unit_hypotheses(place, methods, new(every_unit), every_unit, own_count, self.rules)
         bare = new_to(
             known, [p for p in bare_pairs_at(methods, self.dimensions) if can_work(p, self.names)], self._alike
         )
@@ -105,7 +105,7 @@ class Plan:
         edits, rarer = new(singles), new(rarer_at(methods[0], self.dimensions, self.question))
         doubles = new(edited_twice(singles, self.dimensions, self.question, MOST_DOUBLE_EDITS))
         first = first_thoughts(place, methods, bare, own_count, self.rules)
-        return (*units, *first, *edit_hypotheses(place, methods, edits, rarer, doubles, own_count, self.rules))
+        return (*first, *edit_hypotheses(place, methods, edits, rarer, doubles, own_count, self.rules))
 
 
 def plan_of(question: Question, rules: Rules, names: frozenset[str]) -> Plan:

@@ -59,7 +59,8 @@ def because(place: NumberPlace, h: Hypothesis, question: Question, read_as: str,
             return f"The size of {read_as} is right, but its sign is not: look at what was taken from what."
         case "digits":
             typed = "two digits may have changed places, or one was typed twice"
-            return f"{read_as} may be {right_text} with a slip of the fingers: {typed}; {WILL_LOOK}."
+            meant = "what follows from your own earlier result," if h.carried else right_text
+            return f"{read_as} may be {meant} with a slip of the fingers: {typed}; {WILL_LOOK}."
         case "edit" | "rarer edit" | "two edits":
             if not h.told:
                 return empty_sentence(Verdict.EDIT, "")
@@ -83,7 +84,7 @@ def _of_right_working(place: NumberPlace, h: Hypothesis, read_as: str, right_tex
             return f"Right: {read_as} is {asked_text(place)} with your numbers, every step rounded on the way."
         case "other g":
             return f"Right: {read_as} is {asked_text(place)} with g as it is usually taken, not as this task takes it."
-        case "rounded early":
+        case "rounded early" | "coarse constant":
             return f"Your method is right, but {read_as} was rounded too early; in full it is {right_text}."
     return ""
 

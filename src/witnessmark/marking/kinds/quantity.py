@@ -260,6 +260,7 @@ def _numbers(reading: ColumnReading, j: int, place: NumberPlace) -> Numbers:
     return Numbers(
         si, written, reading.figures[:, j].astype(np.float64),
         np.where(fits, reading.scale[:, j], u.scale), np.where(fits, reading.offset[:, j], u.offset),
+        reading.pointed[:, j],
     )  # fmt: skip
 
 

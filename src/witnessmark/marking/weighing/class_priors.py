@@ -21,7 +21,7 @@ misconceptions (or the formula of an edit), the power of ten or the conversion."
 EDITS = 7  # the rung on which methods have no names
 SAME_KIND = {"slip carried": "slip"}
 DECIDED_BY_THE_LADDER = frozenset(
-    {"right", "carried", "each rounded", "rounded early", "carried early", "cut off", "other g"}
+    {"right", "carried", "each rounded", "rounded early", "carried early", "coarse constant", "cut off", "other g"}
 )
 WRONG_KINDS = frozenset(PRIOR_OF_KIND) - DECIDED_BY_THE_LADDER - SAME_KIND.keys()
 WRONG_PRIOR = sum(PRIOR_OF_KIND[kind] for kind in sorted(WRONG_KINDS))

@@ -19,19 +19,23 @@ EXACT = 2.0**53
 
 @dataclass(frozen=True, slots=True)
 class Numbers:
-    """Entries of one place as numbers, all of shape (n,): SI values, the numbers as written, their figures, and the
-    scale and offset of the unit they were written in (SI = number * scale + offset)."""
+    """Entries of one place as numbers, all of shape (n,): SI values, the numbers as written, their figures, the scale
+    and offset of the unit they were written in (SI = number * scale + offset), and whether figures stand behind a
+    point."""
 
     si: Array
     written: Array
     figures: Array
     scale: Array
     offset: Array
+    pointed: npt.NDArray[np.bool_]
 
     def only(self, rows: Rows) -> "Numbers":
         """These rows of it."""
-        columns = (self.si, self.written, self.figures, self.scale, self.offset)
-        return Numbers(*(c[rows] for c in columns))
+        si, written, figures, scale, offset = (
+            c[rows] for c in (self.si, self.written, self.figures, self.scale, self.offset)
+        )
+        return Numbers(si, written, figures, scale, offset, self.pointed[rows])
 
 
 def joined(some: Sequence[Numbers]) -> Numbers:
@@ -147,11 +151,12 @@ def fewest_figures(numbers: Numbers) -> Array:
 
 def _noughts(numbers: Numbers) -> tuple[npt.NDArray[np.int64], npt.NDArray[np.bool_]]:
     """How many of the figures that are counted are noughts at the end of a whole number, and which are such numbers; 0
-    for others, and for more than a float holds exactly."""
+    for others, for what is written with a point (2.500e6), and for more than a float holds exactly."""
     with np.errstate(all="ignore"):
         size = np.abs(numbers.written)
         digits = np.floor(np.log10(size)) + 1
         whole = (size >= 10) & (size < EXACT) & (numbers.figures <= digits) & (size == np.floor(size))
+        whole &= ~numbers.pointed
         rest = np.where(whole, np.rint(size / 10.0 ** (digits - numbers.figures)), 1.0)
     found = np.zeros(len(size), np.int64)
     for _ in range(max(FIGURES_MEANT)):
@@ -189,12 +194,14 @@ def mistypings(numbers: Numbers) -> Iterator[tuple[Numbers, Array]]:
             yield _meant_for(numbers, turned * unit, figures, in_it & (last != before) & leads)
             once = np.floor(whole / (10 * here)) * here + whole % here
             whole_part = place - figures + 1 + at >= 0
-            shorter = in_it & (last == before) & (figures > LEAST_FIGURES_TURNED)
-            yield _meant_for(numbers, once * np.where(whole_part, unit, 10 * unit), figures - 1, shorter)
+            meant = once * np.where(whole_part, unit, 10 * unit)
+            other = np.abs(meant - size) > unit / 2  # a nought too many at the end of decimals is the same number
+            shorter = in_it & other & (last == before) & (figures > LEAST_FIGURES_TURNED)
+            yield _meant_for(numbers, meant, figures - 1, shorter)
 
 
 def _meant_for(numbers: Numbers, size: Array, figures: Array, may: npt.NDArray[np.bool_]) -> tuple[Numbers, Array]:
     written = np.copysign(size, numbers.written)
     si = written * numbers.scale + numbers.offset
-    meant = Numbers(si, written, np.maximum(figures, 1), numbers.scale, numbers.offset)
+    meant = Numbers(si, written, np.maximum(figures, 1), numbers.scale, numbers.offset, numbers.pointed)
     return meant, np.where(may, 0.5 / np.maximum(figures - 1, 1), 0.0)

@@ -22,7 +22,7 @@ from witnessmark.maths.quantities import unit
 from witnessmark.maths.rounding import half_unit
 
 IN_ENOUGH_FIGURES = {"rounded early": "right", "carried early": "carried"}
-UNLISTED_HABIT = 0.02  # share of roundings that no listed habit makes, spread evenly over the envelope
+NOT_EARLY = ("rounded early", "coarse constant", "carried")
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,7 +104,7 @@ def _kept_apart(weights: Weights, candidates: Sequence[Hypothesis], n: int) -> A
     kinds = np.array([candidates[i].kind for i in used])
     slips = np.array([bool(candidates[i].method.misconceptions) for i in used], np.bool_)
     kept = weights.weight
-    not_early = (kinds == "rounded early") | (kinds == "carried")
+    not_early = np.isin(kinds, NOT_EARLY)
     for kind, others in (("each rounded", slips), ("carried early", not_early)):
         if (kinds == kind).any():
             explained = np.zeros(n, np.bool_)

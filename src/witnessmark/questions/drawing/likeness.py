@@ -99,10 +99,15 @@ def new_to(known: Sequence[Method], methods: Sequence[Method], alike: Likeness) 
 
 
 def telling(known: Sequence[Method], edited: Sequence[Edited], alike: Likeness) -> tuple[Edited, ...]:
-    """Those of the edited methods that are a power of ten of a known wrong one in every variant, and no known one."""
+    """Those of the edited methods that are, in some variant, no known number, nor a power of ten of the right one; none
+    twice. A power of ten of a wrong one may be among them: one thing done stands against two."""
     same, right = {alike.of(m) for m in known} | {None}, alike.shape_of(known[0])
-    shapes = {alike.shape_of(m) for m in known[1:]} - {right, None}
-    return tuple(e for e in edited if alike.of(e.method) not in same and alike.shape_of(e.method) in shapes)
+    found: dict[Signature | None, Edited] = {}
+    for e in edited:
+        signature = alike.of(e.method)
+        if signature not in same and signature not in found and alike.shape_of(e.method) != right:
+            found[signature] = e
+    return tuple(found.values())
 
 
 def new_edits(known: Sequence[Method], edited: Sequence[Edited], alike: Likeness) -> tuple[Edited, ...]:

@@ -14,7 +14,8 @@ def pairs_at(methods: Sequence[Method], names: Mapping[str, Dimension]) -> tuple
     """Every pair of slips of a place as one method; `methods` are those of `methods_at`, the right one first.
 
     Slips in two lines, or in a line and in the last step, are worked one inside the other. Two slips in the last step
-    are both taken as factors of the right answer. A pair that is a single method over again is left out.
+    are both taken as factors of the right answer. A pair that is a single method over again is left out, and one of
+    which nothing is left but a number.
     """
     return tuple(pair for pair in _pairs(methods, _singles(methods)) if fits_dimension(pair, names))
 
@@ -35,7 +36,7 @@ def _pairs(methods: Sequence[Method], singles: Sequence[Method]) -> Iterator[Met
     for first, second in itertools.combinations(singles, 2):
         if first.misconceptions != second.misconceptions:
             for pair in _pair(right, first, second):
-                if pair.formula not in known:
+                if pair.formula not in known and pair.uses:
                     known.add(pair.formula)
                     yield pair
 

@@ -1,7 +1,7 @@
 """The right method with one unit left as it is: a given put in by its bare number, or a calculator in another angle."""
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from witnessmark.maths.printing.units import unit_words
@@ -11,15 +11,32 @@ from witnessmark.questions.working.edited import Edited
 from witnessmark.questions.working.methods import Method
 
 TURNING, TURNED = ("sin", "cos", "tan"), ("asin", "acos", "atan")
-# How often beside each other (common practice, no source).
+# How often beside each other, within the two groups (common practice, no source).
 AS_IT_IS, OTHER_MULTIPLE, IN_RADIANS, IN_GON = 1.0, 0.5, 1.0, 0.3
+# Of those who leave a unit as it is: in how many it is a multiple of the one wanted, and in how many another unit.
+MULTIPLES, OTHER_UNITS = 1 / 3, 2 / 3
 _WHOLE_POWER = 1e-9
 
 
 def unconverted_at(right: Method, units: Mapping[str, str]) -> tuple[Edited, ...]:
-    """Every way of leaving one unit as it is; `units` are those of givens and cells. Words follow "but", formulas in
-    braces."""
-    return (*_angles(right), *_givens(right, units))
+    """Every way of leaving one unit as it is, each with its share of those who do; `units` are those of givens and
+    cells. Words follow "but", formulas in braces."""
+    tens = {name: unit_name for name, unit_name in units.items() if _is_ten(unit(unit_name).scale)}
+    others = {name: unit_name for name, unit_name in units.items() if name not in tens}
+    return (
+        *_shared(OTHER_UNITS, [*_angles(right), *_givens(right, others)]),
+        *_shared(MULTIPLES, list(_givens(right, tens))),
+    )
+
+
+def _shared(share: float, group: Sequence[Edited]) -> Iterator[Edited]:
+    total = sum(e.weight for e in group)
+    return (replace(e, weight=share * e.weight / total) for e in group)
+
+
+def _is_ten(scale: float) -> bool:
+    tens = math.log10(abs(scale))
+    return abs(tens - round(tens)) < _WHOLE_POWER
 
 
 def _givens(right: Method, units: Mapping[str, str]) -> Iterator[Edited]:
@@ -34,7 +51,7 @@ def _givens(right: Method, units: Mapping[str, str]) -> Iterator[Edited]:
             yield Edited(_with(right, name, u.scale), (done,), AS_IT_IS)
         if u.dimension == unit("m").dimension:
             other, said = (1000.0, "millimetres") if u.scale == 1 else (u.scale / 0.01, "centimetres")
-            if other != 1 and abs(math.log10(other) - round(math.log10(other))) < _WHOLE_POWER:
+            if other != 1 and _is_ten(other):
                 done = f"the number of {{{name}}}, in {words}, was taken for {said}"
                 yield Edited(_with(right, name, other), (done,), OTHER_MULTIPLE)
 

@@ -29,8 +29,9 @@ EXACT_POWER = 22  # a double holds this power of ten, so that one multiplication
 LOOKED_AT, FEW_REPEAT = 4096, 0.98
 WORTH_SCANNING = 8  # from so many entries on, reading them together is quicker than one by one
 POWERS = np.array([float(10**k) for k in range(EXACT_POWER + 1)])
-# One candidate: SI value, number, figures, scale, offset, whether the unit is missing, whether the dimension fits.
-Row = tuple[float, float, float, float, float, bool, bool]
+# One candidate: SI value, number, figures, scale, offset, whether it has a point, whether the unit is missing, whether
+# the dimension fits.
+Row = tuple[float, float, float, float, float, bool, bool, bool]
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,8 +39,8 @@ class ColumnReading:
     """The readings of n entries, k candidates each (k is that of the entry with the most; NaN, 0, False beyond).
 
     si, number: (n, k), the SI value and the number as written; figures: (n, k), whole numbers; scale, offset: (n, k),
-    of the unit it was read in (si = number * scale + offset); unit_missing, dimension_fits: (n, k); certainty: (n,), an
-    index into CODES.
+    of the unit it was read in (si = number * scale + offset); pointed, unit_missing, dimension_fits: (n, k); certainty:
+    (n,), an index into CODES.
     """
 
     texts: Sequence[str]
@@ -49,6 +50,7 @@ class ColumnReading:
     figures: Floats
     scale: Floats
     offset: Floats
+    pointed: Bools
     unit_missing: Bools
     dimension_fits: Bools
     certainty: npt.NDArray[np.int8]
@@ -84,6 +86,7 @@ def read_column(texts: Sequence[str], asked: str, plausible: Floats | None = Non
     columns = _empty(texts, asked, plausible, max([1, *(len(candidates) for _, _, candidates in others)]))
     at = scanned.rows
     columns.number[at, 0], columns.figures[at, 0] = scanned.number, scanned.figures
+    columns.pointed[at, 0] = scanned.pointed
     columns.scale[at, 0], columns.offset[at, 0] = scanned.scale, scanned.offset
     columns.si[at, 0] = scanned.number * scanned.scale + scanned.offset
     columns.unit_missing[at, 0], columns.dimension_fits[at, 0] = scanned.missing, scanned.fits
@@ -99,6 +102,7 @@ class _Scanned:
     rows: npt.NDArray[np.int64]
     number: Floats
     figures: npt.NDArray[np.int64]
+    pointed: Bools
     scale: Floats
     offset: Floats
     missing: Bools
@@ -113,14 +117,14 @@ class _Scanned:
         rows = np.flatnonzero(found >= 0)
         pick = found[rows]
         return _Scanned(
-            rows, self.number[pick], self.figures[pick], self.scale[pick], self.offset[pick], self.missing[pick],
-            self.fits[pick], self.certainty[pick],
+            rows, self.number[pick], self.figures[pick], self.pointed[pick], self.scale[pick], self.offset[pick],
+            self.missing[pick], self.fits[pick], self.certainty[pick],
         )  # fmt: skip
 
 
 NOTHING_SCANNED = _Scanned(
-    np.empty(0, np.int64), np.empty(0), np.empty(0, np.int64), np.empty(0), np.empty(0), np.empty(0, np.bool_),
-    np.empty(0, np.bool_), np.empty(0, np.int8),
+    np.empty(0, np.int64), np.empty(0), np.empty(0, np.int64), np.empty(0, np.bool_), np.empty(0), np.empty(0),
+    np.empty(0, np.bool_), np.empty(0, np.bool_), np.empty(0, np.int8),
 )  # fmt: skip
 
 
@@ -156,7 +160,8 @@ def _scanned(texts: Sequence[str], meanings: Meanings) -> _Scanned:
     fits, certainty = table[:, 3] > 0, table[:, 4].astype(np.int8)
     certainty[fits & s.repaired[kept]] = CODE_OF[Certainty.REPAIRED]
     return _Scanned(
-        s.rows[kept], number, s.figures[kept], table[:, 0], table[:, 1], table[:, 2] > 0, fits, certainty
+        s.rows[kept], number, s.figures[kept], s.pointed[kept], table[:, 0], table[:, 1], table[:, 2] > 0, fits,
+        certainty,
     )  # fmt: skip
 
 
@@ -193,8 +198,8 @@ def _read(text: str, meanings: Meanings, size_known: bool) -> tuple[Certainty, S
     short = meanings.read(text)
     if short is not None:
         numbers, m = short
-        values = [(float(n.value), n.figures) for n in numbers]
-        candidates = [(v * m.scale + m.offset, v, f, m.scale, m.offset, m.missing, m.fits) for v, f in values]
+        values = [(float(n.value), n.figures, n.pointed) for n in numbers]
+        candidates = [(v * m.scale + m.offset, v, f, m.scale, m.offset, p, m.missing, m.fits) for v, f, p in values]
         if all(isfinite(c[0]) for c in candidates):
             return m.certainty_with(len(numbers), bool(numbers[0].repairs)), candidates
     pair = understood(text, meanings.asked.name)
@@ -208,7 +213,8 @@ def _rows(pair: Pair, asked: AskedUnit, expected: float | None) -> tuple[Certain
     if not candidates:
         return Certainty.UNREADABLE, ()
     return certainty_of(pair, candidates), [
-        (c.si, float(c.digits), c.figures, c.scale, c.offset, c.unit_missing, c.dimension_fits) for c in candidates
+        (c.si, float(c.digits), c.figures, c.scale, c.offset, c.pointed, c.unit_missing, c.dimension_fits)
+        for c in candidates
     ]
 
 
@@ -216,7 +222,8 @@ def _empty(texts: Sequence[str], asked: str, plausible: Floats | None, k: int) -
     n = len(texts)
     return ColumnReading(
         texts, asked, np.full((n, k), np.nan), np.full((n, k), np.nan), np.zeros((n, k)), np.ones((n, k)),
-        np.zeros((n, k)), np.zeros((n, k), np.bool_), np.zeros((n, k), np.bool_), np.zeros(n, np.int8), plausible,
+        np.zeros((n, k)), np.zeros((n, k), np.bool_), np.zeros((n, k), np.bool_), np.zeros((n, k), np.bool_),
+        np.zeros(n, np.int8), plausible,
     )  # fmt: skip
 
 
@@ -232,4 +239,5 @@ def _fill(c: ColumnReading, entries: Iterable[Entry]) -> None:
     at = table[:, 0].astype(np.intp), table[:, 1].astype(np.intp)
     for name, column in zip(("si", "number", "figures", "scale", "offset"), table.T[2:], strict=False):
         getattr(c, name)[at] = column
-    c.unit_missing[at], c.dimension_fits[at] = table[:, 7] > 0, table[:, 8] > 0
+    for name, column in zip(("pointed", "unit_missing", "dimension_fits"), table.T[7:], strict=True):
+        getattr(c, name)[at] = column > 0

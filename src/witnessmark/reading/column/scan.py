@@ -65,13 +65,14 @@ IS_TAIL = np.isin(np.arange(18), (TAIL, SPACE, GAP, G_SPACE))
 @dataclass(frozen=True, slots=True)
 class Scan:
     """What was read of a column, arrays of shape (m,): rows of the column; whole numbers and the powers of ten that
-    they are multiplied by; figures; whether the number is repaired (a decimal comma) and has a power of ten; and what
-    stands around them, as an index into `arounds` (head, tail)."""
+    they are multiplied by; figures; whether the number has figures behind a point, is repaired (a decimal comma), has a
+    power of ten; and what stands around them, as an index into `arounds` (head, tail)."""
 
     rows: Ints
     mantissa: Ints
     exponent: Ints
     figures: Ints
+    pointed: Bools
     repaired: Bools
     has_power: Bools
     around: Ints
@@ -82,10 +83,10 @@ def scan(texts: Sequence[str]) -> Scan:
     """The entries among the texts that are of the forms read here."""
     chunks = [_scan_chunk(texts[i : i + CHUNK], i) for i in range(0, len(texts), CHUNK)]
     joined = [np.concatenate(c) for c in zip(*chunks or [_scan_chunk((), 0)], strict=True)]
-    rows, mantissa, exponent, figures, repaired, has_power, *packed = joined
+    rows, mantissa, exponent, figures, pointed, repaired, has_power, *packed = joined
     code, firsts = _coded(packed)
     arounds = tuple((_unpacked(packed[0][i], packed[1][i]), _unpacked(packed[2][i], packed[3][i])) for i in firsts)
-    return Scan(rows, mantissa, exponent, figures, repaired, has_power, code, arounds)
+    return Scan(rows, mantissa, exponent, figures, pointed, repaired, has_power, code, arounds)
 
 
 def _coded(packed: Sequence[npt.NDArray[np.uint64]]) -> tuple[Ints, Ints]:
@@ -129,7 +130,8 @@ def _scan_chunk(texts: Sequence[str], offset: int) -> tuple[npt.NDArray[np.gener
     for byte in () if places is None else places:
         s.take(byte)
     rows = np.flatnonzero(s.is_good())
-    columns = (s.mantissa, s.exponent(), s.figures(), s.is_decimal_comma(), s.power_digits > 0, *s.head, *s.tail)
+    number = (s.mantissa, s.exponent(), s.figures(), s.after_point() > 0, s.is_decimal_comma(), s.power_digits > 0)
+    columns = (*number, *s.head, *s.tail)
     return (rows + offset, *(column[rows] for column in columns))
 
 
@@ -207,10 +209,13 @@ class _Sums:
         power = np.where(self.falls, -self.power, self.power)
         return np.asarray(power - self.decimals - np.where(self.is_decimal_comma(), self.since_comma, 0), np.int64)
 
+    def after_point(self) -> Ints:
+        """How many figures stand behind the point or the decimal comma."""
+        return np.where(self.is_decimal_comma(), self.since_comma, self.decimals).astype(np.int64)
+
     def figures(self) -> Ints:
         """The figures to rely on, by the rule of numbers.py."""
-        comma = self.is_decimal_comma()
-        after_point = np.where(comma, self.since_comma, self.decimals).astype(np.int64)
+        after_point = self.after_point()
         most, least = self.counted.astype(np.int64), (self.counted - self.noughts).astype(np.int64)
         whole = np.maximum(least, np.minimum(most, FIGURES_OF_WHOLE_NUMBERS))
         return np.where(most == 0, np.maximum(1, after_point), np.where(after_point > 0, most, whole))

@@ -43,13 +43,15 @@ POWER_SAID = {
 
 @dataclass(frozen=True, slots=True)
 class Number:
-    """One number: its exact value, the figures to rely on, the fewest and the most that can be meant, its repairs."""
+    """One number: its exact value, the figures to rely on, the fewest and the most that can be meant, its repairs, and
+    whether it was written with a decimal point, so that its noughts are figures."""
 
     value: Decimal
     figures: int
     least: int
     most: int
     repairs: tuple[Repair, ...] = ()
+    pointed: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,7 +82,12 @@ def of_digits(digits: str, exponent: int = 0, repairs: tuple[Repair, ...] = ()) 
     if value and abs(value.adjusted()) > LARGEST_MAGNITUDE:
         return None
     figures, least, most = figures_of(digits)
-    return Number(value, figures, least, most, repairs)
+    return Number(value, figures, least, most, repairs, is_pointed(digits))
+
+
+def is_pointed(digits: str) -> bool:
+    """True where figures stand behind a point."""
+    return "." in digits.rstrip(".")
 
 
 def figures_of(digits: str) -> tuple[int, int, int]:

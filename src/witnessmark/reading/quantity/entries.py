@@ -31,7 +31,7 @@ class Candidate:
     """One way to read an entry: the number as written, its unit, its SI value (= digits * scale + offset).
 
     `unit` is "" when none was typed; then `si` is as if in the asked unit; `read_in` names the unit of the value in
-    either case. `figures`, `least_figures`, `most_figures`: see numbers.py.
+    either case. `figures`, `least_figures`, `most_figures`, `pointed`: see numbers.py.
     """
 
     digits: Decimal
@@ -46,6 +46,7 @@ class Candidate:
     offset: float = 0.0
     least_figures: int = 1
     most_figures: int = 1
+    pointed: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,6 +130,7 @@ def _candidate(number: Number, option: UnitOption, typed: bool = True, lacks: bo
     return Candidate(
         number.value, option.name if typed else "", si, number.figures, lacks, option.fits,
         (*number.repairs, *option.repairs), option.name, option.scale, option.offset, number.least, number.most,
+        number.pointed,
     )  # fmt: skip
 
 

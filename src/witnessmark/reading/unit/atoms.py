@@ -1,6 +1,6 @@
 """The whitelist of unit_spellings.py unfolded into tables: every single sign or word, and the unit it stands for."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
@@ -119,10 +119,17 @@ def atoms_of(text: str) -> tuple[Atom, ...]:
 def _candidates(text: str) -> Iterator[Atom]:
     yield from WHITELIST.exact.get(text, ())
     yield from WHITELIST.words.get(text.lower(), ())
-    for other in WHITELIST.folded.get(fold(text), ()):
+    for other in _as_large(text, WHITELIST.folded.get(fold(text), ())):
         yield replace(other, cost=OTHER_CASE + min(MOST_CHANGES, other.changes_from(text)))
     if not text.isascii():
         yield from _other_script(text)
+
+
+def _as_large(text: str, others: Sequence[Atom]) -> Sequence[Atom]:
+    """Those that a wrong capital may stand for: who writes `Mpa` thinks of mega, not of milli."""
+    if text.startswith("M") and any(atom.parts[0][0].startswith("M") for atom in others):
+        return [atom for atom in others if not atom.parts[0][0].startswith("m")]
+    return others
 
 
 def _other_script(text: str) -> Iterator[Atom]:
