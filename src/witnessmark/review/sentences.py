@@ -40,14 +40,14 @@ def certainty(method: SharedMethod) -> str:
 
 
 def accident(method: SharedMethod) -> str:
-    """The expected number of accidental fits."""
+    """How many findings like it chance alone is expected to bring at most."""
     tried = f"{method.tried:,} formulas were tried on {method.answers} answers, and this one gives"
     fits = f"{tried} {'all' if len(method.who) == method.answers else len(method.who)} of them"
     expected = method.accidental
     if expected >= RARE:
-        number = f"{expected:.2g}"
+        number = f"at most {expected:.2g}"
     elif expected > 1 / MOST_ODDS:
-        number = f"one in about {_rounded(1 / expected)} such searches"
+        number = f"at most one in about {_rounded(1 / expected)} such searches"
     else:
         number = "fewer than one in a million such searches"
     return f"Expected number of accidental fits: {number}. ({fits}.)"

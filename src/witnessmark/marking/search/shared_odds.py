@@ -1,6 +1,4 @@
-"""The odds that several answers share one formula, and how often chance alone would make them seem to."""
-
-import math
+"""The odds that several answers share one formula, against chance."""
 
 import numpy as np
 import numpy.typing as npt
@@ -12,8 +10,6 @@ LEAST_ODDS = 4.0
 """Natural logarithm of the odds that a formula must pass, prior included."""
 COST_OF_RIGHT_SIZE, COST_OF_POWER = 0.2, 3.5
 """What it costs in log odds that all who fit have no power of ten between, or one that is the same (eight of them)."""
-POWER_SHARES = (0.25, 0.5, 0.25)
-"""How numbers without a method, spread evenly over their logarithm a factor of ten each way, share powers of ten."""
 DENSITY_NEAR, DENSITY_BEYOND = 0.5, 0.15
 """How dense (over the common logarithm) such numbers lie within a factor of ten of what is right, and beyond."""
 ROUNDING = 1e-9
@@ -58,26 +54,3 @@ def shared_odds(odds: Array, powers: Array, cost: float, still: Array) -> tuple[
     of_size = COST_OF_POWER if power else COST_OF_RIGHT_SIZE
     total = float(np.log(odds[mine]).sum()) - chosen - cost - of_size
     return (power, mine, total) if total >= LEAST_ODDS else None
-
-
-def by_accident(mean: float, count: int) -> float:
-    """How likely at least `count` accidental fits, of which `mean` are expected, have the same power of ten."""
-    return sum(at_least(mean * share, count) for share in POWER_SHARES)
-
-
-def at_least(mean: float, count: int) -> float:
-    """How likely at least so many of many rare independent things come true, of which `mean` are expected (Poisson)."""
-    if mean <= 0:
-        return float(count <= 0)
-    if mean > count:
-        return 1.0 - sum(_exactly(mean, k) for k in range(count))
-    term, total, k = _exactly(mean, count), 0.0, count
-    while term > total * 1e-12:
-        total += term
-        k += 1
-        term *= mean / k
-    return min(total, 1.0)
-
-
-def _exactly(mean: float, count: int) -> float:
-    return math.exp(-mean + count * math.log(mean) - math.lgamma(count + 1))

@@ -7,10 +7,11 @@ constants (`product_forms.py`), among answers that nothing explains and those th
 A formula is ranked by its log odds: what the answers that it gives are likelier from it than from nothing, less its
 description length in nats, less what it takes to say which answers share it. Each answer counts by what of it is not
 explained already. A formula is reported only when at least three students fit it and the odds pass a stated level.
-With it goes the expected number of accidental fits: how many of all formulas tried would fit as many of these answers
-if nothing but chance stood behind them.
+With it goes the expected number of accidental fits: how many findings as good as this one all formulas tried would
+bring at most if nothing but chance stood behind the answers.
 """
 
+import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
@@ -30,7 +31,6 @@ from witnessmark.marking.search.samples import Sample
 from witnessmark.marking.search.shared_odds import (
     LEAST_STUDENTS,
     Rows,
-    by_accident,
     shared_odds,
 )
 from witnessmark.marking.search.unexplained import Unexplained
@@ -64,8 +64,6 @@ AT_ONCE = 2_000_000
 UNLISTED = 0.15
 """How many round on the way by a habit that is not listed: at every operation, or only here and there."""
 MOST_SAMPLED = 12
-LOOKED_AT = 40
-"""Of how many formulas the habits are worked for the number of accidental fits."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,8 +72,9 @@ class UnknownMethod:
 
     `done` tells an edit of the right method in words that follow "as if", `beside` the ratio to the right method where
     both are products of powers. `answer` is what to type for a slip: the formula, with a power of ten where all who fit
-    have one. `who` fits it, of so many answers. `accidental` is the expected number of the `tried` formulas that would
-    fit as many of these answers by accident. `rivals` are other formulas that fit nearly as well.
+    have one. `who` fits it, of so many answers. `accidental` is how many findings as good as this one are expected at
+    most where no answer has a method, of all the `tried` formulas together. `rivals` are other formulas that fit
+    nearly as well.
     """
 
     key: str
@@ -170,12 +169,11 @@ class Search:
         self, best: _Fit, fits: Sequence[_Fit], answers: Unexplained, full: Mapping[str, Array]
     ) -> UnknownMethod:
         forms, _ = self._forms_of(answers, full)
-        count, chance = len(best.mine), answers.chance()
-        accidental = _accidental(forms, chance, count) + self._accidental_changes(answers, chance, count)
         who = tuple(answers.who[i] for i in best.mine)
         tried = forms.count + (self._variations.count if self._variations else 0)
         return UnknownMethod(
-            self.place.key, tidied(best.method.formula), best.done, best.power, who, best.log_odds, accidental,
+            self.place.key, tidied(best.method.formula), best.done, best.power, who, best.log_odds,
+            by_accident(best.log_odds, len(best.mine)),
             self._answer(best, full), best.beside, tried, len(answers.si), _rivals(best, fits),
         )  # fmt: skip
 
@@ -255,22 +253,6 @@ class Search:
             self._forms[names] = forms_near(names, right), right
         return self._forms[names]
 
-    def _accidental_changes(self, answers: Unexplained, chance: Array, count: int) -> float:
-        """The expected number of changed workings that so many answers fit by accident: each by as many digits as its
-        habits give, which is looked at for some of them."""
-        varied = self._variations
-        if varied is None:
-            return 0.0
-        ways, rows = self._ways(answers), np.linspace(0, varied.count - 1, LOOKED_AT).astype(int)
-        total = 0.0
-        for row in rows.tolist():
-            with np.errstate(all="ignore"):
-                value = _by_habits(varied.method(row), ways, self._known, len(chance))
-                digits = np.sort(to_figures(value / answers.scale, answers.figures), axis=0)
-                different = 1 + (np.diff(digits, axis=0) > SAME_DIGITS * np.abs(digits[1:])).sum(0)
-            total += by_accident(float((chance * different).sum()), count)
-        return total * varied.count / LOOKED_AT
-
 
 def _by_habits(method: Method, ways: Habits, known: Mapping[str, Dimension], size: int) -> Array:
     """What a method gives by every habit, shape (habits, size), or (1, size) where no habit matters to it."""
@@ -326,7 +308,11 @@ def _alike(one: Array, other: Array) -> bool:
     return bool(np.allclose(apart, np.round(apart), atol=1e-6) and np.ptp(np.round(apart)) == 0)
 
 
-def _accidental(forms: Forms, chance: Array, count: int) -> float:
-    """The expected number of products that so many answers fit by accident."""
-    rooms = [float((chance * 1.001 + PI_ROOM * pis).sum()) for pis in forms.pis.tolist()]
-    return len(forms.costs) * sum(by_accident(room, count) for room in rooms)
+def by_accident(log_odds: float, sharers: int) -> float:
+    """How many findings of at least these log odds are expected at most of answers without a method.
+
+    Odds against chance are a ratio of likelihoods, whose mean under chance is at most 1 over all formulas with their
+    shares; so it is e^L at most once in e^L searches (Markov's inequality). Digits that lie near are a share beside
+    those that fit, for each who shares.
+    """
+    return math.exp(-log_odds) * (1 + UNLISTED) ** sharers
