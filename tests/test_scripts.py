@@ -462,3 +462,16 @@ def test_the_editor_of_the_desk_is_packed_from_the_versions_that_are_named_with_
     assert {name: locked[f"node_modules/{name}"]["version"] for name in named} == named
     assert [name for name, version in named.items() if f"\n{name} {version}, MIT\n" not in told] == []
     assert "eval(" not in (assets / "codemirror.js").read_text(encoding="utf-8")
+
+
+def test_every_mutant_that_is_known_to_change_nothing_is_still_one_of_its_module() -> None:
+    """What was left behind where code moved would let a mutant that matters pass for known."""
+    known = tomllib.loads((SCRIPTS / "equivalent_mutants.toml").read_text(encoding="utf-8"))["equivalent"]
+    asked = "import json, sys; from pathlib import Path; from mutants import mutants_of; json.dump({m: sorted({(x.old, "
+    asked += "x.new) for x in mutants_of(Path('src/witnessmark', m).read_text())}) for m in sys.argv[1:]}, sys.stdout)"
+    modules = sorted({entry["module"] for entry in known})
+    told = subprocess.run([sys.executable, "-c", asked, *modules], cwd=REPOSITORY, env={**os.environ, "PYTHONPATH": str(
+        SCRIPTS)}, capture_output=True, text=True, check=True)  # fmt: skip
+    there = {module: {(old, new) for old, new in found} for module, found in json.loads(told.stdout).items()}
+    stale = [(e["module"], e["old"]) for e in known if (e["old"], e["new"]) not in there[e["module"]]]
+    assert stale == []
