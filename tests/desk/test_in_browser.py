@@ -20,6 +20,7 @@ from jobs.small_class import TASK, hand_in, right_answers, sheets_of
 from witnessmark.desk.app import Desk, opened_on
 from witnessmark.desk.safety import Door
 from witnessmark.desk.serving import listening
+from witnessmark.jobs.desk_settings import DeskSettings, keep_settings
 from witnessmark.jobs.opened import open_class
 
 MOST_TABS = 400
@@ -177,13 +178,20 @@ def rooms_of(folder: Path) -> list[str]:
     return ["/", "/settings", *of_class, *of_tasks]
 
 
-DARK = pytest.param(1280, True, id="wide and dark", marks=pytest.mark.deep)
+LOOKS = [
+    pytest.param(390, False, "en", id="narrow and light"),
+    pytest.param(1280, True, "en", id="wide and dark", marks=pytest.mark.deep),
+    pytest.param(390, True, "de", id="narrow, dark and German", marks=pytest.mark.deep),
+    pytest.param(1920, False, "de", id="very wide and German", marks=pytest.mark.deep),
+]
+BEGINS = {"en": r"Here (you|are|stand)", "de": "Hier "}
 
 
-@pytest.mark.parametrize(("width", "dark"), [pytest.param(390, False, id="narrow and light"), DARK])
+@pytest.mark.parametrize(("width", "dark", "language"), LOOKS)
 def test_no_room_runs_over_its_edge_or_shuts_somebody_out(
-    chrome: Browser, marked: Path, width: int, dark: bool
+    chrome: Browser, marked: Path, width: int, dark: bool, language: str
 ) -> None:
+    keep_settings(marked.parent, DeskSettings(language))
     with served(marked.parent) as desk, page_of(chrome, desk, width, dark) as page:
         here, faults = desk.door.address.partition("/?")[0], [""][:0]
         for room in rooms_of(marked):
@@ -192,5 +200,5 @@ def test_no_room_runs_over_its_edge_or_shuts_somebody_out(
             faults += [f"{room} runs over by {over} px"] if over > 0 else []
             faults += [f"{room}: {fault}" for fault in shut_out(page)]
             first = page.locator(".lead").inner_text()
-            faults += [] if re.match("Here (you|are|stand)", first) else [f"{room} does not say what can be done here"]
+            faults += [] if re.match(BEGINS[language], first) else [f"{room} does not say what can be done here"]
         assert faults == []

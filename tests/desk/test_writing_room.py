@@ -218,3 +218,30 @@ def test_words_of_the_bank_come_to_the_page(file: Path) -> None:
     words = at.client.post(f"{ROOM}/words", data=asked).json()["words"]
     assert "face-area-for-sheared-edge" in [one["label"] for one in words]
     assert form_to(at.look(WRITE), "/write")
+
+
+def beginning(page: Reader) -> Form:
+    """The form that begins a question; the other of that page only seeks."""
+    return next(form for form in page.forms if form.method == "post")
+
+
+def test_a_new_question_begins_with_a_whole_one_to_change(file: Path) -> None:
+    at = at_desk_of(file)
+    bank = f"/class/{KLASS}/bank"
+    begun = at.send(beginning(at.look(bank)), named={"new-topic": "shear", "key": "deck-bolt"})
+    assert "Nothing is wrong with it." in begun.headings
+    assert (file.parent / "deck-bolt.yaml").is_file()
+    again = at.send(beginning(at.look(bank)), 422, named={"new-topic": "shear", "key": "deck-bolt"})
+    assert "a key that no question has" in again.text
+    outside = at.send(beginning(at.look(bank)), 422, named={"new-topic": "..", "key": "x"})
+    assert "TOPIC/KEY of small letters" in outside.text
+
+
+def test_a_room_that_a_broken_question_stops_leads_to_where_it_is_mended(file: Path) -> None:
+    whole = file.read_text(encoding="utf-8")
+    file.write_text(whole.replace("level: 2", "level: two"), encoding="utf-8")
+    at = at_desk_of(file)
+    stopped = at.look(f"/class/{KLASS}/bank", 422)
+    assert WRITE in stopped.links
+    at.send(writing(at.look(WRITE)), text=whole, what="keep")
+    assert "Punching a drain hole" in at.look(f"/class/{KLASS}/bank").text

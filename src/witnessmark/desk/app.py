@@ -24,8 +24,9 @@ from witnessmark.desk.safety import POLICY, TOO_LARGE, Door, Guard, TooLarge
 from witnessmark.desk.views import shown
 from witnessmark.desk.visit import Facts, Go, Page, Reply, Told, Visit, Written, address
 from witnessmark.desk.words import _, speak
-from witnessmark.files.class_folder.folder import CLASS
+from witnessmark.files.class_folder.folder import CLASS, read_class
 from witnessmark.jobs.desk_settings import read_settings
+from witnessmark.jobs.writing_question import broken_questions
 from witnessmark.words.errors import NoVariant, ProblemsFound, UnknownName
 from witnessmark.words.faults import fault
 from witnessmark.words.problems import Place, Problem
@@ -149,7 +150,7 @@ def _answered(visit: Visit, room: Room, problems: tuple[Problem, ...]) -> Respon
             answer.status_code = HTTPStatus.UNPROCESSABLE_ENTITY
     except (ProblemsFound, NoVariant, UnknownName) as error:
         stopped = visit.with_problems((*problems, *_problems(error)))
-        return HTMLResponse(shown(Page("stopped", {}), stopped), HTTPStatus.UNPROCESSABLE_ENTITY)
+        return HTMLResponse(shown(_stopped(stopped), stopped), HTTPStatus.UNPROCESSABLE_ENTITY)
     except Exception as error:  # noqa: BLE001 - a fault of one room is told, and the desk goes on
         return _failed(error, visit)
     return answer
@@ -165,7 +166,13 @@ def _problems(error: ProblemsFound | NoVariant | UnknownName) -> tuple[Problem, 
 def _failed(error: Exception, visit: Visit) -> Response:
     found = fault(error, Place(_("this page"))).problem(_("no fault of the program"), _("please report it"))
     stopped = visit.with_problems((found,))
-    return HTMLResponse(shown(Page("stopped", {}), stopped), HTTPStatus.INTERNAL_SERVER_ERROR)
+    return HTMLResponse(shown(_stopped(stopped), stopped), HTTPStatus.INTERNAL_SERVER_ERROR)
+
+
+def _stopped(visit: Visit) -> Page:
+    """What stands in the place of a page that cannot be shown: its problems, and the questions that can be mended."""
+    bank = read_class(visit.class_path).bank if "klass" in visit.way else None
+    return Page("stopped", {"broken": broken_questions(bank, visit.problems) if bank else ()})
 
 
 def _sent(reply: Reply, visit: Visit) -> Response:

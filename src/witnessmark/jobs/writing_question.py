@@ -2,6 +2,7 @@
 it, and only over the file that was shown."""
 
 import hashlib
+from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -98,6 +99,13 @@ def _as_it_was(file: Path, text: str) -> bytes:
     before, _ = read_bounded(file, LARGEST)
     ends = text.replace("\n", "\r\n") if b"\r\n" in before else text
     return (BOM if before.startswith(BOM) else b"") + ends.encode()
+
+
+def broken_questions(bank: Path, problems: Iterable[Problem]) -> tuple[str, ...]:
+    """The keys of questions of a bank in whose files these problems stand, each once."""
+    files = dict.fromkeys(Path(problem.place.file) for problem in problems)
+    inside = [file for file in files if file.suffix == ".yaml" and file.is_relative_to(bank)]
+    return tuple(file.stem for file in inside if question_file_of(bank, file.stem) == file)
 
 
 def words_at(bank: Path, typed: str, line: int, column: int) -> tuple[Offer, ...]:

@@ -1,9 +1,11 @@
 """The bank: a question found by topic, level, misconception and words; and one question in three variants."""
 
 from witnessmark.desk.rooms.room import Room
-from witnessmark.desk.visit import Page, Reply, Told, Visit
+from witnessmark.desk.visit import Go, Page, Reply, Told, Visit
 from witnessmark.documents.page.html import html_of
+from witnessmark.jobs.authoring import new_question
 from witnessmark.jobs.checking import report_on
+from witnessmark.jobs.opened import open_class
 from witnessmark.jobs.previewing import preview_of
 from witnessmark.jobs.searching_bank import Sought, found, found_in, misconceptions_in
 
@@ -17,6 +19,13 @@ def show_bank(visit: Visit) -> Reply:
         "levels": sorted({q.level for q in bank.values()}), "misconceptions": misconceptions_in(bank),
         "all": len(bank),
     })  # fmt: skip
+
+
+def begin_question(visit: Visit) -> Reply:
+    """A new question: a file to start from in the folder of its topic, to be written at once."""
+    key = visit.text("key").strip()
+    new_question(open_class(visit.class_path).folder.bank, f"{visit.text('new-topic').strip()}/{key}")
+    return Go(visit.at("bank", key, "write"))
 
 
 def show_question(visit: Visit) -> Reply:
@@ -35,7 +44,7 @@ def show_variants(visit: Visit) -> Reply:
 
 
 ROOMS = (
-    Room("/class/{klass}/bank", show_bank),
+    Room("/class/{klass}/bank", show_bank, begin_question),
     Room("/class/{klass}/bank/{question}", show_question),
     Room("/class/{klass}/bank/{question}/variants", show_variants),
 )
