@@ -9,8 +9,10 @@ import openpyxl
 import pytest
 
 from jobs.small_class import LATER, NOW, STUDENTS, hand_in, sheets_of, write_students, write_task
+from witnessmark.cli.teaching_lines import followed_up_lines
 from witnessmark.files.class_folder.folder import start_class
 from witnessmark.jobs.explaining import explain
+from witnessmark.jobs.following_up import follow_up
 from witnessmark.jobs.issuing import issue
 from witnessmark.jobs.marking import mark
 from witnessmark.jobs.opened import open_class
@@ -38,7 +40,7 @@ def numbered(sheet: Sheet, swapped: bool = False) -> str:
     (part,) = balloons_in(sheet.variants[2].question.parts)
     given = dict(part.pairs) | ({part.slips[0].thing: part.slips[0].option} if swapped else {})
     things, options = numbered_things(part, sheet.variants[2]), lettered_options(part, sheet.variants[2])
-    return " ".join(f"{n}{letter_of(options.index(given[thing]))}" for n, thing in enumerate(things, 1))
+    return ", ".join(f"{n}{letter_of(options.index(given[thing]))}" for n, thing in enumerate(things, 1))
 
 
 def pair(sheet: Sheet, key: str) -> str:
@@ -123,7 +125,8 @@ def test_the_page_to_fill_in_has_one_field_for_the_pairs_and_tells_no_name_of_a_
 def test_what_a_pair_rests_on_is_explained(folder: Path) -> None:
     sheet = list(sheets_of(folder, TASK).values())[1]
     told = explain(folder, sheet.code, "3a")
-    assert told.asked.right.replace(",", "") == numbered(sheet)
+    assert re.sub(r" \([^)]*\)", "", told.asked.right) == numbered(sheet)
+    assert "(pump)" in told.asked.right
     assert told.outcome is not None
     assert told.outcome.misconceptions == ("triangle-points-where-oil-comes-from",)
     assert "goes with “pump”, not with “hydraulic motor”" in told.outcome.because
@@ -137,3 +140,10 @@ def test_feedback_and_review_are_written_of_them(folder: Path) -> None:
     page = (folder / f"review-{TASK}.html").read_text(encoding="utf-8")
     assert "The triangle in the ring shows from which side the oil comes." in page
     assert "A stronger metal stretches less" in page or "strength-for-stiffness" in page
+
+
+def test_what_only_pairs_and_options_show_is_said_where_no_sheet_can_follow_it_up(folder: Path) -> None:
+    student = list(sheets_of(folder, TASK))[1]
+    said = followed_up_lines(follow_up(folder, TASK, LATER))
+    assert said[0].startswith("No sheet was written: no calculated question of the bank shows")
+    assert f"  left out for {student}: triangle-points-where-oil-comes-from" in said

@@ -62,10 +62,13 @@ def followed_up_data(done: FollowedUp) -> Mapping[str, object]:
 def followed_up_lines(done: FollowedUp) -> Sequence[str]:
     """The follow-up in lines."""
     without = [f"  nothing farther on in the bank for {student.code}" for student in done.without]
-    if not done.aims:
-        return ["Nobody showed anything that still stands: no sheet was written.", *without]
-    aims = [f"  {student}: {', '.join(keys) or 'farther on'}" for student, keys in done.aims.items()]
     left = [f"  left out for {n.student}: {n.key}" for n in done.left]
+    if not done.aims and not left:
+        return ["Nobody showed anything that still stands: no sheet was written.", *without]
+    if not done.aims:
+        said = "No sheet was written: no calculated question of the bank shows what was shown here."
+        return [said, *left, *without]
+    aims = [f"  {student}: {', '.join(keys) or 'farther on'}" for student, keys in done.aims.items()]
     said = f"{done.task}: {counted(len(done.new), 'sheet')} new, {len(done.before)} before"
     return [said, *aims, *left, *without, *(f"  {path}" for path in done.files)]
 

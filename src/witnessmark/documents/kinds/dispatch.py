@@ -151,7 +151,7 @@ def solution_blocks(variant: Variant, part: Part, values: Mapping[str, float], f
             right = Options(tuple((letter_of(i), option.text) for i, option in listed if option.right))
             return (*working.offered(part), right) if isinstance(part, ValueChoicePart) else (right,)
         case MatchPart():
-            return (Options(pair_texts(variant, part)),)
+            return (Options(tuple((pair, words_of_both) for pair, _, words_of_both in right_pairs(variant, part))),)
         case OrderPart():
             steps = listed_steps(part, variant)
             return (Options(tuple((letter_of(steps.index(s)), filled(s, variant)) for s in part.steps)),)
@@ -182,7 +182,7 @@ def right_text(variant: Variant, part: Part, line: Line | None, figures: int = D
             options = enumerate(listed_options(variant, part))
             return "; ".join(f"{letter_of(i)}, {option.text}" for i, option in options if option.right)
         case MatchPart():
-            return ", ".join(label for label, _ in pair_texts(variant, part))
+            return ", ".join(f"{pair} ({option})" for pair, option, _ in right_pairs(variant, part))
         case OrderPart():
             listed = listed_steps(part, variant)
             return " ".join(letter_of(listed.index(step)) for step in part.steps)
@@ -196,12 +196,13 @@ def right_text(variant: Variant, part: Part, line: Line | None, figures: int = D
     assert_never(part)
 
 
-def pair_texts(variant: Variant, part: MatchPart) -> tuple[tuple[str, str], ...]:
-    """Every right pair as `1C` and in words; of a balloon its option alone, for its name is printed nowhere."""
+def right_pairs(variant: Variant, part: MatchPart) -> tuple[tuple[str, str, str], ...]:
+    """Every right pair as this student's sheet has it (`1C`), the words of its option, and those of thing and option. A
+    balloon has no words, for its name is printed nowhere."""
     options, right = lettered_options(part, variant), dict(part.pairs)
     found = []
     for number, thing in enumerate(numbered_things(part, variant), 1):
         option = filled(right[thing], variant)
-        said = option if part.in_figure else f"{filled(thing, variant)}: {option}"
-        found.append((f"{number}{letter_of(options.index(right[thing]))}", said))
+        both = option if part.in_figure else f"{filled(thing, variant)}: {option}"
+        found.append((f"{number}{letter_of(options.index(right[thing]))}", option, both))
     return tuple(found)

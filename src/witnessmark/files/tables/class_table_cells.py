@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from witnessmark.files.safe.bounded import read_bounded
-from witnessmark.files.tables.csv_cells import SEPARATORS, rows_of
+from witnessmark.files.tables.csv_cells import SEPARATORS, outside_quotes, rows_of
 from witnessmark.files.workbooks.cell_texts import Cell, error_cell
 from witnessmark.files.workbooks.pages import PageCells, column_letters
 from witnessmark.files.workbooks.reader import read_workbook
@@ -106,9 +106,10 @@ def decoded(data: bytes, file: str) -> tuple[str, str, tuple[Problem, ...]]:
 
 
 def _without_title(text: str) -> str:
-    """The text with what stands above the table made blank, so that the table's own first line shows the separator."""
+    """The text with what stands above the table made blank, so that the table's own first line shows the separator.
+    Separators in quotes part no cells: an answer such as "1c, 2a, 3d" has many."""
     lines = text.split("\n")
-    parts = [max(line.count(separator) for separator in SEPARATORS) for line in lines[:TOP]]
+    parts = [max(map(outside_quotes(line).count, SEPARATORS)) for line in lines[:TOP]]
     first = next((n for n, count in enumerate(parts) if 2 * count >= max(parts) > 0), 0)
     return "\n".join([""] * first + lines[first:])
 

@@ -73,9 +73,13 @@ def separator_of(text: str) -> str:
     """The separator that the first line with text uses most, outside quotes; a comma when it uses none."""
     for line in text.split("\n"):
         if line.strip() and not line.startswith(COMMENT):
-            outside = "".join(line.split(QUOTE)[::2])
-            return max(SEPARATORS, key=outside.count)
+            return max(SEPARATORS, key=outside_quotes(line).count)
     return SEPARATORS[0]
+
+
+def outside_quotes(line: str) -> str:
+    """What of a line stands outside quotes."""
+    return "".join(line.split(QUOTE)[::2])
 
 
 class _Scanner:
