@@ -19,10 +19,10 @@ METHODS = [("views/**.j2", "jinja2.ext:babel_extract"), ("**.py", "python")]
 
 
 def said() -> Catalog:
-    """Every text that the desk says, with where it is said."""
+    """Every text that the desk says."""
     found = Catalog(fuzzy=False)
-    for file, _line, text, _comments, context in extract_from_dir(DESK, METHODS, keywords=KEYWORDS):
-        found.add(text, None, [(Path(file).as_posix(), 0)], context=context)
+    for _file, _line, text, _comments, _context in extract_from_dir(DESK, METHODS, keywords=KEYWORDS):
+        found.add(text)
     return found
 
 
@@ -33,7 +33,7 @@ def renewed(language: str, known: bytes, texts: Catalog) -> bytes:
     catalog.obsolete.clear()
     catalog.fuzzy, catalog.project, catalog.header_comment = False, "Witness Mark, the desk", "# Words of the desk."
     written = BytesIO()
-    write_po(written, catalog, width=120, omit_header=False, sort_output=True, include_lineno=False)
+    write_po(written, catalog, width=120, omit_header=False, sort_output=True, no_location=True)
     lines = written.getvalue().decode().splitlines()
     kept = [line for line in lines if not line.startswith(TIMED)]
     return ("\n".join(kept).strip() + "\n").encode()

@@ -1,5 +1,6 @@
 """What the desk says stands in one catalogue, whole in each language; numbers and dates follow the settings."""
 
+import ast
 import importlib.util
 import re
 from collections.abc import Callable, Iterator
@@ -80,6 +81,25 @@ def words_outside(template: str) -> list[str]:
     text = re.sub(r"<!?/?[a-zA-Z][^>]*>|&\w+;", "\0", plain)
     pieces = [*text.split("\0"), *(words for words in attributes if words not in NOT_WORDS)]
     return [piece.strip() for piece in pieces if re.search(r"[A-Za-z]{2}", piece)]
+
+
+def test_every_problem_of_the_rooms_is_worded_through_the_catalogue() -> None:
+    rooms = [file for file in sorted(CATALOGUE.parent.rglob("*.py")) if file.name not in BEFORE_A_ROOM]
+    found = [f"{file.name}:{line}" for file in rooms for line in bare_words(ast.parse(file.read_text("utf-8")))]
+    assert found == []
+    assert list(bare_words(ast.parse("Problem('code', where, 'a day', _('none'))"))) == [1]
+
+
+BEFORE_A_ROOM = ("safety.py", "serving.py")
+"""What they say is said to whoever has not come in, and to the command line."""
+
+
+def bare_words(tree: ast.AST) -> Iterator[int]:
+    """The lines of problems that say a text as it stands."""
+    for node in ast.walk(tree):
+        if isinstance(node, ast.Call) and "problem" in ast.unparse(node.func).rpartition(".")[2].casefold():
+            said = node.args[2:] if ast.unparse(node.func) == "Problem" else node.args
+            yield from (a.lineno for a in said if isinstance(a, ast.Constant) and re.search("[a-z]", str(a.value)))
 
 
 NOT_WORDS = ("width=device-width, initial-scale=1", "light dark")

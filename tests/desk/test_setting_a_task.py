@@ -52,11 +52,17 @@ def test_what_is_chosen_stays_chosen_while_more_is_sought_and_can_go_up(issued: 
 def test_a_task_is_written_as_a_file_that_the_command_reads(issued: Path, at_desk: AtDesk) -> None:
     at = at_desk(issued)
     form = at.look(f"{SET}?question=drain-hole&question=keel-bolt").forms[0]
-    page = at.send(form, title="Punching: the 'first'", due="2027-03-05", named={"figures": "4", "unit missing": "1"})
+    page = at.send(
+        form,
+        title="Punching: the 'first'",
+        due="2027-03-05",
+        named={"figures": "4", "unit missing": "1", "ask below": "0,95"},
+    )
     opened = open_class(issued)
     task = read_task(opened, "punching-the-first", opened.bank())
     assert (task.title, task.questions) == ("Punching: the 'first'", ("drain-hole", "keel-bolt"))
     assert (task.rules.figures, f"{task.rules.unit_missing}", task.rules.carried_forward) == (4, "1", True)
+    assert task.rules.ask_below == 0.95
     assert "Issue 4 sheets" in page.text
     assert "Variants left" in page.text
 

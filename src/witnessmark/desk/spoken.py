@@ -18,11 +18,17 @@ PLACES = {"en": "en_GB", "de": "de_DE"}
 """The region whose dates are written, by language (Unicode's CLDR, by Babel)."""
 SIGNS = {"point": "en_GB", "comma": "de_DE"}
 DECIMAL = re.compile(r"(?<=\d)\.(?=\d)")
+TYPED = re.compile(r"\d+,\d+")
 
 
 def number(text: object) -> str:
     """A text of ours with its decimals as the reader writes them: `2.5 mm`, `2,5 mm`."""
     return DECIMAL.sub(get_decimal_symbol(SIGNS[speech().decimals]), str(text))
+
+
+def typed_number(text: str) -> str:
+    """What a person typed where a number belongs, with the point that files have; other text stays as it was."""
+    return text.replace(",", ".") if TYPED.fullmatch(text.strip()) else text
 
 
 def marks(given: Decimal) -> str:

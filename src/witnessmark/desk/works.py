@@ -143,7 +143,7 @@ def ended(act: Act, progress: Progress, arguments: Sequence[Any]) -> Done:
         return Done((str(error),))
     except Exception as error:  # noqa: BLE001 - a fault of one work is told, and the desk goes on
         return Done(
-            problems=(fault(error, Place(act.__name__)).problem("no fault of the program", "please report it"),)
+            problems=(fault(error, Place(act.__name__)).problem(_("no fault of the program"), _("please report it")),)
         )
 
 

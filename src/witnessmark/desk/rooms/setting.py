@@ -5,6 +5,7 @@ from pathlib import Path
 
 from witnessmark.desk.acts import issue_sheets, print_all, set_task_again
 from witnessmark.desk.rooms.room import Room, begun, typed_day
+from witnessmark.desk.spoken import typed_number
 from witnessmark.desk.visit import Go, Page, Reply, Visit
 from witnessmark.desk.words import N_, _
 from witnessmark.jobs.decision import Decision
@@ -63,7 +64,7 @@ MEANING = {
 
 def write_task(visit: Visit) -> Reply:
     """The task as a file of the class."""
-    rules = {name: visit.text(name) for name in RULES}
+    rules = {name: typed_number(visit.text(name)) for name in RULES}
     wanted = Wanted(visit.text("title"), _chosen(visit), visit.text("key"), visit.text("due"), rules)
     task = set_task(visit.class_path, wanted, visit.bank)
     return Go(visit.at("task", task.key))
