@@ -10,7 +10,7 @@ from searching import every
 from witnessmark.files.bank.question_text import question_from_text
 from witnessmark.maths.compiled import compiled
 from witnessmark.questions.drawing.draw import allowed, draw_all, draw_class
-from witnessmark.questions.drawing.space import choices, pick_of, space
+from witnessmark.questions.drawing.space import choices, columns_of, pick_of, space, variant_at
 from witnessmark.questions.model.parts import Kind
 from witnessmark.questions.sheet.task import Task
 from witnessmark.questions.working.working import ALL_CONSTANTS
@@ -112,3 +112,17 @@ def test_a_question_that_asks_for_no_number_goes_to_any_class(given: str) -> Non
 def test_another_seed_spreads_over_the_space() -> None:
     seen = {BANK["rod-shroud"].draw(f"seed {n}").identity for n in range(60)}
     assert len(seen) > 50
+
+
+ROUNDED = [question.key for question in BANK.values() if any(given.figures for given in question.givens)]
+
+
+@pytest.mark.parametrize("key", ROUNDED)
+def test_numbers_are_looked_at_as_they_are_printed_where_a_given_is_rounded(key: str) -> None:
+    """sheave-in-block was issued with a slot of 32.0 mm that its conditions had seen as 31.95 mm."""
+    question = BANK[key]
+    picks = [pick_of([choice.count for choice in choices(question)], f"as printed|{n}") for n in range(40)]
+    columns = columns_of(question, picks)
+    for row, pick in enumerate(picks):
+        printed = variant_at(question, pick).values
+        assert {name: values[row] for name, values in columns.items()} == pytest.approx(printed, rel=1e-9)
