@@ -45,7 +45,7 @@ def test_a_correction_over_marks_that_changed_since_is_shown_again_and_not_done(
     moderate(marked, sheets_of(marked)["LW01"].code, "1a", "2", "by the command", "P. Voss", LATER)
     before = marks_at(marked)
     again = at.send(form_to(page, "/correct"), who=WHO, why="The figure lacks a length")
-    assert "changed since" in again.text
+    assert "changed since, new or otherwise now: LW01 Maren Tolk, 1a, 1 row as it was shown is gone" in again.text
     assert marks_at(marked) == before
     at.send(form_to(again, "/correct"), who=WHO, why="The figure lacks a length")
     assert marks_at(marked) != before

@@ -71,6 +71,23 @@ def test_a_writer_waits_until_the_other_is_done(tmp_path: Path) -> None:
     assert order == ["first", "second"]
 
 
+def test_whoever_holds_a_folder_may_hold_it_once_more_and_others_wait_for_the_outer_end(tmp_path: Path) -> None:
+    order: list[str] = []
+
+    def second() -> None:
+        with in_use(tmp_path, "second", wait=60):
+            order.append("second")
+
+    with in_use(tmp_path, "first"):
+        with in_use(tmp_path / "." / "", "within", wait=0):
+            thread = Thread(target=second)
+            thread.start()
+        thread.join(0.3)
+        order.append("first")
+    thread.join(60)
+    assert order == ["first", "second"]
+
+
 def test_what_is_held_is_let_go_when_its_holder_fails(tmp_path: Path) -> None:
     with pytest.raises(RuntimeError), in_use(tmp_path, "first"):
         raise RuntimeError

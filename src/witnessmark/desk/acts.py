@@ -1,14 +1,16 @@
 """The works of the desk, each a job with what is said of it afterwards; they run in a process of their own."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from datetime import date, datetime
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 from witnessmark.desk.words import _, counted
-from witnessmark.desk.works import Done, Way
+from witnessmark.desk.works import Done, Table, Way
 from witnessmark.jobs.crew import every_core
 from witnessmark.jobs.decision import Decision
 from witnessmark.jobs.following_up import follow_up
+from witnessmark.jobs.handing_in import HandedIn
 from witnessmark.jobs.issuing import issue
 from witnessmark.jobs.keeping_mark_book import keep_mark_book
 from witnessmark.jobs.marking import CameOn, Marked, mark
@@ -19,7 +21,7 @@ from witnessmark.jobs.printing import Wanted, print_sheets
 from witnessmark.jobs.returning import return_feedback
 from witnessmark.jobs.reviewing import review
 from witnessmark.jobs.reviewing_year import review_of_year
-from witnessmark.jobs.second_marking import ask_second
+from witnessmark.jobs.second_marking import SecondTaken, ask_second, take_second
 from witnessmark.jobs.setting_again import set_again
 from witnessmark.jobs.visiting import visits
 from witnessmark.words.faults import Fault
@@ -52,6 +54,31 @@ def ask_second_marks(progress: Progress, class_path: Path, task: str, count: int
     done = ask_second(class_path, task, count, 1)
     told = _("{n} of {all} answers, without anybody's marks").format(n=done.answers, all=done.of)
     return Done((told,), (), (done.file,), ("task", task, "put-right"))
+
+
+def take_second_marks(progress: Progress, class_path: Path, task: str, sent: HandedIn, decision: Decision) -> Done:
+    """A second teacher's marks of a table that came back, and how far both agree."""
+    progress(_("answers"), 0, 1)
+    with TemporaryDirectory() as folder:
+        file = Path(folder) / f"second{Path(sent.name).suffix.lower()}"
+        file.write_bytes(sent.data)
+        done = take_second(class_path, task, file, decision)
+    rows = tuple((one.sheet, one.label, f"{one.first}", f"{one.second}") for one in done.differing)
+    table = Table((_("Sheet"), _("Answer"), _("First"), _("Second")), rows) if rows else None
+    return Done(tuple(_agreed(done)), (), (), ("task", task, "put-right"), table)
+
+
+def _agreed(done: SecondTaken) -> Iterator[str]:
+    yield counted(len(done.marks), "{n} answer was marked twice", "{n} answers were marked twice")
+    if not done.changed:
+        yield _("nothing of it is new")
+    yield _("the same marks: {n}").format(n=len(done.marks) - len(done.differing))
+    if done.agreement.kappa is not None:
+        words = _("agreement beyond chance (kappa with quadratic weights): {k}")
+        yield words.format(k=f"{done.agreement.kappa:.2f}")
+    yield _("no mark was changed")
+    if done.differing:
+        yield _("below is what to talk about, the widest apart first")
 
 
 def print_all(progress: Progress, class_path: Path, task: str, wanted: Wanted, both_sides: bool) -> Done:

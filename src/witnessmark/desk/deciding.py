@@ -1,6 +1,7 @@
 """Decisions that change much at once, in two steps: what would change is shown, and is done only as it was shown.
 
 The second step works out anew what would change; where that is not what was shown, it is shown again and not done.
+Nobody else writes into the class between that and the act.
 """
 
 import hashlib
@@ -14,12 +15,14 @@ from witnessmark.desk.words import _, counted
 from witnessmark.desk.works import Done, Fields, Table, Way
 from witnessmark.jobs import accepting, correcting, removing
 from witnessmark.jobs.decision import Decision
-from witnessmark.jobs.opened import Progress
+from witnessmark.jobs.opened import Progress, alone
 from witnessmark.marking.outcome import Outcome
 from witnessmark.words.problems import Place, Problem
 
 Rows = tuple[tuple[str, ...], ...]
 SEAL = "seal"
+SIGNS = 12
+MOST_NAMED = 5
 
 
 def correct_task(
@@ -37,7 +40,9 @@ def correct_task(
         done = correcting.correct(class_path, task, wanted, decision)
         return Done((*_marks_changed(len(done.changes)), *_stale(done.stale)))
 
-    return _in_two_steps(shown, do, Way(_("Correct it"), (*onward, "correct"), sent), decision.apply, onward)
+    way = Way(_("Correct it"), (*onward, "correct"), sent)
+    with alone(class_path, "correct"):
+        return _in_two_steps(shown, do, way, decision.apply, onward)
 
 
 def accept_method(
@@ -49,7 +54,8 @@ def accept_method(
     def accept(decided: Decision) -> accepting.Accepted:
         return accepting.accept(class_path, task, label, proposed, decided)
 
-    return _naming(progress, task, accept, _("Name it so"), "accept", decision, sent)
+    with alone(class_path, "accept"):
+        return _naming(progress, task, accept, _("Name it so"), "accept", decision, sent)
 
 
 def drop_method(
@@ -60,7 +66,8 @@ def drop_method(
     def drop(decided: Decision) -> accepting.Accepted:
         return accepting.drop(class_path, task, label, misconception, decided)
 
-    return _naming(progress, task, drop, _("Name it so no longer"), "drop", decision, sent)
+    with alone(class_path, "accept"):
+        return _naming(progress, task, drop, _("Name it so no longer"), "drop", decision, sent)
 
 
 def _naming(
@@ -89,7 +96,8 @@ def remove_student(progress: Progress, class_path: Path, code: str, who: str, no
         return Done((_("{student} is taken out of the class").format(student=done.student), *_by_hand(done)))
 
     way = Way(_("Remove this student for good"), ("students", code, "remove"), sent, with_why=False)
-    return _in_two_steps(shown, do, way, bool(dict(sent).get(SEAL)), ("students",))
+    with alone(class_path, "remove"):
+        return _in_two_steps(shown, do, way, bool(dict(sent).get(SEAL)), ("students",))
 
 
 def _in_two_steps(
@@ -97,18 +105,30 @@ def _in_two_steps(
 ) -> Done:
     """What would change with the form that does it; or it is done, where it is what was shown."""
     told, table = shown()
-    seal = hashlib.sha256(repr((told, table)).encode()).hexdigest()
-    if is_done and seal == dict(way.fields).get(SEAL):
+    seal, sent = _seal(told, table), dict(way.fields).get(SEAL, "")
+    if is_done and seal == sent:
         return replace(do(), table=table, onward=onward)
     fields = tuple((name, text) for name, text in way.fields if name != SEAL)
     confirm = replace(way, fields=(*fields, (SEAL, seal)))
-    return Done((told, _("Nothing is changed yet.")), _changed_since(is_done), (), onward, table, (), confirm)
+    problems = _changed_since(sent, seal, table) if is_done else ()
+    return Done((told, _("Nothing is changed yet.")), problems, (), onward, table, (), confirm)
 
 
-def _changed_since(is_done: bool) -> tuple[Problem, ...]:
-    if not is_done:
-        return ()
-    found, remedy = _("something that has changed since"), _("look at it once more, then decide")
+def _seal(told: str, table: Table) -> str:
+    """What tells whether the same is shown, and which rows are others: a short hash of the words and of each row."""
+    return ".".join(hashlib.sha256(repr(one).encode()).hexdigest()[:SIGNS] for one in (told, *table.rows))
+
+
+def _changed_since(sent: str, seal: str, table: Table) -> tuple[Problem, ...]:
+    """What is otherwise than it was shown: the rows that are new or others, and how many are gone."""
+    before, now = sent.split(".")[1:], seal.split(".")[1:]
+    others = [", ".join(row[:2]) for row, one in zip(table.rows, now, strict=True) if one not in before]
+    gone = len(set(before) - set(now))
+    told = [_("new or otherwise now: {rows}").format(rows="; ".join(others[:MOST_NAMED]))] if others else []
+    told += [counted(len(others) - MOST_NAMED, "and {n} more", "and {n} more")] if len(others) > MOST_NAMED else []
+    told += [counted(gone, "{n} row as it was shown is gone", "{n} rows as they were shown are gone")] if gone else []
+    found = ", ".join((_("something that has changed since"), *told))
+    remedy = _("look at it once more, then decide")
     return (Problem("stale", Place(_("what was shown")), _("the changes that were shown"), found, remedy),)
 
 

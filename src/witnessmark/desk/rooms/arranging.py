@@ -10,6 +10,7 @@ from witnessmark.desk.visit import Go, Reply, Visit
 from witnessmark.desk.words import _
 from witnessmark.jobs import arranging
 from witnessmark.jobs.decision import Decision
+from witnessmark.jobs.opened import alone
 from witnessmark.questions.sheet.arranged import Arranging, Excuse
 from witnessmark.words.errors import ProblemsFound
 from witnessmark.words.problems import Place, Problem
@@ -17,7 +18,13 @@ from witnessmark.words.problems import Place, Problem
 
 def arrange(visit: Visit) -> Reply:
     """One thing arranged for a student, or taken back; refused where another stands than was shown."""
-    _refuse_stale(visit)
+    with alone(visit.class_path, "arrange"):
+        _refuse_stale(visit)
+        _arrange(visit)
+    return Go(visit.at("students", visit.way["student"]))
+
+
+def _arrange(visit: Visit) -> None:
     path, code, task = visit.class_path, visit.way["student"], visit.text("task")
     decision = Decision(visit.who.strip(), visit.text("why"), visit.now)
     match visit.text("what"):
@@ -33,7 +40,6 @@ def arrange(visit: Visit) -> Reply:
             arranging.change_group(path, code, "" if _drops(visit) else _group(visit), decision)
         case other:
             raise ProblemsFound([Problem("unknown", Place(_("button")), _("one of the buttons"), other or _("none"))])
-    return Go(visit.at("students", code))
 
 
 def remove(visit: Visit) -> Reply:

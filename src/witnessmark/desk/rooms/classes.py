@@ -4,6 +4,7 @@ from witnessmark.desk.rooms.room import Room
 from witnessmark.desk.visit import Go, Page, Reply, Visit, address
 from witnessmark.desk.words import _
 from witnessmark.jobs.handing_in import plain_name
+from witnessmark.jobs.opened import alone
 from witnessmark.jobs.overlooking import ClassStands, TaskStands, classes_in, overlook
 from witnessmark.jobs.starting import own_bank, start
 from witnessmark.jobs.undoing import undo
@@ -43,12 +44,13 @@ def show_class(visit: Visit) -> Reply:
 
 def take_back(visit: Visit) -> Reply:
     """The last step taken back, with a name and a reason; refused where another step came after the one shown."""
-    last = overlook(visit.class_path).last_step
-    if last is None or str(last.number) != visit.text("step"):
-        found = _("another, which came after it") if last else _("none")
-        remedy = _("look at what is the last step now")
-        raise ProblemsFound([Problem("stale", Place(_("take back")), _("the step that was shown"), found, remedy)])
-    undo(visit.class_path, visit.text("who"), visit.text("why"), visit.now)
+    with alone(visit.class_path, "undo"):
+        last = overlook(visit.class_path).last_step
+        if last is None or str(last.number) != visit.text("step"):
+            found = _("another, which came after it: {what}").format(what=last.what) if last else _("none")
+            remedy = _("look at what is the last step now")
+            raise ProblemsFound([Problem("stale", Place(_("take back")), _("the step that was shown"), found, remedy)])
+        undo(visit.class_path, visit.text("who"), visit.text("why"), visit.now)
     return Go(visit.at())
 
 

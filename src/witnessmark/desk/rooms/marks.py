@@ -11,6 +11,7 @@ from witnessmark.documents.feedback.verdict_words import tone_of
 from witnessmark.documents.gradebook.data import criteria_of
 from witnessmark.jobs.in_tray import About, Answer, TypedMark, answers_of, decide
 from witnessmark.jobs.moderating import Also, withdraw
+from witnessmark.jobs.opened import alone
 from witnessmark.jobs.overlooking import overlook, task_stands
 from witnessmark.jobs.telling_history import history
 from witnessmark.questions.sheet.task import Sheet
@@ -53,13 +54,11 @@ def show_mark(visit: Visit) -> Reply:
 
 def change_mark(visit: Visit) -> Reply:
     """Another mark in the place of the one that was shown; or the teacher's taken back."""
-    answer = _answer(visit)
-    about = About(answer.sheet.code, answer.ask.key, visit.text("state"))
     if visit.text("back") == "yes":
-        _refuse_stale(answer, about)
-        also = Also(task=visit.way["task"])
-        withdraw(visit.class_path, answer.sheet.code, answer.ask.key, visit.text("why"), visit.who, visit.now, also)
+        answer = _taken_back(visit)
     else:
+        answer = _answer(visit)
+        about = About(answer.sheet.code, answer.ask.key, visit.text("state"))
         typed = visit.text("other").strip() or visit.text("marks")
         criteria = tuple(visit.typed.get("criterion", ()))
         decision = TypedMark(typed, visit.text("why"), visit.who.strip(), visit.text("say"), criteria)
@@ -69,8 +68,18 @@ def change_mark(visit: Visit) -> Reply:
     return Go(visit.at("task", visit.way["task"], "mark", answer.sheet.code, answer.ask.key))
 
 
-def _refuse_stale(answer: Answer, about: About) -> None:
-    if answer.state != about.state:
+def _taken_back(visit: Visit) -> Answer:
+    """The teacher's mark taken back, where it is the one that was shown."""
+    with alone(visit.class_path, "moderate"):
+        answer = _answer(visit)
+        _refuse_stale(answer, visit.text("state"))
+        also = Also(task=visit.way["task"])
+        withdraw(visit.class_path, answer.sheet.code, answer.ask.key, visit.text("why"), visit.who, visit.now, also)
+    return answer
+
+
+def _refuse_stale(answer: Answer, state: str) -> None:
+    if answer.state != state:
         found, remedy = _("one that has changed since"), _("look at it once more, then decide")
         raise ProblemsFound([Problem("stale", Place(answer.ask.label), _("the mark that was shown"), found, remedy)])
 

@@ -4,22 +4,19 @@ What changes marks is shown first, name by name, and done in a second step.
 """
 
 from collections.abc import Mapping, Sequence
-from pathlib import Path
-from tempfile import TemporaryDirectory
 
-from witnessmark.desk.acts import ask_second_marks
+from witnessmark.desk.acts import ask_second_marks, take_second_marks
 from witnessmark.desk.deciding import SEAL, accept_method, correct_task, drop_method
 from witnessmark.desk.rooms.room import Room, begun
 from witnessmark.desk.visit import Page, Reply, Visit
 from witnessmark.desk.words import N_, _
-from witnessmark.desk.works import Act, Done, Fields, Table
+from witnessmark.desk.works import Act, Fields
 from witnessmark.files.bank.correction_text import tolerance_share
 from witnessmark.jobs.accepting import Proposed
 from witnessmark.jobs.correcting import Wanted
 from witnessmark.jobs.decision import Decision
 from witnessmark.jobs.opened import not_issued, open_class
 from witnessmark.jobs.searching_bank import misconceptions_in
-from witnessmark.jobs.second_marking import SecondTaken, take_second
 from witnessmark.questions.checking.corrections import Changes
 from witnessmark.questions.model.parts import QuantityPart
 from witnessmark.words.errors import ProblemsFound
@@ -99,18 +96,7 @@ def keep_second(visit: Visit) -> Reply:
     if not visit.files:
         remedy = _("choose the table that the second teacher filled in")
         raise ProblemsFound([Problem("no-file", Place(_("second marks")), _("a table"), _("none"), remedy)])
-    one = visit.files[0]
-    with TemporaryDirectory() as folder:
-        file = Path(folder) / f"second{Path(one.name).suffix.lower()}"
-        file.write_bytes(one.data)
-        done = take_second(visit.class_path, visit.way["task"], file, _decision(visit))
-    return Page("second", {"result": _agreed(done), "kept": done})
-
-
-def _agreed(done: SecondTaken) -> Done:
-    rows = tuple((one.sheet, one.label, f"{one.first}", f"{one.second}") for one in done.differing)
-    headings = (_("Sheet"), _("Answer"), _("First"), _("Second"))
-    return Done(table=Table(headings, rows) if rows else None)
+    return _begun(visit, _("Second marks of {task}"), take_second_marks, visit.files[0], _decision(visit))
 
 
 def _begun(visit: Visit, title: str, act: Act, *arguments: object) -> Reply:

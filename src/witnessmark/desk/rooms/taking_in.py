@@ -14,6 +14,7 @@ from witnessmark.desk.works import Done
 from witnessmark.jobs.counting import choose
 from witnessmark.jobs.handing_in import HandedIn, PutIn, put_in
 from witnessmark.jobs.listing_returns import ReturnsListed, list_returns
+from witnessmark.jobs.opened import alone
 from witnessmark.record.rows import Difference
 from witnessmark.words.errors import ProblemsFound
 from witnessmark.words.problems import Place, Problem
@@ -55,15 +56,19 @@ def _message(visit: Visit) -> tuple[HandedIn, ...]:
 
 def choose_return(visit: Visit) -> Reply:
     """One of two returns counts: for the answers that differ, or for the whole sheet."""
-    number, sheet, task = visit.text("counts"), visit.text("sheet"), visit.way["task"]
-    listed = list_returns(visit.class_path, task, visit.now)
+    with alone(visit.class_path, "counts"):
+        _choose(visit, visit.text("sheet"), visit.text("counts"))
+    return Go(visit.at("task", visit.way["task"], "back"))
+
+
+def _choose(visit: Visit, sheet: str, number: str) -> None:
+    listed = list_returns(visit.class_path, visit.way["task"], visit.now)
     pair = next((p for p in side_by_side(listed) if _seal(p) == visit.text("pair")), None)
     if pair is None or number not in (str(pair.counts), str(pair.other)):
         found, remedy = _("others, since something came in or was chosen meanwhile"), _("look at them once more")
         raise ProblemsFound([Problem("stale", Place(sheet), _("the two entries that were shown"), found, remedy)])
     labels = [label for label, _difference in pair.entries]
     choose(visit.class_path, sheet, int(number), labels, visit.text("who"), visit.text("why"), visit.now)
-    return Go(visit.at("task", task, "back"))
 
 
 def side_by_side(listed: ReturnsListed) -> list[SideBySide]:

@@ -8,6 +8,7 @@ import sys
 import time
 from collections.abc import Iterator
 from contextlib import contextmanager
+from contextvars import ContextVar
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -19,6 +20,9 @@ WAIT_SECONDS = 60.0
 PAUSE_SECONDS = 0.05
 FAR = 1 << 30
 """Where Windows locks a byte: far behind what the file tells, so that others can read who holds it."""
+
+_HELD: ContextVar[frozenset[Path]] = ContextVar("held", default=frozenset())
+"""The folders that the act of this thread holds already: what it calls may hold them once more."""
 
 if sys.platform == "win32":
     import msvcrt
@@ -44,7 +48,22 @@ else:
 @contextmanager
 def in_use(folder: Path, by: str, wait: float = WAIT_SECONDS) -> Iterator[None]:
     """Hold a folder for one writer; `by` is what others are told. Whoever waits longer than `wait` seconds gets
-    ProblemsFound. The file of the lock stays, empty: taking it away would let two in."""
+    ProblemsFound; whoever holds the folder already goes on. The file of the lock stays, empty: taking it away would let
+    two in."""
+    held, here = _HELD.get(), folder.resolve()
+    if here in held:
+        yield
+        return
+    with _locked(folder, by, wait):
+        token = _HELD.set(held | {here})
+        try:
+            yield
+        finally:
+            _HELD.reset(token)
+
+
+@contextmanager
+def _locked(folder: Path, by: str, wait: float) -> Iterator[None]:
     try:
         handle = os.open(folder / LOCK, os.O_RDWR | os.O_CREAT, 0o666)
     except OSError as error:
