@@ -90,7 +90,7 @@ def test_a_mark_is_taken_back_as_it_was_shown(marked: Path, at_desk: AtDesk, mon
     at, sheet = at_desk(marked), sheets_of(marked)["HB01"].code
     by_command(marked, "HB01")
     form = form_to(at.look(f"/class/{KLASS}/task/{TASK}/mark/{sheet}/1.a"), "/1.a")
-    ended = meanwhile(monkeypatch, marks, "answers_of", lambda: moderate(
+    ended = meanwhile(monkeypatch, marks, "answer_at", lambda: moderate(
         marked, sheet, "1a", "1", "read once more", OTHER, LATER))  # fmt: skip
     at.send(form, back="yes", who=WHO, why="Too soon")
     ended()

@@ -1,12 +1,7 @@
 """Work in a process of its own, and the desk as it is really served: stopped, killed, started again."""
 
-import json
 import os
 import signal
-import subprocess
-import sys
-from collections.abc import Iterator
-from contextlib import contextmanager
 from pathlib import Path
 
 import httpx2
@@ -14,14 +9,12 @@ import pytest
 
 from desk.conftest import KLASS
 from desk.open_desk import HERE
+from desk.served_desk import SECONDS, served
 from jobs.small_class import NOW, TASK, contents, sheets_of, small_class
 from witnessmark.desk.acts import issue_sheets, print_all
 from witnessmark.desk.works import MOST_AT_ONCE, Done, Work, Works
 from witnessmark.jobs.printing import Wanted
 from witnessmark.words.errors import ProblemsFound
-
-SECONDS = 600  # a guard alone: a busy machine is slow
-SOURCE = Path(__file__).parents[2] / "src"
 
 
 def ended(work: Work) -> Done | None:
@@ -71,31 +64,10 @@ def test_no_more_work_begins_than_the_machine_can_bear() -> None:
     assert len(works._kept) == MOST_AT_ONCE
 
 
-@contextmanager
-def served(folder: Path) -> Iterator[tuple[subprocess.Popen[str], str]]:
-    """The command `desk` on a folder, with the first address that it printed."""
-    command = [sys.executable, "-m", "witnessmark", "desk", str(folder), "--no-browser", "--json"]
-    environment = {**os.environ, "PYTHONPATH": os.pathsep.join([str(SOURCE), *filter(None, sys.path)])}
-    process = subprocess.Popen(command, stdout=subprocess.PIPE, text=True, env=environment)
-    try:
-        assert process.stdout is not None
-        said = ""
-        for line in process.stdout:
-            said += line
-            if line.startswith("}"):
-                break
-        yield process, json.loads(said)["address"]
-    finally:
-        process.kill()
-        process.wait(SECONDS)
-        if process.stdout is not None:
-            process.stdout.close()
-
-
 def test_the_served_desk_lets_in_by_its_address_alone_and_outlives_being_killed(issued: Path) -> None:
     room = f"/class/{KLASS}/students"
-    with served(issued) as (process, address):
-        here = address.partition("/?")[0]
+    with served(issued) as desk:
+        here, address = desk.here, desk.address
         assert here.startswith("http://127.0.0.1:")
         assert httpx2.get(f"{here}{room}", timeout=SECONDS).status_code == 403
         with httpx2.Client(base_url=here, timeout=SECONDS, follow_redirects=True) as client:
@@ -103,9 +75,9 @@ def test_the_served_desk_lets_in_by_its_address_alone_and_outlives_being_killed(
             typed = {"list": "code,name,group\nB1,Kim,West\n", "seal": ""}
             assert client.post(room, data=typed, headers={"Origin": HERE}).status_code == 403
             assert "list" in client.post(room, data=typed, headers={"Origin": here}).text
-        process.send_signal(signal.SIGKILL)
-    with served(issued) as (_process, second), httpx2.Client(timeout=SECONDS, follow_redirects=True) as client:
-        assert second != address
-        assert client.get(f"{second.partition('/?')[0]}{room}").status_code == 403
-        client.get(second)
-        assert "Maren Tolk" in client.get(f"{second.partition('/?')[0]}{room}").text
+        desk.process.send_signal(signal.SIGKILL)
+    with served(issued) as second:
+        assert second.address != address
+        assert httpx2.get(f"{second.here}{room}", timeout=SECONDS).status_code == 403
+        with second.browser() as client:
+            assert "Maren Tolk" in client.get(room).text

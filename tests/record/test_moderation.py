@@ -139,6 +139,11 @@ def test_what_was_not_marked_cannot_be_moderated(marked: Record) -> None:
 def waiting(record: Record) -> dict[tuple[str, str], tuple[str, ...]]:
     """Why answers wait for the teacher, by sheet code and ask key."""
     outcomes = record.outcomes("shear-1")
+    waits = {code: {ask: o for ask, o in asks.items() if o.in_tray} for code, asks in outcomes.items()}
+    assert record.waiting("shear-1") == {code: asks for code, asks in waits.items() if asks}
+    for code, asks in outcomes.items():
+        assert record.outcomes("shear-1", code) == {code: asks}
+        assert record.returns("shear-1", code) == tuple(r for r in record.returns("shear-1") if r.sheet_code == code)
     return {(sheet, ask): o.in_tray for sheet, asks in outcomes.items() for ask, o in asks.items() if o.in_tray}
 
 

@@ -38,6 +38,17 @@ def give(record: Record, code: str, marks: str) -> None:
         record.moderate(code, "1.a", Decimal(marks), "R. Vos", f"seen {marks}", NOW)
 
 
+def test_a_step_that_looks_at_some_sheets_alone_is_taken_back_as_one_that_looks_at_all(issued: Record) -> None:
+    for code in (FIRST, SECOND):
+        take_in(issued, code, "94.2 kN", "3")
+    before = state(issued)
+    with issued.step("moderate", "shear-1", NOW, "R. Vos", [FIRST]):
+        issued.moderate(FIRST, "1.a", Decimal(2), "R. Vos", "seen", NOW, "Look once more")
+    assert state(issued) != before
+    assert issued.undo("R. Vos", "too soon", LATER).sheets == (FIRST,)
+    assert state(issued) == before
+
+
 def test_steps_are_taken_back_one_by_one_to_the_beginning(issued: Record) -> None:
     states = [state(issued)]
     take_in(issued, FIRST, "94.2 kN", "3")

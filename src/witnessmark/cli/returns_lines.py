@@ -163,8 +163,11 @@ def listed_lines(done: ReturnsListed) -> list[str]:
         lines += [f"{'':28}  wrote: {_one_line(note.words)}" for note in done.notes if note.sheet == code]
     for code, group in groupby(done.differences, key=lambda d: d.sheet):
         lines += ["", *_side_by_side(done, code, list(group))]
+    lines += [f"not taken in: {_one_line(name)}" for name in done.not_taken_in[:MOST_WAITING]]
+    more = len(done.not_taken_in) - MOST_WAITING
+    lines += [f"not taken in: {more} more"] if more > 0 else []
     lines += [f"  {file}" for file in done.files]
-    job = "return" if any(done.returns.values()) else "mark"
+    job = "return" if any(done.returns.values()) and not done.not_taken_in else "mark"
     return [*lines, "", "Next:", f"  witnessmark {job} {done.folder} {done.task}"]
 
 
@@ -227,7 +230,7 @@ def listed_data(done: ReturnsListed) -> Mapping[str, object]:
     missing = [done.sheets[code].student.code for code, several in done.returns.items() if not several]
     differ = _differences(done.differences, done.sheets)
     return {"returns": returned, "days": days, "missing": missing, "differ": differ,
-            "files": done.files}  # fmt: skip
+            "files": done.files, "not_taken_in": done.not_taken_in}  # fmt: skip
 
 
 def chosen_lines(done: Chosen) -> list[str]:

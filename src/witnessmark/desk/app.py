@@ -20,7 +20,7 @@ from witnessmark.desk.forms import Form, read_form
 from witnessmark.desk.keeping import Keeping
 from witnessmark.desk.rooms import ROOMS
 from witnessmark.desk.rooms.room import Room
-from witnessmark.desk.safety import POLICY, TOO_LARGE, Door, Guard, TooLarge
+from witnessmark.desk.safety import POLICY, Door, Guard
 from witnessmark.desk.views import shown
 from witnessmark.desk.visit import Facts, Go, Page, Reply, Told, Visit, Written, address
 from witnessmark.desk.words import _, speak
@@ -94,8 +94,6 @@ def _served(keeping: Keeping, room: Room) -> Callable[[Request], object]:
             return await _nowhere(request, KeyError())
         try:
             form = await read_form(request) if request.method == "POST" else Form({}, ())
-        except TooLarge:
-            return PlainTextResponse(f"{TOO_LARGE}\n", HTTPStatus.REQUEST_ENTITY_TOO_LARGE)
         except ProblemsFound as error:
             return await run_in_threadpool(_answered, visit, room, error.problems)
         visit = replace(visit, typed=form.texts, files=form.files, who=form.texts.get("who", [visit.who])[-1])

@@ -32,11 +32,8 @@ HEADERS = {
 KEY = "key"
 OPEN_IT = "Open the desk by the whole address that it printed when it started; an address of an earlier start is over."
 ELSEWHERE = "This came from another page; the desk takes nothing from there."
+UNKNOWN_LENGTH = "The desk takes nothing of which it is not told before how large it is; every browser tells it."
 TOO_LARGE = "This is more than the desk takes at once; send fewer or smaller files."
-
-
-class TooLarge(Exception):
-    """More came in than is taken."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,7 +79,7 @@ class Guard:
             if answer is not None:
                 await answer(scope, receive, send)
             else:
-                await self.app(scope, _bounded(receive, self.door.most_bytes), send)
+                await self.app(scope, receive, send)
 
     def _answer(self, scope: Scope) -> Response | None:
         """A refusal, or the way in by the secret; None for what may go on."""
@@ -97,6 +94,8 @@ class Guard:
             return _refused(HTTPStatus.FORBIDDEN, OPEN_IT)
         if method in WRITING and not self._is_own(headers):
             return _refused(HTTPStatus.FORBIDDEN, ELSEWHERE)
+        if method in WRITING and "content-length" not in headers:
+            return _refused(HTTPStatus.LENGTH_REQUIRED, UNKNOWN_LENGTH)
         length = headers.get("content-length", "0")
         if not length.isdecimal() or int(length) > self.door.most_bytes:
             return _refused(HTTPStatus.REQUEST_ENTITY_TOO_LARGE, TOO_LARGE)
@@ -121,21 +120,6 @@ class Guard:
 
 def _refused(status: HTTPStatus, why: str) -> Response:
     return PlainTextResponse(f"{why}\n", status)
-
-
-def _bounded(receive: Receive, most: int) -> Receive:
-    """The same request; TooLarge as soon as more than that came in, whatever its headers said."""
-    came = 0
-
-    async def counted() -> Message:
-        nonlocal came
-        message = await receive()
-        came += len(message.get("body", b""))
-        if came > most:
-            raise TooLarge
-        return message
-
-    return counted
 
 
 def with_headers(send: Send) -> Send:

@@ -79,16 +79,16 @@ def explain(class_path: Path, code: str, label: str) -> AnswerExplained:
 
 def _explained(record: Record, sheet: Sheet, ask: Ask) -> AnswerExplained:
     task = sheet.task.key
-    standing = record.outcomes(task).get(sheet.code, {})
-    handed_in = next((r for r in record.returns(task) if r.sheet_code == sheet.code), None)
+    standing = record.outcomes(task, sheet.code).get(sheet.code, {})
+    handed_in = next(iter(record.returns(task, sheet.code)), None)
     return AnswerExplained(
         sheet.code, sheet.student.code, sheet.student.name, task, ask.label, _asked(sheet, ask),
         handed_in.file if handed_in else "", _entry(handed_in, ask), standing.get(ask.key),
-        record.proposals(task).get(sheet.code, {}).get(ask.key),
-        record.moderations(task).get(sheet.code, {}).get(ask.key),
+        record.proposals(task, sheet.code).get(sheet.code, {}).get(ask.key),
+        record.moderations(task, sheet.code).get(sheet.code, {}).get(ask.key),
         tuple((a.label, o.read_as) for a in _before(sheet, ask) if (o := standing.get(a.key)) and o.read_as),
         record.journal(task, sheet.code, ask.key),
-        tuple(note for note in record.notes(task) if note.sheet == sheet.code),
+        record.notes(task, sheet.code),
     )  # fmt: skip
 
 

@@ -17,9 +17,12 @@ from witnessmark.marking.outcome import Outcome
 from witnessmark.questions.model.mark_steps import marks_typed, may_give, range_text
 from witnessmark.questions.sheet.task import Ask, Sheet, Task
 from witnessmark.record.record import Record
-from witnessmark.record.rows import Given, Moderation
+from witnessmark.record.rows import Given, Moderation, Outcomes
 from witnessmark.words.errors import ProblemsFound
 from witnessmark.words.problems import Place, Problem
+
+FEW = 20
+"""Sheets that are read one by one; of more all are."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,17 +101,30 @@ class Decided:
 def in_tray(class_path: Path, task_key: str) -> InTray:
     """What waits in a task; raises ProblemsFound where it was not issued."""
     with open_class(class_path).record() as record:
-        answers = _answers(record, class_path, task_key)
-    waiting = [answer for answer in answers if answer.outcome.in_tray]
-    order = {key: n for n, key in enumerate(dict.fromkeys(a.ask.key for a in answers))}
+        sheets = _issued(record, class_path, task_key)
+        waiting = _answers(record, sheets, record.waiting(task_key))
+    asks = _asks_by_sheet(sheets).values()
+    order = {key: n for n, key in enumerate(dict.fromkeys(ask.key for several in asks for ask in several))}
     waiting.sort(key=lambda a: (order[a.ask.key], a.likeness, a.sheet.student.code))
-    return InTray(answers[0].sheet.task if answers else _task(class_path, task_key), tuple(waiting))
+    return InTray(sheets[0].task, tuple(waiting))
 
 
 def answers_of(class_path: Path, task_key: str) -> tuple[Answer, ...]:
     """Every marked answer of a task, sheet by sheet; raises ProblemsFound where it was not issued."""
     with open_class(class_path).record() as record:
-        return tuple(_answers(record, class_path, task_key))
+        sheets = _issued(record, class_path, task_key)
+        return tuple(_answers(record, sheets, record.outcomes(task_key)))
+
+
+def answer_at(class_path: Path, task_key: str, code: str, ask: str) -> Answer | None:
+    """One marked answer of a task, None where there is none; raises ProblemsFound where the task was not issued."""
+    with open_class(class_path).record() as record:
+        sheet = record.sheet(code)
+        if sheet is None or sheet.task.key != task_key:
+            _issued(record, class_path, task_key)
+            return None
+        found = _answers(record, [sheet], record.outcomes(task_key, code))
+    return next((answer for answer in found if answer.ask.key == ask), None)
 
 
 def decide(class_path: Path, task_key: str, about: Sequence[About], decision: TypedMark, now: datetime) -> Decided:
@@ -117,33 +133,58 @@ def decide(class_path: Path, task_key: str, about: Sequence[About], decision: Ty
     Raises ProblemsFound for a mark that cannot be given, and without a name or reason; then nothing is changed.
     """
     with alone(class_path, "moderate", now), open_class(class_path).record() as record:
-        there = {(a.sheet.code, a.ask.key): a for a in _answers(record, class_path, task_key)}
+        there = {(a.sheet.code, a.ask.key): a for a in _about(record, class_path, task_key, about)}
         fresh, problems = _fresh(about, there)
         given = [(one, _given(there[one.sheet, one.ask], decision)) for one in fresh]
         if given:
-            with record.step("moderate", task_key, now, decision.who):
+            with record.step("moderate", task_key, now, decision.who, [one.sheet for one in fresh]):
                 for one, mark in given:
                     record.moderate(one.sheet, one.ask, mark.marks, mark.who, mark.why, now, mark.say, mark.criteria)
     sheets = [there[one.sheet, one.ask].sheet for one, _ in given]
     return Decided(tuple(fresh), tuple(problems), stale_documents(class_path, task_key, sheets))
 
 
-def _answers(record: Record, class_path: Path, task_key: str) -> list[Answer]:
-    sheets, outcomes = record.sheets(task_key), record.outcomes(task_key)
+def _issued(record: Record, class_path: Path, task_key: str) -> tuple[Sheet, ...]:
+    sheets = record.sheets(task_key)
     if not sheets:
         raise ProblemsFound([not_issued(class_path, task_key)])
-    moderations = record.moderations(task_key)
+    return sheets
+
+
+def _about(record: Record, class_path: Path, task_key: str, about: Sequence[About]) -> list[Answer]:
+    """All answers of the sheets that a decision is about; of a few sheets no others are read."""
+    codes = list(dict.fromkeys(one.sheet for one in about))
+    if len(codes) > FEW:
+        return _answers(record, _issued(record, class_path, task_key), record.outcomes(task_key))
+    found = [sheet for code in codes if (sheet := record.sheet(code)) and sheet.task.key == task_key]
+    if not found:
+        _issued(record, class_path, task_key)
+    return [a for sheet in found for a in _answers(record, [sheet], record.outcomes(task_key, sheet.code))]
+
+
+def _answers(record: Record, sheets: Sequence[Sheet], outcomes: Outcomes) -> list[Answer]:
+    task_key = sheets[0].task.key
+    moderations = record.moderations(task_key, sheets[0].code if len(sheets) == 1 else None)
+    asks = _asks_by_sheet(sheets)
     return [
         Answer(sheet, ask, outcomes[sheet.code][ask.key], moderations.get(sheet.code, {}).get(ask.key))
         for sheet in sheets
-        for ask in sheet.asks
-        if ask.key in outcomes.get(sheet.code, {})
+        if sheet.code in outcomes
+        for ask in asks[sheet.code]
+        if ask.key in outcomes[sheet.code]
     ]
 
 
-def _task(class_path: Path, task_key: str) -> Task:
-    with open_class(class_path).record() as record:
-        return record.sheets(task_key)[0].task
+def _asks_by_sheet(sheets: Sequence[Sheet]) -> dict[str, tuple[Ask, ...]]:
+    """The asks of each sheet, made once for all that bear the same questions."""
+    made: dict[tuple[int, ...], tuple[Ask, ...]] = {}
+    found = {}
+    for sheet in sheets:
+        questions = tuple(id(variant.question) for variant in sheet.variants)
+        if questions not in made:
+            made[questions] = sheet.asks
+        found[sheet.code] = made[questions]
+    return found
 
 
 def _fresh(about: Sequence[About], there: dict[tuple[str, str], Answer]) -> tuple[list[About], list[Problem]]:

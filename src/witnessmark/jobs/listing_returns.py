@@ -6,6 +6,7 @@ from datetime import datetime
 from pathlib import Path
 
 from witnessmark.files.safe.atomic import write_together
+from witnessmark.jobs.not_taken_in import not_taken_in
 from witnessmark.jobs.opened import not_issued, open_class
 from witnessmark.jobs.standings import read_task_standing
 from witnessmark.marking.standing import AttemptStanding, State
@@ -19,7 +20,7 @@ from witnessmark.words.errors import ProblemsFound
 class ReturnsListed:
     """The sheets of a task by code, the returns of each in the order of receiving, the entries that differ, and the
     files written (student, number and name), where they were asked for; the days of every sheet, where each student
-    stands, and what students wrote to the teacher."""
+    stands, what students wrote to the teacher, and the names of files in the folder of which nothing was taken in."""
 
     folder: Path
     task: str
@@ -30,6 +31,7 @@ class ReturnsListed:
     attempts: Mapping[str, AttemptStanding] = field(default_factory=dict)
     states: Mapping[str, State] = field(default_factory=dict)
     notes: tuple[Noted, ...] = ()
+    not_taken_in: tuple[str, ...] = ()
 
 
 def list_returns(class_path: Path, task_key: str, now: datetime, into: Path | None = None) -> ReturnsListed:
@@ -48,7 +50,10 @@ def list_returns(class_path: Path, task_key: str, now: datetime, into: Path | No
         states = {code: read.standing(student, today).state for code, student in students.items()}
         differences = record.differences(task_key)
         notes, days = record.notes(task_key), read.attempts()
-        return ReturnsListed(class_path, task_key, sheets, by_sheet, differences, files, days, states, notes)
+        waiting = not_taken_in(opened.returned(task_key), stored)
+        return ReturnsListed(
+            class_path, task_key, sheets, by_sheet, differences, files, days, states, notes, waiting
+        )  # fmt: skip
 
 
 def _written(

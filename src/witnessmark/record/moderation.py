@@ -16,14 +16,14 @@ from witnessmark.words.errors import ProblemsFound
 from witnessmark.words.problems import Place, Problem
 
 
-def load_moderations(db: sqlite3.Connection, task: str) -> dict[str, dict[str, Moderation]]:
-    """The teacher's marks that stand, by sheet code and ask key."""
+def load_moderations(db: sqlite3.Connection, task: str, sheet: str | None = None) -> dict[str, dict[str, Moderation]]:
+    """The teacher's marks that stand, by sheet code and ask key: of a task, or of one sheet of it."""
     moderations: dict[str, dict[str, Moderation]] = {}
     found = db.execute(
         "SELECT s.code, m.ask, m.marks, m.machine, m.who, m.why, m.at, m.raw, w.say, w.criteria FROM moderations AS m "
         "JOIN sheets AS s ON s.id = m.sheet LEFT JOIN teacher_words AS w ON w.sheet = m.sheet AND w.ask = m.ask "
-        "WHERE s.task = ? ORDER BY m.sheet, m.ask",
-        (task,),
+        "WHERE s.task = :task AND (:sheet IS NULL OR s.code = :sheet) ORDER BY m.sheet, m.ask",
+        {"task": task, "sheet": sheet},
     )
     for code, ask, *row in found:
         moderations.setdefault(code, {})[ask] = _moderation(*row)

@@ -68,12 +68,16 @@ def _refuse_unknown(db: sqlite3.Connection, task: str, outcomes: Outcomes) -> No
         raise KeyError(f"no sheets of {task}: {', '.join(strangers)}")
 
 
-def _stored_rows(db: sqlite3.Connection, task: str) -> dict[str, dict[str, Row]]:
+def _stored_rows(
+    db: sqlite3.Connection, task: str, sheet: str | None = None, may_wait: bool = False
+) -> dict[str, dict[str, Row]]:
     rows: dict[str, dict[str, Row]] = {}
     found = db.execute(
         "SELECT s.code, o.ask, o.marks, o.out_of, o.verdict, o.waits, o.body FROM outcomes AS o "
-        "JOIN sheets AS s ON s.id = o.sheet WHERE s.task = ? ORDER BY o.sheet, o.ask",
-        (task,),
+        "JOIN sheets AS s ON s.id = o.sheet WHERE s.task = :task AND (:sheet IS NULL OR s.code = :sheet) "
+        "AND (NOT :may_wait OR o.waits OR EXISTS (SELECT 1 FROM moderations AS m WHERE m.sheet = o.sheet "
+        "AND m.ask = o.ask)) ORDER BY o.sheet, o.ask",
+        {"task": task, "sheet": sheet, "may_wait": may_wait},
     )
     for code, ask, *row in found:
         rows.setdefault(code, {})[ask] = tuple(row)
@@ -106,9 +110,12 @@ def _update(db: sqlite3.Connection, rows: Sequence[tuple[Any, ...]]) -> None:
     db.executemany(f"UPDATE outcomes SET {columns} WHERE sheet = ? AND ask = ?", rows)  # noqa: S608
 
 
-def load_proposals(db: sqlite3.Connection, task: str) -> dict[str, dict[str, Outcome]]:
-    """The machine's outcomes as they were proposed."""
+def load_proposals(
+    db: sqlite3.Connection, task: str, sheet: str | None = None, may_wait: bool = False
+) -> dict[str, dict[str, Outcome]]:
+    """The machine's outcomes as they were proposed: all of a task, those of one sheet, or those that `may_wait` for the
+    teacher, since the machine or a mark beside its own says so."""
     return {
         sheet: {ask: outcome_of(row[0], row[1], row[2], row[4]) for ask, row in rows.items()}
-        for sheet, rows in _stored_rows(db, task).items()
+        for sheet, rows in _stored_rows(db, task, sheet, may_wait).items()
     }

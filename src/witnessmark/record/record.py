@@ -59,12 +59,16 @@ class Record(OfStudents):
     """The record in a file: what is kept of a class, and what may change in it."""
 
     @contextmanager
-    def step(self, what: str, task_key: str, now: datetime, who: str = "") -> Iterator[None]:
-        """All changes inside as one that `undo` can take back; `what` names the command."""
+    def step(
+        self, what: str, task_key: str, now: datetime, who: str = "", sheets: Sequence[str] | None = None
+    ) -> Iterator[None]:
+        """All changes inside as one that `undo` can take back; `what` names the command. Where only rows of some
+        `sheets` can change, no others are looked at."""
         with self.together():
-            before = steps.snapshot(self._db, task_key)
+            before = steps.snapshot(self._db, task_key, sheets)
             yield
-            steps.keep(self._db, task_key, what, who, before, now)
+            after = steps.snapshot(self._db, task_key, sheets)
+            steps.keep(self._db, task_key, what, who, before, after, now)
 
     def last_step(self) -> Step | None:
         """The step that `undo` would take back, or None."""
@@ -131,19 +135,20 @@ class Record(OfStudents):
         with self.together():
             return returns.take_in(self._db, new, now, sha256, source, again)
 
-    def returns(self, task_key: str) -> tuple[Return, ...]:
-        """For every sheet of a task that came back the entries that count, as one return, in the order of issue."""
+    def returns(self, task_key: str, sheet: str | None = None) -> tuple[Return, ...]:
+        """For every sheet of a task that came back, or for one, the entries that count, as one return, in the order of
+        issue."""
         with self._reading():
-            return returns.standing_returns(returns.load_returns(self._db, task_key))
+            return returns.standing_returns(returns.load_returns(self._db, task_key, sheet))
 
     def all_returns(self, task_key: str, sheet_code: str | None = None) -> tuple[StoredReturn, ...]:
         """Every return of a task, or of one sheet, with when it was received and for which answers it counts."""
         with self._reading():
             return returns.load_returns(self._db, task_key, sheet_code)
 
-    def notes(self, task_key: str) -> tuple[Noted, ...]:
-        """What students wrote to the teacher with their answers to a task, in the order of issue."""
-        return returns.notes_in(self.all_returns(task_key))
+    def notes(self, task_key: str, sheet: str | None = None) -> tuple[Noted, ...]:
+        """What students wrote to the teacher with their answers to a task, in the order of issue; or with one sheet."""
+        return returns.notes_in(self.all_returns(task_key, sheet))
 
     def differences(self, task_key: str) -> tuple[Difference, ...]:
         """The entries that differ from those that count, where no teacher has decided yet."""
@@ -189,20 +194,29 @@ class Record(OfStudents):
         with self._reading():
             return outcomes.changes(self._db, task_key, marked)
 
-    def proposals(self, task_key: str) -> dict[str, dict[str, Outcome]]:
-        """The machine's own outcomes, by sheet code and ask key."""
+    def proposals(self, task_key: str, sheet: str | None = None) -> dict[str, dict[str, Outcome]]:
+        """The machine's own outcomes of a task, or of one sheet of it, by sheet code and ask key."""
         with self._reading():
-            return outcomes.load_proposals(self._db, task_key)
+            return outcomes.load_proposals(self._db, task_key, sheet)
 
-    def moderations(self, task_key: str) -> dict[str, dict[str, Moderation]]:
-        """The teacher's marks, by sheet code and ask key."""
+    def moderations(self, task_key: str, sheet: str | None = None) -> dict[str, dict[str, Moderation]]:
+        """The teacher's marks in a task, or on one sheet of it, by sheet code and ask key."""
         with self._reading():
-            return moderation.load_moderations(self._db, task_key)
+            return moderation.load_moderations(self._db, task_key, sheet)
 
-    def outcomes(self, task_key: str) -> dict[str, dict[str, Outcome]]:
-        """The outcomes as they stand: the machine's, with the teacher's mark and a note where there is one."""
+    def outcomes(self, task_key: str, sheet: str | None = None) -> dict[str, dict[str, Outcome]]:
+        """The outcomes as they stand, of a task or of one sheet of it: the machine's, with the teacher's mark and a
+        note where there is one."""
         with self._reading():
-            return moderation.standing(self.proposals(task_key), self.moderations(task_key))
+            return moderation.standing(self.proposals(task_key, sheet), self.moderations(task_key, sheet))
+
+    def waiting(self, task_key: str) -> dict[str, dict[str, Outcome]]:
+        """The outcomes that wait for the teacher as they stand, by sheet code and ask key; no others are read."""
+        with self._reading():
+            may_wait = outcomes.load_proposals(self._db, task_key, may_wait=True)
+            found = moderation.standing(may_wait, self.moderations(task_key))
+        waits = {code: {ask: o for ask, o in by_ask.items() if o.in_tray} for code, by_ask in found.items()}
+        return {code: by_ask for code, by_ask in waits.items() if by_ask}
 
     def moderate(
         self, sheet_code: str, ask_key: str, marks: Decimal, who: str, why: str, now: datetime, say: str = "",

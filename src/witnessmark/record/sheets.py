@@ -7,7 +7,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 from decimal import Decimal
-from functools import cache
+from functools import cache, lru_cache
 
 from witnessmark.questions.checking.accepted_slips import AcceptedSlip, with_accepted
 from witnessmark.questions.checking.corrections import Correction, corrected
@@ -234,8 +234,13 @@ def load_sheets(
 
 def _variant(row: tuple[str, str, str], questions: Mapping[str, Question]) -> Variant:
     text, shown, row_names = row
-    values = {name: Shown(Decimal(number), unit) for name, (number, unit) in json.loads(shown).items()}
-    return Variant(questions[text], values, json.loads(row_names))
+    return Variant(questions[text], dict(_shown(shown)), json.loads(row_names))
+
+
+@lru_cache(maxsize=4096)
+def _shown(text: str) -> Mapping[str, Shown]:
+    """The values of a variant, read once: a page that stays open reads the same sheets again and again."""
+    return {name: Shown(Decimal(number), unit) for name, (number, unit) in json.loads(text).items()}
 
 
 def load_expected(db: sqlite3.Connection, task_key: str) -> dict[str, dict[str, float]]:

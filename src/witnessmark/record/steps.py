@@ -63,20 +63,27 @@ ARRANGEMENTS = Tracked(
 OF_SHEETS = (RETURNS, COUNTING, DIFFERING, OUTCOMES, MODERATIONS, WORDS)
 TRACKED = {tracked.table: tracked for tracked in (*OF_SHEETS, ACCEPTED, TASKS, CORRECTIONS, VISITS, ARRANGEMENTS)}
 
-Rows = Mapping[tuple[str, str], tuple[int, str]]
-"""By table and key (JSON): the number of the sheet (0: none), and the columns as JSON."""
+Values = tuple[Any, ...]
+Rows = Mapping[tuple[str, Values], tuple[int, Values | None]]
+"""By table and key: the number of the sheet (0: none), and the columns; None where there is no row."""
+NOTHING: tuple[int, None] = (0, None)
 
 
-def snapshot(db: sqlite3.Connection, task: str) -> Rows:
-    """Every row of a task that a step may change."""
-    found: dict[tuple[str, str], tuple[int, str]] = {}
+def snapshot(db: sqlite3.Connection, task: str, sheets: Sequence[str] | None = None) -> Rows:
+    """Every row of a task that a step may change; with `sheets` those of these sheets, and all that are of no sheet."""
+    found: dict[tuple[str, Values], tuple[int, Values | None]] = {}
     for tracked in TRACKED.values():
         sheet = "sheet" if tracked.has_sheet else "0"
         names = ", ".join((*tracked.key, sheet, *tracked.columns))
         wide = len(tracked.key)
         sql = f"SELECT {names} FROM {tracked.table} WHERE {tracked.of_task}"  # noqa: S608
-        for row in db.execute(sql, (task,)):
-            found[tracked.table, _packed(row[:wide])] = (row[wide], _packed(row[wide + 1 :]))
+        if sheets is not None and tracked.has_sheet:
+            sql += " AND sheet IN (SELECT id FROM sheets WHERE code IN (SELECT value FROM json_each(?)))"
+            asked: tuple[str, ...] = (task, to_json(list(sheets)))
+        else:
+            asked = (task,)
+        for row in db.execute(sql, asked):
+            found[tracked.table, row[:wide]] = (row[wide], row[wide + 1 :])
     return found
 
 
@@ -88,19 +95,17 @@ def _unpacked(text: str) -> list[Any]:
     return [bytes.fromhex(value["bytes"]) if isinstance(value, dict) else value for value in from_json(text)]
 
 
-def keep(db: sqlite3.Connection, task: str, what: str, who: str, before: Rows, now: datetime) -> None:
-    """Store what became of the rows of a task since `before`; nothing where all are as they were."""
-    after = snapshot(db, task)
-    nothing = (0, "")
-    changed = [key for key in {**before, **after} if before.get(key, nothing)[1] != after.get(key, nothing)[1]]
+def keep(db: sqlite3.Connection, task: str, what: str, who: str, before: Rows, after: Rows, now: datetime) -> None:
+    """Store what became of the rows of a task; nothing where all are as they were."""
+    changed = [key for key in {**before, **after} if before.get(key, NOTHING)[1] != after.get(key, NOTHING)[1]]
     if not changed:
         return
     columns = "(at, what, task, who)"
     step = db.execute(f"INSERT INTO steps {columns} VALUES (?, ?, ?, ?)", (stamp(now), what, task, who)).lastrowid  # noqa: S608
     rows = []
-    for key in changed:
-        (sheet, old), (also, new) = before.get(key, nothing), after.get(key, nothing)
-        rows.append((step, *key, sheet or also, old, digest(new) if new else ""))
+    for table, key in changed:
+        (sheet, old), (also, new) = before.get((table, key), NOTHING), after.get((table, key), NOTHING)
+        rows.append((step, table, _packed(key), sheet or also, "" if old is None else _packed(old), _digest(new)))
     db.executemany("INSERT INTO step_rows (step, place, key, sheet, before, after) VALUES (?, ?, ?, ?, ?, ?)", rows)
 
 
@@ -120,7 +125,9 @@ def undo(db: sqlite3.Connection, who: str, why: str, now: datetime) -> Undone:
     who, why = named(step.task, "taking a step back", who, why)
     found = db.execute("SELECT place, key, before, after FROM step_rows WHERE step = ?", (step.number,)).fetchall()
     now_there = snapshot(db, step.task)
-    if any(_hash(now_there, (place, key)) != after for place, key, _, after in found):
+    if any(
+        _digest(now_there.get((place, tuple(_unpacked(key))), NOTHING)[1]) != after for place, key, _, after in found
+    ):
         expected, remedy = "the rows that the step left", "put a copy of the record in its place: witnessmark restore"
         raise ProblemsFound([Problem("changed-since", Place(step.task), expected, "others", remedy)])
     db.execute("PRAGMA defer_foreign_keys = ON")
@@ -136,8 +143,8 @@ def undo(db: sqlite3.Connection, who: str, why: str, now: datetime) -> Undone:
     return Undone(step, sheets)
 
 
-def _hash(rows: Rows, key: tuple[str, str]) -> str:
-    return digest(rows[key][1]) if key in rows else ""
+def _digest(values: Values | None) -> str:
+    return "" if values is None else digest(_packed(values))
 
 
 def _in_order(found: Sequence[tuple[str, str, str, str]]) -> Iterator[tuple[Tracked, str, str]]:

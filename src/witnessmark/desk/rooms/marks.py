@@ -9,7 +9,7 @@ from witnessmark.desk.visit import Go, Page, Reply, Visit
 from witnessmark.desk.words import _
 from witnessmark.documents.feedback.verdict_words import tone_of
 from witnessmark.documents.gradebook.data import criteria_of
-from witnessmark.jobs.in_tray import About, Answer, TypedMark, answers_of, decide
+from witnessmark.jobs.in_tray import About, Answer, TypedMark, answer_at, answers_of, decide
 from witnessmark.jobs.moderating import Also, withdraw
 from witnessmark.jobs.opened import alone
 from witnessmark.jobs.overlooking import overlook, task_stands
@@ -85,10 +85,9 @@ def _refuse_stale(answer: Answer, state: str) -> None:
 
 
 def _answer(visit: Visit) -> Answer:
-    wanted = f"{visit.way['sheet']} {visit.way['ask']}"
-    for answer in answers_of(visit.class_path, visit.way["task"]):
-        if answer.place == wanted:
-            return answer
+    answer = answer_at(visit.class_path, visit.way["task"], visit.way["sheet"], visit.way["ask"])
+    if answer is not None:
+        return answer
     expected, remedy = _("an answer that was marked"), _("look for it among the marks of the task")
     raise ProblemsFound([Problem("not-marked", Place(visit.way["sheet"]), expected, visit.way["ask"], remedy)])
 

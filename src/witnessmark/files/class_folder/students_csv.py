@@ -6,6 +6,7 @@ A code travels on sheets and names files: it is plain letters and digits, and no
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from witnessmark.files.safe.plain_text import decoded
 from witnessmark.files.tables.csv_cells import Cell, rows_of
@@ -30,8 +31,10 @@ class _Head:
     width: int
 
 
+@lru_cache(maxsize=8)
 def read_students(data: bytes, file: str) -> tuple[tuple[Student, ...], tuple[Problem, ...]]:
-    """The students in file order, and every problem; students without a usable code are left out."""
+    """The students in file order, and every problem; students without a usable code are left out. The same bytes are
+    read once: a page that stays open asks for them several times in each look."""
     text, problems = decoded(data, file)
     if problems:
         return (), problems
