@@ -2,11 +2,16 @@
 
 from collections.abc import Callable
 from pathlib import Path
+from threading import Event, Thread
+
+import pytest
 
 from desk.conftest import KLASS, NO_METHOD, UNREADABLE
 from desk.open_desk import WHO, Visitor, form_to
 from jobs.small_class import LATER, NOW, TASK, contents, hand_in, sheets_of, small_class, write_students, write_task
+from witnessmark.desk import app
 from witnessmark.documents.gradebook.data import criteria_of
+from witnessmark.files.safe.in_use import in_use
 from witnessmark.jobs.issuing import issue
 from witnessmark.jobs.marking import mark
 from witnessmark.jobs.moderating import moderate
@@ -61,6 +66,31 @@ def test_who_is_unticked_is_left_for_later(marked: Path, at_desk: AtDesk) -> Non
     at = at_desk(marked)
     at.send(form_to(at.look(place(marked, "HB01")), "/tray"), marks="0.5", who=WHO, why="Drawing", also=[])
     assert set(given(marked)) == {"HB01"}
+
+
+def test_a_decision_while_something_else_writes_is_told_so_and_keeps_what_was_typed(
+    marked: Path, at_desk: AtDesk, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(app, "PATIENCE_SECONDS", 0.1)
+    at, begun, over = at_desk(marked), Event(), Event()
+    form = form_to(at.look(place(marked, "LW01")), "/tray")
+
+    def mark_meanwhile() -> None:
+        with in_use(marked, "witnessmark mark"):
+            begun.set()
+            over.wait()
+
+    other = Thread(target=mark_meanwhile)
+    other.start()
+    begun.wait()
+    page = at.send(form, 422, marks="0.5", who=WHO, why="The area on paper is right")
+    over.set()
+    other.join()
+    assert "in use by witnessmark mark" in page.text
+    assert "wait until it is done, and try again" in page.text
+    assert given(marked) == {}
+    at.send(form_to(page, "/tray"))
+    assert given(marked) == {"LW01": ("0.5", "The area on paper is right")}
 
 
 def test_a_decision_over_one_made_meanwhile_is_shown_and_changes_nothing(marked: Path, at_desk: AtDesk) -> None:

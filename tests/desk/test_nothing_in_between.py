@@ -10,8 +10,8 @@ import pytest
 from desk.conftest import KLASS
 from desk.open_desk import WHO, Visitor, form_to
 from jobs.small_class import LATER, TASK, hand_in, right_answers, sheets_of
-from witnessmark.desk import deciding
-from witnessmark.desk.rooms import arranging, classes, marks, taking_in
+from witnessmark.desk.rooms import classes, marks, taking_in
+from witnessmark.jobs import arranging, correcting
 from witnessmark.jobs.arranging import extend
 from witnessmark.jobs.counting import choose
 from witnessmark.jobs.decision import Decision
@@ -65,7 +65,7 @@ def test_a_correction_is_done_over_what_it_was_worked_out_from(
     at = at_desk(marked)
     form = form_to(at.look(f"/class/{KLASS}/task/{TASK}/put-right"), "/correct")
     page = at.send(form, label="1a", changes="full marks for all")
-    ended = meanwhile(monkeypatch, deciding.correcting, "correct", lambda: by_command(marked))
+    ended = meanwhile(monkeypatch, correcting, "correct", lambda: by_command(marked))
     done = at.send(form_to(page, "/correct"), who=WHO, why="The figure lacks a length")
     ended()
     assert "are marked otherwise now" in done.text
@@ -122,7 +122,7 @@ def test_a_day_is_given_over_the_one_that_was_shown(
     forms = at.look(f"/class/{KLASS}/students/LW02").forms
     form = next(form for form in forms if ("what", "extended") in form.fields)
     longer = Decision(OTHER, "at sea", LATER)
-    ended = meanwhile(monkeypatch, arranging.arranging, "seal_of", lambda: extend(
+    ended = meanwhile(monkeypatch, arranging, "seal_of", lambda: extend(
         marked, TASK, "LW02", LATER.date(), longer))  # fmt: skip
     at.send(form, day="2027-03-12", who=WHO, why="the yard launches")
     ended()

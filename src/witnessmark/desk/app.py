@@ -25,6 +25,7 @@ from witnessmark.desk.views import shown
 from witnessmark.desk.visit import Facts, Go, Page, Reply, Told, Visit, Written, address
 from witnessmark.desk.words import _, speak
 from witnessmark.files.class_folder.folder import CLASS, read_class
+from witnessmark.files.safe.in_use import PATIENCE
 from witnessmark.jobs.desk_settings import read_settings
 from witnessmark.jobs.writing_question import broken_questions
 from witnessmark.words.errors import NoVariant, ProblemsFound, UnknownName
@@ -34,6 +35,8 @@ from witnessmark.words.problems import Place, Problem
 ASSETS = Path(__file__).with_name("assets")
 FILES = {"desk.css": "text/css", "codemirror.js": "text/javascript", "writing.js": "text/javascript"}
 WHO = "witnessmark-who"
+PATIENCE_SECONDS = 3.0
+"""How long a form waits for a class that something else writes, before that is told with all that was typed."""
 YEAR_SECONDS = 366 * 24 * 3600
 DOCUMENT_POLICY = (
     "default-src 'none'; img-src data:; font-src data:; style-src 'unsafe-inline'; frame-ancestors 'self'; sandbox"
@@ -127,6 +130,7 @@ def _done(visit: Visit, room: Room) -> Response:
     """What a form asks for, done; or its page again, with everything that was typed."""
     if room.do is None:
         return PlainTextResponse(_("Nothing is done here.") + "\n", HTTPStatus.METHOD_NOT_ALLOWED)
+    PATIENCE.set(PATIENCE_SECONDS)  # of this request alone: each runs in a context of its own
     try:
         answer = _sent(room.do(visit), visit)
     except (ProblemsFound, NoVariant, UnknownName) as error:

@@ -82,11 +82,11 @@ def _story(record: Record, sheet: Sheet, answer: str) -> SheetStory:
     only = ask_of(sheet, answer).key if answer else None
     rows = [row for row in record.journal() if _bears_on(row, sheet)]
     rows = [row for row in rows if only is None or row.ask in ("", only)]
-    outcomes = record.outcomes(sheet.task.key).get(sheet.code, {})
+    outcomes = record.outcomes(sheet.task.key, sheet.code).get(sheet.code, {})
     marks = tuple((labels.get(k, k), o.marks) for k, o in outcomes.items() if only in (None, k))
     told = [_told(row, labels) for row in rows]
     days = read_task_standing(record, sheet.task.key).attempts().get(sheet.code)
-    wrote = [] if answer else [_wrote(note) for note in record.notes(sheet.task.key) if note.sheet == sheet.code]
+    wrote = [] if answer else [_wrote(note) for note in record.notes(sheet.task.key, sheet.code)]
     whole = tuple(sorted((*_without_what_came_before(told, rows), *wrote), key=lambda one: one.at))
     return SheetStory(sheet.code, sheet.student.code, sheet.task.key, whole, marks, days)
 

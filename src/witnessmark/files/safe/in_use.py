@@ -18,6 +18,8 @@ from witnessmark.words.problems import Place, Problem
 LOCK = ".in-use"
 WAIT_SECONDS = 60.0
 PAUSE_SECONDS = 0.05
+PATIENCE: ContextVar[float] = ContextVar("patience", default=WAIT_SECONDS)
+"""How many seconds this thread waits for a folder: less where somebody looks on."""
 FAR = 1 << 30
 """Where Windows locks a byte: far behind what the file tells, so that others can read who holds it."""
 
@@ -46,15 +48,15 @@ else:
 
 
 @contextmanager
-def in_use(folder: Path, by: str, wait: float = WAIT_SECONDS) -> Iterator[None]:
-    """Hold a folder for one writer; `by` is what others are told. Whoever waits longer than `wait` seconds gets
-    ProblemsFound; whoever holds the folder already goes on. The file of the lock stays, empty: taking it away would let
-    two in."""
+def in_use(folder: Path, by: str, wait: float | None = None) -> Iterator[None]:
+    """Hold a folder for one writer; `by` is what others are told. Whoever waits longer than `wait` seconds (`PATIENCE`
+    where it is left out) gets ProblemsFound; whoever holds the folder already goes on. The file of the lock stays,
+    empty: taking it away would let two in."""
     held, here = _HELD.get(), folder.resolve()
     if here in held:
         yield
         return
-    with _locked(folder, by, wait):
+    with _locked(folder, by, PATIENCE.get() if wait is None else wait):
         token = _HELD.set(held | {here})
         try:
             yield
