@@ -31,6 +31,7 @@ class Benchmark:
 
 ALL = {
     "start": Benchmark("the start of a command", (), ("3", "0")),
+    "desk": Benchmark("the desk against its floors", (), ("20",)),
     "reading": Benchmark("reading by columns", (), ("100000",)),
     "slowest": Benchmark("reading one by one", (), ("20000",)),
     "table": Benchmark("mark_table", (), ("50000",)),

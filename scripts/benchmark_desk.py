@@ -89,7 +89,9 @@ def _first_address(process: subprocess.Popen[str]) -> str:
 
 def first_page(folder: Path) -> bool:
     """How long after its start the desk shows a class; True within the limit."""
-    nothing, empty, desk = [], [], []
+    nothing: list[float] = []
+    empty: list[float] = []
+    desk: list[float] = []
     for _run in range(RUNS + 1):  # the first fills the caches of the disk
         nothing.append(seconds(lambda: subprocess.run([sys.executable, "-c", "pass"], check=True)))
         for command, times in ((EMPTY_SERVER, empty), (desk_on(folder), desk)):
@@ -105,7 +107,8 @@ def in_tray_step(folder: Path) -> bool:
     """How long a decision takes until the next answer is shown; True within the limit."""
     with served(EMPTY_SERVER) as (client, _page, _took):
         floor = statistics.median(seconds(lambda: (client.post("/"), client.get("/"))) for _step in range(100))
-    room, steps = f"/class/{folder.name}/task/{TASK}/tray", []
+    room = f"/class/{folder.name}/task/{TASK}/tray"
+    steps: list[float] = []
     with served(desk_on(folder)) as (client, _page, _took):
         page = client.get(room)
         for _step in range(STEPS):
@@ -133,7 +136,8 @@ def by_page(client: httpx2.Client, room: str, books: Sequence[Path]) -> None:
 def marking(issued: Path, books: Sequence[Path], at: Path) -> bool:
     """How long the page takes for the books against the command, each on a fresh class in turn; True within the
     limit."""
-    page, command = [], []
+    page: list[float] = []
+    command: list[float] = []
     for run in range(RUNS):
         one, two = (Path(shutil.copytree(issued, at / f"{name}-{run}")) for name in ("page", "command"))
         with served(desk_on(one)) as (client, _page, _took):

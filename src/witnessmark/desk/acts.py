@@ -5,6 +5,7 @@ from datetime import date, datetime
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
+from witnessmark.desk.spoken import marks, number
 from witnessmark.desk.words import _, counted
 from witnessmark.desk.works import Done, Table, Way
 from witnessmark.jobs.crew import every_core
@@ -63,7 +64,7 @@ def take_second_marks(progress: Progress, class_path: Path, task: str, sent: Han
         file = Path(folder) / f"second{Path(sent.name).suffix.lower()}"
         file.write_bytes(sent.data)
         done = take_second(class_path, task, file, decision)
-    rows = tuple((one.sheet, one.label, f"{one.first}", f"{one.second}") for one in done.differing)
+    rows = tuple((one.sheet, one.label, marks(one.first), marks(one.second)) for one in done.differing)
     table = Table((_("Sheet"), _("Answer"), _("First"), _("Second")), rows) if rows else None
     return Done(tuple(_agreed(done)), (), (), ("task", task, "put-right"), table)
 
@@ -75,7 +76,7 @@ def _agreed(done: SecondTaken) -> Iterator[str]:
     yield _("the same marks: {n}").format(n=len(done.marks) - len(done.differing))
     if done.agreement.kappa is not None:
         words = _("agreement beyond chance (kappa with quadratic weights): {k}")
-        yield words.format(k=f"{done.agreement.kappa:.2f}")
+        yield words.format(k=number(f"{done.agreement.kappa:.2f}"))
     yield _("no mark was changed")
     if done.differing:
         yield _("below is what to talk about, the widest apart first")
