@@ -75,3 +75,20 @@ def test_two_hundred_questions_load_at_once(tmp_path: Path, capsys: pytest.Captu
         print(f"\n{len(bank)} questions loaded in {time.perf_counter() - start:.2f} s")  # noqa: T201 (asked for)
     assert len(bank) == 200
     assert len({question.fingerprint for question in bank.values()}) == 199  # number 0 draws as the original does
+
+
+def test_a_topics_folder_is_the_bank_around_it_with_the_questions_of_that_topic_alone() -> None:
+    topic = load_bank(SMALL_BANK / "shear")
+    assert list(topic) == ["drain-hole"]
+    assert topic.misconceptions == load_bank(SMALL_BANK).misconceptions
+    assert topic.figures_path == SMALL_BANK / "figures"
+    assert topic.notes == ()  # what the other topics use is no spare part
+
+
+def test_a_folder_with_questions_beside_no_bank_is_a_bank_of_its_own(tmp_path: Path) -> None:
+    own = tmp_path / "own"
+    shutil.copytree(SMALL_BANK / "words", own)
+    (tmp_path / "tables").mkdir()
+    with pytest.raises(wm.ProblemsFound) as raised:
+        load_bank(own)
+    assert "misconception" in str(raised.value)

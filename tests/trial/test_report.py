@@ -59,11 +59,11 @@ def test_what_no_digits_can_tell_stands_in_its_own_row_and_counts_nowhere_else()
 
 
 def test_kinds_are_mixed_in_a_band_as_they_are_assumed_to_be_met() -> None:
-    # one slip, named, of 18 in a hundred; one of noise, called a slip, of 8: 18/26 are true
+    # one slip, named, of 18 in a hundred; one of noise, called a slip, of 3: 18/21 are true
     found = report_of([tally(sure=0.9), tally("noise", "noise", 0.9, named=False)])
     band = found.bands[2]
     assert (band.low, band.high, band.count) == (0.8, 0.95, 2)
-    assert band.true == pytest.approx(18 / 26)
+    assert band.true == pytest.approx(18 / 21)
     assert band.holds
-    effective = 26**2 / (18**2 + 8**2)  # Kish: the sum of weights squared over the sum of squares
-    assert band.interval == pytest.approx(wilson(18 / 26, effective))
+    effective = 21**2 / (18**2 + 3**2)  # Kish: the sum of weights squared over the sum of squares
+    assert band.interval == pytest.approx(wilson(18 / 21, effective))

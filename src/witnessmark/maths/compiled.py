@@ -8,6 +8,7 @@ import numpy as np
 import numpy.typing as npt
 
 from witnessmark.maths.syntax import Binary, Call, Comparison, Minus, Name, Number, Tree
+from witnessmark.maths.turns import with_turns_in_full
 
 Array = npt.NDArray[np.float64]
 Values = Mapping[str, Any]
@@ -30,9 +31,10 @@ _CALLS: dict[str, Callable[..., Any]] = {
 def compiled(tree: Tree) -> Function:
     """The function of an expression: SI values (floats or arrays) by name in, SI values (or truth) out.
 
-    Out of domain gives nan or inf, never an exception; a name that is absent is a KeyError.
+    Pi over or under 180 is that of a whole turn, whatever value of pi is given. Out of domain gives nan or inf, never
+    an exception; a name that is absent is a KeyError.
     """
-    inner = _compiled(tree)
+    inner = _compiled(with_turns_in_full(tree))
 
     def run(values: Values) -> Any:
         with np.errstate(all="ignore"):

@@ -1,12 +1,12 @@
 """Other ways to the number that was typed: where one is as near or nearer, no reader of digits could tell the two."""
 
 import math
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
 from witnessmark.strangers.answers import RANK, Did
-from witnessmark.strangers.writing import half_digit
+from witnessmark.strangers.writing import as_seen, half_digit, read_with_decimal_comma
 
 POWERS = (-9, -6, -5, -4, -3, -2, -1, 1, 2, 3, 4, 5, 6, 9)
 OWN = "from own results: "
@@ -60,6 +60,15 @@ def like(typed: Decimal, room: float, did: Did, listed: Names, power: int, known
         if rival.rank <= rank and abs(rival.number / number - 1) <= reach and not _same(rival, did, listed, power):
             return rival.called
     return ""
+
+
+def other_way(
+    value: Decimal, text: str, room: float, did: Did, listed: Names, power: int, known: Sequence[Rival]
+) -> str:
+    """The same by each reading of what was typed: noughts that are no figures, a comma that may be a decimal comma."""
+    readings = (as_seen(value), read_with_decimal_comma(text, value))
+    found = (like(number, room, did, listed, power, known) for number in readings if number is not None)
+    return next(filter(None, found), "")
 
 
 def _same(rival: Rival, did: Did, listed: Names, power: int) -> bool:

@@ -16,7 +16,7 @@ from witnessmark.strangers.changes import Change, changes
 from witnessmark.strangers.listed import listed_ways, pairs
 from witnessmark.strangers.misreadings import AS_GOOD, prefixes, unconverted, uses
 from witnessmark.strangers.papers import Asked, Paper, Sheet
-from witnessmark.strangers.rivals import OWN, POWERS, ROUGHLY, Names, Rival, like, rivals
+from witnessmark.strangers.rivals import OWN, POWERS, ROUGHLY, Names, Rival, other_way, rivals
 from witnessmark.strangers.scales import from_base, to_base
 from witnessmark.strangers.working import (
     BASE,
@@ -30,15 +30,7 @@ from witnessmark.strangers.working import (
     fits,
     right_way,
 )
-from witnessmark.strangers.writing import (
-    Chance,
-    as_seen,
-    digits,
-    read_with_decimal_comma,
-    stands_for,
-    to_decimals,
-    typed,
-)
+from witnessmark.strangers.writing import Chance, digits, stands_for, to_decimals, typed
 
 FIGURES, FIGURE_SHARES = (2, 3, 4, 5, 6), (0.08, 0.42, 0.30, 0.13, 0.07)
 STEPS, STEP_SHARES = (0, 2, 3, 4, 5), (0.57, 0.04, 0.20, 0.14, 0.05)
@@ -327,20 +319,12 @@ def done(seat: Seat, plan: Plan, chance: Chance) -> Answer | None:
     unit = plan.unit or asked.unit
     entries[asked.key] = typed(value, unit, chance, asked.name, comma=bool(chance.random() < 0.12))
     known = seat.rivals if not plan.cause else [*seat.rivals, *_from_own(seat, names)]
-    other = _other_way(value, entries[asked.key], room, plan, known)
+    way = plan.way
+    other = "" if plan.unit else other_way(value, entries[asked.key], room, plan.did, way.listed, way.power, known)
     return Answer(
         plan.did, plan.detail, seat.number, asked.key, entries, value, figures, plan.way.listed, plan.way.whole,
         plan.way.power, plan.way.sign, other, habit.is_rough or cut or figures <= ROUGHEST,
     )  # fmt: skip
-
-
-def _other_way(value: Decimal, text: str, room: float, plan: Plan, known: Sequence[Rival]) -> str:
-    """Another way to the number, by each reading of its digits."""
-    if plan.unit:
-        return ""
-    readings = (as_seen(value), read_with_decimal_comma(text, value))
-    found = (like(n, room, plan.did, plan.way.listed, plan.way.power, known) for n in readings if n is not None)
-    return next(filter(None, found), "")
 
 
 def _as_told(habit: Habit, asked: Asked) -> Habit:

@@ -9,10 +9,11 @@ from witnessmark.trial.tallies import MEETING, Tally
 BANDS = ((0.0, 0.5), (0.5, 0.8), (0.8, 0.95), (0.95, 0.99), (0.99, 1.0))
 Z = 1.959964  # 95 % of a normal distribution
 
-# In what shares the kinds are mixed for calibration: those that the weighing assumes (marking/weights.py).
+# In what shares the kinds are mixed for calibration: those of which strangers are assumed to be met (measures.py), and
+# slips with a power of ten as the weighing has them (marking/weights.py).
 MIX: Mapping[str, float] = {
-    "right": 0.50, "carried": 0.10, "slip": 0.18, "noise": 0.08, "power of ten": 0.05, "edit": 0.05, "two slips": 0.03,
-    "slip and power of ten": 0.02,
+    "right": 0.50, "carried": 0.10, "slip": 0.18, "power of ten": 0.06, "edit": 0.06, "slip and power of ten": 0.04,
+    "two slips": 0.03, "noise": 0.03,
 }  # fmt: skip
 
 

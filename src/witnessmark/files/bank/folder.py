@@ -47,13 +47,17 @@ def load_bank(path: Path | str) -> Bank:
 
 
 def read_bank(path: Path | str) -> AsFarAsRead:
-    """The bank of a folder as far as it can be read; raises ProblemsFound where there is no folder."""
+    """The bank of a folder as far as it can be read; raises ProblemsFound where there is no folder.
+
+    A topic's folder is the bank around it with the questions of that topic alone.
+    """
     folder = Path(path)
     if not folder.is_dir():
         found = "a file" if folder.exists() else "nothing"
         remedy = "type the path of the bank"
         raise ProblemsFound([Problem("no-bank", Place(str(folder)), "a folder of question files", found, remedy)])
-    around = _around(folder)
+    home = _home_of(folder)
+    around = _around(home)
     problems = [*_wrong_endings(folder), *around.problems]
     remains: dict[Path, DrawableQuestion] = {}
     questions = _questions(_question_files(folder), around, problems, remains)
@@ -62,7 +66,7 @@ def read_bank(path: Path | str) -> AsFarAsRead:
         problems.append(Problem("no-questions", place, "question files (.yaml)", "none", remedy))
     ordered = {q.key: q for q in sorted(questions.values(), key=lambda q: (q.topic, q.key))}
     notes = (*_unused_tables(folder, around.tables, ordered), *_unused_misconceptions(around.read, ordered))
-    return AsFarAsRead(around.bank(ordered, notes), remains, tuple(problems))
+    return AsFarAsRead(around.bank(ordered, notes if home == folder else ()), remains, tuple(problems))
 
 
 def load_question_file(path: Path | str) -> Bank:
@@ -101,6 +105,12 @@ def bank_around(file: Path) -> Path:
         if (folder / MISCONCEPTIONS).is_file() or (folder / "tables").is_dir() or (folder / "figures").is_dir():
             return _as_typed(folder, file)
     return file.parent
+
+
+def _home_of(folder: Path) -> Path:
+    """The folder of the bank that a folder is, or is a part of."""
+    around = bank_around(folder / MISCONCEPTIONS)
+    return around if (around / MISCONCEPTIONS).is_file() else folder
 
 
 def _as_typed(folder: Path, file: Path) -> Path:
