@@ -16,6 +16,7 @@ from witnessmark.reading.short.orders import read_order
 from witnessmark.reading.short.pairs import read_pairs
 from witnessmark.reading.short.points import read_points
 from witnessmark.reading.short.several import read_several
+from witnessmark.reading.short.sizes import SizeList, read_size
 
 CASES = Path(__file__).parents[1] / "cases"
 OPTIONS = {
@@ -29,6 +30,14 @@ STEPS = ["Mark out", "Centre punch", "Drill", "Deburr"]
 THINGS = ["Bore of a bush", "Keyway in a hub", "Flat face"]
 PROCESSES = ["Reaming", "Broaching", "Face milling", "Hot forging"]
 SEVERAL = ["Zinc block", "Lead sheet", "Oak wedge", "Hot pitch and tar"]
+AREAS = (1.5, 2.5, 4.0, 6.0, 10.0, 16.0, 25.0)
+STRESS_AREAS = {6: 20.1, 8: 36.6, 10: 58.0, 12: 84.3, 16: 157.0, 20: 245.0}
+RATINGS = (5.0, 7.5, 10.0, 15.0, 20.0)
+SIZES = {
+    "cables": SizeList(tuple(f"{area:g} mm²" for area in AREAS), AREAS, "mm^2"),
+    "threads": SizeList(tuple(f"M{d}" for d in STRESS_AREAS), tuple(STRESS_AREAS.values()), "mm^2"),
+    "fuses": SizeList(tuple(f"{rating:g} A" for rating in RATINGS), RATINGS, "A"),
+}
 POINTS = {
     "tough": ["tough", "toughness"],
     "hard": ["hard", "hardness", "high hardness"],
@@ -67,6 +76,21 @@ def test_two_limits_are_read_as_the_table_says(row: dict[str, str]) -> None:
     reading = read_limits(row["entry"])
     assert ("|".join(reading.texts), reading.certainty) == (row["texts"], row["certainty"]), reading
     assert told(reading.certainty, reading.repairs, reading.reason)
+
+
+@pytest.mark.parametrize("row", rows("typed_sizes.csv"), ids=lambda r: f"{r['sizes']} {r['entry']} ({r['reason']})")
+def test_a_size_is_read_as_the_table_says(row: dict[str, str]) -> None:
+    listed = SIZES[row["sizes"]]
+    reading = read_size(row["entry"], listed)
+    size = "" if reading.index is None else listed.names[reading.index]
+    assert (size, reading.certainty) == (row["size"], row["certainty"]), reading
+    assert told(reading.certainty, reading.repairs, reading.reason)
+    assert bool(reading.read_as) is (reading.certainty in (Certainty.CERTAIN, Certainty.REPAIRED))
+
+
+@given(text=st.text(max_size=40), listed=st.sampled_from(list(SIZES.values())))
+def test_no_text_typed_for_a_size_raises(text: str, listed: SizeList) -> None:
+    assert read_size(text, listed).certainty in tuple(Certainty)
 
 
 @pytest.mark.parametrize("joint", [" and ", ", ", "; ", " / ", "/", " to ", " - ", "-", " – ", "\n", " mm, "])

@@ -2,6 +2,7 @@
 
 from recalculated.printed import Printed
 from recalculated.registry import works
+from recalculated.shapes import next_down, next_up
 
 
 @works("battery-hours", "a")
@@ -47,6 +48,22 @@ def least_cross_section(sheet: Printed) -> float:
 @works("cable-size", "c")
 def cable_in_stock_is_thick_enough(sheet: Printed) -> bool:
     return sheet["cross-section in stock"] >= least_cross_section(sheet)
+
+
+@works("cable-size", "d")
+def cable_of_the_list(sheet: Printed) -> str:
+    return next_up(sheet.sizes["d"], least_cross_section(sheet))
+
+
+@works("fuse-for-cable", "a")
+def current_in_the_engine_space(sheet: Printed) -> float:
+    return sheet["share that is left in the engine space"] * sheet["current allowed in free air"]
+
+
+@works("fuse-for-cable", "b")
+def fuse_that_guards_the_cable(sheet: Printed) -> str:
+    assert sheet.says("the largest fuse")
+    return next_down(sheet.sizes["b"], current_in_the_engine_space(sheet))
 
 
 @works("lamp-resistor", "a")

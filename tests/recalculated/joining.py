@@ -2,6 +2,7 @@
 
 from recalculated.printed import Printed
 from recalculated.registry import works
+from recalculated.shapes import next_up
 
 
 @works("bolt-class", "a")
@@ -91,3 +92,18 @@ def drill_for_the_thread(sheet: Printed) -> float:
 @works("tapped-pad", "c")
 def turns_of_the_screw(sheet: Printed) -> float:
     return sheet["depth that the screw goes in"] / sheet["pitch"]
+
+
+@works("bolt-for-a-pull", "a")
+def stress_allowed_in_the_bolt(sheet: Printed) -> float:
+    return sheet["yield strength"] / sheet["factor of safety"]
+
+
+@works("bolt-for-a-pull", "b")
+def area_that_the_thread_needs(sheet: Printed) -> float:
+    return sheet["pull on the bolt"] * sheet["factor of safety"] / sheet["yield strength"]
+
+
+@works("bolt-for-a-pull", "c")
+def thread_of_the_list(sheet: Printed) -> str:
+    return next_up(sheet.sizes["c"], area_that_the_thread_needs(sheet))

@@ -4,6 +4,7 @@ import math
 
 from recalculated.printed import Printed
 from recalculated.registry import works
+from recalculated.shapes import next_up
 
 
 @works("belt-drive", "a")
@@ -118,3 +119,18 @@ def torque_on_the_drum(sheet: Printed) -> float:
 @works("windlass", "b")
 def force_on_the_crank(sheet: Printed) -> float:
     return torque_on_the_drum(sheet) / (sheet["efficiency"] * sheet["length of the crank"])
+
+
+@works("hoist-rope", "a")
+def pull_in_each_part_of_the_rope(sheet: Printed) -> float:
+    return sheet["mass of the dinghy"] * sheet["acceleration of free fall"] / sheet["parts of rope that carry"]
+
+
+@works("hoist-rope", "b")
+def breaking_force_needed(sheet: Printed) -> float:
+    return sheet["factor of safety"] * pull_in_each_part_of_the_rope(sheet)
+
+
+@works("hoist-rope", "c")
+def rope_of_the_list(sheet: Printed) -> str:
+    return next_up(sheet.sizes["c"], breaking_force_needed(sheet))

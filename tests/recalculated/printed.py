@@ -6,18 +6,21 @@ from html.parser import HTMLParser
 
 from recalculated.amounts import amount
 
+SIZES = "To choose from: "
 RAISED = str.maketrans("0123456789−", "⁰¹²³⁴⁵⁶⁷⁸⁹⁻")
 
 
 @dataclass
 class Printed:
-    """The setting, the table of givens by their words, what is asked by letter, the options by letter of each, and the
-    figure as it is drawn (SVG), where something is read from it."""
+    """The setting, the givens by their words, what is asked by letter, the options by letter of each, the sizes to
+    choose from by letter (values in SI by name), and the figure as it is drawn (SVG), where something is read from it.
+    """
 
     setting: str = ""
     givens: dict[str, str] = field(default_factory=dict)
     asks: dict[str, str] = field(default_factory=dict)
     options: dict[str, dict[str, str]] = field(default_factory=dict)
+    sizes: dict[str, dict[str, float]] = field(default_factory=dict)
     figure: str = ""
 
     def __getitem__(self, words: str) -> float:
@@ -65,6 +68,7 @@ class Page(HTMLParser):
         self.printed, self.formulae = Printed(), list[str]()
         self._open: list[Tag] = []
         self._text, self._row, self._letter, self._option = "", list[str](), "", ""
+        self._names = list[str]()
         self.feed(html.partition("<main>")[2])
 
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
@@ -90,6 +94,8 @@ class Page(HTMLParser):
         text, within = self._text.strip("\n "), [each.kind for each in self._open]
         if tag in ("td", "th"):
             self._row.append(text)
+        elif tag == "tr" and (self._names or self._row[:1] == ["size"]):
+            self._sizes_of_a_table()
         elif tag == "tr" and len(self._row) == 3 and self._row != ["Symbol", "Given", "Value"]:
             self.printed.givens[self._row[1]] = self._row[2]
         elif tag == "li" and "options" in within:
@@ -103,6 +109,16 @@ class Page(HTMLParser):
         if self._open and self._open[-1].name == tag:
             self._open.pop()
 
+    def _sizes_of_a_table(self) -> None:
+        """Two rows: the names behind `size`, then the values behind `stress area in mm²`."""
+        if not self._names:
+            self._names = self._row[1:]
+            return
+        unit = self._row[0].rpartition(" in ")[2]
+        values = [amount(f"{value}\u00a0{unit}") for value in self._row[1:]]
+        self.printed.sizes.setdefault(self._letter, {}).update(zip(self._names, values, strict=True))
+        self._names = []
+
     def _lettered(self, letter: str, is_option: bool) -> None:
         self._text = ""
         if is_option:
@@ -113,5 +129,8 @@ class Page(HTMLParser):
     def _paragraph(self, text: str, within: list[str]) -> None:
         if "ask" in within:
             self.printed.asks[self._letter] = text
+        elif text.startswith(SIZES):
+            names = text.removeprefix(SIZES).split(", ")
+            self.printed.sizes[self._letter] = {name: amount(name.replace(" ", "\u00a0")) for name in names}
         elif "caution" not in within:
             self.printed.setting += f" {text}" if self.printed.setting else text

@@ -4,7 +4,7 @@ import math
 
 from recalculated.printed import Printed
 from recalculated.registry import works
-from recalculated.shapes import circle
+from recalculated.shapes import circle, next_up
 
 
 @works("bolt-size", "a")
@@ -17,6 +17,11 @@ def area_that_the_bolt_needs(sheet: Printed) -> float:
 @works("bolt-size", "b")
 def least_diameter_of_the_bolt(sheet: Printed) -> float:
     return 2 * math.sqrt(area_that_the_bolt_needs(sheet) / math.pi)
+
+
+@works("bolt-size", "c")
+def bolt_of_the_list(sheet: Printed) -> str:
+    return next_up(sheet.sizes["c"], least_diameter_of_the_bolt(sheet))
 
 
 @works("butt-strap", "a")

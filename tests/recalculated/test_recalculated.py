@@ -34,6 +34,7 @@ from witnessmark.questions.model.parts import (
     PointsPart,
     QuantityPart,
     SeveralPart,
+    StandardPart,
     ValueChoicePart,
 )
 from witnessmark.questions.sheet.listing import si_of
@@ -105,6 +106,8 @@ def answers_of(variant: Variant, part: Part) -> Result:
             return si_of(part.answer, variant)
         case JudgePart():
             return says_yes(variant, part)
+        case StandardPart():
+            return says_size(variant, part)
     raise AssertionError(f"{part.key} is of a new kind: say here what is right")
 
 
@@ -116,6 +119,12 @@ def says_yes(variant: Variant, part: JudgePart) -> bool:
     return said == "Yes."
 
 
+def says_size(variant: Variant, part: StandardPart) -> str:
+    """The size that the worked solution names at its end."""
+    solution = page(solution_blocks(variant, part, variant.expected_si)).printed.setting
+    return solution.rpartition(": ")[2].removesuffix(".")
+
+
 @pytest.mark.parametrize("key", QUESTIONS)
 def test_the_answer_is_what_follows_from_the_printed_page(key: str) -> None:
     for variant, sheet in zip(variants(key), sheets(key), strict=True):
@@ -123,8 +132,8 @@ def test_the_answer_is_what_follows_from_the_printed_page(key: str) -> None:
             own, right = WORKED[key, part.key](sheet), answers_of(variant, part)
             if isinstance(right, tuple) or isinstance(own, tuple):
                 assert own == pytest.approx(right, rel=1e-9), f"{part.key} of\n{sheet}"
-            elif isinstance(right, bool) or isinstance(own, bool):
-                assert own is right, f"{part.key} of\n{sheet}"
+            elif isinstance(right, bool | str) or isinstance(own, bool | str):
+                assert own == right, f"{part.key} of\n{sheet}"
             else:
                 assert math.isclose(own, right, rel_tol=1e-9), f"{part.key}: {own} by hand, {right} of\n{sheet}"
 
@@ -141,14 +150,14 @@ def test_the_printed_answer_is_what_follows_from_the_printed_page_to_its_last_fi
 
 
 def numbers(result: Result) -> tuple[float, ...]:
-    if isinstance(result, bool):
+    if isinstance(result, bool | str):
         return ()
     return result if isinstance(result, tuple) else (result,)
 
 
 def answers_printed(variant: Variant, part: Part) -> tuple[str, ...]:
     """The last number of each worked result, as the returned feedback prints it."""
-    if isinstance(part, JudgePart):
+    if isinstance(part, JudgePart | StandardPart):
         return ()
     sides = part.sides if isinstance(part, LimitsPart) else (part,)
     values = variant.expected_si

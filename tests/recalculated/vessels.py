@@ -4,7 +4,7 @@ import math
 
 from recalculated.printed import Printed
 from recalculated.registry import works
-from recalculated.shapes import circle
+from recalculated.shapes import circle, next_up
 
 
 @works("air-bottle", "a")
@@ -53,6 +53,11 @@ def pressure_that_the_pipe_stands(sheet: Printed) -> float:
 def least_wall(sheet: Printed) -> float:
     allowed = sheet["yield strength"] / sheet["factor of safety"]
     return sheet["gauge pressure"] * sheet["inside diameter"] / (2 * allowed)
+
+
+@works("wall-thickness", "b")
+def sheet_of_the_list(sheet: Printed) -> str:
+    return next_up(sheet.sizes["b"], least_wall(sheet))
 
 
 @works("water-tank", "a")

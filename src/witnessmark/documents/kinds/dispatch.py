@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from typing import assert_never
 
-from witnessmark.documents.kinds.boxes import hand_boxes, quantity_boxes, symbol_box
+from witnessmark.documents.kinds.boxes import hand_boxes, quantity_boxes, size_blocks, symbol_box
 from witnessmark.documents.kinds.manner import Manner, number_word
 from witnessmark.documents.kinds.working import Working, points_blocks
 from witnessmark.documents.page.blocks import AnswerBox, Block, Options, words
@@ -24,6 +24,7 @@ from witnessmark.questions.model.parts import (
     PointsPart,
     QuantityPart,
     SeveralPart,
+    StandardPart,
     ValueChoicePart,
 )
 from witnessmark.questions.sheet.listing import (
@@ -33,7 +34,7 @@ from witnessmark.questions.sheet.listing import (
     listed_steps,
     numbered_things,
 )
-from witnessmark.questions.sheet.right_texts import judged_text, number_text, symbols_of
+from witnessmark.questions.sheet.right_texts import judged_text, number_text, size_text, symbols_of
 from witnessmark.questions.sheet.variant import DEFAULT_FIGURES, Variant
 
 
@@ -56,6 +57,9 @@ def manner_of(part: Part, figures: int = DEFAULT_FIGURES) -> Manner:
             return Manner("limits", unit or "no unit", how, asks)
         case JudgePart():
             return Manner("yes or no", "yes or no", "yes or no", offers=("yes", "no"))
+        case StandardPart():
+            sizes = tuple(size.name for size in part.sizes)
+            return Manner("size", "a size listed", "one size of the table on your sheet", offers=sizes)
         case ChoicePart() | ValueChoicePart():
             return Manner("choice", "letter", "one letter of {letters}", title="The right choice", picks_letter=True)
         case SeveralPart():
@@ -92,7 +96,9 @@ def lettered(variant: Variant, part: Part) -> tuple[str, ...]:
             return tuple(filled(option, variant) for option in lettered_options(part, variant))
         case OrderPart():
             return tuple(filled(step, variant) for step in listed_steps(part, variant))
-        case QuantityPart() | LimitsPart() | JudgePart() | ExpressionPart() | PointsPart() | HandPart():
+        case (
+            QuantityPart() | LimitsPart() | JudgePart() | StandardPart() | ExpressionPart() | PointsPart() | HandPart()
+        ):
             return ()
     assert_never(part)
 
@@ -116,6 +122,8 @@ def answer_boxes(variant: Variant, part: Part) -> list[Block]:
             return [symbol_box(variant, part)]
         case JudgePart():
             return [AnswerBox(words("Answer"), choices=manner_of(part).offers)]
+        case StandardPart():
+            return [*size_blocks(part), AnswerBox(words("Size"), hint=part.is_)]
         case ChoicePart() | ValueChoicePart():
             return [listed, AnswerBox(words("Letter"))]
         case SeveralPart():
@@ -144,6 +152,8 @@ def solution_blocks(variant: Variant, part: Part, values: Mapping[str, float], f
             return working.limits(part)
         case JudgePart():
             return working.judgement(part)
+        case StandardPart():
+            return working.standard(part)
         case ExpressionPart():
             return working.expression(part)
         case ChoicePart() | SeveralPart() | ValueChoicePart():
@@ -175,6 +185,8 @@ def right_text(variant: Variant, part: Part, line: Line | None, figures: int = D
             return " and ".join(both) if all(both) else ""
         case JudgePart():
             return judged_text(variant, part)
+        case StandardPart():
+            return size_text(variant, part)
         case ChoicePart() | ValueChoicePart():
             options = enumerate(listed_options(variant, part))
             return " or ".join(f"{letter_of(i)}, {option.text}" for i, option in options if option.right)

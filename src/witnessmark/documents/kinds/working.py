@@ -23,7 +23,7 @@ from witnessmark.maths.printing.pieces import (
 from witnessmark.maths.printing.symbols import symbol_for
 from witnessmark.maths.quantities import from_si
 from witnessmark.maths.rounding import decimal_to_figures
-from witnessmark.maths.syntax import Tree, names_in
+from witnessmark.maths.syntax import Name, Tree, names_in
 from witnessmark.questions.model.constants import CONSTANTS
 from witnessmark.questions.model.kinds import names_of, right_trees, unit_asked
 from witnessmark.questions.model.parts import (
@@ -33,9 +33,11 @@ from witnessmark.questions.model.parts import (
     Part,
     PointsPart,
     QuantityPart,
+    StandardPart,
     ValueChoicePart,
 )
 from witnessmark.questions.sheet.listing import si_of
+from witnessmark.questions.sheet.right_texts import size_text
 from witnessmark.questions.sheet.variant import Variant
 
 MORE_FIGURES = 2  # steps on the way are shown with so many figures more than the result
@@ -157,6 +159,15 @@ class Working:
             if earlier.key in self.values:
                 names |= dict.fromkeys(names_of(earlier), self.values[earlier.key])
         return bool(compiled(part.judge)(names))
+
+    def standard(self, part: StandardPart) -> tuple[Block, ...]:
+        """How the value is worked, where it is not an earlier result, and the size that it chooses."""
+        si = si_of(part.value, self.variant)
+        found = amount(from_si(si, part.unit), part.unit, self.figures)
+        steps = [] if isinstance(part.value, Name) else self.step("", part.value, self.known(part), found)
+        value = quantity_text(from_si(si, part.unit), part.unit, self.figures + 1)
+        name = Words(size_text(self.variant, part), strong=True)
+        return (*steps, Paragraph((Words(f"Of the table, {part.choose.words} {value}: "), name, Words("."))))
 
     def offered(self, part: ValueChoicePart) -> tuple[Block, ...]:
         """How the right one of the values offered is worked."""

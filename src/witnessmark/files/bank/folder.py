@@ -264,7 +264,7 @@ def _questions(
 def _unused_tables(
     folder: Path, tables: Mapping[str, Table], questions: Mapping[str, DrawableQuestion]
 ) -> Iterable[Problem]:
-    used = {row.table for question in questions.values() for row in question.rows}
+    used = {key for question in questions.values() for key in question.tables}
     for key in tables:
         if key not in used:
             place = Place(str(folder / "tables" / f"{key}.yaml"))

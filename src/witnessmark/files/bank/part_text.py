@@ -8,6 +8,7 @@ from typing import assert_never
 from witnessmark.files.bank.limits_text import LimitsReader
 from witnessmark.files.bank.options_text import OptionsReader
 from witnessmark.files.bank.pairs_text import PairsReader
+from witnessmark.files.bank.standard_text import StandardReader
 from witnessmark.files.bank.working_text import Right
 from witnessmark.files.shapes.shapes import (
     AnyFind,
@@ -21,6 +22,7 @@ from witnessmark.files.shapes.shapes import (
     PointsShape,
     QuantityShape,
     SeveralShape,
+    StandardShape,
     ValuesShape,
 )
 from witnessmark.files.shapes.slip_shapes import OrderSlipShape
@@ -51,7 +53,7 @@ LIMIT = re.compile(
 )
 
 
-class PartReader(OptionsReader, PairsReader, LimitsReader):
+class PartReader(OptionsReader, PairsReader, LimitsReader, StandardReader):
     """Reads the finds of one question in order."""
 
     def read_all(self, finds: Mapping[str, AnyFind]) -> tuple[Part, ...]:
@@ -80,6 +82,8 @@ class PartReader(OptionsReader, PairsReader, LimitsReader):
                 return self.limits(shape, path, key)
             case JudgeShape():
                 return self._judge(shape, path, key)
+            case StandardShape():
+                return self.standard(shape, path, key)
             case ChoiceShape():
                 return self.choice(shape, path, key)
             case ValuesShape():

@@ -10,6 +10,7 @@ from witnessmark.files.bank.bundle import STORED, opened_bundle, question_bundle
 from witnessmark.files.bank.given_text import read_givens
 from witnessmark.files.bank.part_text import LIMIT, PartReader
 from witnessmark.files.bank.scope import Names, Scope
+from witnessmark.files.bank.working_text import Tables
 from witnessmark.files.shapes.misfits import fitted
 from witnessmark.files.shapes.placed import Placed
 from witnessmark.files.shapes.problems import add_misfits
@@ -19,9 +20,9 @@ from witnessmark.maths.quantities import to_si
 from witnessmark.maths.syntax import Comparison, Minus, Number, Tree, substituted
 from witnessmark.questions.drawable import DrawableQuestion
 from witnessmark.questions.model.fingerprint import fingerprint_of
-from witnessmark.questions.model.kinds import shown_by
+from witnessmark.questions.model.kinds import shown_by, standards_in
 from witnessmark.questions.model.parts import Part
-from witnessmark.questions.model.question import Misconception, RowGiven, Table
+from witnessmark.questions.model.question import Misconception, Question, RowGiven, Table
 from witnessmark.words.errors import ProblemsFound
 from witnessmark.words.nearest import near_or_all
 from witnessmark.words.problems import Problem
@@ -65,15 +66,16 @@ def question_from_text(
     if placed.problems or question is None:
         return None, placed.in_order()
     source = question_bundle(text, question.tables, question.misconceptions)
-    used = {key: _columns_named(text, key, table, question.rows) for key, table in question.tables.items()}
+    used = {key: _columns_named(text, table, question) for key, table in question.tables.items()}
     return replace(question, tables=used, fingerprint=fingerprint_of(question), source=source), ()
 
 
-def _columns_named(text: str, key: str, table: Table, rows: Collection[RowGiven]) -> Table:
+def _columns_named(text: str, table: Table, question: Question) -> Table:
     """A table with the columns that the file of a question names: what it names nowhere is not given to a student, and
     not searched for in wrong methods."""
-    owners = "|".join(re.escape(row.name) for row in rows if row.table == key)
-    named = set(re.findall(rf"\b(?:{owners})\.(\w+)", text))
+    owners = "|".join(re.escape(row.name) for row in question.rows if row.table == table.key)
+    named = set(re.findall(rf"\b(?:{owners})\.(\w+)", text)) if owners else set()
+    named |= {part.column for part in standards_in(question.parts) if part.table == table.key}
     units = {column: unit for column, unit in table.units.items() if column in named}
     cells = {row: {c: v for c, v in cells.items() if c in named} for row, cells in table.rows.items()}
     return replace(table, units=units, rows=cells)
@@ -124,7 +126,8 @@ def _question(
     givens, rows = read_givens(scope, shape.given, tables, known.broken_tables)
     for key, text in (("setting", shape.setting), ("caution", shape.caution)):
         scope.placeholders((key,), text)
-    parts = PartReader(scope, known.misconceptions, letters_are_free=not known.issued).read_all(shape.find)
+    sizes = Tables(tables, known.broken_tables)
+    parts = PartReader(scope, known.misconceptions, not known.issued, sizes).read_all(shape.find)
     keep = _keep(scope, shape.keep)
     if shape.figure and known.figures is not None and shape.figure not in known.figures:
         remedy = near_or_all(shape.figure, known.figures)
@@ -139,7 +142,7 @@ def _question(
     _cells_there(scope, rows, tables)
     if scope.broken or placed.problems:
         return None
-    used = {row.table: tables[row.table] for row in rows}
+    used = {key: tables[key] for key in (*(row.table for row in rows), *(p.table for p in standards_in(parts)))}
     return DrawableQuestion(
         shape.question, shape.title, shape.topic, shape.level, shape.setting, givens, rows, keep, parts, used,
         _shown_by(parts, known.misconceptions or {}), shape.figure, shape.caution,

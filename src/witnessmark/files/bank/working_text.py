@@ -13,6 +13,7 @@ from witnessmark.maths.syntax import Comparison, Tree, names_in, substituted
 from witnessmark.questions.model.kinds import result_names
 from witnessmark.questions.model.mark_steps import is_in_steps, keeps_text, may_keep, steps_text
 from witnessmark.questions.model.parts import Line, Slip
+from witnessmark.questions.model.question import Table
 from witnessmark.words.nearest import near, near_or_all
 
 
@@ -25,6 +26,17 @@ class Right:
     answer: Tree | None
     lines: tuple[Line, ...] = ()
     names: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Tables:
+    """The tables of the bank by key, and those that have problems of their own, which raise no further ones."""
+
+    by_key: Mapping[str, Table]
+    broken: Collection[str] = ()
+
+
+NO_TABLES = Tables({})
 
 
 def stub_of(key: str) -> str:
@@ -45,8 +57,14 @@ class WorkingReader:
 
     found_before = 0
 
-    def __init__(self, scope: Scope, misconceptions: Collection[str] | None, letters_are_free: bool = True) -> None:
-        self.scope, self.placed = scope, scope.placed
+    def __init__(
+        self,
+        scope: Scope,
+        misconceptions: Collection[str] | None,
+        letters_are_free: bool = True,
+        tables: Tables = NO_TABLES,
+    ) -> None:
+        self.scope, self.placed, self.tables = scope, scope.placed, tables
         self.misconceptions, self.letters_are_free = misconceptions, letters_are_free
         self.unknown: set[str] = set()
         self.quantities: list[str] = []

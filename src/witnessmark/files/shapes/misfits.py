@@ -20,6 +20,7 @@ from witnessmark.files.shapes.slip_shapes import (
     OrderSlipShape,
     PairSlipShape,
     SetSlipShape,
+    SizeSlipShape,
 )
 from witnessmark.files.shapes.task_shapes import LateShape, RulesShape
 from witnessmark.files.shapes.values import (
@@ -45,6 +46,7 @@ S = TypeVar("S", bound=Shape)
 SLIPS_OF: dict[str, type[Shape]] = {
     "limits": LimitsSlipShape, "judge": JudgeSlipShape, "order": OrderSlipShape, "several": SetSlipShape,
     "match": PairSlipShape,
+    "standard": SizeSlipShape,
 }  # fmt: skip
 """The slips of those kinds of find that have their own."""
 

@@ -20,7 +20,11 @@ _KINDS = {
     "model_attributes_type": ("keys and values", "type key: value"),
     "literal_error": ("a list of options, or the word values", "type values to offer the answer and what slips give"),
 }
-_SAID_IN_WORDS = {"read to": ("half a division, or one division", "leave it out for half a division")}
+_SAID_IN_WORDS = {
+    "read to": ("half a division, or one division", "leave it out for half a division"),
+    "choose": ("at least, or at most", "at least takes the smallest size that is at least the value"),
+    "takes": ("size below, size above, or unlisted size", "for another value put to the table type value:"),
+}
 EXPRESSIONS = ("answer", "value", "judge", "expression")
 _REMEDIES = {
     "level": "1 recall of one relation, 2 two steps, 3 several",

@@ -16,6 +16,7 @@ from witnessmark.files.shapes.slip_shapes import (
     OrderSlipShape,
     PairSlipShape,
     SetSlipShape,
+    SizeSlipShape,
     SlipShape,
 )
 from witnessmark.files.shapes.values import (
@@ -204,6 +205,22 @@ class JudgeShape(MarkedShape):
     slips: list[JudgeSlipShape] = []
 
 
+class StandardShape(MarkedShape):
+    """The next size of a table, chosen by the student's own value."""
+
+    standard: Annotated[Text, Field(description="The table, by the name of its file in bank/tables.")]
+    column: Annotated[Text, Field(description="The column of the table that the value is held against.")]
+    rows: Annotated[list[Text], Field(min_length=2, description="Only these rows, by name.")] = []
+    choose: Annotated[
+        Literal["at least", "at most"],
+        Field(description="The smallest size that is at least the value, or the largest at most."),
+    ]
+    value: Annotated[Formula, Field(description="What the size is chosen by: a carried result, or a formula.")]
+    is_: IS
+    carries: Annotated[list[Text], Field(description="Earlier parts whose results are used, by letter.")] = []
+    slips: Annotated[list[SizeSlipShape], Field(max_length=MOST_SLIPS)] = []
+
+
 class ChoiceShape(MarkedShape):
     """One right option among several."""
 
@@ -280,9 +297,9 @@ GIVENS: dict[str, type[Shape]] = {
     "row": RowShape, "listed": ListedShape, "span": SpanShape, "computed": ComputedShape,
 }  # fmt: skip
 FINDS: dict[str, type[FindShape]] = {
-    "quantity": QuantityShape, "limits": LimitsShape, "judge": JudgeShape, "choice": ChoiceShape, "values": ValuesShape,
-    "several": SeveralShape, "match": MatchShape, "expression": ExpressionShape, "order": OrderShape,
-    "points": PointsShape, "hand": HandShape,
+    "quantity": QuantityShape, "limits": LimitsShape, "judge": JudgeShape, "standard": StandardShape,
+    "choice": ChoiceShape, "values": ValuesShape, "several": SeveralShape, "match": MatchShape,
+    "expression": ExpressionShape, "order": OrderShape, "points": PointsShape, "hand": HandShape,
 }  # fmt: skip
 GIVEN_KEYS = {"row of": "row", "one of": "listed", "from": "span", "to": "span", "step": "span", "value": "computed"}
 FIND_KEYS = {"answer": "quantity"} | {tag: tag for tag in FINDS if tag not in ("quantity", "values")}
@@ -310,7 +327,7 @@ AnyGiven = Annotated[
 ]  # fmt: skip
 AnyFind = Annotated[
     Annotated[QuantityShape, Tag("quantity")] | Annotated[LimitsShape, Tag("limits")]
-    | Annotated[JudgeShape, Tag("judge")]
+    | Annotated[JudgeShape, Tag("judge")] | Annotated[StandardShape, Tag("standard")]
     | Annotated[ChoiceShape, Tag("choice")] | Annotated[ValuesShape, Tag("values")]
     | Annotated[SeveralShape, Tag("several")] | Annotated[MatchShape, Tag("match")]
     | Annotated[ExpressionShape, Tag("expression")]

@@ -1,7 +1,7 @@
-"""The shapes of slips: wrong expressions, and wrong judgements, orders, sets and pairs."""
+"""The shapes of slips: wrong expressions, and wrong judgements, orders, sets, pairs and sizes."""
 
 from decimal import Decimal
-from typing import Annotated
+from typing import Annotated, Literal
 
 from pydantic import Field
 
@@ -58,3 +58,14 @@ class PairSlipShape(Shape):
     misconception: MISCONCEPTION
     pairs: Annotated[Text, Field(description="The thing that is given a wrong option.")]
     with_: Annotated[Text, Field(alias="with", description="The option that it is given.")]
+
+
+class SizeSlipShape(Shape):
+    """A wrong size: the one beside the right one, one that is not listed, or what another value chooses."""
+
+    misconception: MISCONCEPTION
+    takes: Annotated[
+        Literal["size below", "size above", "unlisted size", ""], Field(description="Which size, by the list.")
+    ] = ""
+    value: Annotated[Formula, Field(description="The wrong value that is put to the table.")] = ""
+    keeps: KEEPS = Decimal(0)

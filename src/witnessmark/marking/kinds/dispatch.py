@@ -11,6 +11,7 @@ from witnessmark.marking.kinds.order import mark_order
 from witnessmark.marking.kinds.points import mark_points
 from witnessmark.marking.kinds.quantity import Bench, PlaceMarked
 from witnessmark.marking.kinds.several import mark_several
+from witnessmark.marking.kinds.standard import sizes_chosen
 from witnessmark.marking.kinds.wrong_answers import (
     Wrong,
     wrong_formulae,
@@ -20,6 +21,7 @@ from witnessmark.marking.kinds.wrong_answers import (
     wrong_numbers,
     wrong_orders,
     wrong_sets,
+    wrong_sizes,
 )
 from witnessmark.marking.outcome import Outcome
 from witnessmark.questions.model.parts import (
@@ -34,6 +36,7 @@ from witnessmark.questions.model.parts import (
     PointsPart,
     QuantityPart,
     SeveralPart,
+    StandardPart,
     ValueChoicePart,
 )
 from witnessmark.questions.sheet.listing import listed_options
@@ -53,6 +56,8 @@ def mark_words(
             return None
         case JudgePart():
             return judgements(b, part, texts, numbers)
+        case StandardPart():
+            return sizes_chosen(b, part, texts, numbers)
         case ChoicePart() | ValueChoicePart():
             return tuple(mark_choice(part, text, v) for text, v in zip(texts, variants, strict=True))
         case SeveralPart():
@@ -79,6 +84,8 @@ def wrong_answers(variant: Variant, part: Part, rules: Rules) -> Iterable[Wrong]
             return wrong_limits(variant, part, rules.figures)
         case JudgePart():
             return wrong_judgements(variant, part)
+        case StandardPart():
+            return wrong_sizes(variant, part, rules.figures)
         case ChoicePart() | ValueChoicePart():
             return wrong_letters(listed_options(variant, part))
         case SeveralPart():

@@ -10,6 +10,8 @@ from witnessmark.maths.compiled import compiled
 from witnessmark.maths.printing.numbers import quantity_text
 from witnessmark.maths.printing.plain import plain
 from witnessmark.maths.quantities import from_si
+from witnessmark.maths.syntax import names_in
+from witnessmark.questions.model.kinds import names_of
 from witnessmark.questions.model.parts import (
     ExpressionPart,
     JudgePart,
@@ -18,12 +20,16 @@ from witnessmark.questions.model.parts import (
     OrderPart,
     QuantityPart,
     SeveralPart,
+    StandardPart,
 )
+from witnessmark.questions.model.sizes import SizeSlip, Takes
 from witnessmark.questions.sheet.listing import letter_of, listed_options, listed_steps
 from witnessmark.questions.sheet.placeholders import filled
 from witnessmark.questions.sheet.variant import Variant
-from witnessmark.questions.working.evaluation import can_work, names_in_full, number_of
+from witnessmark.questions.working.chosen_sizes import BESIDE, places_between, slips_through, value_slips
+from witnessmark.questions.working.evaluation import can_work, names_between, names_in_full, number_of
 from witnessmark.questions.working.methods import Method, NumberPlace, dimensions, methods_at
+from witnessmark.questions.working.working import envelopes
 
 Wrong = tuple[tuple[str, ...], str]
 """The misconceptions that an answer comes from, and what is typed."""
@@ -74,6 +80,26 @@ def wrong_judgements(variant: Variant, part: JudgePart) -> Iterator[Wrong]:
     names = names_in_full(variant.question, variant.columns)
     truth = bool(np.ravel(compiled(part.judge)(names))[0])
     yield tuple(slip.misconception for slip in part.slips), YES_NO[not truth]
+
+
+def wrong_sizes(variant: Variant, part: StandardPart, figures: int) -> Iterator[Wrong]:
+    """Every wrong size that a slip of the choice, or of an earlier result put to the table, leads to, each once."""
+    question, givens = variant.question, variant.columns
+    names = names_between(question, givens, envelopes(question, givens, figures))
+    right, last = places_between(part, part.value, names, 1)
+    told = [(s.misconception, int((right if s.takes is Takes.BELOW else last)[0]) + BESIDE[s.takes])
+            for s in part.slips if isinstance(s, SizeSlip) and s.takes in BESIDE]  # fmt: skip
+    told += [(s.misconception, int(places_between(part, s.answer, names, 1)[0][0])) for s in value_slips(part, names)]
+    for earlier in question.quantities:
+        if set(names_of(earlier)) & names_in(part.value):
+            through = slips_through(part, earlier, names, dimensions(question), figures, 1)
+            told += [(who, int(span[0][0])) for who, span in through]
+    by_place: dict[int, list[str]] = {}
+    for who, place in told:
+        if 0 <= place < len(part.sizes) and not right[0] <= place <= last[0]:
+            by_place.setdefault(place, []).append(who)
+    for place, names_of_slips in sorted(by_place.items()):
+        yield tuple(dict.fromkeys(names_of_slips)), part.sizes[place].name
 
 
 def wrong_letters(options: Sequence[Option]) -> Iterator[Wrong]:

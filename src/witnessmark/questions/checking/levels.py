@@ -2,13 +2,14 @@
 
 A step is one relation on the way from the givens to an answer: each result, and each line that is worked from more than
 lengths. A line worked from lengths alone (an area, a circumference, a wall taken off) is measuring and counts no step.
-The steps of a part are its own and all those of the parts that it carries; a judgement has those of what it carries.
+The steps of a part are its own and all those of the parts that it carries; a judgement has those of what it carries,
+as a size has that is chosen by an earlier result alone.
 """
 
 from collections.abc import Mapping
 
 from witnessmark.maths.quantities import Dimension
-from witnessmark.maths.syntax import names_in
+from witnessmark.maths.syntax import Name, names_in
 from witnessmark.questions.model.kinds import answer_of, carried_by, lines_of, results_of
 from witnessmark.questions.model.parts import Line, Part
 from witnessmark.questions.model.question import Question
@@ -34,7 +35,8 @@ def steps(question: Question) -> int:
 
 def _own(part: Part, known: Mapping[str, Dimension]) -> frozenset[str]:
     """The steps that a part adds, by key."""
-    if answer_of(part) is None and not results_of(part):
+    answer = answer_of(part)
+    if not results_of(part) and (answer is None or isinstance(answer, Name)):
         return frozenset()
     return frozenset(
         {part.key, *(f"{part.key}.{line.name}" for line in lines_of(part) if not is_measuring(line, known))}

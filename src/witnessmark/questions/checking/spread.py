@@ -24,6 +24,7 @@ from witnessmark.questions.drawing.separation import (
     apart_on_the_sheet,
     clashes,
     clear_judgements,
+    clear_sizes,
     keeps,
     uneven_numbers,
 )
@@ -70,6 +71,7 @@ def spread(question: Question, figures: int = DEFAULT_FIGURES) -> Spread:
     stops = {
         "methods meet": ~apart(found, size),
         "judgement unclear": ~clear_judgements(question, kept, size, figures),
+        "size unclear": ~clear_sizes(question, kept, size, figures),
         "values offered too near": ~apart_on_the_sheet(question, kept, size),
         "plain number": uneven_numbers(question, kept, size),
     }

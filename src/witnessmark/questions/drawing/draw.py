@@ -14,6 +14,7 @@ from witnessmark.questions.drawing.separation import (
     Truth,
     apart_on_the_sheet,
     clear_judgements,
+    clear_sizes,
     keeps,
     separable,
     uneven_numbers,
@@ -51,6 +52,7 @@ def allowed(question: Question, picks: Sequence[Pick], figures: int = DEFAULT_FI
         keeps(question, columns, size)
         & separable(question, columns, size, figures)
         & clear_judgements(question, columns, size, figures)
+        & clear_sizes(question, columns, size, figures)
         & apart_on_the_sheet(question, columns, size)
         & ~uneven_numbers(question, columns, size)
     )

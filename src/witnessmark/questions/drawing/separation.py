@@ -19,9 +19,10 @@ from witnessmark.maths.quantities import Dimension, unit
 from witnessmark.maths.rounding import to_figures
 from witnessmark.maths.syntax import names_in
 from witnessmark.questions.drawing.space import choices, columns_of, pick_of
-from witnessmark.questions.model.kinds import judged_by, value_choices_in, wrong_trees
+from witnessmark.questions.model.kinds import judged_by, standards_in, value_choices_in, wrong_trees
 from witnessmark.questions.model.question import Question
 from witnessmark.questions.model.same_object import SameObject
+from witnessmark.questions.working.chosen_sizes import is_listed, places_between, value_slips
 from witnessmark.questions.working.evaluation import (
     can_work,
     names_between,
@@ -114,6 +115,21 @@ def clear_judgements(question: Question, givens: Columns, size: int, figures: in
         if judged is not None and names_in(judged) <= names.keys():
             sides = interval_of(judged.left)(names), interval_of(judged.right)(names)
             result &= ~_meet(*((np.broadcast_to(a, size), np.broadcast_to(b, size)) for a, b in sides))
+    return result
+
+
+def clear_sizes(question: Question, givens: Columns, size: int, figures: int) -> Truth:
+    """True for rows where every size to be chosen is one of the list whatever is rounded, and no slip chooses it."""
+    result = np.ones(size, np.bool_)
+    standards = standards_in(question.parts)
+    names = names_between(question, givens, envelopes(question, givens, figures)) if standards else {}
+    for part in standards:
+        if names_in(part.value) <= names.keys():
+            first, last = places_between(part, part.value, names, size)
+            result &= (first == last) & is_listed(part, first)
+            for slip in value_slips(part, names):
+                wrong = places_between(part, slip.answer, names, size)
+                result &= ~_meet((first, last), wrong)
     return result
 
 

@@ -16,12 +16,14 @@ from witnessmark.questions.model.kinds import (
     lines_of,
     right_trees,
     slips_of,
+    standards_in,
     tolerance_of,
     unit_asked,
     wrong_trees,
 )
-from witnessmark.questions.model.parts import Part, Slip
+from witnessmark.questions.model.parts import Part, Slip, StandardPart
 from witnessmark.questions.model.question import Given, Question, RowGiven
+from witnessmark.questions.model.sizes import SizeSlip
 
 Canonical = Any  # nested lists of text, ready for JSON
 
@@ -94,7 +96,13 @@ def _part(part: Part) -> Canonical:
     division = division_of(part)
     asked += [str(division.size), str(division.share)] if division else []
     sides = [_part(side) for limits in limits_in([part]) for side in limits.sides]
-    return [asked, lines, _tree(answer_of(part)), _tree(judged_by(part)), slips, *sides]
+    sizes = [_sizes(standard) for standard in standards_in([part])]
+    return [asked, lines, _tree(answer_of(part)), _tree(judged_by(part)), slips, *sides, *sizes]
+
+
+def _sizes(part: StandardPart) -> Canonical:
+    taken = [slip.takes.value for slip in part.slips if isinstance(slip, SizeSlip)]
+    return [part.choose.value, [[size.name, str(size.value)] for size in part.sizes], taken]
 
 
 def _tree(tree: Tree | None) -> Canonical:

@@ -21,6 +21,7 @@ from witnessmark.questions.model.parts import (
     QuantityPart,
     SeveralPart,
     Slip,
+    StandardPart,
     ValueChoicePart,
 )
 
@@ -40,6 +41,11 @@ def quantities_in(parts: Iterable[Part]) -> tuple[QuantityPart, ...]:
 def limits_in(parts: Iterable[Part]) -> tuple[LimitsPart, ...]:
     """Those that ask two numbers in either order."""
     return tuple(part for part in parts if isinstance(part, LimitsPart))
+
+
+def standards_in(parts: Iterable[Part]) -> tuple[StandardPart, ...]:
+    """Those that choose a size of a table."""
+    return tuple(part for part in parts if isinstance(part, StandardPart))
 
 
 def value_choices_in(parts: Iterable[Part]) -> tuple[ValueChoicePart, ...]:
@@ -65,6 +71,7 @@ def lines_of(part: Part) -> tuple[Line, ...]:
         case (
             LimitsPart()
             | JudgePart()
+            | StandardPart()
             | ChoicePart()
             | ValueChoicePart()
             | ExpressionPart()
@@ -83,7 +90,7 @@ def carried_by(part: Part) -> tuple[str, ...]:
     match part:
         case LimitsPart():
             return tuple(dict.fromkeys(key.partition(".")[0] for side in part.sides for key in side.carries))
-        case QuantityPart() | JudgePart():
+        case QuantityPart() | JudgePart() | StandardPart():
             return tuple(dict.fromkeys(key.partition(".")[0] for key in part.carries))
         case (
             ChoicePart()
@@ -104,6 +111,8 @@ def answer_of(part: Part) -> Tree | None:
     match part:
         case QuantityPart() | ValueChoicePart() | ExpressionPart():
             return part.answer
+        case StandardPart():
+            return part.value
         case (
             LimitsPart()
             | JudgePart()
@@ -127,6 +136,8 @@ def right_trees(part: Part) -> tuple[Tree, ...]:
             return (*(line.value for line in part.lines), part.answer)
         case ValueChoicePart() | ExpressionPart():
             return (part.answer,)
+        case StandardPart():
+            return (part.value,)
         case JudgePart():
             return (part.judge,)
         case ChoicePart() | SeveralPart() | MatchPart() | OrderPart() | PointsPart() | HandPart():
@@ -142,6 +153,7 @@ def slips_of(part: Part) -> tuple[AnySlip, ...]:
         case (
             QuantityPart()
             | JudgePart()
+            | StandardPart()
             | ValueChoicePart()
             | SeveralPart()
             | MatchPart()
@@ -168,7 +180,15 @@ def shown_by(part: Part) -> tuple[str, ...]:
             return tuple(option.misconception for option in part.options)
         case SeveralPart():
             return (*(o.misconception for o in part.options), *(slip.misconception for slip in part.slips))
-        case QuantityPart() | JudgePart() | ValueChoicePart() | MatchPart() | ExpressionPart() | OrderPart():
+        case (
+            QuantityPart()
+            | JudgePart()
+            | StandardPart()
+            | ValueChoicePart()
+            | MatchPart()
+            | ExpressionPart()
+            | OrderPart()
+        ):
             return tuple(slip.misconception for slip in part.slips)
         case PointsPart() | HandPart():
             return ()
@@ -180,7 +200,7 @@ def meaning_of(part: Part) -> str:
     match part:
         case LimitsPart():
             return f"{part.largest.is_} and {part.smallest.is_}"
-        case QuantityPart() | ValueChoicePart() | ExpressionPart():
+        case QuantityPart() | StandardPart() | ValueChoicePart() | ExpressionPart():
             return part.is_
         case JudgePart() | ChoicePart() | SeveralPart() | MatchPart() | OrderPart() | PointsPart() | HandPart():
             return ""
@@ -195,6 +215,7 @@ def symbol_of(part: Part) -> str:
         case (
             LimitsPart()
             | JudgePart()
+            | StandardPart()
             | ChoicePart()
             | ValueChoicePart()
             | SeveralPart()
@@ -212,7 +233,7 @@ def unit_asked(part: Part) -> str:
     match part:
         case LimitsPart():
             return part.largest.unit
-        case QuantityPart() | ValueChoicePart() | ExpressionPart():
+        case QuantityPart() | StandardPart() | ValueChoicePart() | ExpressionPart():
             return part.unit
         case JudgePart() | ChoicePart() | SeveralPart() | MatchPart() | OrderPart() | PointsPart() | HandPart():
             return ""
@@ -228,6 +249,7 @@ def tolerance_of(part: Part) -> Decimal:
             return part.tolerance
         case (
             JudgePart()
+            | StandardPart()
             | ChoicePart()
             | ValueChoicePart()
             | ExpressionPart()
@@ -254,6 +276,7 @@ def judged_by(part: Part) -> Comparison | None:
         case (
             LimitsPart()
             | QuantityPart()
+            | StandardPart()
             | ChoicePart()
             | ValueChoicePart()
             | ExpressionPart()
@@ -291,6 +314,7 @@ def figures_of(part: Part) -> int | None:
             return part.figures
         case (
             JudgePart()
+            | StandardPart()
             | ChoicePart()
             | ExpressionPart()
             | SeveralPart()
@@ -306,7 +330,7 @@ def figures_of(part: Part) -> int | None:
 def shows_numbers(part: Part) -> bool:
     """True where a number is asked or offered, so that each student should have numbers of their own."""
     match part:
-        case QuantityPart() | LimitsPart() | ValueChoicePart():
+        case QuantityPart() | LimitsPart() | StandardPart() | ValueChoicePart():
             return True
         case (
             JudgePart()
@@ -327,6 +351,8 @@ def has_letters(part: Part) -> bool:
     match part:
         case ChoicePart() | ValueChoicePart() | SeveralPart() | MatchPart() | OrderPart():
             return True
-        case LimitsPart() | QuantityPart() | JudgePart() | ExpressionPart() | PointsPart() | HandPart():
+        case (
+            LimitsPart() | QuantityPart() | JudgePart() | StandardPart() | ExpressionPart() | PointsPart() | HandPart()
+        ):
             return False
     assert_never(part)

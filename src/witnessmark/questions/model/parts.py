@@ -11,6 +11,7 @@ from typing import ClassVar, Literal
 
 from witnessmark.maths.quantities import unit
 from witnessmark.maths.syntax import Comparison, Tree, is_name
+from witnessmark.questions.model.sizes import Choose, Size, SizeSlip
 from witnessmark.questions.model.slips import JudgeSlip, OrderSlip, PairSlip, SetSlip
 from witnessmark.words.checks import expect, expect_marks, expect_text
 
@@ -23,6 +24,7 @@ class Kind(StrEnum):
     QUANTITY = "quantity"
     LIMITS = "limits"
     JUDGE = "judge"
+    STANDARD = "standard"
     CHOICE = "choice"
     SEVERAL = "several"
     MATCH = "match"
@@ -195,6 +197,29 @@ class JudgePart(Find):
 
 
 @dataclass(frozen=True, slots=True)
+class StandardPart(Find):
+    """One of the sizes that `column` of `table` lists, chosen by a value on the student's own numbers."""
+
+    kind: ClassVar[Literal[Kind.STANDARD]] = Kind.STANDARD
+    is_: str
+    table: str
+    column: str
+    unit: str
+    choose: Choose
+    value: Tree
+    sizes: tuple[Size, ...]
+    carries: tuple[str, ...] = ()
+    slips: tuple[Slip | SizeSlip, ...] = ()
+
+    def __post_init__(self) -> None:
+        _check_marks(self)
+        values = [size.value for size in self.sizes]
+        _check(len(values) > 1, f"part {self.key} has a table of {len(values)} sizes")
+        _check(values == sorted(set(values)), f"part {self.key} has sizes that do not grow")
+        _check_each_once(self.key, [size.name for size in self.sizes])
+
+
+@dataclass(frozen=True, slots=True)
 class ChoicePart(Find):
     """One right option among several that the question words."""
 
@@ -350,11 +375,11 @@ class HandPart(Find):
 
 
 Part = (
-    QuantityPart | LimitsPart | JudgePart | ChoicePart | ValueChoicePart | SeveralPart | MatchPart | ExpressionPart
-    | OrderPart | PointsPart | HandPart
+    QuantityPart | LimitsPart | JudgePart | StandardPart | ChoicePart | ValueChoicePart | SeveralPart | MatchPart
+    | ExpressionPart | OrderPart | PointsPart | HandPart
 )  # fmt: skip
 """One find, of whatever kind. Whoever asks which matches on the type, in the one module of the layer that does so."""
-AnySlip = Slip | JudgeSlip | OrderSlip | SetSlip | PairSlip
+AnySlip = Slip | SizeSlip | JudgeSlip | OrderSlip | SetSlip | PairSlip
 
 
 def _check(holds: bool, otherwise: str) -> None:

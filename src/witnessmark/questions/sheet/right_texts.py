@@ -9,10 +9,11 @@ from witnessmark.maths.printing.numbers import quantity_text
 from witnessmark.maths.printing.sentence import in_sentence
 from witnessmark.questions.model.constants import CONSTANTS
 from witnessmark.questions.model.kinds import answer_of, lines_of
-from witnessmark.questions.model.parts import JudgePart, Line, Part, QuantityPart
+from witnessmark.questions.model.parts import JudgePart, Line, Part, QuantityPart, StandardPart
 from witnessmark.questions.model.question import Question
 from witnessmark.questions.sheet.placeholders import filled
 from witnessmark.questions.sheet.variant import Variant
+from witnessmark.questions.working.chosen_sizes import place_of
 from witnessmark.questions.working.envelope_words import MORE_FIGURES, value_text
 from witnessmark.questions.working.evaluation import names_in_full
 
@@ -33,6 +34,16 @@ def judged_text(variant: Variant, part: JudgePart) -> str:
     except KeyError:
         return ""
     return "yes" if truth else "no"
+
+
+def size_text(variant: Variant, part: StandardPart) -> str:
+    """The right size; empty where givens are absent, or no size of the table serves."""
+    names = names_in_full(variant.question, variant.columns)
+    try:
+        place = int(np.ravel(place_of(part, compiled(part.value)(names)))[0])
+    except KeyError:
+        return ""
+    return part.sizes[place].name if 0 <= place < len(part.sizes) else ""
 
 
 def relation_text(question: Question, part: Part, line: Line | None) -> str:
