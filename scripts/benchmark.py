@@ -34,7 +34,10 @@ ALL = {
     "desk": Benchmark("the desk against its floors", (), ("20",)),
     "reading": Benchmark("reading by columns", (), ("100000",)),
     "slowest": Benchmark("reading one by one", (), ("20000",)),
-    "table": Benchmark("mark_table", (), ("50000",)),
+    "table": Benchmark("mark_table, rows with repeats", (), ("50000",)),
+    "table-distinct": Benchmark("mark_table, no two rows equal", ("distinct",), ("20000", "distinct")),
+    "table-blocks": Benchmark("mark_table in blocks", ("blocks",), ("60000", "blocks")),
+    "review": Benchmark("reviews of tasks and of the year", (), ("60", "2")),
     "record": Benchmark("the record of a faculty", (), ("100",)),
     "issue": Benchmark("issuing against its floor", (), ("60",)),
     "class": Benchmark("issue, mark and return", (), ("60",)),
@@ -54,7 +57,7 @@ class Found:
 
 def run(name: str, arguments: tuple[str, ...]) -> Found:
     """Run one script; what it says is shown as well."""
-    command = [sys.executable, str(SCRIPTS / f"benchmark_{name}.py"), *arguments]
+    command = [sys.executable, str(SCRIPTS / f"benchmark_{name.partition('-')[0]}.py"), *arguments]
     start = time.perf_counter()
     done = subprocess.run(command, capture_output=True, text=True, check=False)
     took = time.perf_counter() - start

@@ -3,7 +3,8 @@
 import itertools
 from collections.abc import Mapping, Sequence
 from concurrent.futures import ThreadPoolExecutor
-from typing import Any, Protocol
+from functools import partial
+from typing import Any, Protocol, overload
 
 import numpy as np
 import numpy.typing as npt
@@ -42,9 +43,31 @@ class Mark(Protocol):
         """The rows marked by the assumed priors, or by those of a class."""
 
 
+class Partitioned(Protocol):
+    """A table in partitions, as far as it is used here."""
+
+    def map_partitions(self, act: Any, /, *, meta: Any) -> Any:
+        """A table of what is made of each partition, which will look like `meta`."""
+
+    def head(self, n: int, npartitions: int) -> Any:
+        """The first rows, of so many partitions (-1: of all)."""
+
+
+@overload
 def mark_table(
     question: Question, frame: pd.DataFrame, rules: Rules | None = None, *, as_class: bool = False
-) -> pd.DataFrame:
+) -> pd.DataFrame: ...
+
+
+@overload
+def mark_table(
+    question: Question, frame: Partitioned, rules: Rules | None = None, *, as_class: bool = False
+) -> Any: ...
+
+
+def mark_table(
+    question: Question, frame: pd.DataFrame | Partitioned, rules: Rules | None = None, *, as_class: bool = False
+) -> Any:
     """A copy of `frame` with the outcome of every answer beside it.
 
     `frame` has a column for each given, in its declared unit (numbers), and one for each part or line that was answered
@@ -55,9 +78,31 @@ def mark_table(
     doubt (see `reweighing.py`). An answer may be a number, true or false, or missing, as for `mark`. UnknownName (a
     KeyError) when no column is a given, none is an answer, no answer can be marked, or a row is not in its table;
     TypeError for a cell that is no answer, or no number where a given stands.
+
+    A table in partitions (`dask.dataframe`) is marked partition by partition, with the same result; then ValueError
+    for `as_class`, which needs every row at once.
     """
-    if not isinstance(frame, pd.DataFrame):
-        raise TypeError(f"expected a table (pandas.DataFrame), found {type(frame).__name__}")
+    if isinstance(frame, pd.DataFrame):
+        return _marked(question, frame, rules, as_class)
+    if hasattr(frame, "map_partitions"):
+        return _in_partitions(question, frame, rules, as_class)
+    raise TypeError(f"expected a table (pandas.DataFrame), found {type(frame).__name__}")
+
+
+def _in_partitions(question: Question, frame: Partitioned, rules: Rules | None, as_class: bool) -> Any:
+    """A table in partitions, each of which is a table by itself; one row is marked now, to know the columns."""
+    if as_class:
+        raise ValueError("the students of one class are marked in one table; call compute() on this one before")
+    columns = _marked(question, frame.head(1, npartitions=-1), rules, as_class=False).head(0)
+    return frame.map_partitions(partial(_partition, question, rules, columns), meta=columns)
+
+
+def _partition(question: Question, rules: Rules | None, columns: pd.DataFrame, part: pd.DataFrame) -> pd.DataFrame:
+    """A partition marked; one without rows has the columns of the others."""
+    return _marked(question, part, rules, as_class=False) if len(part) else columns
+
+
+def _marked(question: Question, frame: pd.DataFrame, rules: Rules | None, as_class: bool) -> pd.DataFrame:
     columns = columns_of_table(question, frame.columns)
     used = frame[list(columns.givens)].assign(**_texts_of(question, frame, columns.answers))
     firsts, which = _alike(used)
