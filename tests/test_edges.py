@@ -182,7 +182,7 @@ def test_a_row_that_its_table_lacks_is_told_with_the_nearest() -> None:
 
 
 def test_what_is_no_table_is_refused() -> None:
-    assert refusal(lambda: wm.mark_table(DRAIN_HOLE, {"a": ["1"]}), TypeError) == (  # type: ignore[arg-type]
+    assert refusal(lambda: wm.mark_table(DRAIN_HOLE, {"a": ["1"]}), TypeError) == (  # type: ignore[call-overload]
         "expected a table (pandas.DataFrame), found dict"
     )
 
