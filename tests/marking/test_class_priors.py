@@ -28,6 +28,7 @@ from witnessmark.marking.weighing.class_priors import (
 )
 from witnessmark.marking.weights import PRIOR_OF_KIND, SLIP_POWERS
 from witnessmark.maths.compiled import compiled
+from witnessmark.maths.printing.plain import plain
 from witnessmark.maths.syntax import parse
 from witnessmark.questions.sheet.task import Entry, Return, Rules, Sheet, Student, Task
 from witnessmark.questions.sheet.variant import Variant
@@ -38,6 +39,7 @@ TASK = Task("winter-1", "Winter sheet 1", ("drain-hole",))
 RADIUS, FACE = "radius-for-diameter", "face-area-for-sheared-edge"
 PLACE = plan_of(HOLE, Rules(), frozenset({"tau", "d", "t", "pi", "g", "F", "a"})).places[1]
 KNOWN = plan_of(HOLE, Rules(), frozenset({"tau", "d", "t", "pi", "g", "F", "a"})).candidates(PLACE, 1)
+LATER = plan_of(HOLE, Rules(), frozenset({"tau", "d", "t", "pi", "g", "F", "a"})).further(PLACE, 1)
 Numbers = tuple[float, float, float]
 Answer = tuple[Numbers, str]
 SIZES = [(d, t) for d in (10, 12, 16, 20, 25) for t in (3.5, 4.5, 5.5, 6.5, 7.5)]
@@ -181,6 +183,20 @@ def test_a_slip_is_the_same_to_the_class_from_whatever_own_results_it_starts() -
     assert identity(of_kind("slip", RADIUS)) == identity(of_kind("slip carried", RADIUS))
     ways = {identity(h) for h in KNOWN if h.kind == "slip and power of ten" and h.method.misconceptions == (RADIUS,)}
     assert len(ways) == len(SLIP_POWERS) == 14  # each power of ten is its own
+
+
+def test_the_class_knows_a_slip_by_its_name_and_a_method_without_one_by_its_formula() -> None:
+    assert identity(of_kind("slip", RADIUS)) == ("slip", (RADIUS,), "0")
+    edits = [h for h in LATER() if h.kind in {"edit", "rarer edit", "two edits"} and not h.carried]
+    formulas = [plain(h.method.formula) for h in edits]
+    assert [method[1][0] for h in edits if (method := identity(h))] == formulas
+    assert len({identity(h) for h in edits}) == len(edits) > 50
+
+
+def test_factors_can_be_had_for_some_places_alone() -> None:
+    method = ("slip", (RADIUS,), "0")
+    both = ClassPriors({("a", method): 2.0, ("b", method): 3.0}, {"a": 0.5, "b": 0.25})
+    assert both.only({"b"}) == ClassPriors({("b", method): 3.0}, {"b": 0.25})
 
 
 @given(counts=st.lists(st.integers(0, 40), min_size=3, max_size=3))

@@ -155,12 +155,12 @@ def _noughts(numbers: Numbers) -> tuple[npt.NDArray[np.int64], npt.NDArray[np.bo
     with np.errstate(all="ignore"):
         size = np.abs(numbers.written)
         digits = np.floor(np.log10(size)) + 1
-        whole = (size >= 10) & (size < EXACT) & (numbers.figures <= digits) & (size == np.floor(size))
+        whole = (size < EXACT) & (numbers.figures <= digits) & (size == np.floor(size))
         whole &= ~numbers.pointed
         rest = np.where(whole, np.rint(size / 10.0 ** (digits - numbers.figures)), 1.0)
     found = np.zeros(len(size), np.int64)
     for _ in range(max(FIGURES_MEANT)):
-        more = (rest % 10 == 0) & (rest >= 10)
+        more = rest % 10 == 0
         if not more.any():
             break
         found += more
@@ -182,9 +182,9 @@ def mistypings(numbers: Numbers) -> Iterator[tuple[Numbers, Array]]:
     size, figures = np.abs(numbers.written), np.nan_to_num(numbers.figures)
     counts = (figures >= LEAST_FIGURES_TURNED) & (figures <= MOST_FIGURES_TURNED) & np.isfinite(size) & (size > 0)
     with np.errstate(all="ignore"):
-        place = np.where(counts, np.floor(np.log10(np.where(counts, size, 1.0)) + FLOAT_ROOM), 0.0)
+        place = np.floor(np.log10(size) + FLOAT_ROOM)
         unit = 10.0 ** (place + 1 - figures)
-        whole = np.where(counts, np.rint(size / unit), 0.0)
+        whole = np.rint(size / unit)
         for at in range(int(np.max(figures, initial=0, where=counts)) - 1):
             here = 10.0**at
             last, before = np.floor(whole / here) % 10, np.floor(whole / (10 * here)) % 10
@@ -203,5 +203,5 @@ def mistypings(numbers: Numbers) -> Iterator[tuple[Numbers, Array]]:
 def _meant_for(numbers: Numbers, size: Array, figures: Array, may: npt.NDArray[np.bool_]) -> tuple[Numbers, Array]:
     written = np.copysign(size, numbers.written)
     si = written * numbers.scale + numbers.offset
-    meant = Numbers(si, written, np.maximum(figures, 1), numbers.scale, numbers.offset, numbers.pointed)
-    return meant, np.where(may, 0.5 / np.maximum(figures - 1, 1), 0.0)
+    meant = Numbers(si, written, figures, numbers.scale, numbers.offset, numbers.pointed)
+    return meant, np.where(may, 0.5 / (figures - 1), 0.0)
