@@ -48,9 +48,8 @@ def meant(written: float, figures: float, scale: float = 1.0, offset: float = 0.
 @pytest.mark.parametrize(
     ("written", "figures", "fewest"),
     [
-        (400.0, 3, 1), (4000.0, 4, 1), (1200.0, 4, 2), (1203.0, 4, 4), (4100.0, 3, 2), (10.0, 2, 1), (94.2, 3, 3), (-400.0, 3, 1),
-        (4000.0, 3, 1), (4.0, 1, 1),
-        (400.5, 4, 4), (12_000_000.0, 8, 2),
+        (400.0, 3, 1), (4000.0, 4, 1), (1200.0, 4, 2), (1203.0, 4, 4), (4100.0, 3, 2), (10.0, 2, 1), (94.2, 3, 3),
+        (-400.0, 3, 1), (4000.0, 3, 1), (4.0, 1, 1), (400.5, 4, 4), (12_000_000.0, 8, 2),
     ],
 )  # fmt: skip
 def test_only_noughts_at_the_end_of_a_whole_number_may_stand_for_other_digits(

@@ -5,6 +5,7 @@ from collections import Counter
 from dataclasses import replace
 from decimal import Decimal
 
+import numpy as np
 import pytest
 from scipy import constants
 
@@ -12,7 +13,7 @@ import witnessmark as wm
 from bank_cases import SMALL_BANK
 from witnessmark.files.bank.folder import load_bank
 from witnessmark.marking.hypotheses.conversions import factors_for
-from witnessmark.marking.hypotheses.hypotheses import Hypothesis, hypotheses, with_round_g
+from witnessmark.marking.hypotheses.hypotheses import Factor, Hypothesis, hypotheses, with_round_g
 from witnessmark.marking.hypotheses.plan import MOST_DOUBLE_EDITS, Plan
 from witnessmark.marking.hypotheses.wording import because, factor_text, plain_marks, unit_sentence, value_text
 from witnessmark.marking.weights import POWERS, PRIOR_OF_KIND, SLIP_POWERS
@@ -184,9 +185,17 @@ def test_every_power_of_ten_has_its_own_factor_and_no_conversion() -> None:
     powers = {h.factor.power: h.factor for h in at("a") if h.kind == "power of ten"}
     assert sorted(powers) == sorted(POWERS)
     assert all(f.value == pytest.approx(float(f"1e{n}")) and not f.conversion for n, f in powers.items())
+    with_slip = [h.factor for h in at("a") if h.kind == "slip and power of ten"]
+    assert all(f.value == pytest.approx(float(f"1e{f.power}")) and not f.conversion for f in with_slip)
     by_slip = Counter(h.factor.power for h in at("a") if h.kind == "slip and power of ten")
     assert by_slip == dict.fromkeys(SLIP_POWERS, 2)  # both slips
     assert {4, 5, 9} <= set(SLIP_POWERS) < set(POWERS)
+
+
+def test_a_factor_acts_on_the_number_in_the_unit_asked() -> None:
+    """Ten times 20 °C is 200 °C, 473.15 K; ten times 20 kN is 200 kN."""
+    assert Factor(10.0, 1).on(np.array([293.15]), "degC").tolist() == pytest.approx([473.15])
+    assert Factor(10.0, 1).on(np.array([20_000.0]), "kN").tolist() == [200_000.0]
 
 
 # By the constants of SciPy (CODATA and the yard and pound of 1959), beside NIST SP 811 which the source names;

@@ -11,7 +11,6 @@ from witnessmark.maths.compiled import Array
 from witnessmark.maths.quantities import unit
 from witnessmark.maths.rounding import half_unit
 
-MOST_ROOM = 0.5  # of a number: a one
 MOST_AT_ONCE = 1_000_000  # entries times hypotheses that are compared at once, to bound memory
 InFull = Callable[[Hypothesis], Array]
 """What a hypothesis's method gives in full for every entry (SI), before its factor."""
@@ -59,7 +58,7 @@ def window_of(numbers: Numbers) -> Array:
     """How far each entry may lie from what a method gives (natural logarithm): as far as lines are rounded, and one of
     a single figure half of that further, up as far as down."""
     room = half_unit(numbers.written, fewest_figures(numbers)) / np.abs(numbers.written)
-    return np.where(room > WINDOW, WINDOW - np.log1p(-np.minimum(room, MOST_ROOM)), WINDOW)
+    return np.where(room > WINDOW, WINDOW - np.log1p(-room), WINDOW)
 
 
 def _groups(some: Sequence[int], candidates: Sequence[Hypothesis], n: int) -> Iterator[list[list[int]]]:

@@ -1,0 +1,120 @@
+"""The look before digits are weighed: near what is worked in full, whatever the factor, the sign and the scale."""
+
+import math
+from collections.abc import Sequence
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from bank_cases import SMALL_BANK
+from witnessmark.files.bank.folder import load_bank
+from witnessmark.marking.hypotheses.first_thoughts import TURNED_SIGN
+from witnessmark.marking.hypotheses.hypotheses import Factor, Hypothesis
+from witnessmark.marking.outcome import Verdict
+from witnessmark.marking.weighing import screening
+from witnessmark.marking.weighing.digits import Numbers
+from witnessmark.marking.weighing.screening import near_entries, window_of
+from witnessmark.marking.weights import WINDOW
+from witnessmark.maths.compiled import Array
+from witnessmark.questions.working.methods import Method, dimensions, methods_at, places
+
+HOLE = load_bank(SMALL_BANK).questions["drain-hole"]
+RIGHT = methods_at(next(p for p in places(HOLE, 3) if p.key == "a"), dimensions(HOLE))[0]
+THOUSAND = Factor(1000.0, 3)
+
+
+def numbers(*si: float, figures: int = 4) -> Numbers:
+    """Entries in SI units."""
+    column = np.array(si)
+    n = len(si)
+    return Numbers(column, column, np.full(n, float(figures)), np.ones(n), np.zeros(n), np.zeros(n, np.bool_))
+
+
+def by(method: Method = RIGHT, factor: Factor | None = None, carried: tuple[int, ...] = ()) -> Hypothesis:
+    return Hypothesis("slip", 5, Verdict.SLIP, method, carried, factor or Factor())
+
+
+def near(entries: Numbers, candidates: Sequence[Hypothesis], gives: float) -> dict[int, list[int]]:
+    """By candidate the entries that lie near it, where every method gives this value."""
+    found = list(near_entries(entries, candidates, lambda _: np.full(len(entries.si), gives)))
+    assert len({index for index, _ in found}) == len(found)
+    return {index: rows.tolist() for index, rows in found}
+
+
+def test_near_is_a_window_on_the_logarithm_both_ways() -> None:
+    ends = [math.exp(WINDOW * share) for share in (-1.01, -0.99, 0.0, 0.99, 1.01)]
+    assert near(numbers(*(0.025 * end for end in ends)), [by()], 0.025) == {0: [1, 2, 3]}
+
+
+@pytest.mark.parametrize(("written", "room"), [(1.0, 0.5), (7.0, 0.5 / 7), (-7.0, 0.5 / 7)])
+def test_a_number_of_one_figure_may_lie_half_of_it_further_up_as_far_as_down(written: float, room: float) -> None:
+    """From 0.5, which is written 1, it is ln 2 to 1: further than from 1 to 1.5."""
+    assert window_of(numbers(written, figures=1)).tolist() == pytest.approx([WINDOW - math.log(1 - room)])
+    assert window_of(numbers(written, 9.0, 94.2, figures=3)).tolist()[1:] == [WINDOW] * 2
+
+
+def test_a_whole_number_that_ends_in_noughts_may_be_one_of_a_single_figure() -> None:
+    assert window_of(numbers(4000.0, 4001.0)).tolist() == pytest.approx([WINDOW - math.log(1 - 0.125), WINDOW])
+
+
+def test_what_a_factor_makes_of_a_value_is_what_an_entry_must_lie_near() -> None:
+    entries = numbers(250.0, 250_000.0, -250.0, -250_000.0)
+    some = [by(), by(factor=THOUSAND), by(factor=TURNED_SIGN)]
+    assert near(entries, some, 250.0) == {0: [0], 1: [1], 2: [2]}
+    assert near(entries, some, -250.0) == {0: [2], 1: [3], 2: [0]}
+
+
+def test_nothing_lies_near_where_a_method_gives_no_number_and_nothing_is_near_where_nobody_is_asked() -> None:
+    assert near(numbers(250.0), [by()], math.nan) == {}
+    assert near(numbers(250.0), [], 250.0) == {}
+
+
+def test_a_temperature_is_near_by_its_size_in_kelvin_and_by_a_factor_on_the_scale_asked() -> None:
+    """20 °C is 293.15 K, of which exp(0.06) is 311.28 K; ten times 20 °C is 473.15 K, and 6 % of 200 K reach to 484 K,
+    not to 490 K, as 6 % of 473 K would; less 20 °C is 253.15 K."""
+    degrees = replace(RIGHT, final=replace(RIGHT.final, unit="degC"))
+    some = [by(degrees), by(degrees, Factor(10.0, 1)), by(degrees, TURNED_SIGN)]
+    entries = numbers(293.15, 311.25, 311.3, 473.15, 484.0, 490.0, 253.15)
+    assert near(entries, some, 293.15) == {0: [0, 1], 1: [3, 4], 2: [6]}
+
+
+def methods(count: int) -> list[Hypothesis]:
+    """Hypotheses of as many methods."""
+    return [by(replace(RIGHT)) for _ in range(count)]
+
+
+def worked_before(entries: Numbers, candidates: Sequence[Hypothesis]) -> list[int]:
+    """How many methods had been worked when each candidate was told."""
+    worked: list[Hypothesis] = []
+
+    def in_full(h: Hypothesis) -> Array:
+        worked.append(h)
+        return np.full(len(entries.si), 250.0)
+
+    return [len(worked) for _ in near_entries(entries, candidates, in_full)]
+
+
+@pytest.mark.parametrize(
+    ("most", "n", "by_groups"), [(2, 1, [2, 2, 4, 4, 5]), (4, 2, [2, 2, 4, 4, 5]), (1, 2, [1, 2, 3, 4, 5])]
+)
+def test_no_more_is_compared_at_once_than_memory_allows_and_one_method_always_is(
+    monkeypatch: pytest.MonkeyPatch, most: int, n: int, by_groups: list[int]
+) -> None:
+    monkeypatch.setattr(screening, "MOST_AT_ONCE", most)
+    assert worked_before(numbers(*[250.0] * n), methods(5)) == by_groups
+
+
+def test_a_method_is_worked_once_for_all_its_factors_and_anew_from_own_results() -> None:
+    one, other = methods(2)
+    some = [one, replace(one, factor=Factor(1.01)), replace(one, carried=(0,)), other]
+    assert worked_before(numbers(250.0), some) == [3] * 4
+
+
+def test_groups_find_what_all_together_find(monkeypatch: pytest.MonkeyPatch) -> None:
+    one, *others = methods(4)
+    some = [one, replace(one, factor=THOUSAND), *others, replace(one, factor=TURNED_SIGN)]
+    entries = numbers(250.0, -250.0, 250_000.0)
+    together = near(entries, some, 250.0)
+    monkeypatch.setattr(screening, "MOST_AT_ONCE", 6)
+    assert near(entries, some, 250.0) == together == {0: [0], 1: [2], 2: [0], 3: [0], 4: [0], 5: [1]}
