@@ -9,6 +9,8 @@ import pytest
 import witnessmark as wm
 from bank_fixture import BANK
 from witnessmark.files.bank.question_text import question_from_text
+from witnessmark.marking.hypotheses.plan import Plan
+from witnessmark.questions.working.working import ALL_CONSTANTS
 
 # 300 · pi · 20 · 6 = 113.097 kN; over the face of the punch, 300 · pi · 10² = 94.248 kN.
 HOLE = BANK["drain-hole"].variant(tau="300 MPa", d="20 mm", t="6 mm", punch="oil-hardened tool steel")
@@ -217,3 +219,15 @@ def test_two_slips_that_leave_nothing_but_a_number_are_no_method() -> None:
     share = BANK["fibre-share"].draw("lie")
     out = wm.mark(share, {"a": "100.0 %"})["a"]
     assert out.verdict != "two slips"
+
+
+def test_a_turned_sign_is_told_of_a_number_of_two_figures_too() -> None:
+    """113.1 kN in two figures is 110."""
+    assert wm.mark(HOLE, {"a": "-110 kN"})["a"].verdict == "sign"
+
+
+def test_a_unit_left_as_it_is_stands_on_the_rung_of_units() -> None:
+    """The design, section 5."""
+    plan = Plan(GAP.question, wm.Rules(), frozenset({*GAP.values, *ALL_CONSTANTS}))
+    left = [h for place in plan.places for h in plan.candidates(place, 0) if h.kind == "not converted"]
+    assert {(h.rung, h.verdict) for h in left} == {(4, "unit")}

@@ -15,7 +15,14 @@ from witnessmark.files.bank.folder import load_bank
 from witnessmark.marking.hypotheses.conversions import factors_for
 from witnessmark.marking.hypotheses.hypotheses import Factor, Hypothesis, hypotheses, with_round_g
 from witnessmark.marking.hypotheses.plan import MOST_DOUBLE_EDITS, Plan
-from witnessmark.marking.hypotheses.wording import because, factor_text, plain_marks, unit_sentence, value_text
+from witnessmark.marking.hypotheses.wording import (
+    because,
+    factor_text,
+    plain_marks,
+    unit_as_well_sentence,
+    unit_sentence,
+    value_text,
+)
 from witnessmark.marking.weights import POWERS, PRIOR_OF_KIND, SLIP_POWERS
 from witnessmark.maths.syntax import parse
 from witnessmark.questions.sheet.task import Rules
@@ -217,6 +224,32 @@ def test_a_known_factor_may_be_forgotten_or_used_upside_down(of: str, factor: fl
         assert any(math.isclose(value, wanted, rel_tol=3e-6) for value in values), wanted
 
 
+# How often beside the others: common practice, no source. Sizes as above, and SI Brochure 9th ed. (2019), table 8; the
+# tons-force weigh 2000 and 2240 lb.
+FORGOTTEN = [
+    ("rad", 180 / math.pi, 1.0), ("rad", 200 / math.pi, 0.5), ("gon", math.pi / 200, 1.0),
+    ("Pa", 1 / constants.psi, 1.0), ("Pa", 1 / (1_000 * constants.psi), 0.5), ("m", 1 / constants.inch, 1.0),
+    ("m", 1 / constants.foot, 0.7), ("kg", 1 / constants.lb, 1.0), ("N", 1 / constants.lbf, 0.7),
+    ("kN", constants.g, 1.0), ("kN", 1 / 9.81, 1.0), ("s", 1 / constants.minute, 1.0), ("s", 1 / constants.hour, 1.0),
+    ("s", 1 / constants.day, 0.5), ("min", 60.0, 1.0), ("m/s", 60.0, 1.0), ("m/s", 3.6, 1.0),
+    ("m/s", 1 / constants.knot, 0.5), ("L/min", 1 / 60, 1.0), ("L/min", 0.06, 0.5), ("m^3/h", 1 / 3.6, 1.0),
+    ("m^3/h", 1_000 / 60, 1.0), ("1/s", 60.0, 1.0), ("1/min", 1 / 60, 1.0), ("1/s", 60 / (2 * math.pi), 1.0),
+    ("W", 1 / (550 * constants.foot * constants.lbf), 1.0), ("J", 1 / 3.6e6, 1.0), ("kN", 2 * constants.lbf, 0.2),
+    ("kN", 2.24 * constants.lbf, 0.2),
+]  # fmt: skip
+EITHER_WAY = {constants.g, 1 / 9.81, 2 * constants.lbf, 2.24 * constants.lbf}
+
+
+@pytest.mark.parametrize(("of", "factor", "weight"), FORGOTTEN)
+def test_a_conversion_is_forgotten_as_often_as_its_unit_is_met_and_seldomer_used_upside_down(
+    of: str, factor: float, weight: float
+) -> None:
+    upside_down = weight if factor in EITHER_WAY else weight * 0.3
+    for wanted, share in ((factor, weight), (1 / factor, upside_down)):
+        found = [w for _, value, w in factors_for(of) if math.isclose(value, wanted, rel_tol=3e-6)]
+        assert found == [pytest.approx(share)], wanted
+
+
 @pytest.mark.parametrize("of", ["Pa", "bar", "kN", "tonne", "mm", "h", "", "percent", "L/min", "W"])
 def test_no_factor_is_nearly_one_or_a_power_of_ten(of: str) -> None:
     """Such a factor would explain any number near the right one, or is a power of ten already."""
@@ -278,4 +311,9 @@ def test_a_slip_is_told_with_how_its_misconception_shows_and_one_that_has_none_w
 def test_what_is_said_of_a_unit_names_the_unit_that_is_asked_and_a_pure_number_where_none_is() -> None:
     assert unit_sentence("kN", "") == "The number is right; write its unit, kN, beside it."
     assert unit_sentence("kN", "MPa") == "The number is right, but MPa cannot be the unit here; it is kN."
+    assert unit_as_well_sentence("kN", "") == "Its unit, kN, is missing as well."
+    assert unit_as_well_sentence("kN", "MPa") == "The unit is off as well: MPa cannot be the unit here; it is kN."
+    assert (
+        unit_as_well_sentence("", "MPa") == "The unit is off as well: MPa cannot be the unit here; it is a pure number."
+    )
     assert unit_sentence("", "MPa") == "The number is right, but MPa cannot be the unit here; it is a pure number."

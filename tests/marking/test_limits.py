@@ -9,8 +9,11 @@ import pytest
 import witnessmark as wm
 from bank_fixture import BANK
 from witnessmark.marking.kinds.dispatch import wrong_answers
+from witnessmark.marking.kinds.limits import joined
+from witnessmark.marking.outcome import Explanation, Outcome, Verdict
 from witnessmark.questions.drawing.draw import draw_all
 from witnessmark.questions.model.kinds import limits_in
+from witnessmark.questions.model.parts import LimitsPart
 from witnessmark.questions.sheet.task import Rules
 from witnessmark.questions.sheet.variant import Variant
 
@@ -45,6 +48,7 @@ def test_both_right_values_earn_all_marks_in_either_order(key: str, entry: str) 
     assert (out.verdict, out.marks, out.in_tray, out.raw) == ("right", D(2), (), entry)
 
 
+DOUBT = "the name of the method is only 50 % sure"
 WRONG = [
     ("a", "25 and 24.979 mm", "0.5", "slip", "tolerance-on-the-wrong-side"),
     ("a", "24.979 and 25.000 mm", "0.5", "slip", "tolerance-on-the-wrong-side"),
@@ -72,6 +76,50 @@ def test_a_wrong_pair_keeps_what_its_values_earn(key: str, entry: str, marks: st
     out = wm.mark(VARIANT, {key: entry})[key]
     assert (str(out.marks), str(out.verdict), "+".join(out.misconceptions)) == (marks, verdict, who), out.because
     assert bool(out.in_tray) is (verdict in ("unexplained", "unreadable"))
+
+
+@pytest.mark.parametrize("entry", ["41 and -7 µm", "-7 µm"])
+def test_a_value_with_its_sign_turned_is_told_as_that(entry: str) -> None:
+    out = wm.mark(VARIANT, {"c": entry})["c"]
+    assert out.verdict == "sign"
+    assert "its sign is not" in out.because
+
+
+def test_one_value_alone_is_marked_where_the_other_limit_cannot_be_worked() -> None:
+    shown = {"D": 25.0, "ES": 21.0, "es": -7.0, "ei": -20.0}
+    table = wm.mark_table(BUSH, pd.DataFrame([{**shown, "a": "25.021 mm", "b": "24.993 and 24.980 mm"}]))
+    assert table["b.verdict"].tolist() == ["right"]
+
+
+CLEARANCE = BUSH.part("c")
+assert isinstance(CLEARANCE, LimitsPart)
+ALIKE, HALVED = "like-limit-with-like", "clearance-halved-round-the-shaft"
+
+
+def by_slips(*shares: tuple[str, float], tray: tuple[str, ...] = ()) -> Outcome:
+    """One value as these slips explain it."""
+    told = tuple(Explanation(Verdict.SLIP, (who,), D(0), "so it arises", sure=sure) for who, sure in shares)
+    who, sure = shares[0]
+    return Outcome(D(0), D(2), Verdict.SLIP, "so it arises", (who,), sure, told, "28 µm", "28 µm", in_tray=tray)
+
+
+def test_two_names_that_explain_both_values_are_as_sure_as_the_surer_of_them_at_each() -> None:
+    """0.6 · 0.5 and 0.5 · 0.6 are alike: at either value one of the two stands with 0.6, so 1 - 0.4 · 0.4."""
+    sides = by_slips((ALIKE, 0.6), (HALVED, 0.5)), by_slips((HALVED, 0.6), (ALIKE, 0.5))
+    out = joined(CLEARANCE, "28 and 20 µm", sides, Rules())
+    assert set(out.misconceptions) == {ALIKE, HALVED}
+    assert out.sure == pytest.approx(0.84)
+
+
+@pytest.mark.parametrize(
+    ("ask_below", "left"), [(0.75, ("the unit is missing",)), (0.76, (DOUBT, "the unit is missing"))]
+)
+def test_a_doubt_about_a_name_is_gone_where_both_values_make_it_as_sure_as_is_asked(
+    ask_below: float, left: tuple[str, ...]
+) -> None:
+    side = by_slips((ALIKE, 0.5), tray=(DOUBT, "the unit is missing"))
+    out = joined(CLEARANCE, "28 and 20 µm", (side, side), Rules(ask_below=ask_below))
+    assert (out.sure, out.in_tray) == (0.75, left)
 
 
 def test_a_missing_unit_is_taken_off_once_for_both_values() -> None:

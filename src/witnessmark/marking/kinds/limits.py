@@ -24,8 +24,8 @@ Entries = Mapping[str, Sequence[str]]
 Numbers = dict[str, PlaceMarked]
 Truth = npt.NDArray[np.bool_]
 WORST_FIRST = (
-    Verdict.UNREADABLE, Verdict.UNEXPLAINED, Verdict.EDIT, Verdict.TWO_SLIPS, Verdict.SLIP, Verdict.POWER_OF_TEN,
-    Verdict.UNIT, Verdict.ROUNDED_EARLY, Verdict.CARRIED_FORWARD, Verdict.RIGHT,
+    Verdict.UNREADABLE, Verdict.UNEXPLAINED, Verdict.EDIT, Verdict.TWO_SLIPS, Verdict.SLIP, Verdict.SIGN,
+    Verdict.POWER_OF_TEN, Verdict.UNIT, Verdict.ROUNDED_EARLY, Verdict.CARRIED_FORWARD, Verdict.RIGHT,
 )  # fmt: skip
 SLIPS = (Verdict.SLIP, Verdict.TWO_SLIPS)
 SENTENCE = re.compile(r"(?<=[.;]) +")
