@@ -13,7 +13,6 @@ from witnessmark.marking.kinds.limits import joined
 from witnessmark.marking.outcome import Explanation, Outcome, Verdict
 from witnessmark.questions.drawing.draw import draw_all
 from witnessmark.questions.model.kinds import limits_in
-from witnessmark.questions.model.parts import LimitsPart
 from witnessmark.questions.sheet.task import Rules
 from witnessmark.questions.sheet.variant import Variant
 
@@ -91,8 +90,7 @@ def test_one_value_alone_is_marked_where_the_other_limit_cannot_be_worked() -> N
     assert table["b.verdict"].tolist() == ["right"]
 
 
-CLEARANCE = BUSH.part("c")
-assert isinstance(CLEARANCE, LimitsPart)
+(CLEARANCE,) = (part for part in limits_in(BUSH.parts) if part.key == "c")
 ALIKE, HALVED = "like-limit-with-like", "clearance-halved-round-the-shaft"
 
 
