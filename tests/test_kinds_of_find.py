@@ -6,6 +6,8 @@ import subprocess
 import sys
 from pathlib import Path
 
+import pytest
+
 ROOT = Path(__file__).resolve().parents[1]
 PARTS = Path("src/witnessmark/questions/model/parts.py")
 SHAPES = Path("src/witnessmark/files/shapes/shapes.py")
@@ -40,6 +42,7 @@ def modules_listed() -> set[str]:
     return set(re.findall(r"^\d\. `([\w/]+\.py)` \(mypy\)", chapter, flags=re.MULTILINE))
 
 
+@pytest.mark.deep
 def test_mypy_names_the_modules_of_the_chapter_for_a_new_kind_and_no_others(tmp_path: Path) -> None:
     shutil.copytree(ROOT / "src", tmp_path / "src")
     shutil.copy(ROOT / "pyproject.toml", tmp_path)

@@ -83,5 +83,11 @@ def test_json_carries_all_of_it_in_plain_values() -> None:
     assert found["even"]["conversions"] == [2, 2]
     assert [len(shares) for shares in found["even"]["figures"].values()] == [4, 4]
     assert found["even"]["judged"] == found["judged"] == {"c": 1.0}
-    assert set(found["lost"]) == {"methods_meet", "judgement_unclear", "values_offered_too_near", "plain_number"}
+    assert set(found["lost"]) == {
+        "methods_meet",
+        "judgement_unclear",
+        "values_offered_too_near",
+        "plain_number",
+        "size_unclear",
+    }
     assert (found["pairs"], found["powers_of_ten"], found["problems"], found["never_drawn"]) == ([], [], [], {})

@@ -231,3 +231,13 @@ def test_a_unit_left_as_it_is_stands_on_the_rung_of_units() -> None:
     plan = Plan(GAP.question, wm.Rules(), frozenset({*GAP.values, *ALL_CONSTANTS}))
     left = [h for place in plan.places for h in plan.candidates(place, 0) if h.kind == "not converted"]
     assert {(h.rung, h.verdict) for h in left} == {(4, "unit")}
+
+
+def test_a_unit_left_as_it_is_in_one_term_of_a_sum_is_set_against_that_term_left_out() -> None:
+    """A stepped rod: the thin part alone stretches 4 F l / (pi E d^2); the thick one in thousandths adds no digit."""
+    rod = BANK["stepped-rod"].draw("lie")
+    given = {name: float(shown.number) for name, shown in rod.shown.items()}
+    alone = 4 * given["F"] * given["l_2"] / (math.pi * given["E"] * given["d_2"] ** 2)
+    out = wm.mark(rod, {"b": f"{alone:.3g} mm"})["b"]
+    assert any(e.verdict is wm.Verdict.EDIT for e in out.evidence), (alone, out)
+    assert out.sure < 0.9

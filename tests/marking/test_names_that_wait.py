@@ -16,7 +16,7 @@ from witnessmark.questions.model.kinds import unit_asked
 from witnessmark.questions.model.parts import Part
 from witnessmark.questions.sheet.variant import Variant
 
-QUESTIONS = CALCULATED[::4]
+QUESTIONS = CALCULATED[::8]
 FIGURES = (1, 2)
 LEAST = 12  # as many answers must wait, or the laws below say nothing
 ROOM = 0.2  # a share of so few is hardly further below what is stated by chance

@@ -52,7 +52,7 @@ def variants() -> dict[str, Any]:
 def test_every_kind_of_find_is_tried() -> None:
     kinds = {name.partition(" ")[0] for name in KINDS}
     assert kinds == {type(part).__name__ for question in BANK.values() for part in question.parts}
-    assert len(kinds) == 11
+    assert len(kinds) == 12
 
 
 @examples(60)

@@ -33,7 +33,7 @@ ANSWERS = st.fixed_dictionaries(
 )
 
 
-@examples(20)
+@examples(10)
 @given(rules=RULES, answers=st.lists(ANSWERS, min_size=6, max_size=12))
 def test_marks_are_exact_halves_never_negative_and_never_over(rules: wm.Rules, answers: list[dict[str, str]]) -> None:
     found = marked([HOLE] * len(answers), answers, rules)
@@ -45,7 +45,7 @@ def test_marks_are_exact_halves_never_negative_and_never_over(rules: wm.Rules, a
             assert 0 <= outcome.sure <= 1, (key, mine, outcome)
 
 
-@examples(20)
+@examples(10)
 @given(key=st.sampled_from(CALCULATED), seed=st.text(max_size=3), data=st.data())
 def test_whatever_is_typed_into_any_question_has_marks_within_bounds_and_is_kept(
     key: str, seed: str, data: st.DataObject

@@ -308,7 +308,8 @@ def done(seat: Seat, plan: Plan, chance: Chance) -> Answer | None:
     value = digits(worked, figures, cut=cut)
     if plan.decimals is not None:
         value = to_decimals(worked, plan.decimals)
-        if value.adjusted() + plan.decimals + 1 < max(LEAST_FIGURES, asked.figures):
+        first = min(value.adjusted(), digits(worked, figures).adjusted())  # 0.998 is 1.00, and has two of its figures
+        if first + plan.decimals + 1 < max(LEAST_FIGURES, asked.figures):
             return None
     if plan.turned:
         turned = _turned(value, chance)

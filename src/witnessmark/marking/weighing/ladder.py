@@ -26,6 +26,9 @@ HUNDREDTHS = 100
 FAR_FETCHED = 1e-4
 """Of a prior times a likelihood: below it an edit or two slips of another dimension may well be likelier, however sure
 an explanation looks beside the others of the first rungs."""
+SELDOM_ALONE = frozenset({"not converted"})
+"""Kinds that no answer is named for before every edit was weighed: millimetres taken for metres in one term of a sum
+is, to its digits, that term left out."""
 TELLING_FIGURES = 7
 """A longer tail, as calculators show it, says no more of whether a number is right."""
 
@@ -78,8 +81,8 @@ def climb(numbers: Numbers, setting: Setting, rung: Rung) -> Climbed:
 
 
 def _weighed(numbers: Numbers, setting: Setting, rung: Rung) -> tuple["_Chosen", Fits, Sequence[Hypothesis]]:
-    """The choice among what the first rungs hold; where they leave doubt, or nothing but what is far fetched, among
-    every edit of the right method too."""
+    """The choice among what the first rungs hold; where they leave doubt, or nothing but what is far fetched or a unit
+    left as it is, among every edit of the right method too."""
     candidates = rung.candidates
     weights = weights_of(numbers, setting, candidates)
     fits = fits_of(weights, numbers, candidates, rung.right)
@@ -87,6 +90,7 @@ def _weighed(numbers: Numbers, setting: Setting, rung: Rung) -> tuple["_Chosen",
     doubtful = np.flatnonzero(
         (chosen.named < 0)
         | (chosen.sure < rung.rules.ask_below)
+        | np.array([h.kind in SELDOM_ALONE for h in candidates] + [False])[chosen.named]
         | (_best_weight(weights, len(rung.right)) < FAR_FETCHED)
     )
     if doubtful.size:

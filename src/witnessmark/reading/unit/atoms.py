@@ -127,9 +127,10 @@ def _candidates(text: str) -> Iterator[Atom]:
 
 def _as_large(text: str, others: Sequence[Atom]) -> Sequence[Atom]:
     """Those that a wrong capital may stand for: who writes `Mpa` thinks of mega, not of milli."""
-    if text.startswith("M") and any(atom.parts[0][0].startswith("M") for atom in others):
-        return [atom for atom in others if not atom.parts[0][0].startswith("m")]
-    return others
+    if not text.startswith("M"):
+        return others
+    mega = {atom.parts[0][0][1:] for atom in others if atom.parts[0][0].startswith("M")} - {""}
+    return [atom for atom in others if not (atom.parts[0][0].startswith("m") and atom.parts[0][0][1:] in mega)]
 
 
 def _other_script(text: str) -> Iterator[Atom]:
