@@ -132,6 +132,15 @@ def test_what_does_not_say_how_large_it_is_is_refused(issued: Path) -> None:
     assert not list((issued / "returned" / TASK).iterdir())
 
 
+def test_what_says_two_things_of_its_length_is_refused(issued: Path) -> None:
+    """In pieces beside a length, the pieces count and not the length (RFC 9112, section 6.3)."""
+    headers = {"Content-Length": "9", "Transfer-Encoding": "chunked", "Content-Type": "multipart/form-data; boundary=x"}
+    refused = visitor(issued.parent).client.post(
+        f"/class/{KLASS}/task/{TASK}/back", content=b"--x--\r\n", headers=headers
+    )
+    assert refused.status_code == 411
+
+
 def test_more_files_than_are_taken_at_once_are_refused(issued: Path, at_desk: AtDesk) -> None:
     at = at_desk(issued)
     page = at.look(f"/class/{KLASS}/task/{TASK}/back")

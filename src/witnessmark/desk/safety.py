@@ -94,7 +94,7 @@ class Guard:
             return _refused(HTTPStatus.FORBIDDEN, OPEN_IT)
         if method in WRITING and not self._is_own(headers):
             return _refused(HTTPStatus.FORBIDDEN, ELSEWHERE)
-        if method in WRITING and "content-length" not in headers:
+        if method in WRITING and ("content-length" not in headers or "transfer-encoding" in headers):
             return _refused(HTTPStatus.LENGTH_REQUIRED, UNKNOWN_LENGTH)
         length = headers.get("content-length", "0")
         if not length.isdecimal() or int(length) > self.door.most_bytes:
