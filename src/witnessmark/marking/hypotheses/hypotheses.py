@@ -10,7 +10,7 @@ from witnessmark.marking.outcome import Verdict
 from witnessmark.marking.weights import PI_AS_THREE, POWERS, PRIOR_OF_KIND, SHARE_OF_POWER, SLIP_POWERS
 from witnessmark.maths.compiled import Array
 from witnessmark.maths.quantities import unit
-from witnessmark.maths.syntax import Number, Tree, substituted
+from witnessmark.maths.syntax import Number, Tree
 from witnessmark.questions.sheet.task import USUAL_G, Rules
 from witnessmark.questions.working.edited import Edited
 from witnessmark.questions.working.methods import Method, NumberPlace
@@ -190,18 +190,12 @@ def with_round_g(method: Method) -> Method:
 
 def with_g(method: Method, value: str) -> Method:
     """The method with this number (m/s^2) in the place of g."""
-    return _with_constant(method, "g", value)
+    return method.with_instead({"g": Number(value)})
 
 
 def with_pi_as_three(method: Method) -> Method:
     """The method with pi taken as 3."""
-    return _with_constant(method, "pi", "3")
-
-
-def _with_constant(method: Method, name: str, value: str) -> Method:
-    other: dict[str, Tree] = {name: Number(value)}
-    steps = tuple(replace(s, asked=replace(s.asked, tree=substituted(s.asked.tree, other))) for s in method.steps)
-    return replace(method, steps=steps, final=replace(method.final, tree=substituted(method.final.tree, other)))
+    return method.with_instead({"pi": Number("3")})
 
 
 def kept(place: NumberPlace, slip: Method) -> Decimal:

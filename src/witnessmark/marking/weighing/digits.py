@@ -32,10 +32,7 @@ class Numbers:
 
     def only(self, rows: Rows) -> "Numbers":
         """These rows of it."""
-        si, written, figures, scale, offset = (
-            c[rows] for c in (self.si, self.written, self.figures, self.scale, self.offset)
-        )
-        return Numbers(si, written, figures, scale, offset, self.pointed[rows])
+        return Numbers(*(getattr(self, field.name)[rows] for field in fields(self)))
 
 
 def joined(some: Sequence[Numbers]) -> Numbers:

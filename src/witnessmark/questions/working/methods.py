@@ -5,7 +5,7 @@ dimension is not the answer's is worked as bare numbers in both working systems 
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from witnessmark.maths.cancelling import cancelled
@@ -73,6 +73,11 @@ class Method:
         for step in self.steps:
             trees[step.name] = substituted(step.asked.tree, trees)
         return substituted(self.final.tree, trees)
+
+    def with_instead(self, instead: dict[str, Tree]) -> "Method":
+        """The method with other trees in the place of names, in every line and in the last step."""
+        steps = (replace(s, asked=replace(s.asked, tree=substituted(s.asked.tree, instead))) for s in self.steps)
+        return replace(self, steps=tuple(steps), final=replace(self.final, tree=substituted(self.final.tree, instead)))
 
 
 @dataclass(frozen=True, slots=True)

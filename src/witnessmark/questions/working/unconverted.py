@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from witnessmark.maths.printing.units import unit_words
 from witnessmark.maths.quantities import unit
-from witnessmark.maths.syntax import Binary, Call, Name, Number, Tree, children, rebuilt, substituted
+from witnessmark.maths.syntax import Binary, Call, Name, Number, Tree, children, rebuilt
 from witnessmark.questions.working.edited import Edited
 from witnessmark.questions.working.methods import Method
 
@@ -58,9 +58,7 @@ def _givens(right: Method, units: Mapping[str, str]) -> Iterator[Edited]:
 
 def _with(method: Method, name: str, divisor: float) -> Method:
     """The method with one given divided wherever it stands."""
-    instead: dict[str, Tree] = {name: Binary("/", Name(name), Number(repr(divisor)))}
-    steps = tuple(replace(s, asked=replace(s.asked, tree=substituted(s.asked.tree, instead))) for s in method.steps)
-    return replace(method, steps=steps, final=replace(method.final, tree=substituted(method.final.tree, instead)))
+    return method.with_instead({name: Binary("/", Name(name), Number(repr(divisor)))})
 
 
 def _angles(right: Method) -> Iterator[Edited]:
