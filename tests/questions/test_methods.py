@@ -179,6 +179,13 @@ def test_two_slips_of_the_last_step_are_both_taken_as_factors() -> None:
     assert value == pytest.approx(94_247.78 * 56_548.67 / 113_097.34, rel=1e-6)
 
 
+def test_two_slips_that_change_the_same_quantity_are_no_pair() -> None:
+    question = BANK["windlass-motor"]
+    methods = methods_of(question, "b")
+    assert {m.misconceptions[0] for m in methods[1:]} >= {"efficiency-upside-down", "efficiency-left-out"}
+    assert pairs_at(methods, dimensions(question)) == ()
+
+
 def test_edits_are_ranked_and_none_is_the_right_method_or_another_one_over_again() -> None:
     right, known = methods_of(DRAIN_HOLE, "a")[0], dimensions(DRAIN_HOLE)
     singles = edited_at(right, known, DRAIN_HOLE)

@@ -44,7 +44,7 @@ def test_nearly_every_planted_method_is_found(sharing: int) -> None:
             is_found, _ = found_in(planted_class(plant, sharing, seed))
             tried[plant.kind in ONE_CHANGE] += 1
             found[plant.kind in ONE_CHANGE] += is_found
-    assert found[True] >= 0.97 * tried[True], f"{found[True]} of {tried[True]} with one change"
+    assert found[True] >= 0.99 * tried[True], f"{found[True]} of {tried[True]} with one change"
     assert found.total() >= 0.9 * tried.total(), f"{found.total()} of {tried.total()} of all kinds"
 
 

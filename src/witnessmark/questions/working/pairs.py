@@ -5,6 +5,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from witnessmark.maths.cancelling import cancelled
+from witnessmark.maths.dependence import names_of_ratio
 from witnessmark.maths.quantities import Dimension
 from witnessmark.maths.syntax import Binary, Tree, names_in
 from witnessmark.questions.working.methods import Method, Step, fits_dimension
@@ -14,8 +15,9 @@ def pairs_at(methods: Sequence[Method], names: Mapping[str, Dimension]) -> tuple
     """Every pair of slips of a place as one method; `methods` are those of `methods_at`, the right one first.
 
     Slips in two lines, or in a line and in the last step, are worked one inside the other. Two slips in the last step
-    are both taken as factors of the right answer. A pair that is a single method over again is left out, and one of
-    which nothing is left but a number.
+    are both taken as factors of the right answer, if they change different quantities: nobody leaves out what they also
+    divide by instead of multiplying. A pair that is a single method over again is left out, and one of which
+    nothing is left but a number.
     """
     return tuple(pair for pair in _pairs(methods, _singles(methods)) if fits_dimension(pair, names))
 
@@ -44,7 +46,7 @@ def _pairs(methods: Sequence[Method], singles: Sequence[Method]) -> Iterator[Met
 def _pair(right: Method, first: Method, second: Method) -> Iterator[Method]:
     changed_first, changed_second = _changed(right, first), _changed(right, second)
     if changed_first & changed_second:
-        if changed_first == changed_second == {""}:
+        if changed_first == changed_second == {""} and not _same_quantity(right, first, second):
             yield _as_factors(right, first, second)
         return
     steps = tuple(
@@ -69,6 +71,11 @@ def _uses(final: Tree, steps: Sequence[Step], lines: set[str]) -> bool:
         if step.name in used:
             used |= names_in(step.asked.tree)
     return lines <= used
+
+
+def _same_quantity(right: Method, first: Method, second: Method) -> bool:
+    """True where one quantity has a say in what both methods change."""
+    return bool(names_of_ratio(first.formula, right.formula) & names_of_ratio(second.formula, right.formula))
 
 
 def _as_factors(right: Method, first: Method, second: Method) -> Method:
