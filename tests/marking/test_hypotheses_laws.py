@@ -231,11 +231,11 @@ FORGOTTEN = [
     ("Pa", 1 / constants.psi, 1.0), ("Pa", 1 / (1_000 * constants.psi), 0.5), ("m", 1 / constants.inch, 1.0),
     ("m", 1 / constants.foot, 0.7), ("kg", 1 / constants.lb, 1.0), ("N", 1 / constants.lbf, 0.7),
     ("kN", constants.g, 1.0), ("kN", 1 / 9.81, 1.0), ("s", 1 / constants.minute, 1.0), ("s", 1 / constants.hour, 1.0),
-    ("s", 1 / constants.day, 0.5), ("min", 60.0, 1.0), ("m/s", 60.0, 1.0), ("m/s", 3.6, 1.0),
+    ("s", 1 / constants.day, 0.5), ("m/s", 60.0, 1.0), ("m/s", 3.6, 1.0),
     ("m/s", 1 / constants.knot, 0.5), ("L/min", 1 / 60, 1.0), ("L/min", 0.06, 0.5), ("m^3/h", 1 / 3.6, 1.0),
     ("m^3/h", 1_000 / 60, 1.0), ("1/s", 60.0, 1.0), ("1/min", 1 / 60, 1.0), ("1/s", 60 / (2 * math.pi), 1.0),
     ("W", 1 / (550 * constants.foot * constants.lbf), 1.0), ("J", 1 / 3.6e6, 1.0), ("kN", 2 * constants.lbf, 0.2),
-    ("kN", 2.24 * constants.lbf, 0.2),
+    ("kN", 2.24 * constants.lbf, 0.2), ("m/min", 1 / 60, 1.0),
 ]  # fmt: skip
 EITHER_WAY = {constants.g, 1 / 9.81, 2 * constants.lbf, 2.24 * constants.lbf}
 
@@ -248,6 +248,13 @@ def test_a_conversion_is_forgotten_as_often_as_its_unit_is_met_and_seldomer_used
     for wanted, share in ((factor, weight), (1 / factor, upside_down)):
         found = [w for _, value, w in factors_for(of) if math.isclose(value, wanted, rel_tol=3e-6)]
         assert found == [pytest.approx(share)], wanted
+
+
+def test_of_two_units_with_one_factor_the_likelier_is_told() -> None:
+    """Hours that are written as minutes are forgotten; seconds would have to be used upside down."""
+    named = {f"{value:.4g}": (name, weight) for name, value, weight in factors_for("min")}
+    assert named["60"] == ("second and minute", 1.0)
+    assert named["0.01667"] == ("hour and minute", 1.0)
 
 
 @pytest.mark.parametrize("of", ["Pa", "bar", "kN", "tonne", "mm", "h", "", "percent", "L/min", "W"])

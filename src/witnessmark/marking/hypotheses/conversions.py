@@ -19,7 +19,7 @@ _ELSEWHERE: tuple[tuple[str, tuple[tuple[str, float], ...]], ...] = (
     ("kg", (("lb", 1.0),)),
     ("N", (("kgf", 1.0), ("lbf", 0.7))),
     ("s", (("s", 1.0), ("min", 1.0), ("h", 1.0), ("day", 0.5))),
-    ("m/s", (("m/min", 1.0), ("km/h", 1.0), ("knot", 0.5))),
+    ("m/s", (("m/s", 1.0), ("m/min", 1.0), ("km/h", 1.0), ("knot", 0.5))),
     ("m^3/s", (("L/s", 1.0), ("L/min", 1.0), ("m^3/h", 0.5))),
     ("1/s", (("1/s", 1.0), ("1/min", 1.0), ("rpm", 1.0))),
     ("W", (("hp", 1.0),)),
@@ -38,13 +38,15 @@ _WHOLE_POWER = 1e-6
 
 @lru_cache(maxsize=256)
 def factors_for(unit_name: str) -> tuple[tuple[str, float, float], ...]:
-    """Name, factor and weight of each conversion that can have gone wrong in an answer asked in this unit."""
+    """Name, factor and weight of each conversion that can have gone wrong in an answer asked in this unit; of equal
+    factors the likelier."""
     asked = unit(unit_name)
     found: dict[str, tuple[str, float, float]] = {}
     for name, factor, weight in _between(unit_name):
         for value, share in ((factor, weight), (1 / factor, weight * UPSIDE_DOWN)):
-            if _counts(value) and f"{value:.6g}" not in found:
-                found[f"{value:.6g}"] = (name, value, share)
+            key = f"{value:.6g}"
+            if _counts(value) and (key not in found or found[key][2] < share):
+                found[key] = (name, value, share)
     if asked.dimension == unit("N").dimension:
         for g in _OF_WEIGHT:
             found |= {f"{v:.6g}": ("kilogram-force and newton", v, 1.0) for v in (g, 1 / g)}
