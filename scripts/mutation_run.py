@@ -171,10 +171,23 @@ def known_equivalent() -> set[tuple[str, str, str]]:
 
 def sample_of(module: str, size: int, seed: int) -> list[Mutant]:
     """Some mutants of a module, those known to be equivalent left out; the same for the same seed."""
+    found = every_mutant(module)
+    chosen = random.Random(f"{seed}|{module}").sample(range(len(found)), min(size, len(found)))  # noqa: S311
+    return [found[i] for i in sorted(chosen)]
+
+
+def every_mutant(module: str) -> list[Mutant]:
+    """The mutants of a module, those known to be equivalent left out."""
     known = known_equivalent()
     text = (REPOSITORY / PACKAGE / module).read_text(encoding="utf-8")
-    found = [m for m in mutants_of(text) if (module, m.old, m.new) not in known]
-    chosen = random.Random(f"{seed}|{module}").sample(range(len(found)), min(size, len(found)))  # noqa: S311
+    return [m for m in mutants_of(text) if (module, m.old, m.new) not in known]
+
+
+def drawn_from(modules: Sequence[str], count: int, seed: int) -> list[tuple[str, Mutant]]:
+    """So many of all mutants of these modules, each as likely as any other, so that their share holds for all."""
+    found = [(module, mutant) for module in modules for mutant in every_mutant(module)]
+    print(f"{min(count, len(found))} of {len(found)} mutants in {len(modules)} modules", flush=True)
+    chosen = random.Random(seed).sample(range(len(found)), min(count, len(found)))  # noqa: S311
     return [found[i] for i in sorted(chosen)]
 
 
@@ -244,9 +257,9 @@ class Trial:
         return "hung" if code in {None, -signal.SIGXCPU} else "killed" if code else "survived"
 
 
-def try_all(modules: Sequence[str], size: int, seed: int, jobs: int) -> list[Tried]:
-    """The fates of the samples of these modules, told as they become known."""
-    waiting = [(module, mutant) for module in modules for mutant in sample_of(module, size, seed)]
+def try_all(chosen: Sequence[tuple[str, Mutant]], jobs: int) -> list[Tried]:
+    """The fates of these mutants of modules, told as they become known."""
+    waiting, modules = list(chosen), dict.fromkeys(module for module, _ in chosen)
     found: list[Tried] = []
     with tempfile.TemporaryDirectory(dir=IN_MEMORY if IN_MEMORY.exists() else None) as folder:
         trees = [copy_of_the_tree(Path(folder) / str(n)) for n in range(jobs)]
@@ -271,6 +284,7 @@ def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("modules", nargs="*", help="paths under src/witnessmark, or how they begin")
     parser.add_argument("--sample", type=int, default=15, help="how many mutants of each module (default 15)")
+    parser.add_argument("--drawn", type=int, help="instead so many of all modules together, each mutant as likely")
     parser.add_argument("--seed", type=int, default=1, help="which sample (default 1)")
     parser.add_argument("--jobs", type=int, default=2, help="how many at once (default 2)")
     asked = parser.parse_args()
@@ -279,9 +293,13 @@ def main() -> None:
         raise SystemExit(f"no module begins so and has tests in CONCERNS: {' '.join(asked.modules)}")
     for library in HEAVY:  # once, for every process that is forked from this one
         importlib.import_module(library)
-    found = try_all(modules, asked.sample, asked.seed, asked.jobs)
+    if asked.drawn:
+        chosen = drawn_from(modules, asked.drawn, asked.seed)
+    else:
+        chosen = [(module, mutant) for module in modules for mutant in sample_of(module, asked.sample, asked.seed)]
+    found = try_all(chosen, asked.jobs)
     print()
-    for module in modules:
+    for module in dict.fromkeys(module for module, _ in chosen):
         own = [t for t in found if t.module == module]
         print(f"{sum(t.fate != 'survived' for t in own):4} of {len(own):4} noticed  {module}")
     survivors = [t for t in found if t.fate == "survived"]
