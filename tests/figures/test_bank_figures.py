@@ -1,6 +1,7 @@
 """Every figure of the bank at the ends of its ranges: readable, nothing overlaps, said in words, drawn to scale."""
 
 import re
+from functools import cache
 from math import atan2, degrees
 from pathlib import Path
 from xml.etree import ElementTree as ET
@@ -9,9 +10,11 @@ import pytest
 
 from bank_fixture import BANK
 from witnessmark.documents.figures.clearance import clashes
-from witnessmark.documents.figures.extremes import extreme_variants
+from witnessmark.documents.figures.extremes import corner_variants, extreme_variants, spread_variants
 from witnessmark.documents.figures.render import FigureArt, figure_svg
 from witnessmark.files.bank.folder import FIGURE_ENDING
+from witnessmark.maths.printing.symbols import symbol_of
+from witnessmark.questions.model import kinds
 from witnessmark.questions.model.question import Question
 from witnessmark.questions.sheet.variant import Variant
 
@@ -24,6 +27,11 @@ ANGLE = re.compile(r"(\d[\d.]*)\u00a0?°(?!C)")
 THIN_SPACE = "\u202f"
 MILLIMETRES = {"mm": 1, "cm": 10, "m": 1000}
 SAME_SCALE = 1.02
+RATIO = re.compile(r"1 : (\d+)")
+LETTER = re.compile(r"(?:⌀ )?(Δ?[A-Za-zΑ-Ωα-ω][₀-₉]?)(?: = .*)?")
+ALONE = re.compile(r"\b([A-Za-z])\b")
+MOTOR = "M"  # in its ring, a sign of IEC 60617
+BREAK = re.compile(r'<polyline points="([^"]+)" fill="none" stroke="#111" stroke-width="0.5"')
 CIRCLE = re.compile(r'<circle cx="([-\d.]+)" cy="([-\d.]+)" r="([\d.]+)" fill="[^"]*" stroke="#111" stroke-width="1.1"')
 
 
@@ -35,12 +43,23 @@ def art_of(question: Question, variant: Variant) -> FigureArt:
     return figure_svg(template_of(question), variant)
 
 
+@cache
+def drawn_at_the_ends(key: str) -> tuple[tuple[Variant, FigureArt], ...]:
+    question = BANK[key]
+    return tuple((v, art_of(question, v)) for v in (*extreme_variants(question), *spread_variants(question)))
+
+
+def arts_of(question: Question) -> list[FigureArt]:
+    return [art for _, art in drawn_at_the_ends(question.key)]
+
+
 @pytest.mark.parametrize("question", DRAWN, ids=lambda q: q.key)
-def test_at_the_ends_of_its_ranges_a_figure_is_readable_and_nothing_overlaps(question: Question) -> None:
-    variants = extreme_variants(question)
-    assert variants
-    for variant in variants:
-        art = art_of(question, variant)
+def test_at_the_ends_of_its_ranges_and_in_the_middle_a_figure_is_readable_and_nothing_overlaps(
+    question: Question,
+) -> None:
+    drawn = drawn_at_the_ends(question.key)
+    assert drawn
+    for variant, art in drawn:
         ET.fromstring(art.svg)
         assert not clashes(art.parts), (question.key, variant.shown)
         assert SMALLEST < art.width < WIDEST
@@ -61,8 +80,7 @@ def scales_of(art: FigureArt) -> list[tuple[str, float]]:
 
 @pytest.mark.parametrize("question", DRAWN, ids=lambda q: q.key)
 def test_a_figure_whose_lengths_are_not_to_one_scale_says_so(question: Question) -> None:
-    for variant in extreme_variants(question):
-        art = art_of(question, variant)
+    for art in arts_of(question):
         scales = scales_of(art)
         words = " ".join(t.words for t in art.parts.texts)
         if "scale" not in words and scales:
@@ -72,12 +90,94 @@ def test_a_figure_whose_lengths_are_not_to_one_scale_says_so(question: Question)
 
 @pytest.mark.parametrize("question", DRAWN, ids=lambda q: q.key)
 def test_an_angle_is_drawn_as_it_is_stated_or_the_figure_says_that_it_is_not(question: Question) -> None:
-    for variant in extreme_variants(question):
-        art = art_of(question, variant)
+    for art in arts_of(question):
         words = " ".join(t.words for t in art.parts.texts)
         for span in art.parts.spans:
             stated = ANGLE.search(span.words)
             assert not stated or "scale" in words or span.drawn == pytest.approx(float(stated[1]), abs=0.1)
+
+
+@pytest.mark.deep
+@pytest.mark.parametrize("question", DRAWN, ids=lambda q: q.key)
+def test_where_two_givens_are_both_at_an_end_nothing_overlaps(question: Question) -> None:
+    for variant in corner_variants(question):
+        assert not clashes(art_of(question, variant).parts), variant.shown
+
+
+def says_its_slope_is_not_to_scale(art: FigureArt) -> bool:
+    notes = [t.words for t in art.parts.texts if t.words.endswith("not to scale")]
+    return any("slope" in note or note == "not to scale" for note in notes)
+
+
+@pytest.mark.parametrize("question", DRAWN, ids=lambda q: q.key)
+def test_a_taper_is_drawn_as_its_ratio_says_or_the_figure_says_that_it_is_not(question: Question) -> None:
+    for art in arts_of(question):
+        ratio = next((RATIO.search(t.words) for t in art.parts.texts if RATIO.search(t.words)), None)
+        if ratio and not says_its_slope_is_not_to_scale(art):
+            slopes = [abs((s.y2 - s.y1) / (s.x2 - s.x1)) for s in art.parts.strokes if s.x1 != s.x2]
+            assert 1 / (2 * int(ratio[1])) in [pytest.approx(slope, rel=0.02) for slope in slopes]
+
+
+def breaks_in(art: FigureArt) -> list[tuple[float, float, float]]:
+    """Where a level piece is broken off: x, and the heights of its upper and lower edge."""
+    runs = [[tuple(map(float, point.split(","))) for point in run.split()] for run in BREAK.findall(art.svg)]
+    return [
+        (run[0][0], run[0][1], run[-1][1]) for run in runs if len(run) == 6 and run[0][0] == run[-1][0] == run[1][0]
+    ]
+
+
+def runs_along(shape: ET.Element, x: float, top: float, bottom: float) -> bool:
+    """True of a wide outline with an edge that stands over the whole of a break."""
+    if shape.get("stroke-width") != "1.1":
+        return False
+    if "points" in shape.attrib:
+        ends = [tuple(map(float, point.split(","))) for point in shape.attrib["points"].split()]
+        edges = list(zip(ends, [*ends[1:], *ends[:1]] if shape.tag.endswith("polygon") else ends[1:], strict=False))
+    elif "x1" in shape.attrib:
+        x1, y1, x2, y2 = (float(shape.attrib[name]) for name in ("x1", "y1", "x2", "y2"))
+        edges = [((x1, y1), (x2, y2))]
+    else:
+        return False
+    return any(
+        abs(a[0] - x) < 0.5 and abs(b[0] - x) < 0.5 and min(a[1], b[1]) <= top + 0.5 and max(a[1], b[1]) >= bottom - 0.5
+        for a, b in edges
+    )
+
+
+@pytest.mark.parametrize("question", DRAWN, ids=lambda q: q.key)
+def test_a_piece_that_is_broken_off_has_no_outline_at_the_break(question: Question) -> None:
+    art = arts_of(question)[0]
+    shapes = list(ET.fromstring(art.svg).iter())
+    for x, top, bottom in breaks_in(art):
+        assert not [shape.attrib for shape in shapes if runs_along(shape, x, top, bottom)]
+
+
+def test_an_outline_across_a_break_would_be_noticed() -> None:
+    drawn = "{{ break_line(40, 0, 20) }}{{ say('A', 'B') }}"
+    for closed in ("{{ rect(0, 0, 40, 20) }}", "{{ line(40, 0, 40, 20) }}"):
+        art = figure_svg(closed + drawn, BANK["drain-hole"].variant(d="20 mm", t="5 mm"))
+        shapes = list(ET.fromstring(art.svg).iter())
+        assert [s for s in shapes for x, top, bottom in breaks_in(art) if runs_along(s, x, top, bottom)]
+
+
+def letters_of_the_sheet(question: Question) -> set[str]:
+    """The symbols of what is given, asked and worked on the way, and letters that stand alone in its sentences."""
+    asked = [part.symbol for part in kinds.quantities_in(question.parts)] + [kinds.symbol_of(p) for p in question.parts]
+    lines = [line.symbol or line.name for part in question.parts for line in kinds.lines_of(part)]
+    given = [given.symbol or given.name for given in question.givens]
+    alone = set(ALONE.findall(" ".join([question.setting, *(part.ask for part in question.parts)])))
+    articles = set() if "B" in alone else {"A", "a"}
+    return {str(symbol_of(s)) for s in (*asked, *lines, *given) if s} | alone - articles
+
+
+@pytest.mark.parametrize("question", DRAWN, ids=lambda q: q.key)
+def test_a_letter_in_a_figure_stands_on_the_sheet(question: Question) -> None:
+    known = letters_of_the_sheet(question) | {MOTOR}
+    art = arts_of(question)[0]
+    words = [t.words for t in art.parts.texts]
+    planes = {label[0] for label in words if re.fullmatch(r"(.)–\1", label)}
+    found = [match[1] for match in map(LETTER.fullmatch, words) if match]
+    assert [letter for letter in found if str(symbol_of(letter)) not in known and letter not in planes] == []
 
 
 def test_two_lengths_at_two_scales_would_be_noticed() -> None:
@@ -88,7 +188,7 @@ def test_two_lengths_at_two_scales_would_be_noticed() -> None:
 
 @pytest.mark.parametrize("question", DRAWN, ids=lambda q: q.key)
 def test_extremes_reach_both_ends_of_what_may_be_drawn(question: Question) -> None:
-    variants = extreme_variants(question)
+    variants = [variant for variant, _ in drawn_at_the_ends(question.key)]
     for given in question.givens:
         values = {v.shown[given.name].number for v in variants}
         possible = set(given.one_of) if given.one_of else None
@@ -102,17 +202,15 @@ def circles(art: FigureArt) -> list[float]:
 
 
 def test_the_end_of_a_pipe_is_to_scale() -> None:
-    question = BANK["fuel-pipe"]
-    for variant in extreme_variants(question):
-        outside, inside = circles(art_of(question, variant))[:2]
+    for variant, art in drawn_at_the_ends("fuel-pipe"):
+        outside, inside = circles(art)[:2]
         D, t = variant.shown["D"].number, variant.shown["t"].number
         assert inside / outside == pytest.approx(float((D - 2 * t) / D), abs=0.002)
 
 
 def test_a_washer_is_to_scale() -> None:
-    question = BANK["washer-blank"]
-    for variant in extreme_variants(question):
-        outside, inside = circles(art_of(question, variant))[:2]
+    for variant, art in drawn_at_the_ends("washer-blank"):
+        outside, inside = circles(art)[:2]
         assert inside / outside == pytest.approx(
             float(variant.shown["d"].number / variant.shown["D"].number), abs=0.002
         )
@@ -120,18 +218,15 @@ def test_a_washer_is_to_scale() -> None:
 
 @pytest.mark.parametrize("key", ["steering-ram", "ram-speed"])
 def test_a_ram_is_drawn_to_scale_in_all_its_lengths(key: str) -> None:
-    question = BANK[key]
-    for variant in extreme_variants(question):
-        art = art_of(question, variant)
+    for variant, art in drawn_at_the_ends(key):
         assert len(scales_of(art)) == len([name for name in ("D", "d", "s") if name in variant.shown])
         assert "scale" not in " ".join(t.words for t in art.parts.texts)
 
 
 def test_a_boom_stands_at_its_true_angle() -> None:
-    question = BANK["boom-lift"]
-    for variant in extreme_variants(question):
+    for variant, art in drawn_at_the_ends("boom-lift"):
         bar = max(
-            (s for s in art_of(question, variant).parts.strokes if s.x1 != s.x2 and s.y1 != s.y2),
+            (s for s in art.parts.strokes if s.x1 != s.x2 and s.y1 != s.y2),
             key=lambda s: abs(s.x2 - s.x1) + abs(s.y2 - s.y1),
         )
         angle = degrees(atan2(abs(bar.y2 - bar.y1), abs(bar.x2 - bar.x1)))

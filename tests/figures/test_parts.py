@@ -10,7 +10,7 @@ import typst
 from witnessmark.documents.figures.clearance import clashes
 from witnessmark.documents.figures.dimensions import across, aligned, angle_between, leader, upright
 from witnessmark.documents.figures.lettering import slanting_text, text, text_width
-from witnessmark.documents.figures.machinery import force, weight
+from witnessmark.documents.figures.machinery import broken, force, weight
 from witnessmark.documents.figures.part import Box, Part, Segment, point_text, together
 from witnessmark.documents.figures.shapes import arc_points, circle, hatch, line, polygon, rect
 
@@ -99,6 +99,18 @@ def test_section_lines_keep_out_of_a_hole() -> None:
     svg = hatch([[(0, 0), (30, 0), (30, 30), (0, 30)], [(10, 10), (20, 10), (20, 20), (10, 20)]], 1.0).svg
     for x1, y1, x2, y2 in re.findall(r"M([-\d.]+) ([-\d.]+)L([-\d.]+) ([-\d.]+)", svg):
         assert not Segment(float(x1), float(y1), float(x2), float(y2)).crosses(Box(10.1, 10.1, 19.9, 19.9))
+
+
+@pytest.mark.parametrize(("ends", "closed"), [("left", [100]), ("right", [0]), ("both", [])])
+def test_a_broken_piece_has_an_outline_at_its_whole_end_alone(ends: str, closed: list[float]) -> None:
+    upright_lines = re.findall(
+        r'<line x1="(\d+)" y1="0" x2="\1" y2="20"[^>]*stroke-width="1.1"', broken(0, 100, 0, 20, ends).svg
+    )
+    assert [float(x) for x in upright_lines] == closed
+
+
+def test_section_lines_cover_a_piece_up_to_its_breaks() -> None:
+    assert hatch_length(broken(0, 100, 0, 20, "both", "none", 0.5).svg) * 0.5 == pytest.approx(100 * 20, rel=0.005)
 
 
 def test_a_wide_dimension_has_its_text_between_its_arrows_and_above_its_line() -> None:

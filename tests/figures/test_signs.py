@@ -2,9 +2,12 @@
 
 import re
 
+import pytest
+
 from bank_fixture import BANK
+from witnessmark.documents.figures.part import Part
 from witnessmark.documents.figures.render import figure_svg
-from witnessmark.documents.figures.signs import first_angle, junction, source, taper_sign
+from witnessmark.documents.figures.signs import cutting_plane, first_angle, junction, source, taper_sign, terminal
 
 TAPER_END = 6.0
 HOLE = BANK["drain-hole"].variant(d="20 mm", t="5 mm")
@@ -36,6 +39,30 @@ def test_plus_stands_by_the_long_plate_of_a_battery() -> None:
 
 def test_a_junction_is_a_filled_dot() -> None:
     assert 'fill="#111"' in junction(3, 4).svg
+
+
+def test_a_terminal_is_an_open_ring() -> None:
+    assert 'fill="#fff"' in terminal(3, 4).svg
+
+
+def arrow_tips(part: Part) -> list[tuple[float, float]]:
+    """The points of the filled arrow heads."""
+    heads = re.findall(r'<polygon points="([-\d.]+),([-\d.]+) [^"]*" fill="#111"', part.svg)
+    return [(float(x), float(y)) for x, y in heads]
+
+
+@pytest.mark.parametrize(("look", "way"), [("right", (1, 0)), ("left", (-1, 0)), ("down", (0, 1)), ("up", (0, -1))])
+def test_both_arrows_of_a_cutting_plane_point_the_way_that_is_looked(look: str, way: tuple[int, int]) -> None:
+    plane = cutting_plane(50, -20, 20, look)
+    thick = [s for s in plane.strokes if abs(s.x2 - s.x1) + abs(s.y2 - s.y1) == pytest.approx(8)]
+    middles = [((s.x1 + s.x2) / 2, (s.y1 + s.y2) / 2) for s in thick]
+    tips = arrow_tips(plane)
+    assert len(middles) == len(tips) == len(plane.texts) == 2
+    for (x, y), (tip_x, tip_y) in zip(middles, tips, strict=True):
+        assert (tip_x - x) * way[0] + (tip_y - y) * way[1] == pytest.approx(12)
+        along, across = (y, x) if way[0] else (x, y)
+        assert across == pytest.approx(50)
+        assert abs(along) > 20
 
 
 def test_the_sign_of_projection_stands_beside_the_notes_and_not_on_them() -> None:

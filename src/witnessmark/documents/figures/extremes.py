@@ -1,7 +1,7 @@
 """Variants at the ends of a question's ranges, for looking at its figure and for the test that nothing overlaps."""
 
-from collections.abc import Callable, Sequence
-from itertools import permutations
+from collections.abc import Callable, Iterable, Sequence
+from itertools import combinations, permutations, product
 
 import numpy as np
 
@@ -27,6 +27,37 @@ def extreme_variants(question: Question, sample: int = SAMPLE) -> tuple[Variant,
         found += [picks[int(values.argmin())], picks[int(values.argmax())]]
     found += [max(picks, key=_name_length(question, i)) for i, c in enumerate(choices(question)) if c.rows]
     return tuple(variant_at(question, p) for p in dict.fromkeys(found))
+
+
+def spread_variants(question: Question, sample: int = SAMPLE) -> tuple[Variant, ...]:
+    """The variants of a sample nearest to the least values of all givens, to the middle ones, and to the greatest."""
+    picks = _kept(question, sample)
+    shares = _shares(question, picks)
+    return _nearest(question, picks, (np.abs(shares - share).sum(axis=1) for share in (0.0, 0.5, 1.0)))
+
+
+def corner_variants(question: Question, sample: int = SAMPLE) -> tuple[Variant, ...]:
+    """For every two givens, the variants of a sample nearest to where each is least or greatest: a long text beside a
+    long part is one of these."""
+    picks = _kept(question, sample)
+    shares = _shares(question, picks)
+    pairs = combinations(range(shares.shape[1]), 2)
+    corners = product(pairs, (0.0, 1.0), (0.0, 1.0))
+    away = (np.abs(shares[:, one] - a) + np.abs(shares[:, other] - b) for (one, other), a, b in corners)
+    return _nearest(question, picks, away)
+
+
+def _shares(question: Question, picks: Sequence[Pick]) -> Array:
+    """Where each given of each pick lies between its least and its greatest value, from 0 to 1: a row a pick."""
+    columns = columns_of(question, picks)
+    values = [np.broadcast_to(columns[given.name], (len(picks),)) for given in question.givens]
+    ranges = [(column, column.min(), np.ptp(column) or 1.0) for column in values]
+    return np.array([(column - least) / span for column, least, span in ranges]).T.reshape(len(picks), len(values))
+
+
+def _nearest(question: Question, picks: Sequence[Pick], distances: Iterable[Array]) -> tuple[Variant, ...]:
+    found = dict.fromkeys(picks[int(away.argmin())] for away in distances)
+    return tuple(variant_at(question, pick) for pick in found)
 
 
 def _name_length(question: Question, position: int) -> Callable[[Pick], int]:

@@ -109,12 +109,30 @@ def weight(x: float, y: float, width: float, height: float, words: str = "") -> 
 
 def break_line(x: float, y1: float, y2: float, lean: float = 3.0) -> Part:
     """A break: the part goes on beyond this edge."""
+    return polygon(_break_points(x, y1, y2, lean), "thin", "none", closed=False)
+
+
+def _break_points(x: float, y1: float, y2: float, lean: float = 3.0) -> list[Point]:
     span = y2 - y1
-    points = [
+    return [
         (x, y1), (x, y1 + span * 0.4), (x - lean, y1 + span * 0.45), (x + lean, y1 + span * 0.55), (x, y1 + span * 0.6),
         (x, y2),
     ]  # fmt: skip
-    return polygon(points, "thin", "none", closed=False)
+
+
+def broken(
+    x1: float, x2: float, y1: float, y2: float, ends: str = "both", fill: str = "metal", spacing: float = 0,
+    slope: float = 45.0,
+) -> Part:  # fmt: skip
+    """A level piece that goes on beyond a break at its `left` end, its `right` end or `both`, where it has no outline;
+    cut where its section lines have a `spacing`."""
+    sides = [(x, ends in (side, "both")) for x, side in ((x1, "left"), (x2, "right"))]
+    left, right = [_break_points(x, y1, y2) if off else [(x, y1), (x, y2)] for x, off in sides]
+    edge = [*left, *reversed(right)]
+    parts = [polygon(edge, "none", fill)] + ([hatch([edge], spacing, slope)] if spacing else [])
+    parts += [line(x1, y, x2, y) for y in (y1, y2)]
+    parts += [break_line(x, y1, y2) if off else line(x, y1, x, y2) for x, off in sides]
+    return together(*parts)
 
 
 def turning(x: float, y: float, r: float, start: float, end: float, words: str = "", label: float = 90.0) -> Part:

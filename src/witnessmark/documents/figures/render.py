@@ -48,8 +48,9 @@ PARTS: dict[str, Callable[..., Part]] = {
         dimensions.angle_between,
         machinery.force, machinery.turning, machinery.ground, machinery.wall, machinery.slab, machinery.pivot,
         machinery.roller, machinery.pulley, machinery.spring, machinery.bar_between, machinery.weight,
-        machinery.break_line,
-        signs.junction, signs.source, signs.fuse, signs.lamp, signs.meter, signs.taper_sign,
+        machinery.break_line, machinery.broken,
+        signs.junction, signs.terminal, signs.source, signs.fuse, signs.lamp, signs.meter, signs.taper_sign,
+        signs.cutting_plane,
         slides.vernier, slides.micrometer, dials.dial_gauge, dials.gauge, graphs.graph,
     )
 }  # fmt: skip

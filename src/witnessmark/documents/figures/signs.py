@@ -1,14 +1,50 @@
-"""Signs of drawings and circuits: junctions, fuses, sources, lamps and motors as in IEC 60617, the taper of ISO 3040,
-the method of projection of ISO 5456-2. (All from memory of the standards.)"""
+"""Signs of drawings and circuits: cutting planes as in ISO 128, junctions, terminals, fuses, sources, lamps and motors
+as in IEC 60617, the taper of ISO 3040, the method of projection of ISO 5456-2. (All from memory of the standards.)"""
 
 from witnessmark.documents.figures.lettering import text
 from witnessmark.documents.figures.part import Part, together
-from witnessmark.documents.figures.shapes import circle, line, polygon, rect
+from witnessmark.documents.figures.shapes import arrow_head, circle, line, polygon, rect
 
 
 def junction(x: float, y: float) -> Part:
     """A dot where wires are joined."""
     return circle(x, y, 1.9, "none", "ink")
+
+
+def terminal(x: float, y: float) -> Part:
+    """A small ring where a wire ends and another begins."""
+    return circle(x, y, 1.9, "thin", "white")
+
+
+def cutting_plane(at: float, near: float, far: float, look: str, letter: str = "A") -> Part:
+    """Both ends of a cutting plane, clear of what lies from `near` to `far`: thick strokes, with an arrow and a letter
+    each. One that is looked through to the `right` or `left` stands upright at x = `at`; `up` or `down`, it lies level
+    at y = `at`."""
+    way = 1 if look in ("right", "down") else -1
+    ends = ((near, -1), (far, 1))
+    if look in ("right", "left"):
+        return together(*(_upright_end(at, edge, out, way, letter) for edge, out in ends))
+    return together(*(_level_end(at, edge, out, way, letter) for edge, out in ends))
+
+
+def _upright_end(x: float, edge: float, out: int, way: int, letter: str) -> Part:
+    y = edge + 7 * out
+    return together(
+        line(x, edge + 3 * out, x, edge + 11 * out, "cut"),
+        line(x, y, x + 7 * way, y, "thin"),
+        arrow_head(x + 12 * way, y, way, 0),
+        text(x - 4 * way, y + 3.2, letter, "end" if way > 0 else "start"),
+    )
+
+
+def _level_end(y: float, edge: float, out: int, way: int, letter: str) -> Part:
+    x = edge + 7 * out
+    return together(
+        line(edge + 3 * out, y, edge + 11 * out, y, "cut"),
+        line(x, y, x, y + 7 * way, "thin"),
+        arrow_head(x, y + 12 * way, 0, way),
+        text(edge + 14 * out, y + 3, letter, "start" if out > 0 else "end"),
+    )
 
 
 def source(x: float, y: float) -> Part:
