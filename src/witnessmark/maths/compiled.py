@@ -14,6 +14,19 @@ Array = npt.NDArray[np.float64]
 Values = Mapping[str, Any]
 Function = Callable[[Values], Any]
 
+WHOLE = 1e-9  # as a share, and at least: what binary arithmetic may lose of a whole number
+
+
+def round_up(value: Any) -> Any:
+    """The least whole number that is not less: 6/0.1 is 60, whatever binary arithmetic makes of it."""
+    return np.ceil(value - WHOLE * np.maximum(np.abs(value), 1))
+
+
+def round_down(value: Any) -> Any:
+    """The largest whole number that is not more."""
+    return np.floor(value + WHOLE * np.maximum(np.abs(value), 1))
+
+
 _BINARY: dict[str, Callable[[Any, Any], Any]] = {
     "+": np.add, "-": np.subtract, "*": np.multiply, "/": np.divide, "**": np.power,
 }  # fmt: skip
@@ -23,7 +36,7 @@ _COMPARE: dict[str, Callable[[Any, Any], Any]] = {
 _CALLS: dict[str, Callable[..., Any]] = {
     "sqrt": np.sqrt, "sin": np.sin, "cos": np.cos, "tan": np.tan, "asin": np.arcsin, "acos": np.arccos,
     "atan": np.arctan, "atan2": np.arctan2, "exp": np.exp, "log": np.log, "abs": np.abs, "min": np.minimum,
-    "max": np.maximum,
+    "max": np.maximum, "round_up": round_up, "round_down": round_down,
 }  # fmt: skip
 
 

@@ -10,7 +10,7 @@ from typing import Any
 
 import numpy as np
 
-from witnessmark.maths.compiled import Array
+from witnessmark.maths.compiled import Array, round_down, round_up
 from witnessmark.maths.syntax import Binary, Call, Comparison, Minus, Name, Number, Tree
 
 Interval = tuple[Any, Any]
@@ -148,6 +148,7 @@ _CALLS: dict[str, Callable[..., Interval]] = {
     "sqrt": _monotone(np.sqrt), "exp": _monotone(np.exp), "log": _monotone(np.log), "asin": _monotone(np.arcsin),
     "acos": _monotone(np.arccos), "atan": _monotone(np.arctan), "tan": _tangent, "sin": _wave(np.sin, np.pi / 2),
     "cos": _wave(np.cos, 0.0), "abs": _absolute, "atan2": _angle,
+    "round_up": _monotone(round_up), "round_down": _monotone(round_down),
     "min": lambda x, y: (np.minimum(x[0], y[0]), np.minimum(x[1], y[1])),
     "max": lambda x, y: (np.maximum(x[0], y[0]), np.maximum(x[1], y[1])),
 }  # fmt: skip

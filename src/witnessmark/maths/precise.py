@@ -129,6 +129,7 @@ def _call(function: str, arguments: list[Any], context: Any) -> Any:
     if function == "atan2" and not any(arguments):
         raise Undefined
     plain: dict[str, Callable[..., Any]] = {"abs": abs, "min": min, "max": max, "log": context.ln}
+    plain |= {"round_up": context.ceil, "round_down": context.floor}
     return plain[function](*arguments) if function in plain else getattr(context, function)(*arguments)
 
 

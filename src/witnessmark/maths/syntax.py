@@ -6,12 +6,23 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
+from functools import reduce
 
 from witnessmark.words.errors import FormulaError
 
 FUNCTIONS = {
     "sqrt": 1, "sin": 1, "cos": 1, "tan": 1, "asin": 1, "acos": 1, "atan": 1, "atan2": 2, "exp": 1, "log": 1, "abs": 1,
-    "min": 2, "max": 2,
+    "min": 2, "max": 2, "round_up": 1, "round_down": 1, "log10": 1,
+}  # fmt: skip
+OF_MANY = ("min", "max")  # these take two and more
+MOST_ARGUMENTS = 12
+STEPS = ("round_up", "round_down")  # these give whole numbers
+INSTEAD = {
+    "ceil": "type round_up(...)", "floor": "type round_down(...)",
+    "ln": "type log(...), or log10(...) to the base of ten", "lg": "type log10(...)",
+    "round": "whoever writes a result rounds it, to figures; of a count type round_up(...) or round_down(...)",
+    "mean": "add the givens and divide by how many there are", "average": "add the givens and divide by how many",
+    "median": "of three it is max(min(a, b), min(max(a, b), c))", "sum": "write the sum with +",
 }  # fmt: skip
 LONGEST_EXPRESSION = 2_000
 DEEPEST = 60
@@ -76,6 +87,7 @@ class Comparison:
 
 
 Tree = Number | Name | Minus | Binary | Call | Comparison
+LOG_OF_TEN: Tree = Call("log", (Number("10"),))
 
 _BINARY = {ast.Add: "+", ast.Sub: "-", ast.Mult: "*", ast.Div: "/", ast.Pow: "**"}
 _COMPARE = {ast.Lt: "<", ast.LtE: "<=", ast.Gt: ">", ast.GtE: ">="}
@@ -115,7 +127,26 @@ def _tree(node: ast.expr, text: str, depth: int) -> Tree:
             return Comparison(_COMPARE[type(op)], _tree(left, text, 1), _tree(right, text, 1))
         case ast.Call(func=ast.Name(id=function), args=arguments, keywords=[]):
             return _call(node, function, arguments, text, depth)
-    raise FormulaError("names, numbers, + - * / ** and the listed functions", node.col_offset + 1)
+    expected = "names, numbers, + - * / ** and the listed functions"
+    raise FormulaError(expected, node.col_offset + 1, _instead(node))
+
+
+def _instead(node: ast.expr) -> str:
+    """What to type for what other languages of formulas can say and this one cannot."""
+    match node:
+        case ast.IfExp():
+            return "of two cases take the larger or smaller with max(a, b) or min(a, b), or put the values into a table"
+        case ast.BoolOp() | ast.Compare(ops=[_, _, *_]):
+            return "both hold where min(a/b, c/d) >= 1, one of them where max(a/b, c/d) >= 1; or ask two parts"
+        case ast.Compare(ops=[ast.Eq() | ast.NotEq()]):
+            return "measured numbers are never quite equal; type one of < <= > >="
+        case ast.BinOp(op=ast.BitXor()):
+            return "write powers with **"
+        case ast.Constant(value=complex()):
+            return "ask the two parts of it, or its size and its angle, as a find each"
+        case ast.List() | ast.Tuple():
+            return "make each number a given of its own"
+    return ""
 
 
 def _number(node: ast.Constant, text: str) -> Number:
@@ -130,12 +161,32 @@ def _number(node: ast.Constant, text: str) -> Number:
     return number
 
 
-def _call(node: ast.Call, function: str, arguments: list[ast.expr], text: str, depth: int) -> Call:
+def _call(node: ast.Call, function: str, arguments: list[ast.expr], text: str, depth: int) -> Tree:
     if function not in FUNCTIONS:
-        raise FormulaError(f"one of {', '.join(FUNCTIONS)}", node.col_offset + 1)
-    if len(arguments) != FUNCTIONS[function]:
+        raise FormulaError(f"one of {', '.join(FUNCTIONS)}", node.col_offset + 1, INSTEAD.get(function, ""))
+    is_many = function in OF_MANY and FUNCTIONS[function] < len(arguments) <= MOST_ARGUMENTS
+    if len(arguments) != FUNCTIONS[function] and not is_many:
         raise FormulaError(f"{FUNCTIONS[function]} argument(s) for {function}", node.col_offset + 1)
-    return Call(function, tuple(_tree(a, text, depth + 1) for a in arguments))
+    below = [_tree(a, text, depth + 1) for a in arguments]
+    if function == "log10":
+        return of_ten(below[0])
+    if is_many:
+        return reduce(lambda one, other: Call(function, (one, other)), below)
+    return Call(function, tuple(below))
+
+
+def of_ten(tree: Tree) -> Tree:
+    """The logarithm of ten of a tree, as all that reads trees knows it: a ratio of two natural ones."""
+    return Binary("/", Call("log", (tree,)), LOG_OF_TEN)
+
+
+def is_of_ten(tree: Tree) -> bool:
+    """True of what `of_ten` makes."""
+    return isinstance(tree, Binary) and tree.op == "/" and _is_log(tree.left) and tree.right == LOG_OF_TEN
+
+
+def _is_log(tree: Tree) -> bool:
+    return isinstance(tree, Call) and tree.function == "log"
 
 
 def children(tree: Tree) -> tuple[Tree, ...]:
@@ -181,3 +232,13 @@ def substituted(tree: Tree, replacement: dict[str, Tree]) -> Tree:
     if isinstance(tree, Name):
         return replacement.get(tree.name, tree)
     return rebuilt(tree, tuple(substituted(child, replacement) for child in children(tree)))
+
+
+def is_count(tree: Tree) -> bool:
+    """True of an expression whose value is a whole number, as it is rounded last."""
+    return isinstance(tree, Call) and tree.function in STEPS
+
+
+def steps_in(tree: Tree) -> Iterator[Tree]:
+    """Every part of the expression that is rounded to a whole number."""
+    return (t for t in walk(tree) if is_count(t))

@@ -23,7 +23,8 @@ _OPERATIONS: dict[type[ast.operator], Callable[[float, float], float]] = {
 _FUNCTIONS: dict[str, Callable[..., float]] = {
     "sqrt": math.sqrt, "sin": math.sin, "cos": math.cos, "tan": math.tan, "asin": math.asin, "acos": math.acos,
     "atan": math.atan, "atan2": math.atan2, "exp": math.exp, "log": math.log, "log10": math.log10, "abs": abs,
-    "min": min, "max": max,
+    "min": min, "max": max, "round_up": lambda a: math.ceil(round(a, 6)),
+    "round_down": lambda a: math.floor(round(a, 6)),
 }  # fmt: skip
 
 

@@ -10,6 +10,7 @@ from witnessmark.documents.page.blocks import AnswerBox, Block, Options, words
 from witnessmark.documents.page.wordings import criteria_texts, filled
 from witnessmark.maths.printing.numbers import unit_text
 from witnessmark.maths.printing.sentence import in_sentence
+from witnessmark.maths.syntax import is_count
 from witnessmark.questions.model.kinds import figures_of
 from witnessmark.questions.model.parts import (
     ChoicePart,
@@ -45,6 +46,7 @@ def manner_of(part: Part, figures: int = DEFAULT_FIGURES) -> Manner:
             unit = unit_text(part.unit)
             own = part.figures not in (None, figures)
             also = f" Give it to {part.figures} significant figures." if own else ""
+            also = " Give a whole number." if is_count(part.answer) else also
             return Manner(
                 "number", unit or "no unit", f"a number in {unit}" if unit else "a number without a unit", also
             )

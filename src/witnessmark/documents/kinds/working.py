@@ -23,7 +23,7 @@ from witnessmark.maths.printing.pieces import (
 from witnessmark.maths.printing.symbols import symbol_for
 from witnessmark.maths.quantities import from_si
 from witnessmark.maths.rounding import decimal_to_figures
-from witnessmark.maths.syntax import Name, Tree, names_in
+from witnessmark.maths.syntax import Name, Tree, is_count, names_in
 from witnessmark.questions.model.constants import CONSTANTS
 from witnessmark.questions.model.kinds import names_of, right_trees, unit_asked
 from witnessmark.questions.model.parts import (
@@ -71,6 +71,11 @@ class Working:
     def symbols(self) -> dict[str, str]:
         """The symbol of every name in the formulae."""
         return symbols_of(self.variant.question)
+
+    @property
+    def counts(self) -> frozenset[str]:
+        """The keys of the results that are whole numbers."""
+        return frozenset(part.key for part in self.variant.question.quantities if is_count(part.answer))
 
     def quantity(self, part: QuantityPart) -> tuple[Block, ...]:
         """What the figure reads, each line, then the result: in symbols, and below in numbers."""
@@ -126,7 +131,9 @@ class Working:
         return found
 
     def amount(self, key: str, unit: str) -> Amount:
-        """The result: rounded once, with all its figures."""
+        """The result: rounded once, with all its figures; a count as it is."""
+        if key in self.counts:
+            return amount(Decimal(round(from_si(self.values[key], unit))), unit)
         return amount(from_si(self.values[key], unit), unit, self.figures)
 
     def on_the_way(self, key: str, unit: str, more: int = MORE_FIGURES) -> Amount:

@@ -30,7 +30,7 @@ class LimitsReader(WorkingReader):
             tree = self._side(limit, (*path, "limits", side), names, shape.unit if is_sound else None)
             answers |= {side: tree} if tree is not None else {}
         self.carries_used((*path, "carries"), shape.carries, [answers.get(side) for side in SIDES])
-        tolerance = self.tolerance((*path, "tolerance"), shape.tolerance)
+        tolerance, off = self.tolerance((*path, "tolerance"), shape.tolerance, shape.unit if is_sound else "")
         slips = self._both_slips(shape, path, names, answers)
         for side, limit in of_sides.items():
             at: Path = (*path, "limits", side)
@@ -41,7 +41,7 @@ class LimitsReader(WorkingReader):
             QuantityPart(
                 f"{key}.{side}", shape.ask, shape.marks, limit.is_, limit.symbol, shape.unit, answers[side], (),
                 self.result_keys(shape.carries, [answers[side], *(slip.answer for slip in slips[side])]),
-                tuple(slips[side]), tolerance, shape.figures,
+                tuple(slips[side]), tolerance, shape.figures, off=off,
             )
             for side, limit in of_sides.items()
         )  # fmt: skip

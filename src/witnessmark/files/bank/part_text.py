@@ -104,7 +104,7 @@ class PartReader(OptionsReader, PairsReader, LimitsReader, StandardReader):
 
     def _quantity(self, shape: QuantityShape, path: Path, key: str) -> Part | None:
         self.marks((*path, "marks"), shape.marks)
-        is_sound = self.placed.unit((*path, "unit"), shape.unit)
+        is_sound = has_unit = self.placed.unit((*path, "unit"), shape.unit)
         carried = self.carried((*path, "carries"), shape.carries)
         names: dict[str, Dimension] = {**self.scope.base, **carried}
         lines = self.lines(shape.lines, path, key, names)
@@ -113,7 +113,7 @@ class PartReader(OptionsReader, PairsReader, LimitsReader, StandardReader):
         if answer is not None and is_sound:
             is_sound = self.scope.has_unit((*path, "answer"), answer, names, shape.unit, shape.is_)
         self.carries_used((*path, "carries"), shape.carries, [answer, *(line.value for line in lines)])
-        tolerance = self.tolerance((*path, "tolerance"), shape.tolerance)
+        tolerance, off = self.tolerance((*path, "tolerance"), shape.tolerance, shape.unit if has_unit else "")
         right = Right(shape.marks, answer, lines, result_names(key, shape.symbol))
         slips = self.slips(shape.slips, right, path, names)
         division = self.division(shape, path)
@@ -123,7 +123,7 @@ class PartReader(OptionsReader, PairsReader, LimitsReader, StandardReader):
         used = [answer, *(line.value for line in lines), *(slip.answer for slip in slips)]
         return QuantityPart(
             key, shape.ask, shape.marks, shape.is_, shape.symbol, shape.unit, answer, lines,
-            self.result_keys(shape.carries, used), slips, tolerance, shape.figures, division,
+            self.result_keys(shape.carries, used), slips, tolerance, shape.figures, division, off,
         )  # fmt: skip
 
     def division(self, shape: QuantityShape, path: Path) -> Division | None:

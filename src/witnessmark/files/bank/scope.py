@@ -9,6 +9,7 @@ from witnessmark.files.shapes.placed import Placed
 from witnessmark.files.shapes.yaml_text import Path
 from witnessmark.maths.dimensions import DimensionError, described, dimension_of
 from witnessmark.maths.printing.plain import plain
+from witnessmark.maths.printing.symbols import GREEK
 from witnessmark.maths.quantities import Dimension, unit
 from witnessmark.maths.syntax import (
     FUNCTIONS,
@@ -65,7 +66,7 @@ class Scope:
             found = f"'{name}', a word that formulas keep for themselves"
             add("name-taken", path, "a name that is not taken", found, f"type {name}_ and add symbol: {name}")
         elif not is_name(name):
-            add("not-a-name", path, NAME_FORM, f"'{name}'")
+            add("not-a-name", path, NAME_FORM, f"'{name}'", _spelled(name))
         elif name in FUNCTIONS or name in CONSTANTS:
             kind = "function" if name in FUNCTIONS else "constant"
             add("name-taken", path, "a name that is not taken", f"'{name}', which is a {kind}", f"type {name}_1, say")
@@ -202,3 +203,10 @@ def _sides(tree: Tree, names: Names) -> str:
             sides = [tree]
     told = [f"{plain(side)} is {described(dimension_of(side, names))}" for side in sides]
     return f"{plain(tree)}, where {' and '.join(told)}"
+
+
+def _spelled(name: str) -> str:
+    """What to type for a name with Greek letters, which are printed for their names in our own."""
+    plain = {letter: spelled for spelled, letter in GREEK.items() if is_name(spelled)}
+    latin = "".join(plain.get(sign, sign) for sign in name)
+    return f"type {latin}; it is printed as {name}" if latin != name and is_name(latin) else ""

@@ -8,13 +8,16 @@ from witnessmark.files.bank.scope import Names, Scope
 from witnessmark.files.shapes.shapes import LineShape
 from witnessmark.files.shapes.slip_shapes import SlipShape
 from witnessmark.files.shapes.yaml_text import Path
-from witnessmark.maths.quantities import Dimension, unit
+from witnessmark.maths.quantities import Dimension, read_author_quantity, unit
 from witnessmark.maths.syntax import Comparison, Tree, names_in, substituted
 from witnessmark.questions.model.kinds import result_names
 from witnessmark.questions.model.mark_steps import is_in_steps, keeps_text, may_keep, steps_text
 from witnessmark.questions.model.parts import Line, Slip
 from witnessmark.questions.model.question import Table
+from witnessmark.words.errors import UnitError
 from witnessmark.words.nearest import near, near_or_all
+
+LONGEST_AMOUNT = 40
 
 
 @dataclass(frozen=True, slots=True)
@@ -222,19 +225,23 @@ class WorkingReader:
         if not is_in_steps(marks) or (marks == 0 and not zero):
             self.placed.add("marks", path, steps_text() + ("" if zero else ", more than 0"), str(marks))
 
-    def tolerance(self, path: Path, text: str) -> Decimal:
-        """The share of the right value that is allowed beside rounding."""
+    def tolerance(self, path: Path, text: str, unit_name: str) -> tuple[Decimal, Decimal]:
+        """What is allowed beside rounding: a share of the right value, and an amount in its unit; one of them is 0."""
+        none = Decimal(0)
         if not text:
-            return Decimal(0)
+            return none, none
         number, percent, rest = text.partition("%")
         try:
             share = Decimal(number.strip()) / 100
         except InvalidOperation:
             share = Decimal(-1)
         if percent and not rest and 0 < share < 1:
-            return share
-        self.placed.add("tolerance", path, "a percentage between 0 % and 100 %", f"'{text}'", "type it like 1 %")
-        return Decimal(0)
+            return share, none
+        amount = _amount_in(text, unit_name)
+        if amount is None:
+            expected = "a percentage between 0 % and 100 %, or an amount with a unit as that of the answer"
+            self.placed.add("tolerance", path, expected, f"'{text}'", "type it like 1 %, or like 0.5 mm")
+        return none, amount or none
 
     def each_once(self, path: Path, texts: Sequence[str], *below: str) -> None:
         """A problem for each text that stands twice in a list."""
@@ -243,3 +250,17 @@ class WorkingReader:
                 self.placed.add(
                     "text-twice", (*path, position, *below), "each text once", f"'{text}' again", "delete it"
                 )
+
+
+def _amount_in(text: str, unit_name: str) -> Decimal | None:
+    """An amount such as `0.5 mm` as a number of another unit of its dimension; None for what is none."""
+    try:
+        if len(text) > LONGEST_AMOUNT or not text.isprintable():
+            return None
+        number, own = read_author_quantity(text)
+        first, second = unit("" if own == "number" else own), unit(unit_name)
+    except UnitError:
+        return None
+    if first.dimension != second.dimension or not number.is_finite() or number <= 0:
+        return None
+    return number * Decimal(f"{first.scale / second.scale:.12g}")

@@ -28,7 +28,7 @@ _SAID_IN_WORDS = {
 EXPRESSIONS = ("answer", "value", "judge", "expression")
 _REMEDIES = {
     "level": "1 recall of one relation, 2 two steps, 3 several",
-    "tolerance": "type it like 1 %",
+    "tolerance": "type it like 1 %, or like 0.5 mm",
     "needed": "the number of points that are wanted",
 }
 
@@ -45,6 +45,13 @@ def add_misfits(placed: Placed, misfits: Sequence[ShapeError]) -> None:
             _add(placed, misfit)
 
 
+ELSEWHERE = {
+    "decimals": "type figures: 3, or tolerance: 0.01 mm for what may be off",
+    "also": "ask for the larger or the smaller one, or for both with limits",
+    "answers": "ask for the larger or the smaller one, or for both with limits",
+}  # keys that authors look for, and what says it here
+
+
 def _add(placed: Placed, misfit: ShapeError) -> None:
     path, last = misfit.path, str(misfit.path[-1]) if misfit.path else ""
     if misfit.kind == "missing":
@@ -54,7 +61,8 @@ def _add(placed: Placed, misfit: ShapeError) -> None:
         split = (
             "a comma in braces begins a new key; put the text with the comma in quotes" if misfit.found is None else ""
         )
-        placed.add_key("unknown-key", path, expected, f"'{last}'", near(last, misfit.allowed) or split)
+        remedy = near(last, misfit.allowed) or ELSEWHERE.get(last, split)
+        placed.add_key("unknown-key", path, expected, f"'{last}'", remedy)
     elif misfit.kind == "union_tag_not_found":
         _add_kindless(placed, misfit)
     elif misfit.kind == "string_type" and last in EXPRESSIONS and isinstance(misfit.found, list):

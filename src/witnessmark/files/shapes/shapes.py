@@ -157,7 +157,7 @@ class QuantityShape(MarkedShape):
         dict[str, LineShape], Field(max_length=MOST_LINES, description="Named intermediate results, in working order.")
     ] = {}
     carries: Annotated[list[Text], Field(description="Earlier parts whose results are used, by letter.")] = []
-    tolerance: Annotated[Text, Field(description="Room beside rounding, such as 1 %.")] = ""
+    tolerance: Annotated[Text, Field(description="Room beside rounding, such as 1 % or 0.5 mm.")] = ""
     figures: Annotated[Figures | None, Field(description="Significant figures asked here.")] = None
     division: Annotated[
         Number | None, Field(description="Of a reading: the least division of the scale, in the unit.")
@@ -190,7 +190,7 @@ class LimitsShape(MarkedShape):
     limits: BothLimitsShape
     unit: UNIT = ""
     carries: Annotated[list[Text], Field(description="Earlier parts whose results are used, by letter.")] = []
-    tolerance: Annotated[Text, Field(description="Room beside rounding, such as 1 %.")] = ""
+    tolerance: Annotated[Text, Field(description="Room beside rounding, such as 1 % or 0.5 mm.")] = ""
     figures: Annotated[Figures | None, Field(description="Significant figures asked here.")] = None
     slips: Annotated[list[LimitsSlipShape], Field(max_length=MOST_SLIPS)] = []
 

@@ -21,6 +21,7 @@ from witnessmark.marking.weighing.weighing import room_of
 from witnessmark.maths.compiled import Array
 from witnessmark.maths.intervals import Interval
 from witnessmark.maths.quantities import unit
+from witnessmark.maths.syntax import is_count
 from witnessmark.questions.model.kinds import names_of
 from witnessmark.questions.model.parts import Line
 from witnessmark.questions.model.question import Question
@@ -305,10 +306,11 @@ def _other_figures(
     Noughts that end a whole number may count as figures or not, in the student's favour.
     """
     other = np.zeros(b.size, np.bool_)
-    if b.rules.figures_mark and place.line is None:
+    asked = place.part.figures or b.rules.figures
+    if b.rules.figures_mark and place.line is None and not is_count(place.part.answer):
         right = np.array([h.verdict in RIGHT_IN_METHOD for h in climbed.candidates] + [False])[climbed.named]
         other |= np.array([h.cut_off for h in climbed.candidates] + [False])[climbed.named]
-        for i in np.flatnonzero(right & (reading.figures[:, j] != b.rules.figures)):
+        for i in np.flatnonzero(right & (reading.figures[:, j] != asked)):
             candidate = reading.reading(int(i)).readings[j]
-            other[i] = not candidate.least_figures <= b.rules.figures <= candidate.most_figures
+            other[i] = not candidate.least_figures <= asked <= candidate.most_figures
     return other

@@ -28,7 +28,11 @@ POWERS = ("1", "2", "3", "4")
 OTHER_FUNCTIONS = {
     "sin": ("cos", "tan"), "cos": ("sin", "tan"), "tan": ("sin", "cos"), "asin": ("acos", "atan"),
     "acos": ("asin", "atan"), "atan": ("asin", "acos"), "exp": ("log",), "log": ("exp",), "min": ("max",),
-    "max": ("min",),
+    "max": ("min",), "round_up": ("round_down",), "round_down": ("round_up",),
+}  # fmt: skip
+NOT_TAKEN = {
+    "sqrt": "the square root were not taken", "round_up": "nothing were rounded up",
+    "round_down": "nothing were rounded down",
 }  # fmt: skip
 LONGEST_WORDS = 24
 
@@ -230,7 +234,7 @@ def _of_call(function: str, arguments: int) -> Iterator[Form]:
         yield Form(LEFT, f"{function} were left out", 0.5)
         yield Form(RIGHT, f"{function} were left out", 0.5)
         return
-    yield Form(LEFT, f"{'the square root' if function == 'sqrt' else function} were not taken", 0.9)
+    yield Form(LEFT, NOT_TAKEN.get(function, f"{function} were not taken"), 0.9)
     for other in OTHER_FUNCTIONS.get(function, ()):
         yield Form(Call(other, (LEFT,)), f"{other} were taken for {function}", 0.8)
     if function == "exp":

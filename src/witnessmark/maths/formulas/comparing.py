@@ -13,7 +13,7 @@ from witnessmark.maths.syntax import Call, Name, Tree, walk
 MOST_PIECES = 400
 FEWEST_POINTS = 4
 MOST_SHORT_TERMS = 60
-PIECEWISE = {"abs", "min", "max", "atan2"}
+PIECEWISE = {"abs", "min", "max", "atan2", "round_up", "round_down"}
 EDGELESS = {sp.exp, sp.sin, sp.cos, sp.tan, sp.atan}
 
 

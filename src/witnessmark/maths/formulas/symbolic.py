@@ -14,6 +14,7 @@ MOST_BITS = 2_000
 FUNCTIONS: dict[str, Callable[..., Any]] = {
     "sqrt": sp.sqrt, "sin": sp.sin, "cos": sp.cos, "tan": sp.tan, "asin": sp.asin, "acos": sp.acos, "atan": sp.atan,
     "atan2": sp.atan2, "exp": sp.exp, "log": sp.log, "abs": sp.Abs, "min": sp.Min, "max": sp.Max,
+    "round_up": sp.ceiling, "round_down": sp.floor,
 }  # fmt: skip
 NAMES = {function: name for name, function in FUNCTIONS.items() if name != "sqrt"}
 

@@ -11,11 +11,19 @@ from itertools import pairwise
 from witnessmark.maths.printing.numbers import Digits, digits_of
 from witnessmark.maths.printing.plain import COMPARISON, SUM, binding
 from witnessmark.maths.printing.symbols import Symbol, symbol_for
-from witnessmark.maths.syntax import Binary, Call, Comparison, Minus, Name, Number, Tree, names_in
+from witnessmark.maths.syntax import Binary, Call, Comparison, Minus, Name, Number, Tree, is_of_ten, names_in
 
 TIMES, JOINED = "×", ""
 RELATIONS = {"<": "<", "<=": "≤", ">": ">", ">=": "≥"}
-FUNCTION_NAMES = {"asin": "arcsin", "acos": "arccos", "atan": "arctan", "log": "ln"}
+FUNCTION_NAMES = {
+    "asin": "arcsin",
+    "acos": "arccos",
+    "atan": "arctan",
+    "log": "ln",
+    "round_up": "round up",
+    "round_down": "round down",
+}
+OF_TEN = "lg"  # ISO 80000-2:2019, 2-13.6 (from memory)
 RAISED_ON_NAME = frozenset({"sin", "cos", "tan"})
 
 
@@ -145,6 +153,8 @@ class _Layout:
                 return self.call(tree)
             case Binary(op="**", left=left, right=right):
                 return self.power(left, self.exponent(right))
+            case Binary(op="/", left=Call(arguments=(of,))) if is_of_ten(tree):
+                return Applied(OF_TEN, Fenced(self.of(of)))
             case Binary(op="/", left=left, right=right):
                 return Fraction(self.of(left), self.of(right))
             case Binary(op="*"):

@@ -2,11 +2,11 @@
 
 from collections.abc import Mapping
 
-from witnessmark.maths.printing.pieces import FUNCTION_NAMES
+from witnessmark.maths.printing.pieces import FUNCTION_NAMES, OF_TEN
 from witnessmark.maths.printing.plain import ATOM, BINDING, POWER, SIGN, binding
 from witnessmark.maths.printing.symbols import symbol_for
 from witnessmark.maths.printing.units import SUPERSCRIPTS
-from witnessmark.maths.syntax import Binary, Call, Comparison, Minus, Name, Number, Tree
+from witnessmark.maths.syntax import Binary, Call, Comparison, Minus, Name, Number, Tree, is_of_ten
 
 SIGNS = {"*": " × ", "/": " / ", "+": " + ", "-": " − "}
 COMPARED = {"<": " < ", "<=": " ≤ ", ">": " > ", ">=": " ≥ "}
@@ -26,6 +26,8 @@ def in_sentence(tree: Tree, symbols: Mapping[str, str] | None = None) -> str:
             return in_sentence(left, known) + COMPARED[op] + in_sentence(right, known)
         case Call(function="sqrt", arguments=(of,)):
             return f"√({in_sentence(of, known)})" if binding(of) < ATOM else "√" + in_sentence(of, known)
+        case Binary(left=Call(arguments=(of,))) if is_of_ten(tree):
+            return f"{OF_TEN}({in_sentence(of, known)})"
         case Call(function=function, arguments=arguments):
             return f"{FUNCTION_NAMES.get(function, function)}({', '.join(in_sentence(a, known) for a in arguments)})"
         case Binary(op="**", left=left, right=Number(text=text)) if text.isdigit():

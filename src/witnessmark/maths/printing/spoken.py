@@ -25,7 +25,8 @@ SIGNS = {
 }  # fmt: skip
 FUNCTIONS = {
     "sin": "sine", "cos": "cosine", "tan": "tangent", "arcsin": "arc sine", "arccos": "arc cosine",
-    "arctan": "arc tangent", "atan2": "arc tangent", "ln": "natural logarithm", "min": "smaller", "max": "larger",
+    "arctan": "arc tangent", "atan2": "arc tangent", "ln": "natural logarithm",
+    "lg": "logarithm to ten", "min": "smaller", "max": "larger",
 }  # fmt: skip
 RAISED = {"2": "squared", "3": "cubed"}
 COMMAS = re.compile(r"(?:,\s*)+")

@@ -58,6 +58,7 @@ LONG_NAMES: dict[str, tuple[str, str, str]] = {
     "stokes": ("St", "stokes", "stokes"),
     "ppm": ("ppm", "part per million", "parts per million"),
     "week": ("weeks", "week", "weeks"),
+    "year": ("years", "year", "years"),
     "thou": ("thou", "thousandth of an inch", "thousandths of an inch"),
     "mile": ("mi", "mile", "miles"),
     "fathom": ("fathom", "fathom", "fathoms"),

@@ -23,6 +23,7 @@ from witnessmark.questions.drawing.separation import (
     apart,
     apart_on_the_sheet,
     clashes,
+    clear_counts,
     clear_judgements,
     clear_sizes,
     keeps,
@@ -72,6 +73,7 @@ def spread(question: Question, figures: int = DEFAULT_FIGURES) -> Spread:
         "methods meet": ~apart(found, size),
         "judgement unclear": ~clear_judgements(question, kept, size, figures),
         "size unclear": ~clear_sizes(question, kept, size, figures),
+        "count unclear": ~clear_counts(question, kept, size, figures),
         "values offered too near": ~apart_on_the_sheet(question, kept, size),
         "plain number": uneven_numbers(question, kept, size),
     }

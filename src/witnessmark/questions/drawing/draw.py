@@ -13,6 +13,7 @@ import numpy as np
 from witnessmark.questions.drawing.separation import (
     Truth,
     apart_on_the_sheet,
+    clear_counts,
     clear_judgements,
     clear_sizes,
     keeps,
@@ -53,6 +54,7 @@ def allowed(question: Question, picks: Sequence[Pick], figures: int = DEFAULT_FI
         & separable(question, columns, size, figures)
         & clear_judgements(question, columns, size, figures)
         & clear_sizes(question, columns, size, figures)
+        & clear_counts(question, columns, size, figures)
         & apart_on_the_sheet(question, columns, size)
         & ~uneven_numbers(question, columns, size)
     )

@@ -17,9 +17,9 @@ from witnessmark.maths.compiled import Array, compiled
 from witnessmark.maths.intervals import Interval, interval_of
 from witnessmark.maths.quantities import Dimension, unit
 from witnessmark.maths.rounding import to_figures
-from witnessmark.maths.syntax import names_in
+from witnessmark.maths.syntax import is_count, names_in, steps_in
 from witnessmark.questions.drawing.space import choices, columns_of, pick_of
-from witnessmark.questions.model.kinds import judged_by, standards_in, value_choices_in, wrong_trees
+from witnessmark.questions.model.kinds import judged_by, right_trees, standards_in, value_choices_in, wrong_trees
 from witnessmark.questions.model.question import Question
 from witnessmark.questions.model.same_object import SameObject
 from witnessmark.questions.working.chosen_sizes import is_listed, places_between, value_slips
@@ -133,6 +133,18 @@ def clear_sizes(question: Question, givens: Columns, size: int, figures: int) ->
     return result
 
 
+def clear_counts(question: Question, givens: Columns, size: int, figures: int) -> Truth:
+    """True for rows where no rounding on the way leads to another whole number than what is right."""
+    result = np.ones(size, np.bool_)
+    steps = [step for part in question.quantities for tree in right_trees(part) for step in steps_in(tree)]
+    names = names_between(question, givens, envelopes(question, givens, figures)) if steps else {}
+    for step in steps:
+        if names_in(step) <= names.keys():
+            low, high = interval_of(step)(names)
+            result &= np.broadcast_to(low == high, size)
+    return result
+
+
 def apart_on_the_sheet(question: Question, givens: Columns, size: int) -> Truth:
     """True for rows where the values that a choice offers stay apart by OFFERED_APART; those always the same aside."""
     result = np.ones(size, np.bool_)
@@ -159,7 +171,7 @@ def uneven_numbers(question: Question, givens: Columns, size: int) -> Truth:
     result = np.zeros(size, np.bool_)
     right = worked(question, givens)
     for part in question.quantities:
-        if part.key in right:
+        if part.key in right and not is_count(part.answer):
             u = unit(part.unit)
             number = (right[part.key] - u.offset) / u.scale
             with np.errstate(all="ignore"):

@@ -14,6 +14,7 @@ from witnessmark.questions.model.kinds import (
     judged_by,
     limits_in,
     lines_of,
+    off_of,
     right_trees,
     slips_of,
     standards_in,
@@ -95,6 +96,7 @@ def _part(part: Part) -> Canonical:
     asked = [part.key, part.kind.value, unit, told, str(tolerance_of(part)), list(carried_by(part))]
     division = division_of(part)
     asked += [str(division.size), str(division.share)] if division else []
+    asked += [f"off {off}"] if (off := off_of(part)) else []
     sides = [_part(side) for limits in limits_in([part]) for side in limits.sides]
     sizes = [_sizes(standard) for standard in standards_in([part])]
     return [asked, lines, _tree(answer_of(part)), _tree(judged_by(part)), slips, *sides, *sizes]

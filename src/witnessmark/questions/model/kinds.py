@@ -263,6 +263,12 @@ def tolerance_of(part: Part) -> Decimal:
     assert_never(part)
 
 
+def off_of(part: Part) -> Decimal:
+    """The amount, in its unit, that it may be off beside rounding."""
+    one = part.largest if isinstance(part, LimitsPart) else part
+    return one.off if isinstance(one, QuantityPart) else Decimal(0)
+
+
 def division_of(part: Part) -> Division | None:
     """The division of the scale that it is read from; None for what is worked out."""
     return part.division if isinstance(part, QuantityPart) else None

@@ -130,7 +130,10 @@ class Find:
 
 @dataclass(frozen=True, slots=True)
 class QuantityPart(Find):
-    """A number with a unit, worked by lines; `carries` names earlier parts whose results are used by their names."""
+    """A number with a unit, worked by lines; `carries` names earlier parts whose results are used by their names.
+
+    Beside rounding it may be off by `tolerance`, a share of it, or by `off`, an amount in its unit.
+    """
 
     kind: ClassVar[Literal[Kind.QUANTITY]] = Kind.QUANTITY
     is_: str
@@ -143,6 +146,7 @@ class QuantityPart(Find):
     tolerance: Decimal = Decimal(0)
     figures: int | None = None
     division: Division | None = None
+    off: Decimal = Decimal(0)
 
     def __post_init__(self) -> None:
         named = {line.name for line in self.lines}
@@ -151,6 +155,8 @@ class QuantityPart(Find):
         _check({slip.line for slip in self.slips} <= {*named, ""}, f"part {self.key} has a slip in a line it lacks")
         is_share = self.tolerance.is_finite() and 0 <= self.tolerance < 1
         _check(is_share, f"part {self.key} has a tolerance of {self.tolerance}, which is no share")
+        is_amount = self.off.is_finite() and self.off >= 0
+        _check(is_amount, f"part {self.key} may be {self.off} off, which is no amount")
         _check_figures(self.key, self.figures)
 
 

@@ -124,7 +124,7 @@ def _step(stand: _Stand, end: End, uses: tuple[Taken, ...], exact: float, taken:
     half = float(half_unit((exact - u.offset) / u.scale, asked.figures) * abs(u.scale))
     least = half + abs(exact - u.offset) * SLACK
     by = By.TOLERANCE if abs(exact) * asked.tolerance > max(least, asked.room) else By.ROUNDING
-    by = By.READING if asked.room > max(least, abs(exact) * asked.tolerance) else by
+    by = (By.READING if asked.is_read else By.AMOUNT) if asked.room > max(least, abs(exact) * asked.tolerance) else by
     return Step(
         asked.key, stand.what, asked.unit, end, asked.figures, uses, exact, taken, half, by, asked.tolerance,
         asked.room,

@@ -14,6 +14,7 @@ class By(StrEnum):
     ROUNDING = "rounding"
     TOLERANCE = "tolerance"
     READING = "reading"
+    AMOUNT = "amount"
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,7 +36,7 @@ class Step:
 
     `exact` is what comes out of `uses`; `taken` is what it is written down as: off by `half` a unit of the last of
     `figures` figures, or by the question's own tolerance (a share of it) or the `room` that reading a scale
-    has, where that is more. All hold a thousand
+    has or the question allows, where that is more. All hold a thousand
     millionth more, which binary arithmetic may lose.
     """
 

@@ -47,6 +47,9 @@ def _step_sentence(step: Step) -> str:
     if step.by is By.READING:
         read = _room_text(step, step.room)
         return f"{first} {what} is {exact}; read from its scale it may be {read} off, {DIRECTION[step.end]} to {taken}."
+    if step.by is By.AMOUNT:
+        off = _room_text(step, step.room)
+        return f"{first} {what} is {exact}; the question allows {off} on that, {DIRECTION[step.end]} to {taken}."
     room = _room_text(step, step.half)
     return (
         f"{first} {what} is {exact}; written to {step.figures} figures it may be {room} off, "

@@ -13,13 +13,14 @@ from witnessmark.maths.compiled import Array, compiled
 from witnessmark.maths.intervals import Interval, Intervals, interval_of
 from witnessmark.maths.quantities import unit
 from witnessmark.maths.rounding import half_unit
-from witnessmark.maths.syntax import Tree, names_in
+from witnessmark.maths.syntax import Tree, is_count, names_in
 from witnessmark.questions.model.constants import CONSTANTS
 from witnessmark.questions.model.kinds import names_of
 from witnessmark.questions.model.parts import Line, QuantityPart
 from witnessmark.questions.model.question import Question
 
 Columns = Mapping[str, Array]
+FIGURES_OF_COUNTS = 5  # a count is exact, however few figures are asked of what is measured
 SLACK = 1e-9  # relative: what binary arithmetic may lose between two ways of working the same thing
 ALL_CONSTANTS: dict[str, Any] = {name: np.float64(c.value) for name, c in CONSTANTS.items()}
 CONSTANT_SPREADS: Intervals = {name: (np.float64(c.low), np.float64(c.high)) for name, c in CONSTANTS.items()}
@@ -29,7 +30,8 @@ CONSTANT_SPREADS: Intervals = {name: (np.float64(c.low), np.float64(c.high)) for
 class AskedNumber:
     """One number that is asked: its key, tree, unit and the figures that the envelope allows it to be rounded to.
 
-    `tolerance` is a share of the value, `room` an amount (SI) that a reading may be off.
+    `tolerance` is a share of the value, `room` an amount (SI) that it may be off: a reading of a scale
+    where it `is_read`, otherwise by what the question allows.
     """
 
     key: str
@@ -38,6 +40,7 @@ class AskedNumber:
     figures: int
     tolerance: float = 0.0
     room: float = 0.0
+    is_read: bool = True
 
     def to_figures(self, figures: int) -> "AskedNumber":
         """The same, asked to so many figures."""
@@ -52,8 +55,11 @@ def asked_of(part: QuantityPart, figures: int, line: Line | None = None) -> Aske
     """What the envelope needs to know of a quantity part, or of one of its lines."""
     if line is not None:
         return AskedNumber(f"{part.key}.{line.name}", line.value, line.unit, figures)
-    room = float(part.division.room) * abs(unit(part.unit).scale) if part.division else 0.0
-    return AskedNumber(part.key, part.answer, part.unit, part.figures or figures, float(part.tolerance), room)
+    read = float(part.division.room) if part.division else 0.0
+    room = max(read, float(part.off)) * abs(unit(part.unit).scale)
+    to_figures = max(figures, FIGURES_OF_COUNTS) if is_count(part.answer) else part.figures or figures
+    is_read = read >= part.off
+    return AskedNumber(part.key, part.answer, part.unit, to_figures, float(part.tolerance), room, is_read)
 
 
 def widened(interval: Interval, asked: AskedNumber) -> Interval:

@@ -60,6 +60,7 @@ SPELLED = (
     _row("h", "h hr", "hour hours hrs"),
     _row("day", "d", "day days"),
     _row("week", "", "week weeks"),
+    _row("year", "yr", "year years yrs"),
     # force
     _row("N", "N", "newton newtons", "Nt", "µ m c da k M G"),
     _row("kgf", "kgf kp", "kilopond kiloponds kgforce", "kgsf kgfs kg"),
