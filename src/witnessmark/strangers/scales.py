@@ -60,7 +60,7 @@ _PLAIN = {
     "atm": Scale(101325, PRESSURE), "inch": Scale(0.0254, LENGTH), "ft": Scale(0.3048, LENGTH),
     "kgf": Scale(9.80665, FORCE), "tf": Scale(9806.65, FORCE), "lbf": Scale(4.4482216152605, FORCE),
     "tonne": Scale(1000, MASS), "lb": Scale(0.45359237, MASS), "hp": Scale(745.6998715822702, POWER),
-    "milliohm": Scale(1e-3, RESISTANCE), "kWh": Scale(3.6e6, ENERGY), "strain": Scale(1),
+    "milliohm": Scale(1e-3, RESISTANCE), "kWh": Scale(3.6e6, ENERGY), "strain": Scale(1), "dB": Scale(1),
     "microstrain": Scale(1e-6),
 }  # fmt: skip
 

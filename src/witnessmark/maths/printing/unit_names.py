@@ -76,4 +76,5 @@ LONG_NAMES: dict[str, tuple[str, str, str]] = {
     "btu": ("Btu", "British thermal unit", "British thermal units"),
     "henry": ("H", "henry", "henries"),
     "siemens": ("S", "siemens", "siemens"),
+    "decibel": ("dB", "decibel", "decibels"),
 }

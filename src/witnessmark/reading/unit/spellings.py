@@ -108,6 +108,7 @@ SPELLED = (
     _row("C", "C", "coulomb coulombs", "", "p n µ m k"),
     _row("F", "F", "farad farads", "", "p n µ m"),
     _row("µF", "", "", "mfd MFD"),
+    _row("dB", "dB", "decibel decibels"),
     _row("H", "H", "henry henrys henries", "", "n µ m"),
     _row("S", "S", "siemens", "", "µ m"),
     # speed
