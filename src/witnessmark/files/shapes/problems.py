@@ -48,7 +48,6 @@ def add_misfits(placed: Placed, misfits: Sequence[ShapeError]) -> None:
 ELSEWHERE = {
     "decimals": "type figures: 3, or tolerance: 0.01 mm for what may be off",
     "also": "ask for the larger or the smaller one, or for both with limits",
-    "answers": "ask for the larger or the smaller one, or for both with limits",
 }  # keys that authors look for, and what says it here
 
 
