@@ -10,7 +10,7 @@ from bank_cases import problems_of
 from witnessmark.files.bank.folder import load_bank
 from witnessmark.files.class_folder.task_text import task_from_text
 from witnessmark.files.shapes.schemas import schemas
-from witnessmark.maths.syntax import FUNCTIONS
+from witnessmark.maths.syntax import WORDS_OF_FORMULAS
 from witnessmark.questions.model.constants import CONSTANTS
 from witnessmark.questions.sheet.task import Rules
 
@@ -75,7 +75,7 @@ def test_every_key_is_named_on_the_page_and_stands_in_an_example(key: str) -> No
     assert any(re.search(rf"(?m)(^|[\s{{-]){re.escape(key)}:", text) for text in EXAMPLES.values())
 
 
-@pytest.mark.parametrize("name", sorted(FUNCTIONS) + sorted(CONSTANTS))
+@pytest.mark.parametrize("name", sorted(WORDS_OF_FORMULAS) + sorted(CONSTANTS))
 def test_every_function_and_constant_is_named_on_the_page(name: str) -> None:
     assert re.search(rf"\b{name}\b", PAGE.split("### Expressions")[1].split("### Units")[0])
 

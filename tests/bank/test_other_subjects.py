@@ -54,11 +54,13 @@ def test_a_count_is_right_as_a_whole_number_and_the_forgotten_rounding_is_named(
             text: wm.mark(variant, {"a": text})["a"]
             for text in (str(count), f"{exact:.4g}", str(count - 1), str(count + 1))
         }
-        verdicts = [(o.verdict, float(o.marks), o.misconceptions) for o in told.values()]
-        assert verdicts[0] == (wm.Verdict.RIGHT, 2, ())
-        assert verdicts[1] == (wm.Verdict.SLIP, 1, ("not-whole",)), told
-        assert verdicts[2] == (wm.Verdict.SLIP, 1, ("too-few",)), told
-        assert verdicts[3][1] == 0, told
+        right, exact_told, less, more = told.values()
+        assert right.verdict is wm.Verdict.RIGHT, told
+        assert right.marks == 2, told
+        assert exact_told.marks == less.marks == 1, told
+        assert exact_told.misconceptions == ("not-whole",), told
+        assert less.misconceptions == ("too-few",), told
+        assert more.marks == 0, told
 
 
 def test_a_count_beyond_the_figures_asked_is_right_to_the_last_one(tmp_path: Path) -> None:
@@ -177,3 +179,20 @@ def test_a_greek_name_is_refused_with_its_spelling(tmp_path: Path) -> None:
 def test_a_key_that_authors_look_for_is_answered_with_what_says_it_here(tmp_path: Path, key: str, says: str) -> None:
     find = f"  a: {{ask: A, is: B, unit: mm, answer: p + q, {key}, marks: 1}}"
     assert says in " ".join(problems_of(written(tmp_path, LENGTHS, find)))
+
+
+@pytest.mark.parametrize("unit", ["€", "EUR", "Euro/h", "$", "USD"])
+def test_a_currency_is_refused_at_its_place_with_what_to_type(tmp_path: Path, unit: str) -> None:
+    find = f"  a: {{ask: The price, is: price, unit: '{unit}', answer: p/q, marks: 1}}"
+    (said,) = problems_of(written(tmp_path, LENGTHS, find))
+    assert "[unknown-unit]" in said
+    assert "no currency is a unit: type number, and name the currency in ask and in is" in said
+
+
+@pytest.mark.parametrize("typed", ["1593.71 €", "€ 1593.71", "1593.71 EUR", "$1593.71"])
+def test_an_amount_of_money_waits_for_the_teacher_and_the_bare_number_is_right(tmp_path: Path, typed: str) -> None:
+    given = ("h: {is: hours, from: 21, to: 60, step: 1}", "r: {is: euros an hour, from: 20.07, to: 40.07, step: 0.1}")
+    find = "  a: {ask: What does it cost in euros, is: price in euros, unit: number, answer: h*r, figures: 6, marks: 1}"
+    variant = question(tmp_path, given, find).variant(h="53", r="30.07")
+    assert wm.mark(variant, {"a": typed})["a"].is_waiting
+    assert wm.mark(variant, {"a": "1593.71"})["a"].verdict is wm.Verdict.RIGHT

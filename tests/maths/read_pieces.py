@@ -23,7 +23,7 @@ from witnessmark.maths.printing.symbols import Symbol, symbol_of
 
 FUNCTIONS: dict[str, Callable[[Any], Any]] = {
     "sin": np.sin, "cos": np.cos, "tan": np.tan, "arcsin": np.arcsin, "arccos": np.arccos, "ln": np.log,
-    "arctan": np.arctan,
+    "arctan": np.arctan, "lg": np.log10, "round up": np.ceil, "round down": np.floor,
 }  # fmt: skip
 TWO_SIDED: dict[str, Callable[[Any, Any], Any]] = {"min": np.minimum, "max": np.maximum, "atan2": np.arctan2}
 

@@ -12,8 +12,10 @@ from witnessmark.words.errors import FormulaError
 
 FUNCTIONS = {
     "sqrt": 1, "sin": 1, "cos": 1, "tan": 1, "asin": 1, "acos": 1, "atan": 1, "atan2": 2, "exp": 1, "log": 1, "abs": 1,
-    "min": 2, "max": 2, "round_up": 1, "round_down": 1, "log10": 1,
+    "min": 2, "max": 2, "round_up": 1, "round_down": 1,
 }  # fmt: skip
+LOG10 = "log10"
+WORDS_OF_FORMULAS = (*FUNCTIONS, LOG10)  # what an author may type before a bracket
 OF_MANY = ("min", "max")  # these take two and more
 MOST_ARGUMENTS = 12
 STEPS = ("round_up", "round_down")  # these give whole numbers
@@ -162,13 +164,14 @@ def _number(node: ast.Constant, text: str) -> Number:
 
 
 def _call(node: ast.Call, function: str, arguments: list[ast.expr], text: str, depth: int) -> Tree:
-    if function not in FUNCTIONS:
-        raise FormulaError(f"one of {', '.join(FUNCTIONS)}", node.col_offset + 1, INSTEAD.get(function, ""))
-    is_many = function in OF_MANY and FUNCTIONS[function] < len(arguments) <= MOST_ARGUMENTS
-    if len(arguments) != FUNCTIONS[function] and not is_many:
-        raise FormulaError(f"{FUNCTIONS[function]} argument(s) for {function}", node.col_offset + 1)
+    if function not in WORDS_OF_FORMULAS:
+        raise FormulaError(f"one of {', '.join(WORDS_OF_FORMULAS)}", node.col_offset + 1, INSTEAD.get(function, ""))
+    count = FUNCTIONS.get(function, 1)
+    is_many = function in OF_MANY and count < len(arguments) <= MOST_ARGUMENTS
+    if len(arguments) != count and not is_many:
+        raise FormulaError(f"{count} argument(s) for {function}", node.col_offset + 1)
     below = [_tree(a, text, depth + 1) for a in arguments]
-    if function == "log10":
+    if function == LOG10:
         return of_ten(below[0])
     if is_many:
         return reduce(lambda one, other: Call(function, (one, other)), below)

@@ -12,7 +12,7 @@ from witnessmark.maths.printing.plain import plain
 from witnessmark.maths.printing.symbols import GREEK
 from witnessmark.maths.quantities import Dimension, unit
 from witnessmark.maths.syntax import (
-    FUNCTIONS,
+    WORDS_OF_FORMULAS,
     Binary,
     Call,
     Comparison,
@@ -67,8 +67,8 @@ class Scope:
             add("name-taken", path, "a name that is not taken", found, f"type {name}_ and add symbol: {name}")
         elif not is_name(name):
             add("not-a-name", path, NAME_FORM, f"'{name}'", _spelled(name))
-        elif name in FUNCTIONS or name in CONSTANTS:
-            kind = "function" if name in FUNCTIONS else "constant"
+        elif name in WORDS_OF_FORMULAS or name in CONSTANTS:
+            kind = "function" if name in WORDS_OF_FORMULAS else "constant"
             add("name-taken", path, "a name that is not taken", f"'{name}', which is a {kind}", f"type {name}_1, say")
         elif name in self.owners:
             found = f"'{name}' as {what}, already {self.owners[name]}"

@@ -16,6 +16,8 @@ COMMON_UNITS = (
     "kW", "A", "V", "ohm", "K", "degC", "deg", "rad", "percent", "number", "kg/m^3", "L/min", "m^3/s", "N/m", "N/mm",
     "W/(m*K)", "J/(kg*K)", "Pa*s",
 )  # fmt: skip
+CURRENCY = re.compile(r"[€$£¥]|\b(?:EUR|USD|GBP|CHF|euros?|dollars?|cents?)\b", re.IGNORECASE)
+MONEY_IS_A_NUMBER = "no currency is a unit: type number, and name the currency in ask and in is"
 LONGEST_SHOWN = 60
 LONGEST_UNIT = 40
 _FACTOR = r"(?:[^\W\d_][^\W\d]*|[°%]\w?)(?:\^-?[1-9])?"
@@ -53,6 +55,7 @@ class Placed:
             unit(name)
         except UnitError:
             remedy = f"{_near_unit(name) or 'products with *, powers with ^'}; number for a pure number"
+            remedy = MONEY_IS_A_NUMBER if CURRENCY.search(name) else remedy
             self.add("unknown-unit", path, "a unit of the unit list", shown(name), remedy)
             return False
         return True
