@@ -10,8 +10,9 @@ import witnessmark as wm
 from bank_fixture import BANK
 from witnessmark.maths.quantities import from_si
 from witnessmark.questions.drawing.draw import draw_all
+from witnessmark.questions.model.division import Division
 from witnessmark.questions.model.fingerprint import fingerprint_of
-from witnessmark.questions.model.parts import Division, QuantityPart
+from witnessmark.questions.model.parts import QuantityPart
 from witnessmark.questions.sheet.variant import Variant
 
 D = Decimal

@@ -29,10 +29,10 @@ from witnessmark.files.shapes.slip_shapes import OrderSlipShape
 from witnessmark.files.shapes.yaml_text import Path
 from witnessmark.maths.quantities import Dimension
 from witnessmark.maths.syntax import Comparison, Tree, names_in
+from witnessmark.questions.model.division import Division
 from witnessmark.questions.model.kinds import result_names
 from witnessmark.questions.model.mark_steps import is_in_steps
 from witnessmark.questions.model.parts import (
-    Division,
     ExpressionPart,
     HandPart,
     JudgePart,

@@ -5,10 +5,10 @@ from decimal import Decimal
 from typing import assert_never
 
 from witnessmark.maths.syntax import Comparison, Tree, is_name
+from witnessmark.questions.model.division import Division
 from witnessmark.questions.model.parts import (
     AnySlip,
     ChoicePart,
-    Division,
     ExpressionPart,
     HandPart,
     JudgePart,

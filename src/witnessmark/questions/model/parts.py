@@ -11,6 +11,7 @@ from typing import ClassVar, Literal
 
 from witnessmark.maths.quantities import unit
 from witnessmark.maths.syntax import Comparison, Tree, is_name
+from witnessmark.questions.model.division import Division
 from witnessmark.questions.model.sizes import Choose, Size, SizeSlip
 from witnessmark.questions.model.slips import JudgeSlip, OrderSlip, PairSlip, SetSlip
 from witnessmark.words.checks import expect, expect_marks, expect_text
@@ -63,27 +64,6 @@ class Slip:
     def __post_init__(self) -> None:
         expect_text("misconception", self.misconception)
         expect_marks(f"what {self.misconception} keeps", self.keeps)
-
-
-@dataclass(frozen=True, slots=True)
-class Division:
-    """The least division of a scale that is read, in the unit of its part, and which share of one a reading may be off.
-
-    Half of one: an indication X of a scale of division d stands for values from X - d/2 to X + d/2 (JCGM 100:2008,
-    F.2.2.1). One whole where neighbouring lines look as good, as on a vernier (common practice, no source).
-    """
-
-    size: Decimal
-    share: Decimal = Decimal("0.5")
-
-    def __post_init__(self) -> None:
-        expect(self.size.is_finite() and self.size > 0, "division", "more than 0", str(self.size))
-        expect(self.share in (Decimal("0.5"), Decimal(1)), "share of a division", "0.5 or 1", str(self.share))
-
-    @property
-    def room(self) -> Decimal:
-        """How far a reading may be off, in the unit of the part."""
-        return self.size * self.share
 
 
 @dataclass(frozen=True, slots=True)
