@@ -11,7 +11,9 @@ import pytest
 from bank_fixture import BANK
 from witnessmark.documents.figures.clearance import clashes
 from witnessmark.documents.figures.extremes import corner_variants, extreme_variants, spread_variants
+from witnessmark.documents.figures.part import box_of
 from witnessmark.documents.figures.render import FigureArt, figure_svg
+from witnessmark.documents.figures.shapes import FILLS, FORCE_INK
 from witnessmark.files.bank.folder import FIGURE_ENDING
 from witnessmark.maths.printing.symbols import symbol_of
 from witnessmark.questions.model import kinds
@@ -21,6 +23,8 @@ from witnessmark.questions.sheet.variant import Variant
 DRAWN = [q for q in BANK.values() if q.figure]
 WIDEST, HIGHEST = 380.0, 270.0  # points: the width of a sheet's text is about 480
 SMALLEST = 30.0
+SMALLEST_LETTERS = 7.0  # points: 1.7 mm high, near the smallest that ISO 3098 has (from memory of the standard)
+FONT_SIZE = re.compile(r'font-size="([\d.]+)"')
 VALUE = re.compile(r"\d[\d.\u202f]*\u00a0[^\s,]+|\d[\d.]*°")
 LENGTH = re.compile(r"(\d[\d.\u202f]*)\u00a0(mm|cm|m)\b(?![²³/·])")
 ANGLE = re.compile(r"(\d[\d.]*)\u00a0?°(?!C)")
@@ -64,6 +68,7 @@ def test_at_the_ends_of_its_ranges_and_in_the_middle_a_figure_is_readable_and_no
         assert not clashes(art.parts), (question.key, variant.shown)
         assert SMALLEST < art.width < WIDEST
         assert SMALLEST < art.height < HIGHEST
+        assert min(map(float, FONT_SIZE.findall(art.svg)), default=SMALLEST_LETTERS) >= SMALLEST_LETTERS
         printed = VALUE.findall(" ".join(t.words for t in art.parts.texts))
         assert [value for value in printed if value not in art.alt] == []
 
@@ -120,7 +125,7 @@ def test_a_taper_is_drawn_as_its_ratio_says_or_the_figure_says_that_it_is_not(qu
 
 def breaks_in(art: FigureArt) -> list[tuple[float, float, float]]:
     """Where a level piece is broken off: x, and the heights of its upper and lower edge."""
-    runs = [[tuple(map(float, point.split(","))) for point in run.split()] for run in BREAK.findall(art.svg)]
+    runs = [points_of(run) for run in BREAK.findall(art.svg)]
     return [
         (run[0][0], run[0][1], run[-1][1]) for run in runs if len(run) == 6 and run[0][0] == run[-1][0] == run[1][0]
     ]
@@ -131,7 +136,7 @@ def runs_along(shape: ET.Element, x: float, top: float, bottom: float) -> bool:
     if shape.get("stroke-width") != "1.1":
         return False
     if "points" in shape.attrib:
-        ends = [tuple(map(float, point.split(","))) for point in shape.attrib["points"].split()]
+        ends = points_of(shape.attrib["points"])
         edges = list(zip(ends, [*ends[1:], *ends[:1]] if shape.tag.endswith("polygon") else ends[1:], strict=False))
     elif "x1" in shape.attrib:
         x1, y1, x2, y2 = (float(shape.attrib[name]) for name in ("x1", "y1", "x2", "y2"))
@@ -231,3 +236,51 @@ def test_a_boom_stands_at_its_true_angle() -> None:
         )
         angle = degrees(atan2(abs(bar.y2 - bar.y1), abs(bar.x2 - bar.x1)))
         assert angle == pytest.approx(float(variant.shown["theta"].number), abs=0.1)
+
+
+METAL, LOAD = (re.compile(rf'<polygon points="([^"]+)" fill="{FILLS[fill]}"') for fill in ("metal", "dark metal"))
+FORCE_HEAD = re.compile(rf'<polygon points="([-\d.]+),([-\d.]+) [^"]*" fill="{FORCE_INK}"')
+
+
+def points_of(text: str) -> list[tuple[float, float]]:
+    pairs = (point.split(",") for point in text.split())
+    return [(float(x), float(y)) for x, y in pairs]
+
+
+@pytest.mark.parametrize("key", ["boom-lift", "shed-bracket"])
+def test_a_load_hangs_clear_of_what_carries_it(key: str) -> None:
+    for _, art in drawn_at_the_ends(key):
+        (load,) = [box_of(points_of(found)) for found in LOAD.findall(art.svg)]
+        bars = [s for s in art.parts.strokes if s.x1 != s.x2 and s.y1 != s.y2]
+        assert not [bar for bar in bars if bar.crosses(load.padded(1))]
+
+
+def test_rolls_turn_the_way_that_the_strip_goes() -> None:
+    """It comes in thick on the left: where they meet it the rolls go to the right, and on their far sides to the left."""
+    for _, art in drawn_at_the_ends("copper-rivets"):
+        upper, lower = sorted(((float(x), float(y)) for x, y in FORCE_HEAD.findall(art.svg)), key=lambda tip: tip[1])
+        arrows_lie_on_the_far_sides = upper[1] < 0 < lower[1]
+        assert arrows_lie_on_the_far_sides
+        assert max(upper[0], lower[0]) < 0
+
+
+def test_a_cylinder_is_as_high_from_the_side_as_its_section_is_wide() -> None:
+    for key in ("air-bottle", "air-receiver", "wall-thickness"):
+        for _, art in drawn_at_the_ends(key):
+            (side,) = (float(height) for height in re.findall(r'height="([\d.]+)" rx=', art.svg))
+            assert side == pytest.approx(2 * circles(art)[0], abs=0.03)
+
+
+def test_a_tube_is_as_wide_from_the_side_as_its_section() -> None:
+    for _, art in drawn_at_the_ends("tube-strut"):
+        (side,) = [
+            box_of(points_of(found)) for found in re.findall(r'<polygon points="([^"]+)" fill="#e3e3e1"', art.svg)
+        ]
+        assert side.width == pytest.approx(2 * circles(art)[0], abs=0.03)
+
+
+def test_the_heads_of_rivets_are_as_large_from_above_as_in_the_section() -> None:
+    for _, art in drawn_at_the_ends("rivet-lap"):
+        pieces = [box_of(points_of(found)) for found in METAL.findall(art.svg)]
+        heads = [piece.width for piece in pieces if piece.width == pytest.approx(2 * piece.height, rel=0.01)]
+        assert heads == [pytest.approx(2 * circles(art)[0], abs=0.1)] * 2

@@ -12,11 +12,11 @@ from witnessmark.documents.figures.shapes import arc, circle, line, rect
 Scale = tuple[float, float, int, str]
 """The last value of a scale, what its division is worth, at which count of divisions a number stands, and its unit."""
 
-SMALL = 7.5
+SMALL, SMALLEST = 7.5, 7.0  # sizes of numbers: on a scale, and on the dial that counts turns
 RIM = 106.0  # radius of a case
 FACE = 88.0  # radius of the scale of a dial gauge; its lines point inwards
 TURN_LINES = 100
-COUNTER, COUNTER_AT = 15.0, 42.0  # radius of the small dial, and how far it lies below the middle
+COUNTER, COUNTER_AT = 17.0, 42.0  # radius of the small dial, and how far it lies below the middle
 COUNTED = 10
 LOW, SWEEP = 225.0, 270.0  # degrees: where the scale of a gauge begins, and how far it runs clockwise
 INNER, OUTER = 66.0, 82.0  # radii of two scales of a gauge; the pointer ends at the inner one
@@ -58,7 +58,7 @@ def _counter(turns: float) -> list[Part]:
     for i in range(COUNTED):
         angle = 90 - 360 / COUNTED * i
         parts.append(_ray(angle, COUNTER - 4, COUNTER, "thin", COUNTER_AT))
-        parts += [_number(angle, COUNTER + 5, str(i), 5.5, COUNTER_AT)] if not i % 2 else []
+        parts += [_number(angle, COUNTER + 5.5, str(i), SMALLEST, COUNTER_AT)] if not i % 2 else []
     return [*parts, _ray(90 - 360 / COUNTED * turns, 0, COUNTER - 1, "force", COUNTER_AT)]
 
 
