@@ -256,7 +256,7 @@ def test_a_load_hangs_clear_of_what_carries_it(key: str) -> None:
 
 
 def test_rolls_turn_the_way_that_the_strip_goes() -> None:
-    """It comes in thick on the left: where they meet it the rolls go to the right, and on their far sides to the left."""
+    """It comes in thick on the left: where they meet it the rolls go to the right, on their far sides to the left."""
     for _, art in drawn_at_the_ends("copper-rivets"):
         upper, lower = sorted(((float(x), float(y)) for x, y in FORCE_HEAD.findall(art.svg)), key=lambda tip: tip[1])
         arrows_lie_on_the_far_sides = upper[1] < 0 < lower[1]
