@@ -15,7 +15,7 @@ from babel.messages.catalog import Catalog, Message
 from babel.messages.pofile import read_po
 
 from desk.conftest import KLASS
-from desk.open_desk import Visitor, form_to
+from desk.open_desk import Visitor, browser, form_to, opened_desk
 from jobs.small_class import TASK
 from witnessmark.desk import spoken
 from witnessmark.desk.rooms.settings import NAMED
@@ -90,8 +90,8 @@ def test_every_problem_of_the_rooms_is_worded_through_the_catalogue() -> None:
     assert list(bare_words(ast.parse("Problem('code', where, 'a day', _('none'))"))) == [1]
 
 
-BEFORE_A_ROOM = ("safety.py", "serving.py")
-"""What they say is said to whoever has not come in, and to the command line."""
+BEFORE_A_ROOM = ("serving.py",)
+"""What it says is said to the command line."""
 
 
 def bare_words(tree: ast.AST) -> Iterator[int]:
@@ -197,6 +197,24 @@ def test_work_speaks_as_whoever_began_it(issued: Path, at_desk: AtDesk) -> None:
     at = at_desk(issued)
     form = form_to(at.look(f"/class/{KLASS}/task/{TASK}"), "/print")
     assert "4 Blätter in einer Datei" in at.send(form).text
+
+
+def test_who_is_refused_at_the_door_is_told_in_the_language_that_is_set(tmp_path: Path) -> None:
+    keep_settings(tmp_path, DeskSettings("de"))
+    desk = opened_desk(tmp_path, most_bytes=100)
+    client = browser(desk)
+    refused = [client.get("/"), client.get("/", headers={"Host": "witness.example"}), client.put("/")]
+    client.get(desk.door.address)
+    refused += [
+        client.post("/", data={"title": "A"}, headers={"Origin": "http://witness.example"}),
+        client.post("/", content=iter([b"title=A"])), client.post("/", data={"title": "A" * 200}),
+    ]  # fmt: skip
+    told = [(answer.status_code, answer.text.split()[:4]) for answer in refused]
+    assert told == [
+        (403, ["Öffnen", "Sie", "das", "Pult"]), (421, ["Das", "Pult", "ist", "allein"]),
+        (405, ["Auf", "diesem", "Weg", "geschieht"]), (403, ["Das", "kam", "von", "einer"]),
+        (411, ["Das", "Pult", "nimmt", "nichts"]), (413, ["Das", "ist", "mehr,", "als"]),
+    ]  # fmt: skip
 
 
 def test_what_is_wrong_in_the_file_of_settings_is_told_and_the_rest_holds(tmp_path: Path, at_desk: AtDesk) -> None:

@@ -52,7 +52,7 @@ class Page(HTMLParser):
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
         self.elements.append((tag, dict(attrs)))
         self.part(tag)
-        if tag not in ("meta", "img", "mspace"):
+        if tag not in ("meta", "img", "mspace", "input"):
             self.inside.append(tag)
 
     def handle_startendtag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
@@ -68,7 +68,7 @@ class Page(HTMLParser):
             self.pieces.append(" ")
 
     def handle_data(self, data: str) -> None:
-        if not {"style", "title"} & set(self.inside):
+        if not {"style", "title", "script"} & set(self.inside):
             self.pieces.append(data)
 
     @property

@@ -1,6 +1,7 @@
 """Follow-up sheets: who gets one, what it is aimed at, and that it is marked and tracked like a task."""
 
 import csv
+import re
 from datetime import timedelta
 from decimal import Decimal
 from pathlib import Path
@@ -87,6 +88,13 @@ def test_the_sheet_shows_example_fault_and_two_questions_in_two_pages_a_misconce
     for told in ("An example: Punching a drain hole", "Find the fault", "Their working:", NOTHING_WRONG):
         assert told in page.words, told
     assert not page.words.count("steering")
+
+
+def test_its_page_has_one_field_for_every_answer(folder: Path, done: FollowedUp) -> None:
+    for sheet in done.new:
+        page = folder / "issued" / TASK / "pages" / f"{sheet.student.code}.html"
+        fields = dict.fromkeys(re.findall(r'data-key="([^"]+)"', page.read_text(encoding="utf-8")))
+        assert list(fields) == [*(ask.key for ask in sheet.asks), "note"]
 
 
 def test_who_works_to_a_number_of_another_kind_gets_all_but_the_fault_to_find(tmp_path: Path) -> None:

@@ -26,7 +26,6 @@ from witnessmark.desk.visit import Facts, Go, Page, Reply, Told, Visit, Written,
 from witnessmark.desk.words import _, speak
 from witnessmark.files.class_folder.folder import CLASS, read_class
 from witnessmark.files.safe.in_use import PATIENCE
-from witnessmark.jobs.desk_settings import read_settings
 from witnessmark.jobs.writing_question import broken_questions
 from witnessmark.words.errors import NoVariant, ProblemsFound, UnknownName
 from witnessmark.words.faults import fault
@@ -66,7 +65,7 @@ class Desk:
         """Every room behind the guard."""
         routes = [Route(f"/{name}", _asset(name, kind)) for name, kind in FILES.items()]
         routes += [Route(room.way, _served(self.keeping, room), methods=["GET", "POST"]) for room in ROOMS]
-        return Guard(Starlette(routes=routes, exception_handlers={404: _nowhere}), self.door)
+        return Guard(Starlette(routes=routes, exception_handlers={404: _nowhere}), self.door, self.keeping.speech)
 
 
 def opened_on(path: Path, door: Door) -> Desk:
@@ -91,7 +90,7 @@ async def _nowhere(_request: Request, _error: Exception) -> Response:
 
 def _served(keeping: Keeping, room: Room) -> Callable[[Request], object]:
     async def served(request: Request) -> Response:
-        speak(read_settings(keeping.own_folder)[0])
+        speak(keeping.speech())
         visit = _visit(keeping, request)
         if not _is_there(visit):
             return await _nowhere(request, KeyError())

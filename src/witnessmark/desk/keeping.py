@@ -8,6 +8,7 @@ from threading import Lock
 
 from witnessmark.desk.works import Works
 from witnessmark.files.bank.folder import load_bank
+from witnessmark.jobs.desk_settings import DeskSettings, read_settings
 from witnessmark.jobs.opened import open_class
 from witnessmark.jobs.writing_question import Looked
 from witnessmark.questions.bank import Bank
@@ -40,6 +41,10 @@ class Keeping:
     def own_folder(self) -> Path:
         """Where what the teacher set for the desk itself is kept: with the classes, or in the one class."""
         return self.home / self.only
+
+    def speech(self) -> DeskSettings:
+        """How the teacher wants the desk to speak now."""
+        return read_settings(self.own_folder)[0]
 
     def bank(self, class_path: Path) -> Bank:
         """The bank of a class, read again only where one of its files has changed; raises ProblemsFound."""

@@ -5,6 +5,7 @@ the cookie (SameSite=Strict, RFC 6265bis), and bear another Origin (fetch.spec.w
 this machine bears another Host.
 """
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from hmac import compare_digest
 from http import HTTPStatus
@@ -14,6 +15,9 @@ from starlette.datastructures import Headers, MutableHeaders
 from starlette.requests import cookie_parser
 from starlette.responses import PlainTextResponse, RedirectResponse, Response
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
+
+from witnessmark.desk.words import N_, _, speak
+from witnessmark.jobs.desk_settings import DeskSettings
 
 MOST_BYTES = 260_000_000
 READING, WRITING = frozenset({"GET", "HEAD"}), frozenset({"POST"})
@@ -30,10 +34,14 @@ HEADERS = {
     "Cache-Control": "no-store",
 }
 KEY = "key"
-OPEN_IT = "Open the desk by the whole address that it printed when it started; an address of an earlier start is over."
-ELSEWHERE = "This came from another page; the desk takes nothing from there."
-UNKNOWN_LENGTH = "The desk takes nothing of which it is not told before how large it is; every browser tells it."
-TOO_LARGE = "This is more than the desk takes at once; send fewer or smaller files."
+HERE_ALONE = N_("The desk is on this machine alone.")
+NOT_THIS_WAY = N_("Nothing is done this way.")
+OPEN_IT = N_(
+    "Open the desk by the whole address that it printed when it started; an address of an earlier start is over."
+)
+ELSEWHERE = N_("This came from another page; the desk takes nothing from there.")
+UNKNOWN_LENGTH = N_("The desk takes nothing of which it is not told before how large it is; every browser tells it.")
+TOO_LARGE = N_("This is more than the desk takes at once; send fewer or smaller files.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,10 +72,11 @@ class Door:
 
 
 class Guard:
-    """Lets through to the rooms what comes from the teacher's own page, and answers everything else itself."""
+    """Lets through to the rooms what comes from the teacher's own page, and answers everything else itself, in the
+    language that is set then."""
 
-    def __init__(self, app: ASGIApp, door: Door) -> None:
-        self.app, self.door = app, door
+    def __init__(self, app: ASGIApp, door: Door, settings: Callable[[], DeskSettings] = DeskSettings) -> None:
+        self.app, self.door, self.settings = app, door, settings
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """One request, as the interface of such servers (ASGI) hands it over."""
@@ -85,21 +94,25 @@ class Guard:
         """A refusal, or the way in by the secret; None for what may go on."""
         headers, method = Headers(scope=scope), scope["method"]
         if headers.get("host") not in self.door.hosts:
-            return _refused(HTTPStatus.MISDIRECTED_REQUEST, "The desk is on this machine alone.")
+            return self._refused(HTTPStatus.MISDIRECTED_REQUEST, HERE_ALONE)
         if method not in READING | WRITING:
-            return _refused(HTTPStatus.METHOD_NOT_ALLOWED, "Nothing is done this way.")
+            return self._refused(HTTPStatus.METHOD_NOT_ALLOWED, NOT_THIS_WAY)
         if method in READING and self._knows_the_secret(scope):
             return self._let_in()
         if not compare_digest(cookie_parser(headers.get("cookie", "")).get(self.door.cookie, ""), self.door.pass_):
-            return _refused(HTTPStatus.FORBIDDEN, OPEN_IT)
+            return self._refused(HTTPStatus.FORBIDDEN, OPEN_IT)
         if method in WRITING and not self._is_own(headers):
-            return _refused(HTTPStatus.FORBIDDEN, ELSEWHERE)
+            return self._refused(HTTPStatus.FORBIDDEN, ELSEWHERE)
         if method in WRITING and ("content-length" not in headers or "transfer-encoding" in headers):
-            return _refused(HTTPStatus.LENGTH_REQUIRED, UNKNOWN_LENGTH)
+            return self._refused(HTTPStatus.LENGTH_REQUIRED, UNKNOWN_LENGTH)
         length = headers.get("content-length", "0")
         if not length.isdecimal() or int(length) > self.door.most_bytes:
-            return _refused(HTTPStatus.REQUEST_ENTITY_TOO_LARGE, TOO_LARGE)
+            return self._refused(HTTPStatus.REQUEST_ENTITY_TOO_LARGE, TOO_LARGE)
         return None
+
+    def _refused(self, status: HTTPStatus, why: str) -> Response:
+        speak(self.settings())
+        return PlainTextResponse(f"{_(why)}\n", status)
 
     def _knows_the_secret(self, scope: Scope) -> bool:
         typed = parse_qs(scope["query_string"].decode("latin-1")).get(KEY, [""])[0]
@@ -116,10 +129,6 @@ class Guard:
         if origin is None:
             return headers.get("sec-fetch-site") == "same-origin"
         return origin == f"http://{headers.get('host')}"
-
-
-def _refused(status: HTTPStatus, why: str) -> Response:
-    return PlainTextResponse(f"{why}\n", status)
 
 
 def with_headers(send: Send) -> Send:

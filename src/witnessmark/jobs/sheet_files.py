@@ -4,7 +4,6 @@ from collections.abc import Callable, Sequence
 from functools import cache, partial
 
 from witnessmark.documents.page.blocks import Document
-from witnessmark.documents.page.html import html_of
 from witnessmark.documents.page.pdf import pdf_of
 from witnessmark.documents.sheet.answer_book import answer_book
 from witnessmark.documents.sheet.offline import offline_page
@@ -18,18 +17,15 @@ def sheet_files(templates: Templates, sheets: Sequence[Sheet]) -> Documents:
     """The files of some sheets of a task, with the templates of their figures."""
     made = Documents()
     for sheet in sheets:
-        page, shown = partial(_page, sheet, templates), partial(offline_page, sheet=sheet)
-        add_files(made, file_name(sheet), sheet, page, shown)
+        add_files(made, file_name(sheet), sheet, partial(_page, sheet, templates))
     return made
 
 
-def add_files(
-    made: Documents, name: str, sheet: Sheet, page: Callable[[], Document], shown: Callable[[Document], str] = html_of
-) -> None:
-    """Make the three files of one sheet, which have this name; its page is made once, and `shown` by a browser."""
+def add_files(made: Documents, name: str, sheet: Sheet, page: Callable[[], Document]) -> None:
+    """Make the three files of one sheet, which have this name; its page is made once, and can be filled in."""
     once = cache(page)
     made.add(f"sheets/{name}.pdf", lambda: pdf_of(once()), sheet.student)
-    made.add(f"pages/{name}.html", lambda: shown(once()).encode(), sheet.student)
+    made.add(f"pages/{name}.html", lambda: offline_page(once(), sheet).encode(), sheet.student)
     made.add(f"books/{name}{WORKBOOK}", lambda: answer_book(sheet), sheet.student)
 
 
