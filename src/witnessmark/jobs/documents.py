@@ -26,7 +26,12 @@ def review_names(task_key: str) -> tuple[str, str]:
 
 def file_name(sheet: Sheet) -> str:
     """What a sheet's files are called: the student's code, and the attempt beside a further one. No code has a dot."""
-    return sheet.student.code if sheet.attempt == 1 else f"{sheet.student.code}.attempt-{sheet.attempt}"
+    return file_name_of(sheet.student.code, sheet.attempt)
+
+
+def file_name_of(student: str, attempt: int) -> str:
+    """The same, of a sheet of which only the student's code and the attempt are known."""
+    return student if attempt == 1 else f"{student}.attempt-{attempt}"
 
 
 def as_file_name(text: str) -> str:

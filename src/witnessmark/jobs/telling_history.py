@@ -39,8 +39,8 @@ class Told:
 
 @dataclass(frozen=True, slots=True)
 class SheetStory:
-    """What happened to one sheet, in order, the marks that stand now by label, and its days with what lateness took off
-    (None for a sheet that stands no longer)."""
+    """What happened to one sheet, in order, the marks that stand now by label, its days with what lateness took off
+    (None for a sheet that stands no longer), and which attempt it is."""
 
     sheet: str
     student: str
@@ -48,6 +48,7 @@ class SheetStory:
     told: tuple[Told, ...]
     marks: tuple[tuple[str, Decimal], ...]
     days: AttemptStanding | None = None
+    attempt: int = 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,7 +89,7 @@ def _story(record: Record, sheet: Sheet, answer: str) -> SheetStory:
     days = read_task_standing(record, sheet.task.key).attempts().get(sheet.code)
     wrote = [] if answer else [_wrote(note) for note in record.notes(sheet.task.key, sheet.code)]
     whole = tuple(sorted((*_without_what_came_before(told, rows), *wrote), key=lambda one: one.at))
-    return SheetStory(sheet.code, sheet.student.code, sheet.task.key, whole, marks, days)
+    return SheetStory(sheet.code, sheet.student.code, sheet.task.key, whole, marks, days, sheet.attempt)
 
 
 def _wrote(note: Noted) -> Told:

@@ -5,9 +5,10 @@ from witnessmark.desk.rooms.room import Room, begun
 from witnessmark.desk.visit import Page, Reply, Visit
 from witnessmark.desk.words import N_, _
 from witnessmark.jobs.arranging import arranged_for, seal_of
+from witnessmark.jobs.documents import file_name_of
 from witnessmark.jobs.listing_students import students_of
 from witnessmark.jobs.opened import RECORD
-from witnessmark.jobs.telling_history import History, history
+from witnessmark.jobs.telling_history import History, SheetStory, history
 from witnessmark.questions.sheet.arranged import Arranging
 from witnessmark.questions.sheet.task import Student
 from witnessmark.words.errors import ProblemsFound
@@ -24,7 +25,7 @@ SAID = {
 def show_student(visit: Visit) -> Reply:
     """Everything about one student."""
     student, told = _student(visit), _history(visit)
-    files = {sheet.sheet: _files(visit, sheet.task, student.code) for sheet in told.sheets}
+    files = {sheet.sheet: _files(visit, sheet) for sheet in told.sheets}
     return Page("student", {
         "student": student, "told": told, "files": files, "arranged": arranged_for(visit.class_path, student.code),
         "said": {kind: _(words) for kind, words in SAID.items()}, "seal": seal_of(visit.class_path, student.code),
@@ -58,14 +59,16 @@ def _history(visit: Visit) -> History:
         return History(visit.way["student"], ())
 
 
-def _files(visit: Visit, task: str, code: str) -> list[tuple[str, tuple[str, ...]]]:
-    """What lies ready of a task for a student: what it is, and the words of its address."""
+def _files(visit: Visit, sheet: SheetStory) -> list[tuple[str, tuple[str, ...]]]:
+    """What lies ready of a sheet: what it is, and the words of its address."""
+    task, name = sheet.task, file_name_of(sheet.student, sheet.attempt)
     wanted = [
-        (_("sheet"), ("issued", task, "sheets", f"{code}.pdf")),
-        (_("answer book"), ("issued", task, "books", f"{code}.xlsx")),
-        (_("feedback"), ("feedback", task, f"{code}.pdf")),
+        (_("sheet"), ("issued", task, "sheets", f"{name}.pdf")),
+        (_("answer book"), ("issued", task, "books", f"{name}.xlsx")),
+        (_("page to fill in"), ("issued", task, "pages", f"{name}.html")),
+        (_("feedback"), ("feedback", task, f"{name}.pdf")),
     ]
-    return [(name, parts) for name, parts in wanted if visit.class_path.joinpath(*parts).is_file()]
+    return [(what, parts) for what, parts in wanted if visit.class_path.joinpath(*parts).is_file()]
 
 
 ROOMS = (Room("/class/{klass}/students/{student}", show_student, write),)
