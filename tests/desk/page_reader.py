@@ -34,6 +34,7 @@ class Reader(HTMLParser):
         self.links: list[str] = []
         self.forms: list[Form] = []
         self.tags: list[tuple[str, str]] = []
+        self.ids: set[str] = set()
         self.headings: list[str] = []
         self._select, self._area, self._heading = "", "", False
         self._in_form = False
@@ -42,6 +43,9 @@ class Reader(HTMLParser):
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
         given = {name: value or "" for name, value in attrs}
         self.tags += [(tag, name) for name in given]
+        if "id" in given:
+            assert given["id"] not in self.ids, f"two bear the id {given['id']}, and a label can lead to one alone"
+            self.ids.add(given["id"])
         if tag == "a" and "href" in given:
             self.links.append(given["href"])
         if tag == "form":
