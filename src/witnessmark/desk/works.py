@@ -68,11 +68,13 @@ Act = Callable[..., Done]
 
 @dataclass(slots=True)
 class Work:
-    """One work as it goes on: what it is, for which class, how far it is, and in the end what came of it."""
+    """One work as it goes on: what it is, for which class (and task, where it is of one), how far it is, and in the end
+    what came of it."""
 
     number: int
     title: str
     klass: str
+    task: str = ""
     doing: str = ""
     done: int = 0
     total: int = 0

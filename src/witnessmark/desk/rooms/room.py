@@ -23,6 +23,7 @@ class Room:
 def begun(visit: Visit, title: str, act: Act, *arguments: object) -> Go:
     """Work begun in a process of its own, and the way to where one sees how far it is."""
     work = visit.keeping.works.begin(title, visit.way["klass"], act, *arguments)
+    work.task = visit.way.get("task", "")
     return Go(visit.at("work", str(work.number)))
 
 

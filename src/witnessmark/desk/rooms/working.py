@@ -12,7 +12,7 @@ def show_work(visit: Visit) -> Reply:
     """A work as it is now; the page looks again by itself while it goes on."""
     work = _work(visit)
     files = [tuple(file.relative_to(visit.class_path).parts) for file in work.result.files] if work.result else []
-    return Page("work", {"work": work, "files": files})
+    return Page("work", {"work": work, "files": files, "task": work.task})
 
 
 def stop(visit: Visit) -> Reply:
