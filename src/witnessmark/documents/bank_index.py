@@ -8,7 +8,9 @@ from witnessmark.questions.bank import Bank
 from witnessmark.questions.checking.levels import HARDEST, steps
 from witnessmark.questions.model.kinds import slips_of
 from witnessmark.questions.model.question import Question
+from witnessmark.review.year.planning import minutes_of
 
+FOR_TEACHERS = "For a teacher: [what each question can show](INDEX.html), to read and to print."
 LEVELS_TOLD = (
     "A level is the number of steps on the longest way to an answer: 1, 2, or 3 for more. Each result is a step, and "
     "each line that is worked from more than lengths."
@@ -26,7 +28,7 @@ def _head(bank: Bank) -> list[str]:
     counts = f"{len(bank)} questions on {len(bank.topics())} topics, with {slips} slips"
     counts += f" and {len(bank.misconceptions)} misconceptions."
     written = "Written by `scripts/write_index.py` from the question files; a test holds it to them."
-    return ["# The questions of the bank", "", f"{counts} {written}", "", LEVELS_TOLD, ""]
+    return ["# The questions of the bank", "", f"{counts} {written}", "", FOR_TEACHERS, "", LEVELS_TOLD, ""]
 
 
 def _topics(bank: Bank) -> Iterator[str]:
@@ -42,7 +44,7 @@ def _topics(bank: Bank) -> Iterator[str]:
 
 def _topic(bank: Bank, topic: str) -> Iterator[str]:
     yield from (f"## {topic}", "")
-    yield from _table_head(["question", "title", "level", "steps", "asks for", "marks", "slips", "figure"])
+    yield from _table_head(["question", "title", "level", "steps", "asks for", "minutes", "marks", "slips", "figure"])
     for question in bank.of_topic(topic):
         yield _row([f"[{question.key}]({topic}/{question.key}.yaml)", question.title, *_facts(question)])
     yield ""
@@ -52,7 +54,8 @@ def _facts(question: Question) -> list[str]:
     asked = ", ".join(dict.fromkeys(manner_of(part).word for part in question.parts))
     slips = sum(len(slips_of(part)) for part in question.parts)
     marks = marks_text(total_of(question.parts))
-    return [str(question.level), str(steps(question)), asked, marks, str(slips), question.figure or "–"]
+    how_long = str(minutes_of(question))
+    return [str(question.level), str(steps(question)), asked, how_long, marks, str(slips), question.figure or "–"]
 
 
 def _table_head(columns: Sequence[str]) -> tuple[str, str]:
