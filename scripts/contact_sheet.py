@@ -1,4 +1,4 @@
-"""One PDF of every figure of a bank at the ends of its ranges, for looking at; overlapping texts are listed.
+"""One PDF of every figure of a bank, at both ends of its ranges and in the middle; overlapping texts are listed.
 
 `python scripts/contact_sheet.py [--bank bank] [--out exports/contact-sheet.pdf] [--topic shear] [--each 6]`
 Exit code 1 when a figure cannot be drawn or two of its texts overlap.
@@ -12,7 +12,7 @@ from pathlib import Path
 import typst
 
 from witnessmark.documents.figures.clearance import clashes
-from witnessmark.documents.figures.extremes import extreme_variants
+from witnessmark.documents.figures.extremes import extreme_variants, spread_variants
 from witnessmark.documents.figures.render import FigureArt, FigureError, figure_svg
 from witnessmark.files.bank.folder import FIGURE_ENDING, load_bank
 from witnessmark.questions.model.question import Question
@@ -22,7 +22,7 @@ REPOSITORY = Path(__file__).parents[1]
 PAGE = """
 #set page(paper: "a4", flipped: true, margin: 10mm, numbering: "1")
 #set text(font: "Libertinus Serif", size: 8pt)
-#set document(title: "Figures at the ends of their ranges")
+#set document(title: "Figures at the ends of their ranges and in the middle")
 #for question in json(bytes(sys.inputs.questions)) {
   block(below: 4pt, sticky: true, strong(question.name))
   grid(columns: 2, gutter: 10pt, ..question.figures.map(f => image(bytes(f.svg), alt: f.alt)))
@@ -31,10 +31,10 @@ PAGE = """
 
 
 def figures_of(question: Question, template: str, each: int) -> tuple[list[FigureArt], list[str]]:
-    """The figures of a question at its extremes, and what is wrong with them."""
+    """The figures of a question, at its least, middle and greatest values first, and what is wrong with them."""
     arts: list[FigureArt] = []
     wrong: list[str] = []
-    for variant in extreme_variants(question)[:each]:
+    for variant in (*spread_variants(question), *extreme_variants(question))[:each]:
         try:
             art = figure_svg(template, variant)
         except FigureError as error:
@@ -51,7 +51,7 @@ def main(arguments: list[str]) -> int:
     parser.add_argument("--bank", type=Path, default=REPOSITORY / "bank")
     parser.add_argument("--out", type=Path, default=REPOSITORY / "exports" / "contact-sheet.pdf")
     parser.add_argument("--topic", default="")
-    parser.add_argument("--each", type=int, default=6, help="figures a question, at most")
+    parser.add_argument("--each", type=int, default=6, help="figures a question, at most; least to greatest first")
     asked = parser.parse_args(arguments)
     bank = load_bank(asked.bank)
     shown, wrong = [], []
