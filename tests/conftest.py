@@ -1,5 +1,6 @@
 """What all tests share: the programs they look with, how hypothesis searches, and that nothing reaches the network."""
 
+import gc
 import ipaddress
 import os
 import socket
@@ -33,6 +34,13 @@ def pytest_configure(config: pytest.Config) -> None:
     if config.getoption("--hypothesis-profile", None) != "mutants":
         os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
         sys.dont_write_bytecode = False
+    gc.disable()
+
+
+def pytest_collection_finish() -> None:
+    """What was collected stays to the end: looking through it for garbage took a quarter of the time of collecting."""
+    gc.freeze()
+    gc.enable()
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:

@@ -3,6 +3,7 @@
 import math
 from collections.abc import Sequence
 from dataclasses import replace
+from functools import cache
 
 import numpy as np
 import numpy.typing as npt
@@ -38,12 +39,18 @@ from witnessmark.maths.rounding import to_figures
 from witnessmark.maths.syntax import parse
 from witnessmark.questions.drawing.draw import draw
 from witnessmark.questions.model.kinds import names_of
+from witnessmark.questions.sheet.variant import Variant
 from witnessmark.questions.working.evaluation import names_in_full
 from witnessmark.questions.working.methods import dimensions, methods_at, places
 from witnessmark.questions.working.working import ALL_CONSTANTS, worked
 
 Floats = npt.NDArray[np.float64]
-DRAWN = {key: [draw(BANK[key], f"unknown|{n}") for n in range(24)] for key in ("drain-hole", "bottle-jack")}
+
+
+@cache
+def drawn(key: str) -> list[Variant]:
+    """What a class has of a question."""
+    return [draw(BANK[key], f"unknown|{n}") for n in range(24)]
 
 
 def answers(
@@ -51,7 +58,7 @@ def answers(
 ) -> Unexplained:
     """What students write who use these formulas (empty: a number without a method), each with their own numbers."""
     chance = np.random.default_rng(11)
-    values = [v.values for v in DRAWN[question][: len(formulas)]]
+    values = [v.values for v in drawn(question)[: len(formulas)]]
     givens = {name: np.array([v[name] for v in values]) for name in values[0]}
     right = worked(BANK[question], givens)
     names = {**ALL_CONSTANTS, **givens}
