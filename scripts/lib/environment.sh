@@ -70,10 +70,11 @@ make_environment() {
 }
 
 # Installs what the lock file names, each file checked against its hash, then this package itself as a link to src.
+# A library's modules are compiled when they are first used: most of them never are.
 install_from() {
     local lock=$1 environment=$repository/${2:-.venv}
     local python=$environment/bin/python quiet="--quiet --disable-pip-version-check --no-input"
-    "$python" -m pip install $quiet --only-binary :all: --require-hashes -r "$repository/$lock"
+    "$python" -m pip install $quiet --no-compile --only-binary :all: --require-hashes -r "$repository/$lock"
     "$python" -m pip install $quiet --no-build-isolation --no-deps --editable "$repository"
     printf '%s %s\n' "$lock" "$(fingerprint_of "$python" "$lock")" >"$environment/installed-from"
 }
