@@ -78,7 +78,7 @@ def test_the_step_that_was_shown_is_taken_back_and_no_later_one(
     at = at_desk(marked)
     by_command(marked, "HB01")
     form = form_to(at.look(f"/class/{KLASS}"), "/take-back")
-    ended = meanwhile(monkeypatch, classes, "overlook", lambda: by_command(marked))
+    ended = meanwhile(monkeypatch, classes, "last_step", lambda: by_command(marked))
     at.send(form, who=WHO, why="Too soon")
     ended()
     with open_class(marked).record() as record:

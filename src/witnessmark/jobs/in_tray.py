@@ -103,8 +103,8 @@ def in_tray(class_path: Path, task_key: str) -> InTray:
     with open_class(class_path).record() as record:
         sheets = _issued(record, class_path, task_key)
         waiting = _answers(record, sheets, record.waiting(task_key))
-    asks = _asks_by_sheet(sheets).values()
-    order = {key: n for n, key in enumerate(dict.fromkeys(ask.key for several in asks for ask in several))}
+    lists = {id(asks): asks for asks in _asks_by_sheet(sheets).values()}
+    order = {key: n for n, key in enumerate(dict.fromkeys(key for asks in lists.values() for key in asks))}
     waiting.sort(key=lambda a: (order[a.ask.key], a.likeness, a.sheet.student.code))
     return InTray(sheets[0].task, tuple(waiting))
 
@@ -167,22 +167,22 @@ def _answers(record: Record, sheets: Sequence[Sheet], outcomes: Outcomes) -> lis
     moderations = record.moderations(task_key, sheets[0].code if len(sheets) == 1 else None)
     asks = _asks_by_sheet(sheets)
     return [
-        Answer(sheet, ask, outcomes[sheet.code][ask.key], moderations.get(sheet.code, {}).get(ask.key))
+        Answer(sheet, ask, outcomes[sheet.code][key], moderations.get(sheet.code, {}).get(key))
         for sheet in sheets
         if sheet.code in outcomes
-        for ask in asks[sheet.code]
-        if ask.key in outcomes[sheet.code]
+        for key, ask in asks[sheet.code].items()
+        if key in outcomes[sheet.code]
     ]
 
 
-def _asks_by_sheet(sheets: Sequence[Sheet]) -> dict[str, tuple[Ask, ...]]:
-    """The asks of each sheet, made once for all that bear the same questions."""
-    made: dict[tuple[int, ...], tuple[Ask, ...]] = {}
+def _asks_by_sheet(sheets: Sequence[Sheet]) -> dict[str, dict[str, Ask]]:
+    """The asks of each sheet by their keys, made once for all that bear the same questions."""
+    made: dict[tuple[int, ...], dict[str, Ask]] = {}
     found = {}
     for sheet in sheets:
         questions = tuple(id(variant.question) for variant in sheet.variants)
         if questions not in made:
-            made[questions] = sheet.asks
+            made[questions] = {ask.key: ask for ask in sheet.asks}
         found[sheet.code] = made[questions]
     return found
 

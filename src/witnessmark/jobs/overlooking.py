@@ -1,6 +1,5 @@
 """Where a class stands: its students, its tasks from the file to the feedback, and what comes next."""
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
@@ -8,8 +7,6 @@ from pathlib import Path
 from witnessmark.files.class_folder.folder import CLASS, ClassFolder, read_class
 from witnessmark.jobs.documents import gradebook_name
 from witnessmark.jobs.opened import RECORD, Opened
-from witnessmark.marking.outcome import Outcome
-from witnessmark.questions.sheet.task import Sheet
 from witnessmark.record.record import Record
 from witnessmark.record.rows import Step
 from witnessmark.words.problems import Problem
@@ -65,28 +62,35 @@ def overlook(class_path: Path) -> ClassStands:
     if not (class_path / RECORD).is_file():
         return ClassStands(folder, tuple(TaskStands(key) for key in sorted(files)))
     with Opened(folder, class_path).record() as record:
-        issued = [key for key in record.tasks() if record.sheets(key)]
-        stands = [_stands(record, class_path, key) for key in reversed(issued)]
+        every = [_stands(record, class_path, key) for key in reversed(record.tasks())]
         last = record.last_step()
-    not_yet = [TaskStands(key) for key in sorted(files - set(issued))]
+    stands = [task for task in every if task.is_issued]
+    not_yet = [TaskStands(key) for key in sorted(files - {task.key for task in stands})]
     return ClassStands(folder, (*not_yet, *stands), last)
 
 
 def task_stands(class_path: Path, task_key: str) -> TaskStands:
-    """Where one task stands; one that was not issued has no sheets."""
-    found = {task.key: task for task in overlook(class_path).tasks}
-    return found.get(task_key, TaskStands(task_key))
+    """Where one task stands; one that was not issued has no sheets. Raises ProblemsFound for a record that cannot be
+    read."""
+    if not (class_path / RECORD).is_file():
+        return TaskStands(task_key)
+    with Opened(read_class(class_path), class_path).record() as record:
+        return _stands(record, class_path, task_key)
+
+
+def last_step(class_path: Path) -> Step | None:
+    """The last step of a class that can be taken back; raises ProblemsFound for a record that cannot be read."""
+    if not (class_path / RECORD).is_file():
+        return None
+    with Opened(read_class(class_path), class_path).record() as record:
+        return record.last_step()
 
 
 def _stands(record: Record, class_path: Path, key: str) -> TaskStands:
-    sheets, outcomes = record.sheets(key), record.outcomes(key)
-    task = sheets[0].task
-    return TaskStands(
-        key, task.title, task.due, len(sheets), _back(sheets, outcomes),
-        sum(bool(o.in_tray) for by_ask in outcomes.values() for o in by_ask.values()),
-        len({(d.sheet, d.ask) for d in record.differences(key)}), (class_path / gradebook_name(key)).is_file(),
-    )  # fmt: skip
-
-
-def _back(sheets: tuple[Sheet, ...], outcomes: Mapping[str, Mapping[str, Outcome]]) -> int:
-    return sum(sheet.code in outcomes for sheet in sheets)
+    found = record.task(key)
+    if found is None or not found.sheets:
+        return TaskStands(key)
+    differ = len({(d.sheet, d.ask) for d in record.differences(key)})
+    has_feedback = (class_path / gradebook_name(key)).is_file()
+    task = found.task
+    return TaskStands(key, task.title, task.due, found.sheets, found.marked, found.waiting, differ, has_feedback)

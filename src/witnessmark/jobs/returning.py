@@ -48,10 +48,9 @@ class Waiting:
 def still_waiting(class_path: Path, task_key: str) -> Waiting:
     """What `return` would leave open, before it writes anything."""
     with open_class(class_path).record() as record:
-        outcomes = record.outcomes(task_key)
-    waits = [[o for o in by_ask.values() if o.in_tray] for by_ask in outcomes.values()]
+        waits = [tuple(by_ask.values()) for by_ask in record.waiting(task_key).values()]
     unmarked = sum(o.is_waiting for several in waits for o in several)
-    return Waiting(sum(map(len, waits)), sum(map(bool, waits)), unmarked)
+    return Waiting(sum(map(len, waits)), len(waits), unmarked)
 
 
 def return_feedback(

@@ -67,6 +67,17 @@ def read_task_standing(record: Record, task_key: str) -> TaskRead:
     return TaskRead(sheets, outcomes, received, arranged, marks_set_aside(outcomes))
 
 
+def read_attempt(record: Record, sheet: Sheet) -> AttemptStanding | None:
+    """One sheet with its days and what was taken off, of which alone the record is read; None where it stands no
+    longer."""
+    task, arranged = sheet.task.key, record.arranged()
+    if not arranged.stands(task, sheet.student.code, sheet.code, sheet.attempt):
+        return None
+    received = received_days(record.all_returns(task, sheet.code)).get(sheet.code)
+    outcomes = record.outcomes(task, sheet.code).get(sheet.code, {})
+    return attempt_standing(_grouped(sheet, arranged), outcomes, received, arranged)
+
+
 def _grouped(sheet: Sheet, arranged: Arranged) -> Sheet:
     student = sheet.student
     return replace(sheet, student=replace(student, group=arranged.group(student.code, student.group)))

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from witnessmark.jobs.moderating import ask_of
 from witnessmark.jobs.opened import open_class
-from witnessmark.jobs.standings import read_task_standing
+from witnessmark.jobs.standings import read_attempt
 from witnessmark.marking.standing import AttemptStanding
 from witnessmark.questions.sheet.arranged import Arranging
 from witnessmark.questions.sheet.sheet_codes import repaired_code
@@ -70,8 +70,8 @@ def _sheets(record: Record, class_path: Path, asked: str) -> tuple[Sheet, ...]:
     sheet = record.sheet(repaired_code(asked) or asked)
     if sheet is not None:
         return (sheet,)
-    every = [sheet for task in record.tasks() for sheet in record.sheets(task)]
-    mine = tuple(s for s in every if s.student.code.casefold() == asked.casefold())
+    codes = [code for code, student in record.sheet_codes() if student.casefold() == asked.casefold()]
+    mine = tuple(sheet for sheet in map(record.sheet, codes) if sheet is not None)
     if not mine:
         expected, remedy = "the code of a student or a sheet of this class", "the code stands at the head of the sheet"
         raise ProblemsFound([Problem("no-sheet", Place(str(class_path)), expected, f"'{asked}'", remedy)])
@@ -81,12 +81,12 @@ def _sheets(record: Record, class_path: Path, asked: str) -> tuple[Sheet, ...]:
 def _story(record: Record, sheet: Sheet, answer: str) -> SheetStory:
     labels = {ask.key: ask.label for ask in sheet.asks}
     only = ask_of(sheet, answer).key if answer else None
-    rows = [row for row in record.journal() if _bears_on(row, sheet)]
+    rows = [row for row in record.journal_of(sheet) if _bears_on(row, sheet)]
     rows = [row for row in rows if only is None or row.ask in ("", only)]
     outcomes = record.outcomes(sheet.task.key, sheet.code).get(sheet.code, {})
     marks = tuple((labels.get(k, k), o.marks) for k, o in outcomes.items() if only in (None, k))
     told = [_told(row, labels) for row in rows]
-    days = read_task_standing(record, sheet.task.key).attempts().get(sheet.code)
+    days = read_attempt(record, sheet)
     wrote = [] if answer else [_wrote(note) for note in record.notes(sheet.task.key, sheet.code)]
     whole = tuple(sorted((*_without_what_came_before(told, rows), *wrote), key=lambda one: one.at))
     return SheetStory(sheet.code, sheet.student.code, sheet.task.key, whole, marks, days, sheet.attempt)

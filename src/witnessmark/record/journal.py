@@ -56,6 +56,15 @@ def rows(
     return tuple(_row(*row) for row in found)
 
 
+def rows_about(db: sqlite3.Connection, task: str, sheet: str, student: str) -> tuple[JournalRow, ...]:
+    """The rows about a sheet, its task as a whole, and what was arranged for its student, in order."""
+    found = db.execute(
+        f"SELECT {COLUMNS} FROM journal WHERE (task = ? AND sheet IN (?, '')) OR (sheet = ? AND event = ?) ORDER BY id",  # noqa: S608
+        (task, sheet, student, Event.ARRANGED),
+    )
+    return tuple(_row(*row) for row in found)
+
+
 def _row(number: int, at: str, event: str, task: str, sheet: str, ask: str, *rest: Any) -> JournalRow:
     before, after, who, why, detail = rest
     when, text = datetime.fromisoformat(at), text_back(detail)

@@ -49,6 +49,7 @@ from witnessmark.record.rows import (
     Step,
     StoredReturn,
     TakenIn,
+    TaskCounts,
     Undone,
 )
 from witnessmark.review.year.history import Visit
@@ -113,6 +114,11 @@ class Record(OfStudents):
         """The sheet of this code, or None."""
         with self._reading():
             return sheets.load_sheet(self._db, code, self._questions)
+
+    def sheet_codes(self) -> tuple[tuple[str, str], ...]:
+        """The code of every sheet with that of its student, task by task in the order of issue."""
+        with self._reading():
+            return sheets.codes_of_students(self._db)
 
     def expected(self, task_key: str) -> dict[str, dict[str, float]]:
         """The right results (SI) that were worked out at issue, by sheet code and ask key."""
@@ -213,10 +219,17 @@ class Record(OfStudents):
     def waiting(self, task_key: str) -> dict[str, dict[str, Outcome]]:
         """The outcomes that wait for the teacher as they stand, by sheet code and ask key; no others are read."""
         with self._reading():
-            may_wait = outcomes.load_proposals(self._db, task_key, may_wait=True)
-            found = moderation.standing(may_wait, self.moderations(task_key))
-        waits = {code: {ask: o for ask, o in by_ask.items() if o.in_tray} for code, by_ask in found.items()}
-        return {code: by_ask for code, by_ask in waits.items() if by_ask}
+            return outcomes.load_waiting(self._db, task_key)
+
+    def task(self, task_key: str) -> TaskCounts | None:
+        """A task with how many sheets of it there are, are marked, and how many answers wait; None for an unknown one.
+        No sheet is read for it."""
+        with self._reading():
+            task = sheets.load_task(self._db, task_key)
+            if task is None:
+                return None
+            marked, waiting = outcomes.count_marked(self._db, task_key), outcomes.count_waiting(self._db, task_key)
+            return TaskCounts(task, sheets.count_sheets(self._db, task_key), marked, waiting)
 
     def moderate(
         self, sheet_code: str, ask_key: str, marks: Decimal, who: str, why: str, now: datetime, say: str = "",
@@ -281,6 +294,11 @@ class Record(OfStudents):
         """What happened, in order: all of it, or of one task, sheet or ask."""
         with self._reading():
             return journal.rows(self._db, task_key, sheet_code, ask_key)
+
+    def journal_of(self, sheet: Sheet) -> tuple[JournalRow, ...]:
+        """What happened to a sheet, to its task as a whole, and to its student, in order."""
+        with self._reading():
+            return journal.rows_about(self._db, sheet.task.key, sheet.code, sheet.student.code)
 
     def verify(self) -> tuple[Problem, ...]:
         """Every fault: links of the journal, marks against it, sheets, returns, stored texts that cannot be read."""

@@ -8,7 +8,7 @@ from enum import StrEnum
 
 from witnessmark.marking.outcome import Outcome, Verdict
 from witnessmark.questions.checking.accepted_slips import AcceptedSlip
-from witnessmark.questions.sheet.task import Entry, Return
+from witnessmark.questions.sheet.task import Entry, Return, Task
 from witnessmark.words.checks import expect, expect_marks
 
 Outcomes = Mapping[str, Mapping[str, Outcome]]
@@ -212,6 +212,16 @@ class Counts:
     returns: int
     marks: int
     journal_rows: int
+
+
+@dataclass(frozen=True, slots=True)
+class TaskCounts:
+    """A task, how many sheets of it were issued and how many are marked, and how many answers wait for the teacher."""
+
+    task: Task
+    sheets: int
+    marked: int
+    waiting: int
 
 
 @dataclass(frozen=True, slots=True)

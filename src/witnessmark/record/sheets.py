@@ -78,6 +78,18 @@ def task_keys(db: sqlite3.Connection) -> tuple[str, ...]:
     return tuple(key for (key,) in db.execute("SELECT key FROM tasks ORDER BY rowid"))
 
 
+def count_sheets(db: sqlite3.Connection, task: str) -> int:
+    """How many sheets of a task were issued."""
+    count: int = db.execute("SELECT count(*) FROM sheets WHERE task = ?", (task,)).fetchone()[0]
+    return count
+
+
+def codes_of_students(db: sqlite3.Connection) -> tuple[tuple[str, str], ...]:
+    """Code and student of every sheet, task by task in the order of issue."""
+    sql = "SELECT s.code, s.student FROM sheets AS s JOIN tasks AS t ON t.key = s.task ORDER BY t.rowid, s.id"
+    return tuple(db.execute(sql))
+
+
 def _is_issued(db: sqlite3.Connection, task: str) -> bool:
     return bool(db.execute("SELECT EXISTS (SELECT 1 FROM sheets WHERE task = ?)", (task,)).fetchone()[0])
 
@@ -227,7 +239,7 @@ def load_sheets(
         (task_key, code, code),
     )
     return tuple(
-        Sheet(code, task, load(Student, body), tuple(_variant(row, made) for row in variants.get(n, ())), attempt)
+        Sheet(code, task, _student(body), tuple(_variant(row, made) for row in variants.get(n, ())), attempt)
         for n, code, body, attempt in found
     )
 
@@ -235,6 +247,11 @@ def load_sheets(
 def _variant(row: tuple[str, str, str], questions: Mapping[str, Question]) -> Variant:
     text, shown, row_names = row
     return Variant(questions[text], dict(_shown(shown)), json.loads(row_names))
+
+
+@lru_cache(maxsize=4096)
+def _student(body: str) -> Student:
+    return load(Student, body)
 
 
 @lru_cache(maxsize=4096)

@@ -5,7 +5,7 @@ from witnessmark.desk.visit import Go, Page, Reply, Visit, address
 from witnessmark.desk.words import _
 from witnessmark.jobs.handing_in import plain_name
 from witnessmark.jobs.opened import alone
-from witnessmark.jobs.overlooking import ClassStands, TaskStands, classes_in, overlook
+from witnessmark.jobs.overlooking import ClassStands, TaskStands, classes_in, last_step, overlook
 from witnessmark.jobs.starting import own_bank, start
 from witnessmark.jobs.undoing import undo
 from witnessmark.words.errors import ProblemsFound
@@ -45,7 +45,7 @@ def show_class(visit: Visit) -> Reply:
 def take_back(visit: Visit) -> Reply:
     """The last step taken back, with a name and a reason; refused where another step came after the one shown."""
     with alone(visit.class_path, "undo"):
-        last = overlook(visit.class_path).last_step
+        last = last_step(visit.class_path)
         if last is None or str(last.number) != visit.text("step"):
             found = _("another, which came after it: {what}").format(what=last.what) if last else _("none")
             remedy = _("look at what is the last step now")

@@ -1,5 +1,6 @@
 """The in-tray: one answer at a time, with everything that its mark rests on, and one decision for all alike."""
 
+from collections.abc import Sequence
 from decimal import Decimal
 
 from witnessmark.desk.rooms.room import Room
@@ -18,9 +19,10 @@ def show_tray(visit: Visit) -> Reply:
     if at is None:
         return Page("tray-empty", {"tray": tray})
     answer = tray.answers[at]
+    alike = tray.alike(answer)
     values = {
-        "tray": tray, "at": at, "answer": answer, "alike": tray.alike(answer), "seen": seen(visit, answer),
-        "before": tray.answers[at - 1] if at else None, "after": _after(tray, at), "steps": mark_steps(answer),
+        "tray": tray, "at": at, "answer": answer, "alike": alike, "seen": seen(visit, answer),
+        "before": tray.answers[at - 1] if at else None, "after": _after(tray, at, alike), "steps": mark_steps(answer),
         "criteria": criteria_of(answer.ask), "ticked": visit.several("also") if visit.problems else None,
     }  # fmt: skip
     return Page("tray", values)
@@ -47,9 +49,9 @@ def _place(tray: InTray, visit: Visit) -> int | None:
     return 0 if places else None
 
 
-def _after(tray: InTray, at: int) -> Answer | None:
-    """The next answer that one decision here would leave waiting."""
-    served = {answer.place for answer in (tray.answers[at], *tray.alike(tray.answers[at]))}
+def _after(tray: InTray, at: int, alike: Sequence[Answer]) -> Answer | None:
+    """The next answer that one decision here, for those that are alike too, would leave waiting."""
+    served = {answer.place for answer in (tray.answers[at], *alike)}
     later = [answer for answer in (*tray.answers[at + 1 :], *tray.answers[:at]) if answer.place not in served]
     return later[0] if later else None
 

@@ -12,7 +12,7 @@ from witnessmark.documents.gradebook.data import criteria_of
 from witnessmark.jobs.in_tray import About, Answer, TypedMark, answer_at, answers_of, decide
 from witnessmark.jobs.moderating import Also, withdraw
 from witnessmark.jobs.opened import alone
-from witnessmark.jobs.overlooking import overlook, task_stands
+from witnessmark.jobs.overlooking import last_step
 from witnessmark.jobs.telling_history import history
 from witnessmark.questions.sheet.task import Sheet
 from witnessmark.words.errors import ProblemsFound
@@ -27,11 +27,8 @@ def show_marks(visit: Visit) -> Reply:
     for answer in answers:
         by_sheet.setdefault(answer.sheet.code, []).append(answer)
     rows = [_row(several[0].sheet, several, labels) for several in by_sheet.values()]
-    stands = overlook(visit.class_path)
-    return Page("marks", {
-        "labels": labels, "rows": rows, "stands": task_stands(visit.class_path, visit.way["task"]),
-        "last": stands.last_step, "tone": tone_of,
-    })  # fmt: skip
+    last = last_step(visit.class_path)
+    return Page("marks", {"labels": labels, "rows": rows, "last": last, "tone": tone_of})
 
 
 def _row(sheet: Sheet, answers: list[Answer], labels: list[str]) -> tuple[Sheet, list[Answer | None], Decimal, Decimal]:

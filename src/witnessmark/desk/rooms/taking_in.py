@@ -35,7 +35,7 @@ class SideBySide:
 
 def show_back(visit: Visit) -> Reply:
     """What came back so far, and what waits for a choice."""
-    listed = list_returns(visit.class_path, visit.way["task"], visit.now)
+    listed = list_returns(visit.class_path, visit.way["task"], visit.now, with_days=False)
     return Page("back", {"listed": listed, "pairs": side_by_side(listed), "rows": _rows(listed)})
 
 
@@ -62,7 +62,7 @@ def choose_return(visit: Visit) -> Reply:
 
 
 def _choose(visit: Visit, sheet: str, number: str) -> None:
-    listed = list_returns(visit.class_path, visit.way["task"], visit.now)
+    listed = list_returns(visit.class_path, visit.way["task"], visit.now, with_days=False)
     pair = next((p for p in side_by_side(listed) if _seal(p) == visit.text("pair")), None)
     if pair is None or number not in (str(pair.counts), str(pair.other)):
         found, remedy = _("others, since something came in or was chosen meanwhile"), _("look at them once more")
