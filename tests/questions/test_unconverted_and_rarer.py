@@ -8,7 +8,7 @@ import pytest
 
 from bank_fixture import BANK
 from witnessmark.maths.printing.plain import plain
-from witnessmark.questions.drawing.likeness import likeness, telling
+from witnessmark.questions.drawing.likeness import is_times, likeness, telling
 from witnessmark.questions.model.question import Question
 from witnessmark.questions.sheet.variant import declared_units
 from witnessmark.questions.working.edited import Edited
@@ -123,6 +123,6 @@ def test_two_slips_of_another_dimension_are_bare_in_both_systems_and_no_pair_of_
 def test_a_method_is_a_factor_times_another_only_where_it_is_in_every_variant() -> None:
     alike, right = likeness(HOLE), right_of(HOLE, "a")
     four = next(m for m in methods_of(HOLE, "a") if "one-side-for-perimeter" in m.misconceptions)
-    assert alike.is_times(four, 0.25, right)
-    assert not alike.is_times(four, 0.5, right)
-    assert not alike.is_times(right_of(HOLE, "a.A_s"), 0.25, right)
+    assert is_times(alike.of(four), 0.25, alike.of(right))
+    assert not is_times(alike.of(four), 0.5, alike.of(right))
+    assert not is_times(alike.of(right_of(HOLE, "a.A_s")), 0.25, alike.of(right))

@@ -6,7 +6,7 @@ from functools import cache, lru_cache
 from witnessmark.marking.hypotheses.first_thoughts import first_thoughts, unit_hypotheses
 from witnessmark.marking.hypotheses.hypotheses import Hypothesis, edit_hypotheses, hypotheses, works_alike
 from witnessmark.maths.quantities import Dimension
-from witnessmark.questions.drawing.likeness import Likeness, likeness, merged, new_edits, new_to, telling
+from witnessmark.questions.drawing.likeness import Likeness, Newcomers, is_times, likeness, merged, new_to, telling
 from witnessmark.questions.model.question import Question
 from witnessmark.questions.model.same_object import SameObject
 from witnessmark.questions.sheet.task import Rules
@@ -60,12 +60,15 @@ class Plan:
     ) -> Iterator[Hypothesis]:
         """Those that are listed but for conversions which are always a slip's number: the slip says more."""
         right, slips = methods[0], methods[1:]
+        of_right, *of_slips = self._alike.of_each(methods)
         named: dict[float, list[Method]] = {}
         for h in listed:
             if h.kind == "conversion":
                 by = h.factor.value
                 if by not in named:
-                    named[by] = [slip for slip in slips if self._alike.is_times(slip, by, right)]
+                    named[by] = [
+                        s for s, of_slip in zip(slips, of_slips, strict=True) if is_times(of_slip, by, of_right)
+                    ]
                 if any(not works_alike(place, slip, [right], h.carried) for slip in named[by]):
                     continue
             yield h
@@ -88,18 +91,12 @@ class Plan:
 
     def _edits(self, place: NumberPlace, own_count: int) -> Sequence[Hypothesis]:
         methods, pairs = self._known(place)
-        known: list[Method] = [*methods, *pairs, *(e.method for e in self._telling_units(place))]
+        newcomers = Newcomers((*methods, *pairs, *(e.method for e in self._telling_units(place))), self._alike)
 
         def new(edited: Iterable[Edited]) -> tuple[Edited, ...]:
-            workable = tuple(e for e in edited if can_work(e.method, self.names))
-            found = new_edits(known, workable, self._alike)
-            known.extend(e.method for e in found)
-            return found
+            return newcomers.among_edits([e for e in edited if can_work(e.method, self.names)])
 
-        bare = new_to(
-            known, [p for p in bare_pairs_at(methods, self.dimensions) if can_work(p, self.names)], self._alike
-        )
-        known.extend(bare)
+        bare = newcomers.among([p for p in bare_pairs_at(methods, self.dimensions) if can_work(p, self.names)])
         found = edited_at(methods[0], self.dimensions, self.question)
         singles = tuple(e for e in found if can_work(e.method, self.names))
         edits, rarer = new(singles), new(rarer_at(methods[0], self.dimensions, self.question))

@@ -4,22 +4,25 @@ Radius for diameter and a halved result can be the same whatever the draw; no di
 """
 
 import math
-from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, field, replace
+from typing import TypeVar
 
 import numpy as np
 
 from witnessmark.maths.compiled import Array
+from witnessmark.maths.quantities import unit
 from witnessmark.maths.syntax import Tree
 from witnessmark.questions.drawing.separation import names_of_sample
 from witnessmark.questions.model.question import Question
 from witnessmark.questions.working.edited import Edited
-from witnessmark.questions.working.evaluation import number_of
-from witnessmark.questions.working.methods import Method, dimensions
+from witnessmark.questions.working.evaluation import NOTHING, in_millimetres, value_of
+from witnessmark.questions.working.methods import Method, dimensions, millimetre_scale
 
 SAMPLE = 9
 DIGITS = 8
 Signature = tuple[float, ...]
+T = TypeVar("T")
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,33 +31,54 @@ class Likeness:
 
     names: dict[str, Array]
     question: Question
+    _millimetres: dict[str, Array] = field(init=False, repr=False, compare=False)
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "_millimetres", in_millimetres(self.names, dimensions(self.question)))
 
     def of(self, method: Method) -> Signature | None:
         """The signature of a method: equal for two that give one number in every variant; None if it has none."""
-        try:
-            value = np.broadcast_to(number_of(method, self.names, dimensions(self.question)), (SAMPLE,))
-        except KeyError:
-            return None
-        with np.errstate(all="ignore"):
-            logs = np.log10(np.abs(value))
-        if not np.isfinite(logs).all():
-            return None
-        return tuple(np.round(np.sign(value) * 100 + logs, DIGITS).tolist())
+        return self.of_each([method])[0]
 
-    def is_times(self, method: Method, factor: float, other: Method) -> bool:
-        """True where a method gives the other's number times a factor (above 0) in every variant."""
-        mine, others = self.of(method), self.of(other)
-        if mine is None or others is None:
-            return False
-        return bool(np.allclose(mine, np.array(others) + math.log10(factor), rtol=0, atol=10.0 ** (1 - DIGITS)))
+    def of_each(self, methods: Sequence[Method]) -> list[Signature | None]:
+        """The signatures of many methods, found together."""
+        values = np.full((len(methods), SAMPLE), np.nan)
+        for row, method in zip(values, methods, strict=True):
+            try:
+                row[:] = self._value(method)
+            except KeyError:
+                continue
+        with np.errstate(all="ignore"):
+            logs = np.log10(np.abs(values))
+            signatures = np.round(np.sign(values) * 100 + logs, DIGITS).tolist()
+        has_one = np.isfinite(logs).all(axis=1).tolist()
+        return [tuple(s) if has else None for s, has in zip(signatures, has_one, strict=True)]
 
     def shape_of(self, method: Method) -> Signature | None:
         """The same for methods a power of ten apart in every variant; a minus sign throughout is left aside."""
-        signature = self.of(method)
-        if signature is None:
-            return None
-        whole = math.floor(signature[0] + 0.25)  # a decade ends at 5.62: at 1 floats would fall either way
-        return tuple(round(x - whole, DIGITS) for x in signature)
+        return shape_of(self.of(method))
+
+    def _value(self, method: Method) -> Array:
+        if not method.millimetres:
+            return value_of(method, self.names, NOTHING)
+        factor = millimetre_scale(unit(method.final.unit).dimension)
+        return value_of(method, self._millimetres, NOTHING) * factor
+
+
+def shape_of(signature: Signature | None) -> Signature | None:
+    """What signatures share whose methods are a power of ten apart in every variant, or a minus sign throughout."""
+    if signature is None:
+        return None
+    whole = math.floor(signature[0] + 0.25)  # a decade ends at 5.62: at 1 floats would fall either way
+    return tuple(round(x - whole, DIGITS) for x in signature)
+
+
+def is_times(mine: Signature | None, factor: float, other: Signature | None) -> bool:
+    """True where a method gives another's number times a factor (above 0) in every variant, by their signatures."""
+    if mine is None or other is None:
+        return False
+    shift, room = math.log10(factor), 10.0 ** (1 - DIGITS)
+    return all(abs(m - (o + shift)) <= room for m, o in zip(mine, other, strict=True))
 
 
 def likeness(question: Question) -> Likeness:
@@ -66,8 +90,8 @@ def likeness(question: Question) -> Likeness:
 def merged(methods: tuple[Method, ...], alike: Likeness) -> tuple[Method, ...]:
     """The methods, those that are always one number as one with all their names, which keeps what the kindest does."""
     found: dict[Signature | int, Method] = {}
-    for index, method in enumerate(methods):
-        signature = alike.of(method) or index
+    for index, (method, known) in enumerate(zip(methods, alike.of_each(methods), strict=True)):
+        signature = known or index
         if signature in found and index:
             first = found[signature]
             further = tuple(m for m in method.misconceptions if m not in first.names)
@@ -79,38 +103,58 @@ def merged(methods: tuple[Method, ...], alike: Likeness) -> tuple[Method, ...]:
     return tuple(found.values())
 
 
-def new_to(known: Sequence[Method], methods: Sequence[Method], alike: Likeness) -> tuple[Method, ...]:
-    """Those methods that are not, in every variant, a known one's number or a power of ten of it; none twice.
+class Newcomers:
+    """Finds among methods those that are not, in every variant, the number of one known before or a power of ten of it;
+    what it finds is known from then on.
 
     One that is worked in bare numbers is kept in both working systems, which are powers of ten apart.
     """
-    shapes = {alike.shape_of(m) for m in known} | {None}
-    found: dict[Signature, Method] = {}
-    in_metres: set[Tree] = set()
-    for method in methods:
-        shape, signature = alike.shape_of(method), alike.of(method)
-        other_system = method.millimetres and method.formula in in_metres
-        if signature is not None and signature not in found and (shape not in shapes or other_system):
-            found[signature] = method
-            shapes.add(shape)
-            if method.bare and not method.millimetres:
-                in_metres.add(method.formula)
-    return tuple(found.values())
+
+    def __init__(self, known: Sequence[Method], alike: Likeness) -> None:
+        self._alike = alike
+        self._shapes = {shape_of(signature) for signature in alike.of_each(known)} | {None}
+
+    def among(self, methods: Sequence[Method]) -> tuple[Method, ...]:
+        """Those methods that are new; none twice."""
+        return tuple(self._new(methods, lambda method: method))
+
+    def among_edits(self, edited: Sequence[Edited]) -> tuple[Edited, ...]:
+        """The same for edited methods, likeliest first; a bare one is compared in its own working system."""
+        return tuple(self._new(edited, lambda e: e.method))
+
+    def _new(self, things: Sequence[T], method_of: Callable[[T], Method]) -> Iterator[T]:
+        found: set[Signature] = set()
+        in_metres: set[Tree] = set()
+        methods = [method_of(thing) for thing in things]
+        for thing, method, signature in zip(things, methods, self._alike.of_each(methods), strict=True):
+            if signature is None or signature in found:
+                continue
+            shape = shape_of(signature)
+            if shape not in self._shapes or (method.millimetres and method.formula in in_metres):
+                yield thing
+                found.add(signature)
+                self._shapes.add(shape)
+                if method.bare and not method.millimetres:
+                    in_metres.add(method.formula)
+
+
+def new_to(known: Sequence[Method], methods: Sequence[Method], alike: Likeness) -> tuple[Method, ...]:
+    """Those methods that are new to the known ones, as `Newcomers` tells it."""
+    return Newcomers(known, alike).among(methods)
+
+
+def new_edits(known: Sequence[Method], edited: Sequence[Edited], alike: Likeness) -> tuple[Edited, ...]:
+    """The same for edited methods, likeliest first."""
+    return Newcomers(known, alike).among_edits(edited)
 
 
 def telling(known: Sequence[Method], edited: Sequence[Edited], alike: Likeness) -> tuple[Edited, ...]:
     """Those of the edited methods that are, in some variant, no known number, nor a power of ten of the right one; none
     twice. A power of ten of a wrong one may be among them: one thing done stands against two."""
-    same, right = {alike.of(m) for m in known} | {None}, alike.shape_of(known[0])
+    of_known = alike.of_each(known)
+    same, right = {*of_known, None}, shape_of(of_known[0])
     found: dict[Signature | None, Edited] = {}
-    for e in edited:
-        signature = alike.of(e.method)
-        if signature not in same and signature not in found and alike.shape_of(e.method) != right:
+    for e, signature in zip(edited, alike.of_each([e.method for e in edited]), strict=True):
+        if signature not in same and signature not in found and shape_of(signature) != right:
             found[signature] = e
     return tuple(found.values())
-
-
-def new_edits(known: Sequence[Method], edited: Sequence[Edited], alike: Likeness) -> tuple[Edited, ...]:
-    """The same for edited methods, likeliest first; a bare one is compared in its own working system."""
-    kept = {id(m) for m in new_to(known, [e.method for e in edited], alike)}
-    return tuple(e for e in edited if id(e.method) in kept)

@@ -68,6 +68,11 @@ def bare_factor(method: Method, known: Mapping[str, Dimension]) -> tuple[dict[st
     return divisors, millimetre_scale(unit(method.final.unit).dimension)
 
 
+def in_millimetres(names: Columns, known: Mapping[str, Dimension]) -> dict[str, Array]:
+    """SI values as numbers of the millimetre, newton, second system; `known` are the dimensions of names."""
+    return {n: v / millimetre_scale(known[n]) if n in known else v for n, v in names.items()}
+
+
 def number_of(
     method: Method,
     names: Columns,
