@@ -61,7 +61,7 @@ DOORS: dict[str, tuple[str, ...]] = {
     "mpmath": ("maths/precise.py", "maths/probability.py"),
     "msvcrt": ("files/safe/in_use.py",),
     "numpy": (*(f"{layer}/" for layer in LAYERS),),
-    "openpyxl": ("documents/workbook/archive.py", "files/workbooks/cells.py"),
+    "openpyxl": ("documents/workbook/archive.py", "files/workbooks/second_look.py"),
     "pandas": ("marking/frames.py",),
     "pint": ("maths/quantities.py",),
     "pydantic": (
@@ -90,6 +90,7 @@ LAZY_EDGES = (
     ("marking/kinds/dispatch.py", "_formulae"),
     ("questions/checking/method_clashes.py", "_proved"),  # algebra takes a second to load, and few questions need it
     ("maths/quantities.py", ""),  # pint takes a third of a second to load, and known_units.py answers most questions
+    ("files/workbooks/cells.py", "_seen_again"),  # openpyxl takes a fifth of a second, and few books need it
     ("jobs/cluster.py", "_library"),  # an extra, which need not be there
     ("desk/serving.py", "_desk"),  # the browser starts meanwhile
     ("cli/", ""),

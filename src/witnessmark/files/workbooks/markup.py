@@ -57,20 +57,21 @@ class _Member:
         self.look = look
         self.depth = self.row = self.column = self.last_row = self.last_column = 0
         self.root = ""
+        self.page_element: str | None = None
 
     def start(self, tag: str, attributes: dict[str, str]) -> None:
-        name = tag.rpartition(":")[2]
+        look, name = self.look, tag.rpartition(":")[2] if ":" in tag else tag
         self.depth += 1
-        self.look.elements += 1
+        look.elements += 1
         if self.depth == 1:
-            self.root = name
+            self.root, self.page_element = name, PAGE_ELEMENTS.get(name)
         if self.depth > DEEPEST:
             raise TooMuch(f"at most {DEEPEST} steps inwards", "more")
-        if self.look.elements > MOST_ELEMENTS:
+        if look.elements > MOST_ELEMENTS:
             raise TooMuch(f"at most {MOST_ELEMENTS} elements inside", "more")
-        if name == PAGE_ELEMENTS.get(self.root):
-            self.look.pages += 1
-            if self.look.pages > MOST_PAGES:
+        if name == self.page_element:
+            look.pages += 1
+            if look.pages > MOST_PAGES:
                 raise TooMuch(f"at most {MOST_PAGES} pages", "more")
         if self.root == WORKSHEET:
             self._place(name, attributes.get("r", ""))
