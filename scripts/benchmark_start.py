@@ -20,7 +20,10 @@ MARK_SECONDS = 2.0
 RUNS, BOOKS = 9, 25
 NOTHING = "pass"
 HELP = "import sys; from witnessmark.cli.entry import main; sys.argv = ['witnessmark', '--help']; main()"
-IMPORTS = "import witnessmark.cli.main, witnessmark.jobs.marking"
+IMPORTS = (
+    "from witnessmark.cli.entry import load_lightly; load_lightly()"
+    "; import witnessmark.cli.main, witnessmark.jobs.marking"
+)
 MARK = "import sys; from witnessmark.cli.entry import main; sys.argv = ['witnessmark', 'mark', {!r}, 'big']; main()"
 
 

@@ -1,17 +1,21 @@
 """The page of help needs no library, that of a command nothing heavy, and the program starts as a module too."""
 
+import contextlib
+import gc
 import json
 import os
 import subprocess
 import sys
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 
 from source_rules import words
 from witnessmark.cli import entry
-from witnessmark.cli.entry import PREPARED
+from witnessmark.cli.entry import PREPARED, load_lightly
 from witnessmark.cli.main import main
+from witnessmark.cli.output import Shown
 
 SOURCE = Path(__file__).parents[2] / "src"
 HEAVY = words(
@@ -35,6 +39,15 @@ def imported(done: subprocess.CompletedProcess[str]) -> set[str]:
     return {line.rpartition("|")[2].strip().partition(".")[0] for line in lines}
 
 
+@pytest.fixture
+def here(monkeypatch: pytest.MonkeyPatch) -> Iterator[pytest.MonkeyPatch]:
+    """For a start in this process: what it sets is set back."""
+    monkeypatch.setenv("PYDANTIC_DISABLE_PLUGINS", "__all__")
+    yield monkeypatch
+    gc.enable()
+    gc.unfreeze()
+
+
 @pytest.mark.parametrize("columns", ["80", "200", "", "wide"])
 def test_the_program_starts_as_a_module_and_its_help_imports_no_library(columns: str) -> None:
     done = started("--help", columns=columns)
@@ -50,13 +63,25 @@ def test_help_in_a_narrow_terminal_is_wrapped_to_it() -> None:
     assert "click" in imported(done)
 
 
-def test_help_is_there_where_its_prepared_page_is_not(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(entry, "PREPARED", "no-such-page")
-    monkeypatch.setattr(sys, "argv", ["witnessmark", "--help"])
-    monkeypatch.setenv("COLUMNS", "80")
+def test_help_is_there_where_its_prepared_page_is_not(here: pytest.MonkeyPatch) -> None:
+    here.setattr(entry, "PREPARED", "no-such-page")
+    here.setattr(sys, "argv", ["witnessmark", "--help"])
+    here.setenv("COLUMNS", "80")
     with pytest.raises(SystemExit) as ended:
         entry.main()
     assert ended.value.code == 0
+
+
+def test_garbage_is_left_while_a_command_loads_and_collected_while_it_works(
+    here: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    collects: list[bool] = []
+    here.setattr(sys, "argv", ["witnessmark", "check", str(tmp_path / "nowhere")])
+    here.setattr(Shown, "list_problems", lambda *_: collects.append(gc.isenabled()))
+    here.setattr(entry, "load_lightly", lambda: (load_lightly(), collects.append(gc.isenabled())))
+    with contextlib.suppress(SystemExit):
+        entry.main()
+    assert collects == [False, True]
 
 
 ALL_HELP = """

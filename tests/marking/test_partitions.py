@@ -1,6 +1,6 @@
 """A table in partitions is marked as one table is, wherever its partitions are marked.
 
-Needs `pip install 'dask[dataframe]'`, which the lock file does not name: where it is missing these are skipped.
+Skipped in an environment that was made before the lock file named what `dask.dataframe` needs.
 """
 
 from collections.abc import Iterator

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import io
 import json
 import os
@@ -358,12 +359,20 @@ def _never_refuse() -> None:
             stream.reconfigure(errors="backslashreplace")
 
 
+def _collect_garbage() -> None:
+    """From here on, where the start put it off, and only of what is made from here on: what was loaded stays."""
+    if not gc.isenabled():
+        gc.freeze()
+        gc.enable()
+
+
 def run(command: str, as_json: bool, act: Callable[[Shown], None]) -> None:
     """Run a command: exit code 1 with every problem shown when a person's files cannot be used."""
     from witnessmark.words.errors import ProblemsFound, WitnessMarkError
     from witnessmark.words.faults import fault
     from witnessmark.words.problems import Place, Problem
 
+    _collect_garbage()
     _never_refuse()
     shown = Shown(command, as_json)
     try:

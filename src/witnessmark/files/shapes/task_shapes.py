@@ -64,7 +64,7 @@ class TaskShape(Shape):
         Field(min_length=1, max_length=MOST_QUESTIONS, description="Questions of the bank, by key, in order."),
     ]
     due: Annotated[Text, Field(description="A date such as 2027-03-05.")] = ""
-    rules: RulesShape = RulesShape()
+    rules: RulesShape = RulesShape.model_construct()  # its defaults as they are: fitting them takes a shape to be built
     late: Annotated[LateShape | None, Field(description="What coming late costs; left out, nothing.")] = None
     weight: Annotated[Marks, Field(ge=0, description="The weight among the tasks of the class.")] = Decimal(1)
     attempts: Annotated[Text, Field(description="Which of several attempts counts: best, last or mean.")] = "best"
