@@ -76,9 +76,14 @@ def test_garbage_is_left_while_a_command_loads_and_collected_while_it_works(
     here: pytest.MonkeyPatch, tmp_path: Path
 ) -> None:
     collects: list[bool] = []
+
+    def loads() -> None:
+        load_lightly()
+        collects.append(gc.isenabled())
+
     here.setattr(sys, "argv", ["witnessmark", "check", str(tmp_path / "nowhere")])
     here.setattr(Shown, "list_problems", lambda *_: collects.append(gc.isenabled()))
-    here.setattr(entry, "load_lightly", lambda: (load_lightly(), collects.append(gc.isenabled())))
+    here.setattr(entry, "load_lightly", loads)
     with contextlib.suppress(SystemExit):
         entry.main()
     assert collects == [False, True]
