@@ -141,6 +141,10 @@ def waiting(record: Record) -> dict[tuple[str, str], tuple[str, ...]]:
     outcomes = record.outcomes("shear-1")
     waits = {code: {ask: o for ask, o in asks.items() if o.in_tray} for code, asks in outcomes.items()}
     assert record.waiting("shear-1") == {code: asks for code, asks in waits.items() if asks}
+    counts = record.task("shear-1")
+    assert counts is not None
+    assert (counts.sheets, counts.marked) == (len(record.sheets("shear-1")), len(outcomes))
+    assert counts.waiting == sum(map(len, waits.values()))
     for code, asks in outcomes.items():
         assert record.outcomes("shear-1", code) == {code: asks}
         assert record.returns("shear-1", code) == tuple(r for r in record.returns("shear-1") if r.sheet_code == code)
