@@ -36,7 +36,9 @@ def test_a_mark_has_its_history_and_another_can_stand_in_its_place(marked: Path,
     at, room = at_desk(marked), mark_room(marked)
     page = at.send(form_to(at.look(room), "/1.a"), marks="2", who=WHO, why="Right on paper")
     assert "a teacher gave 2 in the place of 0" in page.text
-    assert "Right on paper" in page.text
+    assert "in the place of 0, " + WHO + ": Right on paper" in page.text
+    assert "the sheet was issued" in page.text
+    assert "the sheet was issued: issued" not in page.text
     back = at.send(form_to(page, "/1.a"), back="yes", who=WHO, why="Taken too soon")
     assert "the teacher's 2 was taken back; the machine's 0 stands" in back.text
 
