@@ -142,3 +142,12 @@ def test_importing_the_package_imports_nothing_heavy() -> None:
         env={**os.environ, "PYTHONPATH": str(SOURCE)},
     )  # fmt: skip
     assert not set(done.stdout.split()) & HEAVY
+
+
+def test_what_reads_books_starts_without_openpyxl() -> None:
+    code = "import sys, witnessmark.files.workbooks.worker; print('openpyxl' in sys.modules)"
+    done = subprocess.run(
+        [sys.executable, "-c", code], capture_output=True, text=True, check=True,
+        env={**os.environ, "PYTHONPATH": str(SOURCE)},
+    )  # fmt: skip
+    assert done.stdout.strip() == "False"
