@@ -134,7 +134,7 @@ def read_task(opened: Opened, key: str, bank: Bank) -> Task:
     text, problems = ("", problems) if problems else decoded(data, str(file))
     if problems:
         raise ProblemsFound(problems)
-    task, problems = task_from_text(text, str(file), bank.keys())
+    task, problems = task_from_text(text, str(file), bank.keys(), bank.relations_for)
     if task is None or problems:
         raise ProblemsFound(problems)
     if task.key != key:

@@ -54,7 +54,7 @@ def looked_at(wanted: Wanted, bank: Bank) -> Task:
     if not wanted.questions:
         expected, remedy = "at least one question", "tick a question of the bank"
         raise ProblemsFound([Problem("no-questions", Place("questions"), expected, "none", remedy)])
-    task, problems = task_from_text(task_text(wanted), f"tasks/{wanted.name}.yaml", bank.keys())
+    task, problems = task_from_text(task_text(wanted), f"tasks/{wanted.name}.yaml", bank.keys(), bank.relations_for)
     if task is None or problems:
         raise ProblemsFound(problems)
     return task

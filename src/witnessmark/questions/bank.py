@@ -6,6 +6,7 @@ from typing import Any
 
 from witnessmark.questions.drawable import DrawableQuestion
 from witnessmark.questions.model.question import Misconception, Table
+from witnessmark.questions.model.relations import TopicRelations
 from witnessmark.words.checks import expect
 from witnessmark.words.errors import UnknownName
 from witnessmark.words.nearest import there_are
@@ -15,7 +16,8 @@ from witnessmark.words.problems import Problem
 @dataclass(frozen=True, slots=True, eq=False, repr=False)
 class Bank(Mapping[str, DrawableQuestion]):
     """Questions by key, in order of topic and key. `notes` are remarks that stop nothing; `figures_path` is the folder
-    (a pathlib.Path) of figure templates, `families` holds the title of the family of each misconception, by key."""
+    (a pathlib.Path) of figure templates, `families` holds the title of the family of each misconception, by key, and
+    `relations` what the sheets of a topic may list."""
 
     questions: Mapping[str, DrawableQuestion]
     misconceptions: Mapping[str, Misconception]
@@ -23,6 +25,7 @@ class Bank(Mapping[str, DrawableQuestion]):
     figures_path: Any
     notes: tuple[Problem, ...] = ()
     families: Mapping[str, str] = field(default_factory=dict)
+    relations: Mapping[str, TopicRelations] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         for key, question in self.questions.items():
@@ -50,3 +53,7 @@ class Bank(Mapping[str, DrawableQuestion]):
         """The questions of a topic, easiest first."""
         found = [question for question in self.questions.values() if question.topic == topic]
         return tuple(sorted(found, key=lambda q: (q.level, q.key)))
+
+    def relations_for(self, key: str) -> TopicRelations | None:
+        """What a sheet can list of the topic of a question; None for a question or a topic that has nothing."""
+        return self.relations.get(self.questions[key].topic) if key in self.questions else None

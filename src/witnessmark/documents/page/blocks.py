@@ -35,9 +35,10 @@ class Typed:
 
 @dataclass(frozen=True, slots=True)
 class Maths:
-    """A formula inside running text."""
+    """A formula inside running text; one that is `tall` has its fractions in full size, as in a cell of its own."""
 
     piece: Piece
+    tall: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,7 +6,7 @@ from functools import cache
 from hashlib import sha256
 from typing import Any
 
-from witnessmark.documents.page.blocks import NAMED_KINDS, Document, Figure, Formula
+from witnessmark.documents.page.blocks import NAMED_KINDS, Document, Figure, Formula, Maths
 from witnessmark.documents.page.signs import on_screen
 from witnessmark.documents.page.templates import ASSETS, html_already, macro, rendered
 from witnessmark.maths.printing.mathml import mathml
@@ -57,6 +57,8 @@ def _data(value: Any) -> Any:
     if isinstance(value, Formula):
         return {"is": "Formula", "piece": _mathml(value.piece, block=True), "lead": on_screen(value.lead),
                 "beside": value.beside}  # fmt: skip
+    if isinstance(value, Maths) and value.tall:
+        return {"is": "Maths", "piece": _mathml(value.piece, tall=True)}
     if isinstance(value, Figure):
         image = b64encode(on_screen(value.svg).encode()).decode("ascii")
         return {"is": "Figure", "image": f"data:image/svg+xml;base64,{image}", "alt": on_screen(value.alt),
@@ -71,5 +73,5 @@ def _data(value: Any) -> Any:
     return found
 
 
-def _mathml(piece: Piece, block: bool = False) -> str:
-    return html_already(on_screen(mathml(piece, block)))
+def _mathml(piece: Piece, block: bool = False, tall: bool = False) -> str:
+    return html_already(on_screen(mathml(piece, block, tall)))

@@ -35,6 +35,7 @@ from witnessmark.documents.page.wordings import (
     total_of,
 )
 from witnessmark.documents.sheet.asking import ask_blocks
+from witnessmark.documents.sheet.relations import relation_blocks
 from witnessmark.maths.printing.numbers import quantity_text
 from witnessmark.maths.printing.pieces import letter
 from witnessmark.maths.syntax import Name, names_in
@@ -79,6 +80,7 @@ def sheet_document(sheet: Sheet, figures: Mapping[int, Drawn], with_name: bool =
         asked = Asked(number, variant, figures.get(number), sheet.task.rules.figures, sheet.task.working)
         compact = sheet.task.layout is Layout.COMPACT
         blocks += compact_blocks(asked) if compact else asked_blocks(asked)
+    blocks += relation_blocks(sheet.task.relations)
     title = f"{sheet.task.title}: sheet {sheet.code}"
     return Document(title, tuple(blocks), sheet.code, sheet.task.title)
 

@@ -5,12 +5,13 @@ Every problem of every file is collected before any is raised, so that an author
 
 import re
 from collections.abc import Collection, Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from witnessmark.files.bank.families_text import families_from_text
 from witnessmark.files.bank.question_text import Known
 from witnessmark.files.bank.read_once import misconceptions_once, question_once
+from witnessmark.files.bank.relations_text import relations_from_text
 from witnessmark.files.bank.remains import what_remains
 from witnessmark.files.bank.tables_text import table_from_text
 from witnessmark.files.safe.bounded import read_bounded
@@ -20,12 +21,14 @@ from witnessmark.questions.bank import Bank
 from witnessmark.questions.drawable import DrawableQuestion
 from witnessmark.questions.model.kinds import shown_by
 from witnessmark.questions.model.question import Misconception, Table
+from witnessmark.questions.model.relations import TopicRelations
 from witnessmark.words.errors import ProblemsFound
 from witnessmark.words.problems import Place, Problem
 
 FIGURE_ENDING = ".svg.j2"
 MISCONCEPTIONS = "misconceptions.yaml"
 FAMILIES = "families.yaml"
+RELATIONS = "relations.yaml"
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,8 +68,10 @@ def read_bank(path: Path | str) -> AsFarAsRead:
         place, remedy = Place(str(folder)), "write the first one there"
         problems.append(Problem("no-questions", place, "question files (.yaml)", "none", remedy))
     ordered = {q.key: q for q in sorted(questions.values(), key=lambda q: (q.topic, q.key))}
+    relations = _relations(home / RELATIONS, ordered if home == folder else None, problems)
     notes = (*_unused_tables(folder, around.tables, ordered), *_unused_misconceptions(around.read, ordered))
-    return AsFarAsRead(around.bank(ordered, notes if home == folder else ()), remains, tuple(problems))
+    bank = replace(around.bank(ordered, notes if home == folder else ()), relations=relations)
+    return AsFarAsRead(bank, remains, tuple(problems))
 
 
 def load_question_file(path: Path | str) -> Bank:
@@ -225,17 +230,30 @@ def _families(file: Path, known: Collection[str] | None, problems: list[Problem]
     return found
 
 
+def _relations(
+    file: Path, questions: Mapping[str, DrawableQuestion] | None, problems: list[Problem]
+) -> Mapping[str, TopicRelations]:
+    """The relations of each topic; `questions` are those of the whole bank, None where these are only a part of it.
+    Where a file has a problem a question may be missing for that, and none is looked for."""
+    text = _text(file, problems) if file.exists() else None
+    if text is None:
+        return {}
+    topics: dict[str, list[str]] = {}
+    for question in (questions or {}).values():
+        topics.setdefault(question.topic, []).append(question.key)
+    found, more = relations_from_text(text, str(file), None if questions is None or problems else topics)
+    problems += more
+    return found
+
+
 def _figures(folder: Path) -> frozenset[str]:
     return frozenset(file.name.removesuffix(FIGURE_ENDING) for file in folder.glob(f"*{FIGURE_ENDING}"))
 
 
 def _question_files(folder: Path) -> list[Path]:
     elsewhere = {folder / "tables", folder / "figures"}
-    return [
-        file
-        for file in sorted(folder.rglob("*.yaml"))
-        if file not in (folder / MISCONCEPTIONS, folder / FAMILIES) and not elsewhere & set(file.parents)
-    ]
+    beside = {folder / name for name in (MISCONCEPTIONS, FAMILIES, RELATIONS)}
+    return [file for file in sorted(folder.rglob("*.yaml")) if file not in beside and not elsewhere & set(file.parents)]
 
 
 def _questions(

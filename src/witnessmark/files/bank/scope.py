@@ -38,11 +38,14 @@ def constants() -> dict[str, Dimension]:
     return {name: unit(constant.unit).dimension for name, constant in CONSTANTS.items()}
 
 
+NAMES_OF_A_QUESTION = "a given, a table cell, an earlier line of this part, a carried result or a constant"
+
+
 @dataclass(slots=True)
 class Scope:
     """`base` are names that every expression may use; `results` earlier parts' names; `broken` names that stand in the
     file but could not be read (they raise no further problems); `unprinted` givens are read from the figure,
-    and so is which balloon is which in the parts of `balloons`."""
+    and so is which balloon is which in the parts of `balloons`; `names_are` says what a name may be."""
 
     placed: Placed
     base: dict[str, Dimension] = field(default_factory=constants)
@@ -58,6 +61,7 @@ class Scope:
     issued: bool = False
     unprinted: set[str] = field(default_factory=set)
     balloons: list[str] = field(default_factory=list)
+    names_are: str = NAMES_OF_A_QUESTION
 
     def claim(self, path: Path, name: str, what: str, at_key: bool = True) -> bool:
         """Gives a name to its owner; a problem where it is no name, reserved, or taken."""
@@ -108,8 +112,7 @@ class Scope:
         cells = [n for n in names if n.startswith(f"{row}.")]
         remedy = near(name, self.broken) or near_or_all(name, cells if cell and cells else names)
         found = f"'{name}', which is {self.owners[name]}" if name in self.owners else f"'{name}'"
-        expected = "a given, a table cell, an earlier line of this part, a carried result or a constant"
-        self.placed.add_at("unknown-name", place, expected, found, remedy)
+        self.placed.add_at("unknown-name", place, self.names_are, found, remedy)
 
     def dimension(self, path: Path, tree: Tree, names: Names) -> Dimension | None:
         """The dimension of a tree, or a problem; None also where a broken name hides it."""

@@ -1,7 +1,7 @@
 """A task file of a class as a value: `CLASS/tasks/shear-1.yaml`."""
 
 import re
-from collections.abc import Collection
+from collections.abc import Callable, Collection
 from datetime import date
 from decimal import Decimal
 
@@ -13,19 +13,28 @@ from witnessmark.files.shapes.problems import add_misfits
 from witnessmark.files.shapes.task_shapes import LateShape, RulesShape, TaskShape
 from witnessmark.files.shapes.yaml_text import read_yaml
 from witnessmark.questions.model.mark_steps import is_in_steps, steps_text
+from witnessmark.questions.model.relations import TopicRelations
 from witnessmark.questions.sheet.lateness import Each, Late
 from witnessmark.questions.sheet.task import Layout, Rules, Task, Which
 from witnessmark.words.nearest import near_or_all
 from witnessmark.words.problems import Problem
 
 DATE = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
+Listed = Callable[[str], TopicRelations | None]
 TAKEN_OFF = (
     "unit missing", "rounded early", "wrong unit", "power of ten", "unknown method", "figures mark", "most taken off",
 )  # fmt: skip
 
 
-def task_from_text(text: str, file: str, bank_keys: Collection[str]) -> tuple[Task | None, tuple[Problem, ...]]:
-    """The task of a file, or None with every problem of the file; `bank_keys` are the questions there are."""
+def nothing_listed(question: str) -> None:
+    """Of a bank without relations."""
+
+
+def task_from_text(
+    text: str, file: str, bank_keys: Collection[str], listed: Listed = nothing_listed
+) -> tuple[Task | None, tuple[Problem, ...]]:
+    """The task of a file, or None with every problem of the file; `bank_keys` are the questions there are, and `listed`
+    tells what relations a sheet can list of the topic of one."""
     read, problems = read_yaml(text, file)
     placed = Placed(read)
     placed.problems += problems
@@ -42,10 +51,21 @@ def task_from_text(text: str, file: str, bank_keys: Collection[str]) -> tuple[Ta
     late = _late(placed, shape.late, shape.rules.half_marks)
     attempts = _one_of(placed, ("attempts",), shape.attempts, [which.value for which in Which])
     layout = _one_of(placed, ("layout",), shape.layout, [layout.value for layout in Layout])
+    relations = _relations(placed, shape, listed) if shape.relations else ()
     if rules is None or late is None or placed.problems:
         return None, placed.in_order()
-    ways = (Which(attempts), Layout(layout), shape.working)
+    ways = (Which(attempts), Layout(layout), shape.working, relations)
     return Task(shape.task, shape.title, questions, due, rules, late, shape.weight, *ways), ()
+
+
+def _relations(placed: Placed, shape: TaskShape, listed: Listed) -> tuple[TopicRelations, ...]:
+    """What the sheets list, topic by topic as the questions come; a problem where there is nothing to list."""
+    of_questions = [listed(text.partition(AS_FAULT)[0]) for text in shape.questions]
+    found = tuple(dict.fromkeys(each for each in of_questions if each is not None))
+    if not found and not placed.problems:
+        expected = "relations of a topic of its questions, in relations.yaml of the bank"
+        placed.add("no-relations", ("relations",), expected, "none", "write them there, or delete the line")
+    return found
 
 
 def _questions(placed: Placed, texts: list[str], bank_keys: Collection[str]) -> tuple[str, ...]:

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from typing import Any, TypeVar
 
+from witnessmark.files.shapes.relation_shapes import NamedLetterShape, RelationShape
 from witnessmark.files.shapes.shapes import (
     FIND_KEYS,
     FINDS,
@@ -49,6 +50,8 @@ SLIPS_OF: dict[str, type[Shape]] = {
     "standard": SizeSlipShape,
 }  # fmt: skip
 """The slips of those kinds of find that have their own."""
+ITEMS_OF: dict[str, type[Shape]] = {**ITEMS, "letters": NamedLetterShape, "relations": RelationShape}
+BY_NAME = ("lines", "letters")  # these hold their items by name, others one after the other
 
 
 def fitted(shape: type[S], data: Any, above: Path = ()) -> tuple[S | None, tuple[ShapeError, ...]]:
@@ -83,9 +86,9 @@ def _path(loc: Path, data: Any) -> Path:
 def _owner(shape: type[Shape], loc: Path) -> type[Shape]:
     """The shape whose key stands at the end of this path."""
     above = loc[:-1]
-    if len(above) > 1 and above[-2] in ITEMS and (above[-2] == "lines" or isinstance(above[-1], int)):
+    if len(above) > 1 and above[-2] in ITEMS_OF and (above[-2] in BY_NAME or isinstance(above[-1], int)):
         slips = next((SLIPS_OF[tag] for tag in SLIPS_OF if tag in above), None) if above[-2] == "slips" else None
-        return slips or ITEMS[str(above[-2])]
+        return slips or ITEMS_OF[str(above[-2])]
     if "limits" in above and above[-1] in ("largest", "smallest"):
         return LimitShape
     if above[TAG_AT:] == ("limits", "limits"):

@@ -4,6 +4,7 @@ import json
 import re
 from typing import Any
 
+from witnessmark.files.shapes.relation_shapes import TopicRelationsShape
 from witnessmark.files.shapes.shapes import (
     MisconceptionShape,
     QuestionShape,
@@ -22,9 +23,15 @@ def schemas() -> dict[str, dict[str, Any]]:
     """The JSON Schema (draft 2020-12) of each kind of file, by its name."""
     files: dict[str, type[Shape]] = {"question": QuestionShape, "table": TableShape, "task": TaskShape}
     found = {name: schema_of(shape) for name, shape in files.items()}
-    one = schema_of(MisconceptionShape)
-    found["misconceptions"] = {"type": "object", "additionalProperties": one}
+    by_key: dict[str, type[Shape]] = {"misconceptions": MisconceptionShape, "relations": TopicRelationsShape}
+    found |= {name: _each_key(schema_of(shape)) for name, shape in by_key.items()}
     return {name: {"$schema": DRAFT, **_plain(schema)} for name, schema in found.items()}
+
+
+def _each_key(schema: dict[str, Any]) -> dict[str, Any]:
+    """The schema of a file with such a thing below each of its keys; what it refers to stands at the top."""
+    shared = schema.pop("$defs", None)
+    return {"type": "object", "additionalProperties": schema} | ({"$defs": shared} if shared else {})
 
 
 NUMBER = re.compile(r"[0-9.]+")

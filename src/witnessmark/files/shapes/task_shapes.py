@@ -70,3 +70,6 @@ class TaskShape(Shape):
     attempts: Annotated[Text, Field(description="Which of several attempts counts: best, last or mean.")] = "best"
     layout: Annotated[Text, Field(description="How sheets are laid out: roomy or compact.")] = "roomy"
     working: Annotated[Lines, Field(description="Lines for working at each part.")] = 0
+    relations: Annotated[
+        bool, Field(description="true: the sheet lists relations of the topics, those needed among others.")
+    ] = False

@@ -24,9 +24,9 @@ INVISIBLE_TIMES, APPLY = "\u2062", "\u2061"
 THIN = '<mspace width="0.17em"/>'
 
 
-def mathml(piece: Piece, block: bool = False) -> str:
-    """The formula as one `math` element; `block` sets it in display style."""
-    display = ' display="block"' if block else ""
+def mathml(piece: Piece, block: bool = False, tall: bool = False) -> str:
+    """The formula as one `math` element; `block` sets it in display style, `tall` too, but within a line."""
+    display = ' display="block"' if block else ' displaystyle="true"' if tall else ""
     return f'<math xmlns="{NAMESPACE}"{display} alttext="{escape(spoken(piece))}">{_row(piece)}</math>'
 
 

@@ -8,6 +8,7 @@ from enum import StrEnum
 
 from witnessmark.questions.model.kinds import lines_of, results_of
 from witnessmark.questions.model.parts import Line, Part
+from witnessmark.questions.model.relations import TopicRelations
 from witnessmark.questions.sheet.lateness import Late
 from witnessmark.questions.sheet.variant import Variant
 from witnessmark.words.checks import expect, expect_each_once, expect_marks, expect_share, expect_text, expect_whole
@@ -87,7 +88,7 @@ MOST_LINES = 30  # of handwriting: a page has no more
 class Task:
     """What is set to a class: questions by key in order, a date, rules, what coming late costs, the weight among the
     tasks of the class, which of several attempts counts, how its sheets are laid out, and how many lines of handwriting
-    each part has for working."""
+    each part has for working; `relations` are what its sheets list, of each topic of its questions."""
 
     key: str
     title: str
@@ -99,6 +100,7 @@ class Task:
     attempts: Which = Which.BEST
     layout: Layout = Layout.ROOMY
     working: int = 0
+    relations: tuple[TopicRelations, ...] = ()
 
     def __post_init__(self) -> None:
         expect_marks("weight", self.weight)
@@ -108,6 +110,7 @@ class Task:
         expect_text("key of a task", self.key)
         expect(bool(self.questions), "questions", "at least one question", self.questions)
         expect_each_once("questions", self.questions)
+        expect_each_once("relations", (each.topic for each in self.relations))
 
 
 EACH_ITS_OWN = ("each-its-own",)
