@@ -65,7 +65,8 @@ class InTray:
 
     def alike(self, one: Answer) -> tuple[Answer, ...]:
         """The others for which the same decision may hold."""
-        return tuple(a for a in self.answers if a.likeness == one.likeness and a.place != one.place)
+        wanted = one.likeness
+        return tuple(a for a in self.answers if a.likeness == wanted and a.place != one.place)
 
 
 @dataclass(frozen=True, slots=True)

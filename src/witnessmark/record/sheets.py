@@ -246,7 +246,7 @@ def load_sheets(
 
 def _variant(row: tuple[str, str, str], questions: Mapping[str, Question]) -> Variant:
     text, shown, row_names = row
-    return Variant(questions[text], dict(_shown(shown)), json.loads(row_names))
+    return Variant(questions[text], dict(_shown(shown)), dict(_row_names(row_names)))
 
 
 @lru_cache(maxsize=4096)
@@ -258,6 +258,12 @@ def _student(body: str) -> Student:
 def _shown(text: str) -> Mapping[str, Shown]:
     """The values of a variant, read once: a page that stays open reads the same sheets again and again."""
     return {name: Shown(Decimal(number), unit) for name, (number, unit) in json.loads(text).items()}
+
+
+@lru_cache(maxsize=4096)
+def _row_names(text: str) -> Mapping[str, str]:
+    found: dict[str, str] = json.loads(text)
+    return found
 
 
 def load_expected(db: sqlite3.Connection, task_key: str) -> dict[str, dict[str, float]]:

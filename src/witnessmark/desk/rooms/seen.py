@@ -5,9 +5,11 @@ from dataclasses import dataclass
 from witnessmark.desk.spoken import number
 from witnessmark.desk.visit import Visit
 from witnessmark.documents.figures.render import FigureArt
+from witnessmark.files.bank.folder import FIGURES
 from witnessmark.jobs.explaining import AnswerExplained, explain
 from witnessmark.jobs.figures import figure_of
 from witnessmark.jobs.in_tray import Answer
+from witnessmark.jobs.opened import open_class
 from witnessmark.marking.outcome import Explanation
 from witnessmark.words.errors import ProblemsFound
 
@@ -47,6 +49,8 @@ def percent(share: float) -> str:
 def _figure(visit: Visit, answer: Answer) -> FigureArt | None:
     """The figure of that sheet; none where the bank has lost its template, which stops no decision."""
     try:
-        return figure_of(answer.sheet.variants[answer.ask.number - 1], visit.bank.figures_path)
+        return figure_of(
+            answer.sheet.variants[answer.ask.number - 1], open_class(visit.class_path).folder.bank / FIGURES
+        )
     except ProblemsFound:
         return None

@@ -26,6 +26,7 @@ from witnessmark.words.errors import ProblemsFound
 from witnessmark.words.problems import Place, Problem
 
 FIGURE_ENDING = ".svg.j2"
+FIGURES = "figures"
 MISCONCEPTIONS = "misconceptions.yaml"
 FAMILIES = "families.yaml"
 RELATIONS = "relations.yaml"
@@ -107,7 +108,7 @@ def bank_around(file: Path) -> Path:
     """The folder of the bank that a question file lies in: the nearest one with misconceptions, tables or figures."""
     whole = file.resolve()
     for folder in whole.parents:
-        if (folder / MISCONCEPTIONS).is_file() or (folder / "tables").is_dir() or (folder / "figures").is_dir():
+        if (folder / MISCONCEPTIONS).is_file() or (folder / "tables").is_dir() or (folder / FIGURES).is_dir():
             return _as_typed(folder, file)
     return file.parent
 
@@ -138,14 +139,14 @@ class _Around:
 
     def bank(self, questions: Mapping[str, DrawableQuestion], notes: tuple[Problem, ...]) -> Bank:
         known = self.misconceptions or {}
-        return Bank(questions, known, self.tables, self.folder / "figures", notes, self.families)
+        return Bank(questions, known, self.tables, self.folder / FIGURES, notes, self.families)
 
 
 def _around(folder: Path) -> _Around:
     problems: list[Problem] = []
     tables, broken, texts = _tables(folder / "tables", problems)
     misconceptions, read = _misconceptions(folder / MISCONCEPTIONS, problems)
-    known = Known(misconceptions, _figures(folder / "figures"), broken)
+    known = Known(misconceptions, _figures(folder / FIGURES), broken)
     families = _families(folder / FAMILIES, misconceptions, problems)
     texts += ("misconceptions", str(misconceptions is not None), read.text, "figures", *sorted(known.figures or ()))
     return _Around(folder, tables, misconceptions, read, known, tuple(problems), families, texts)
@@ -251,7 +252,7 @@ def _figures(folder: Path) -> frozenset[str]:
 
 
 def _question_files(folder: Path) -> list[Path]:
-    elsewhere = {folder / "tables", folder / "figures"}
+    elsewhere = {folder / "tables", folder / FIGURES}
     beside = {folder / name for name in (MISCONCEPTIONS, FAMILIES, RELATIONS)}
     return [file for file in sorted(folder.rglob("*.yaml")) if file not in beside and not elsewhere & set(file.parents)]
 
