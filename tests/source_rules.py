@@ -69,6 +69,7 @@ DOORS: dict[str, tuple[str, ...]] = {
         "files/shapes/shapes.py",
         "files/shapes/slip_shapes.py",
         "files/shapes/relation_shapes.py",
+        "files/shapes/column_shapes.py",
         "files/shapes/task_shapes.py",
         "record/codec.py",
     ),

@@ -14,7 +14,8 @@ from bank_fixture import BANK
 from witnessmark.marking.outcome import Explanation
 from witnessmark.maths.syntax import parse
 from witnessmark.questions.checking.accepted_slips import AcceptedSlip
-from witnessmark.questions.model.parts import Line, Option, Point, Slip
+from witnessmark.questions.model.options import Option, Point
+from witnessmark.questions.model.parts import Line, Slip
 from witnessmark.questions.model.question import Given, Misconception, RowGiven, Table
 from witnessmark.questions.model.slips import JudgeSlip, OrderSlip, PairSlip
 from witnessmark.questions.sheet.task import Ask, Entry, Return, Sheet, Student, Task

@@ -10,6 +10,7 @@ from bank_cases import problems_of
 from witnessmark.files.bank.folder import load_bank
 from witnessmark.files.class_folder.task_text import task_from_text
 from witnessmark.files.shapes.schemas import schemas
+from witnessmark.maths.many import OF_MANY
 from witnessmark.maths.syntax import WORDS_OF_FORMULAS
 from witnessmark.questions.model.constants import CONSTANTS
 from witnessmark.questions.sheet.task import Rules
@@ -32,7 +33,7 @@ def _bank(folder: Path) -> Path:
 
 def test_the_examples_are_a_bank_without_problems_or_notes(tmp_path: Path) -> None:
     bank = load_bank(_bank(tmp_path))
-    assert sorted(bank) == ["depth-of-a-groove", "fork-pin", "pin-words"]
+    assert sorted(bank) == ["depth-of-a-groove", "fork-pin", "pin-words", "stretch-of-a-cord"]
     assert bank.notes == ()
 
 
@@ -75,7 +76,7 @@ def test_every_key_is_named_on_the_page_and_stands_in_an_example(key: str) -> No
     assert any(re.search(rf"(?m)(^|[\s{{-]){re.escape(key)}:", text) for text in EXAMPLES.values())
 
 
-@pytest.mark.parametrize("name", sorted(WORDS_OF_FORMULAS) + sorted(CONSTANTS))
+@pytest.mark.parametrize("name", sorted(WORDS_OF_FORMULAS) + sorted(OF_MANY) + sorted(CONSTANTS))
 def test_every_function_and_constant_is_named_on_the_page(name: str) -> None:
     assert re.search(rf"\b{name}\b", PAGE.split("### Expressions")[1].split("### Units")[0])
 

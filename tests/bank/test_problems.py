@@ -13,6 +13,7 @@ FILES = Path(__file__).parents[2] / "src" / "witnessmark" / "files"
 READERS = (
     "shapes/yaml_text", "shapes/placed", "shapes/problems", "bank/scope", "bank/given_text", "bank/working_text",
     "bank/part_text", "bank/question_text", "bank/bundle", "bank/tables_text", "bank/misconceptions_text",
+    "bank/table_text", "bank/cells_text", "bank/quantity_text",
     "bank/folder", "class_folder/task_text",
 )  # fmt: skip
 ADDING = {"add", "add_key", "add_at", "_add", "Problem"}
@@ -85,7 +86,7 @@ def test_a_file_that_is_too_large_is_not_read(tmp_path: Path) -> None:
 def test_every_code_of_the_readers_is_provoked() -> None:
     told = "".join(path.read_text(encoding="utf-8") for path in Path(__file__).parent.glob("*.py"))
     told += (Path(__file__).parents[1] / "jobs" / "test_authoring.py").read_text(encoding="utf-8")
-    told += "".join((CASES / f"{name}_problems.txt").read_text(encoding="utf-8") for name in ("bank", "task"))
+    told += "".join((CASES / f"{name}_problems.txt").read_text(encoding="utf-8") for name in ("bank", "task", "table"))
     missing = {code for reader in READERS for code in _codes(FILES / f"{reader}.py") if f"[{code}]" not in told}
     assert missing == set()
 

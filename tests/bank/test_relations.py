@@ -29,7 +29,7 @@ UNITS: pint.UnitRegistry[Any] = pint.UnitRegistry()
 FUNCTIONS = {name: getattr(np, name) for name in ("sqrt", "sin", "cos", "tan", "exp", "log", "abs")}
 FUNCTIONS |= {"asin": np.arcsin, "acos": np.arccos, "atan": np.arctan}
 CONSTANTS = {"pi": math.pi, "g": UNITS.Quantity(9.81, "m/s^2")}
-NOT_IN_A_LIST: set[str] = set()
+NOT_IN_A_LIST = {"hardness-of-a-plate"}  # a mean, a spread, a difference
 """Questions whose numbers come without any relation that a list could hold."""
 GOOD = """\
 t:

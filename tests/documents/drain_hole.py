@@ -5,15 +5,14 @@ from decimal import Decimal
 
 from witnessmark.documents.page.blocks import Figure
 from witnessmark.maths.syntax import Comparison, parse
+from witnessmark.questions.model.options import Option, Point
 from witnessmark.questions.model.parts import (
     ChoicePart,
     ExpressionPart,
     HandPart,
     JudgePart,
     Line,
-    Option,
     OrderPart,
-    Point,
     PointsPart,
     QuantityPart,
     Slip,

@@ -13,8 +13,9 @@ from witnessmark.marking.kinds.hand import for_the_teacher
 from witnessmark.marking.kinds.order import COPIED, mark_order
 from witnessmark.marking.kinds.points import mark_points
 from witnessmark.marking.outcome import Outcome, Verdict
+from witnessmark.questions.model.options import Point
 from witnessmark.questions.model.orders import is_near, out_of_place, shown_by
-from witnessmark.questions.model.parts import HandPart, Kind, OrderPart, Point, PointsPart
+from witnessmark.questions.model.parts import HandPart, Kind, OrderPart, PointsPart
 from witnessmark.questions.model.slips import OrderSlip
 from witnessmark.questions.sheet.listing import letter_of, listed_steps
 from witnessmark.questions.sheet.task import Rules

@@ -11,7 +11,8 @@ import witnessmark as wm
 from bank_fixture import BANK
 from witnessmark.marking.kinds.dispatch import wrong_answers
 from witnessmark.marking.kinds.several import mark_several
-from witnessmark.questions.model.parts import Option, SeveralPart
+from witnessmark.questions.model.options import Option
+from witnessmark.questions.model.parts import SeveralPart
 from witnessmark.questions.model.slips import SetSlip
 from witnessmark.questions.sheet.listing import letter_of, listed_options
 from witnessmark.questions.sheet.task import Rules

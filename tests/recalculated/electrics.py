@@ -1,5 +1,7 @@
 """Circuits on board: U = R I, P = U I, charge = current times time, R = rho l/A."""
 
+import statistics
+
 from recalculated.printed import Printed
 from recalculated.registry import works
 from recalculated.shapes import next_down, next_up
@@ -109,3 +111,22 @@ def power_from_the_battery(sheet: Printed) -> float:
 @works("windlass-motor", "c")
 def current_of_the_windlass(sheet: Printed) -> float:
     return power_from_the_battery(sheet) / sheet["voltage at the motor"]
+
+
+def resistances_of_the_mat(sheet: Printed) -> list[float]:
+    return [u / i for u, i in zip(sheet.columns["U"], sheet.columns["I"], strict=True)]
+
+
+for reading in range(4):
+    works("heating-mat", f"a{reading + 1}")(lambda sheet, at=reading: resistances_of_the_mat(sheet)[at])
+
+
+@works("heating-mat", "b")
+def mean_resistance_of_the_mat(sheet: Printed) -> float:
+    return statistics.fmean(resistances_of_the_mat(sheet))
+
+
+@works("heating-mat", "c")
+def range_of_the_resistances(sheet: Printed) -> float:
+    found = sorted(resistances_of_the_mat(sheet))
+    return found[-1] - found[0]

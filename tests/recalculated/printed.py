@@ -13,7 +13,8 @@ RAISED = str.maketrans("0123456789−", "⁰¹²³⁴⁵⁶⁷⁸⁹⁻")
 @dataclass
 class Printed:
     """The setting, the givens by their words, what is asked by letter, the options by letter of each, the sizes to
-    choose from by letter (values in SI by name), and the figure as it is drawn (SVG), where something is read from it.
+    choose from by letter (values in SI by name), the figure as it is drawn (SVG), where something is read from it, and
+    the columns of the table of readings (in SI) by the letter in their heading.
     """
 
     setting: str = ""
@@ -22,6 +23,7 @@ class Printed:
     options: dict[str, dict[str, str]] = field(default_factory=dict)
     sizes: dict[str, dict[str, float]] = field(default_factory=dict)
     figure: str = ""
+    columns: dict[str, list[float]] = field(default_factory=dict)
 
     def __getitem__(self, words: str) -> float:
         """The SI value of the given of these words (or of the only one that begins with them)."""
@@ -42,7 +44,7 @@ class Printed:
 
     def figures(self, letter: str) -> int:
         """The significant figures that a part asks for; three where it says nothing (the sheet says so at its head)."""
-        said = re.search(r"to (\d+) significant figures", self.asks[letter])
+        said = re.search(r"to (\d+) significant figures", self.asks[letter.rstrip("0123456789")])
         return int(said[1]) if said else 3
 
     def __str__(self) -> str:
@@ -68,7 +70,7 @@ class Page(HTMLParser):
         self.printed, self.formulae = Printed(), list[str]()
         self._open: list[Tag] = []
         self._text, self._row, self._letter, self._option = "", list[str](), "", ""
-        self._names = list[str]()
+        self._names, self._heads = list[str](), list[tuple[str, ...]]()
         self.feed(html.partition("<main>")[2])
 
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
@@ -94,6 +96,8 @@ class Page(HTMLParser):
         text, within = self._text.strip("\n "), [each.kind for each in self._open]
         if tag in ("td", "th"):
             self._row.append(text)
+        elif tag == "tr" and "readings" in within:
+            self._row_of_readings()
         elif tag == "tr" and (self._names or self._row[:1] == ["size"]):
             self._sizes_of_a_table()
         elif tag == "tr" and len(self._row) == 3 and self._row != ["Symbol", "Given", "Value"]:
@@ -108,6 +112,15 @@ class Page(HTMLParser):
             self._lettered(text, "options" in within)
         if self._open and self._open[-1].name == tag:
             self._open.pop()
+
+    def _row_of_readings(self) -> None:
+        """The headings, each with its letter and unit (`F in kN`), then the readings; what is asked is empty."""
+        if self._row[0] == "row":
+            self._heads = [tuple(head.rpartition(" in ")[::2]) if " in " in head else (head, "") for head in self._row]
+            return
+        for (letter, unit), reading in zip(self._heads[1:], self._row[1:], strict=True):
+            if reading:
+                self.printed.columns.setdefault(letter, []).append(amount(f"{reading}\u00a0{unit}".strip()))
 
     def _sizes_of_a_table(self) -> None:
         """Two rows: the names behind `size`, then the values behind `stress area in mm²`."""

@@ -12,7 +12,9 @@ A new calculated part (a number, limits, a judgement, a size, one of several val
 6. A judgement gives a bool, a size of a table its name (`sheet.sizes["c"]` has them all by name), limits give
    (largest, smallest), one of several values gives that value. An angle is in radians, a temperature in kelvin, a share
    a fraction. An earlier result is had by calling its function.
-7. What is read from a figure is read from its lines and numbers, `sheet.figure`, by `recalculated.instruments`.
+7. The readings of a table are had by the letter above their column, in SI: `sheet.columns["F"]`. A cell that is asked
+   is a part of its own (`a1`, `a2`, ...).
+8. What is read from a figure is read from its lines and numbers, `sheet.figure`, by `recalculated.instruments`.
 """
 
 from collections.abc import Callable

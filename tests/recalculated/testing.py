@@ -1,6 +1,7 @@
 """Hardness from dents, notched bars, gauge lengths and the modulus from two readings of a test."""
 
 import math
+import statistics
 
 from recalculated.printed import Printed
 from recalculated.registry import works
@@ -105,3 +106,36 @@ def alloy_is_stiff_enough(sheet: Printed) -> bool:
 def least_thickness_of_the_sample(sheet: Printed) -> float:
     radius, half = sheet["diameter of the ball"] / 2, sheet["width of the dent"] / 2
     return 8 * (radius - math.sqrt(radius**2 - half**2))
+
+
+@works("hardness-of-a-plate", "a")
+def mean_hardness(sheet: Printed) -> float:
+    return statistics.fmean(sheet.columns["H"])
+
+
+@works("hardness-of-a-plate", "b")
+def spread_of_the_hardness(sheet: Printed) -> float:
+    return statistics.stdev(sheet.columns["H"])
+
+
+@works("hardness-of-a-plate", "c")
+def hardness_above_the_certificate(sheet: Printed) -> float:
+    return mean_hardness(sheet) - sheet["hardness by the certificate"]
+
+
+def stresses_of_the_rod(sheet: Printed) -> list[float]:
+    return [force / circle(sheet["diameter of the rod"]) for force in sheet.columns["F"]]
+
+
+for reading in range(5):
+    works("pull-on-a-rod", f"a{reading + 1}")(lambda sheet, at=reading: stresses_of_the_rod(sheet)[at])
+
+
+@works("pull-on-a-rod", "b")
+def rise_of_the_reading_for_each_pascal(sheet: Printed) -> float:
+    return statistics.linear_regression(stresses_of_the_rod(sheet), sheet.columns["x"]).slope
+
+
+@works("pull-on-a-rod", "c")
+def modulus_of_the_rod(sheet: Printed) -> float:
+    return sheet["distance of the clips"] / rise_of_the_reading_for_each_pascal(sheet)

@@ -25,6 +25,7 @@ from witnessmark.questions.model.kinds import has_letters
 from witnessmark.questions.model.question import Question
 from witnessmark.questions.sheet.task import USUAL_G, Rules
 from witnessmark.questions.sheet.variant import declared_units, row_cells, taking_g, variant_of
+from witnessmark.questions.working.evaluation import as_told
 from witnessmark.questions.working.working import ALL_CONSTANTS
 from witnessmark.words.errors import UnknownName
 from witnessmark.words.nearest import there_are
@@ -215,7 +216,8 @@ def _givens(question: Question, frame: pd.DataFrame, rules: Rules) -> Mapping[st
     for given in question.givens:
         names = {**ALL_CONSTANTS, **found}
         if given.value is not None and given.name not in found and names_in(given.value) <= names.keys():
-            found[given.name] = np.broadcast_to(compiled(given.value)(names), (len(frame),))
+            worked = np.broadcast_to(np.asarray(compiled(given.value)(names), dtype=np.float64), (len(frame),))
+            found[given.name] = as_told(worked, given)
     return found
 
 
@@ -233,7 +235,7 @@ def _variants(
 ) -> Variants | None:
     """Each row's variant, where some part needs it for its letters and the frame has all that is drawn."""
     lettered = any(has_letters(part) and part.key in entries for part in question.parts)
-    drawn = [*_rows_named(question, frame), *(g.name for g in question.givens if g.value is None)]
+    drawn = [*_rows_named(question, frame), *question.stated]
     if not lettered or not set(drawn) <= set(frame.columns) or len(_rows_named(question, frame)) < len(question.rows):
         return None
     rows = frame[drawn].to_dict("records")

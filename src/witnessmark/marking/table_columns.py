@@ -41,7 +41,7 @@ def known_givens(question: Question) -> tuple[str, ...]:
 def nothing_marked(question: Question, found: TableColumns) -> UnknownName:
     """What is wrong where no answer of a table can be marked: the givens that are told and have no column."""
     rows = [row.name for row in question.rows if not any(_belongs(name, row.name) for name in found.givens)]
-    drawn = [given.name for given in question.givens if given.value is None and given.name not in found.givens]
+    drawn = [name for name in question.stated if name not in found.givens]
     missing = [*drawn, *rows]
     there = f"no column of this name, and without it {', '.join(found.answers)} cannot be marked"
     return UnknownName(", ".join(missing), f"{there}{_hints(missing, found)}")

@@ -7,6 +7,7 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 
+from witnessmark.maths.many import OF_MANY, of_columns
 from witnessmark.maths.syntax import Binary, Call, Comparison, Minus, Name, Number, Tree
 from witnessmark.maths.turns import with_turns_in_full
 
@@ -37,6 +38,7 @@ _CALLS: dict[str, Callable[..., Any]] = {
     "sqrt": np.sqrt, "sin": np.sin, "cos": np.cos, "tan": np.tan, "asin": np.arcsin, "acos": np.arccos,
     "atan": np.arctan, "atan2": np.arctan2, "exp": np.exp, "log": np.log, "abs": np.abs, "min": np.minimum,
     "max": np.maximum, "round_up": round_up, "round_down": round_down,
+    **{function: of_columns(function) for function in OF_MANY},
 }  # fmt: skip
 
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 
+from witnessmark.maths.many import OF_MANY, SLOPE, takes
 from witnessmark.maths.quantities import NUMBER, Dimension, unit
 from witnessmark.maths.syntax import Binary, Call, Comparison, Minus, Name, Number, Tree
 from witnessmark.words.errors import WitnessMarkError
@@ -52,6 +53,8 @@ def dimension_of(tree: Tree, names: Mapping[str, Dimension]) -> Dimension:
         case Call(function="atan2", arguments=(left, right)):
             _alike(tree, left, right, names)
             return NUMBER
+        case Call(function=function) if function in OF_MANY:
+            return _of_many(tree, names)
         case Call(function=function, arguments=(of,)):
             if not dimension_of(of, names).is_number:
                 raise DimensionError(f"a pure number or an angle in {function}", tree)
@@ -64,6 +67,22 @@ def _alike(tree: Tree, left: Tree, right: Tree, names: Mapping[str, Dimension]) 
     if first != second:
         raise DimensionError("the same dimension on both sides", tree)
     return first
+
+
+def _of_many(tree: Call, names: Mapping[str, Dimension]) -> Dimension:
+    """That of the values, all alike; of a slope that of its y over that of its x."""
+    if not takes(tree.function, len(tree.arguments)):
+        wanted = "as many x as y, two at least," if tree.function == SLOPE else "two values at least"
+        raise DimensionError(f"{wanted} in {tree.function}", tree)
+    half = len(tree.arguments) // 2 if tree.function == SLOPE else len(tree.arguments)
+    parts = [part for part in (tree.arguments[:half], tree.arguments[half:]) if part]
+    kinds = []
+    for part in parts:
+        found = {dimension_of(one, names) for one in part}
+        if len(found) > 1:
+            raise DimensionError(f"values of one dimension in {tree.function}", tree)
+        kinds.append(found.pop())
+    return kinds[1] / kinds[0] if tree.function == SLOPE else kinds[0]
 
 
 def _power(tree: Tree, base: Tree, exponent: Tree, names: Mapping[str, Dimension]) -> Dimension:

@@ -8,9 +8,10 @@ kind. Weights are our assumption (common practice, no source); `trial` shows wha
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
+from witnessmark.maths.many import MEAN, SLOPE, takes
 from witnessmark.maths.printing.plain import plain
 from witnessmark.maths.quantities import Dimension
-from witnessmark.maths.syntax import Binary, Call, Minus, Name, Number, Tree, children
+from witnessmark.maths.syntax import Binary, Call, Minus, Name, Number, Tree, children, is_call_of_many
 
 ONE, TWO, FOUR = Number("1"), Number("2"), Number("4")
 LENGTH = Dimension((1.0, 0.0, 0.0, 0.0, 0.0, 0.0))
@@ -51,7 +52,7 @@ def _inside(tree: Tree, dimensions: Mapping[str, Dimension], others: Sequence[st
     yield from _here(tree, dimensions, others)
     below = children(tree)
     for index, child in enumerate(below):
-        for edit in _inside(child, dimensions, others):
+        for edit in () if is_call_of_many(tree) else _inside(child, dimensions, others):
             yield Edit(_rebuilt(tree, (*below[:index], edit.tree, *below[index + 1 :])), edit.done, edit.weight)
 
 
@@ -94,9 +95,22 @@ def _here(tree: Tree, dimensions: Mapping[str, Dimension], others: Sequence[str]
             yield from _left_out(left, right)
         case Call(function="sqrt", arguments=(of,)):
             yield Edit(of, f"the square root of {_words(of)} is not taken", 0.9)
+        case Call(arguments=arguments) if is_call_of_many(tree):
+            yield from _of_many(tree, arguments)
         case Call(function=function, arguments=(of,)) if function in TURNED:
             for turned in TURNED[function]:
                 yield Edit(Call(turned, (of,)), f"{turned} is taken for {function}", 0.8)
+
+
+def _of_many(tree: Call, values: tuple[Tree, ...]) -> Iterator[Edit]:
+    """One reading left out, or the sum not divided."""
+    half = len(values) // 2 if tree.function == SLOPE else len(values)
+    if takes(tree.function, len(values) - len(values) // half):
+        for at in range(half):
+            kept = tuple(value for n, value in enumerate(values) if n % half != at)
+            yield Edit(Call(tree.function, kept), f"{_words(values[at])} is left out", 0.5)
+    if tree.function == MEAN:
+        yield Edit(Binary("*", Number(str(half)), tree), "the sum is not divided", 0.7)
 
 
 def _of_name(name: str, dimensions: Mapping[str, Dimension], others: Sequence[str]) -> Iterator[Edit]:

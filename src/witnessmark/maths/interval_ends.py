@@ -6,13 +6,14 @@ parts below that gives it, down to the names. A name that makes no difference th
 
 import itertools
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
 from witnessmark.maths.compiled import compiled
 from witnessmark.maths.intervals import Intervals, interval_of
-from witnessmark.maths.syntax import Name, Tree, children, names_in, rebuilt
+from witnessmark.maths.many import OF_MANY, sides
+from witnessmark.maths.syntax import Call, Name, Tree, children, names_in, rebuilt
 
 Span = tuple[float, float]
 SAME = 1e-12  # relative: corners nearer than this to an end are that end
@@ -71,9 +72,16 @@ def _span(tree: Tree, values: Intervals) -> Span:
 
 def _corner(tree: Tree, spans: Sequence[Span], wanted: float, room: float) -> tuple[int, ...] | None:
     """The sides (0 low, 1 high) of the parts below whose corner is the wanted end; None where no corner is."""
-    corners = itertools.product((0, 1), repeat=len(spans))
+    corners = _corners(tree, spans)
     nearest = min(corners, key=lambda c: _apart(_at(tree, spans, c), wanted))
     return nearest if _apart(_at(tree, spans, nearest), wanted) <= room else None
+
+
+def _corners(tree: Tree, spans: Sequence[Span]) -> Iterable[tuple[int, ...]]:
+    """Every corner of the parts below; of many values only the two that lead to an end, since there are too many."""
+    if isinstance(tree, Call) and tree.function in OF_MANY:
+        return [sides(tree.function, spans, upper) for upper in (False, True)]
+    return itertools.product((0, 1), repeat=len(spans))
 
 
 def _apart(x: float, y: float) -> float:

@@ -11,6 +11,7 @@ from typing import Any
 import numpy as np
 
 from witnessmark.maths.compiled import Array, round_down, round_up
+from witnessmark.maths.many import OF_MANY, of_intervals
 from witnessmark.maths.syntax import Binary, Call, Comparison, Minus, Name, Number, Tree
 
 Interval = tuple[Any, Any]
@@ -151,4 +152,5 @@ _CALLS: dict[str, Callable[..., Interval]] = {
     "round_up": _monotone(round_up), "round_down": _monotone(round_down),
     "min": lambda x, y: (np.minimum(x[0], y[0]), np.minimum(x[1], y[1])),
     "max": lambda x, y: (np.maximum(x[0], y[0]), np.maximum(x[1], y[1])),
+    **{function: of_intervals(function) for function in OF_MANY},
 }  # fmt: skip

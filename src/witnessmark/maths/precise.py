@@ -11,6 +11,7 @@ from typing import Any
 
 from mpmath.ctx_mp import MPContext
 
+from witnessmark.maths.many import OF_MANY, worked
 from witnessmark.maths.syntax import Binary, Call, Comparison, Minus, Name, Number, Tree, names_in
 
 FIGURES = (50, 100)
@@ -123,6 +124,11 @@ def _power(base: Any, exponent: Any, context: Any) -> Any:
 
 def _call(function: str, arguments: list[Any], context: Any) -> Any:
     first = arguments[0]
+    if function in OF_MANY:
+        try:
+            return worked(function, arguments, context.sqrt, sorted)
+        except ZeroDivisionError:
+            raise Undefined from None
     outside = {"sqrt": first < 0, "log": first <= 0, "asin": abs(first) > 1, "acos": abs(first) > 1}
     if outside.get(function, False) or (function == "exp" and abs(first) > LARGEST_EXPONENT):
         raise Undefined

@@ -75,3 +75,14 @@ def decimal_to_figures(x: Decimal | float, figures: int) -> Decimal:
     if not exact.is_finite() or exact == 0:
         return exact
     return exact.quantize(Decimal(1).scaleb(exact.adjusted() + 1 - figures), rounding=ROUND_HALF_UP)
+
+
+def to_division(x: Any, division: float) -> Array:
+    """Each x as an instrument of this division reads it: the nearest multiple, ties away from zero."""
+    counts = np.asarray(x, dtype=np.float64) / division
+    return np.asarray(np.copysign(np.floor(np.abs(counts) * (1 + TIE) + 0.5), counts) * division)
+
+
+def decimal_to_division(x: Decimal, division: Decimal) -> Decimal:
+    """The same of an exact number; it is written to the last place of the division."""
+    return (x / division).quantize(Decimal(1), rounding=ROUND_HALF_UP) * division

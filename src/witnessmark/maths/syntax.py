@@ -7,7 +7,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 from functools import reduce
+from typing import TypeGuard
 
+from witnessmark.maths.many import OF_MANY
 from witnessmark.words.errors import FormulaError
 
 FUNCTIONS = {
@@ -16,15 +18,14 @@ FUNCTIONS = {
 }  # fmt: skip
 LOG10 = "log10"
 WORDS_OF_FORMULAS = (*FUNCTIONS, LOG10)  # what an author may type before a bracket
-OF_MANY = ("min", "max")  # these take two and more
+TWO_AND_MORE = ("min", "max")  # these take two and more
 MOST_ARGUMENTS = 12
 STEPS = ("round_up", "round_down")  # these give whole numbers
 INSTEAD = {
     "ceil": "type round_up(...)", "floor": "type round_down(...)",
     "ln": "type log(...), or log10(...) to the base of ten", "lg": "type log10(...)",
     "round": "whoever writes a result rounds it, to figures; of a count type round_up(...) or round_down(...)",
-    "mean": "add the givens and divide by how many there are", "average": "add the givens and divide by how many",
-    "median": "of three it is max(min(a, b), min(max(a, b), c))", "sum": "write the sum with +",
+    "average": "type mean(...)", "sum": "write the sum with +",
 }  # fmt: skip
 LONGEST_EXPRESSION = 2_000
 DEEPEST = 60
@@ -73,7 +74,7 @@ class Binary:
 
 @dataclass(frozen=True, slots=True)
 class Call:
-    """A function of FUNCTIONS."""
+    """A function of FUNCTIONS, or one of OF_MANY over any number of values."""
 
     function: str
     arguments: tuple["Tree", ...]
@@ -164,10 +165,13 @@ def _number(node: ast.Constant, text: str) -> Number:
 
 
 def _call(node: ast.Call, function: str, arguments: list[ast.expr], text: str, depth: int) -> Tree:
-    if function not in WORDS_OF_FORMULAS:
-        raise FormulaError(f"one of {', '.join(WORDS_OF_FORMULAS)}", node.col_offset + 1, INSTEAD.get(function, ""))
+    if function not in WORDS_OF_FORMULAS and function not in OF_MANY:
+        known = (*WORDS_OF_FORMULAS, *sorted(OF_MANY))
+        raise FormulaError(f"one of {', '.join(known)}", node.col_offset + 1, INSTEAD.get(function, ""))
+    if function in OF_MANY and arguments:
+        return Call(function, tuple(_tree(a, text, depth + 1) for a in arguments))
     count = FUNCTIONS.get(function, 1)
-    is_many = function in OF_MANY and count < len(arguments) <= MOST_ARGUMENTS
+    is_many = function in TWO_AND_MORE and count < len(arguments) <= MOST_ARGUMENTS
     if len(arguments) != count and not is_many:
         raise FormulaError(f"{count} argument(s) for {function}", node.col_offset + 1)
     below = [_tree(a, text, depth + 1) for a in arguments]
@@ -214,6 +218,20 @@ def walk(tree: Tree) -> Iterator[Tree]:
 def names_in(tree: Tree) -> frozenset[str]:
     """Every name that the expression uses."""
     return frozenset(t.name for t in walk(tree) if isinstance(t, Name))
+
+
+def is_call_of_many(tree: Tree) -> TypeGuard[Call]:
+    """True of a mean and its like, whose values are the readings of a column."""
+    return isinstance(tree, Call) and tree.function in OF_MANY
+
+
+def names_alone(tree: Tree) -> frozenset[str]:
+    """The names that stand elsewhere than among the readings of a mean and its like."""
+    if isinstance(tree, Name):
+        return frozenset({tree.name})
+    if is_call_of_many(tree):
+        return frozenset(n for child in children(tree) if not isinstance(child, Name) for n in names_alone(child))
+    return frozenset(n for child in children(tree) for n in names_alone(child))
 
 
 def rebuilt(tree: Tree, below: tuple[Tree, ...]) -> Tree:

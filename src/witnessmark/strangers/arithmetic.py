@@ -5,7 +5,8 @@ A tree is Python's own syntax tree of the text; it is walked, never run. Numbers
 
 import ast
 import math
-from collections.abc import Callable, Iterator, Mapping
+import statistics
+from collections.abc import Callable, Iterator, Mapping, Sequence
 
 Expression = ast.expr
 Names = Mapping[str, float]
@@ -25,7 +26,16 @@ _FUNCTIONS: dict[str, Callable[..., float]] = {
     "atan": math.atan, "atan2": math.atan2, "exp": math.exp, "log": math.log, "log10": math.log10, "abs": abs,
     "min": min, "max": max, "round_up": lambda a: math.ceil(round(a, 6)),
     "round_down": lambda a: math.floor(round(a, 6)),
+    "mean": lambda *values: statistics.fmean(values), "median": lambda *values: statistics.median(values),
+    "spread": lambda *values: statistics.stdev(values), "slope": lambda *values: _slope(values),
 }  # fmt: skip
+OF_MANY = ("mean", "median", "spread", "slope")
+
+
+def _slope(values: Sequence[float]) -> float:
+    """All x first, then all y."""
+    half = len(values) // 2
+    return statistics.linear_regression(values[:half], values[half:]).slope
 
 
 def read(text: str) -> Expression:
@@ -87,8 +97,14 @@ def names_in(tree: Expression) -> frozenset[str]:
     return frozenset(name for node in named if (name := name_of(node)))
 
 
+def names_alone(tree: Expression) -> frozenset[str]:
+    """The names that stand elsewhere than among the readings of a mean and its like."""
+    return frozenset(name for node, _ in places_in(tree) if (name := name_of(node)))
+
+
 def places_in(tree: Expression) -> Iterator[tuple[Expression, Callable[[Expression], Expression]]]:
-    """Every part of an expression, with what puts another one into its place (in a copy)."""
+    """Every part of an expression, with what puts another one into its place (in a copy); the readings of a mean and
+    its like are no parts of it."""
     for path, node in _paths(tree, ()):
         yield node, lambda other, path=path: _with(tree, path, other)  # type: ignore[misc]
 
@@ -104,7 +120,7 @@ def _paths(node: Expression, path: Path) -> Iterator[tuple[Path, Expression]]:
             yield from _paths(node.right, (*path, ("right", 0)))
         case ast.UnaryOp():
             yield from _paths(node.operand, (*path, ("operand", 0)))
-        case ast.Call():
+        case ast.Call(func=ast.Name(id=function)) if function not in OF_MANY:
             for i, argument in enumerate(node.args):
                 yield from _paths(argument, (*path, ("args", i)))
 

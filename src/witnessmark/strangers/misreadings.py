@@ -5,7 +5,7 @@ import math
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
-from witnessmark.strangers.arithmetic import Expression, both, call, name_of, names_in, number, places_in, read
+from witnessmark.strangers.arithmetic import Expression, both, call, name_of, names_alone, number, places_in, read
 from witnessmark.strangers.papers import Asked, Sheet
 from witnessmark.strangers.scales import LENGTH, scale
 from witnessmark.strangers.working import Way
@@ -35,7 +35,7 @@ def unconverted(asked: Asked, right: Way, sheet: Sheet) -> Iterator[tuple[str, W
     """Ways with one unit not converted: what happened, the way, and a factor on the number typed in the unit asked."""
     for other in ELSEWHERE.get(asked.unit, ()):
         yield f"{other} typed as {asked.unit}", right, scale(asked.unit).size / scale(other).size
-    used = names_in(right.whole)
+    used = names_alone(right.whole)
     for name, (digits, unit) in sheet.items():
         if name in used and not _is_ten(scale(unit).size) and not scale(unit).zero:
             yield f"{name} in {unit} taken as it is", replace(right, given={name: float(digits)}), 1.0
@@ -45,7 +45,7 @@ def unconverted(asked: Asked, right: Way, sheet: Sheet) -> Iterator[tuple[str, W
 
 def prefixes(right: Way, sheet: Sheet) -> Iterator[tuple[str, Way]]:
     """Ways with one given taken in the wrong multiple of its unit: mm as m, m as mm, MPa as Pa."""
-    used = names_in(right.whole)
+    used = names_alone(right.whole)
     for name, (digits, unit) in sheet.items():
         size = scale(unit).size
         if name in used and _is_ten(size) and unit not in ("", "number", "percent"):

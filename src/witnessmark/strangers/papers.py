@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from witnessmark.strangers.arithmetic import Expression, keyed_angles, names_in, read, with_names
+from witnessmark.strangers.tables import cells_of, columns_in, is_told, without_columns
 
 Sheet = Mapping[str, tuple[str, str]]
 """The numbers of one student, by name, as they are printed: digits and unit."""
@@ -65,14 +66,23 @@ class Paper:
 def paper_of(text: Mapping[str, Any], units: Mapping[str, str]) -> Paper:
     """A question from the mapping that its file holds; `units` are those of every number on a sheet, by name."""
     told = {n: u for n, u in units.items() if "." in n or "is" in text.get("given", {}).get(n, {"is": ""})}
+    columns = columns_in(text)
+    told = {n: u for n, u in told.items() if not columns or is_told(n, text)}
     finds: Mapping[str, Any] = text["find"]
-    asked = [_asked(key, find) for letter, f in finds.items() for key, find in _numbers(letter, f, finds)]
+    rows = max(columns.values(), default=0)
+    numbers = [one for letter, find in finds.items() for one in _numbers(letter, find, finds, rows)]
+    asked = [_asked(key, without_columns(find, columns) if columns else find) for key, find in numbers]
     return Paper(str(text["question"]), int(text["level"]), told, tuple(asked))
 
 
-def _numbers(letter: str, find: Mapping[str, Any], finds: Mapping[str, Any]) -> Iterator[tuple[str, Mapping[str, Any]]]:
-    """The numbers that a find asks: one, both of two limits (as finds of one number), or none."""
-    carries = [key for earlier in map(str, find.get("carries", ())) for key in _keys(earlier, finds)]
+def _numbers(
+    letter: str, find: Mapping[str, Any], finds: Mapping[str, Any], rows: int
+) -> Iterator[tuple[str, Mapping[str, Any]]]:
+    """The numbers that a find asks: one, both of two limits or the cells of a column (as finds of one number), or
+    none."""
+    carries = [key for earlier in map(str, find.get("carries", ())) for key in _keys(earlier, finds, rows)]
+    if "each row" in find:
+        yield from ((key, {**cell, "carries": carries}) for key, cell in cells_of(letter, find, rows))
     if _is_number(find):
         yield letter, {**find, "carries": carries}
     for side, limit in find.get("limits", {}).items():
@@ -81,8 +91,10 @@ def _numbers(letter: str, find: Mapping[str, Any], finds: Mapping[str, Any]) -> 
         yield f"{letter}.{side}", {**limit, **both, "carries": carries, "slips": slips}
 
 
-def _keys(letter: str, finds: Mapping[str, Any]) -> list[str]:
+def _keys(letter: str, finds: Mapping[str, Any], rows: int) -> list[str]:
     """The keys of the numbers under a letter."""
+    if "each row" in finds[letter]:
+        return [key for key, _ in cells_of(letter, finds[letter], rows)]
     return [f"{letter}.{side}" for side in finds[letter].get("limits", ())] or [letter]
 
 

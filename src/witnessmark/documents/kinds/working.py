@@ -1,10 +1,11 @@
 """The worked solution of one part in the student's numbers: relation, numbers with units, result rounded once."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
 from witnessmark.documents.kinds.manner import number_word
+from witnessmark.documents.kinds.many_steps import how_it_comes_about, long_calls
 from witnessmark.documents.page.blocks import Block, Formula, Maths, Note, Options, Paragraph, Run, Words, words
 from witnessmark.documents.page.wordings import symbols_of
 from witnessmark.maths.compiled import compiled
@@ -23,7 +24,7 @@ from witnessmark.maths.printing.pieces import (
 from witnessmark.maths.printing.symbols import symbol_for
 from witnessmark.maths.quantities import from_si
 from witnessmark.maths.rounding import decimal_to_figures
-from witnessmark.maths.syntax import Name, Tree, is_count, names_in
+from witnessmark.maths.syntax import Call, Name, Tree, is_count, names_in
 from witnessmark.questions.model.constants import CONSTANTS
 from witnessmark.questions.model.kinds import names_of, right_trees, unit_asked
 from witnessmark.questions.model.parts import (
@@ -112,8 +113,19 @@ class Working:
         left: tuple[Piece, ...] = (Letter(symbol_for(name, self.symbols)), EQUALS) if name else ()
         relation = row(*left, formula(tree, self.symbols))
         numbers = row(*left, substituted_formula(tree, known, self.symbols), EQUALS, found)
+        if calls := long_calls(tree):
+            return [Formula(relation), Formula(row(*left, found), beside=True), *self.sums(calls)]
         told = bool(names_in(tree) - KEPT_AS_SYMBOL)
         return [Formula(relation), Formula(numbers, beside=True)] if told else [Formula(numbers)]
+
+    def sums(self, calls: Sequence[Call]) -> list[Block]:
+        """How spread and slope come about, since their numbers would not stand in one line."""
+        numbers = {name: (float(shown.number), shown.unit) for name, shown in self.variant.shown.items()}
+        for earlier in self.variant.question.quantities:
+            if earlier.key in self.values:
+                value = from_si(self.values[earlier.key], earlier.unit)
+                numbers |= dict.fromkeys(names_of(earlier), (value, earlier.unit))
+        return [Note(words(how_it_comes_about(call, numbers))) for call in calls]
 
     def known(self, part: Part, more: int = MORE_FIGURES) -> dict[str, Amount]:
         """The amount of every name that stands before this part: constants, givens, earlier results."""

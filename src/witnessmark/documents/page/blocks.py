@@ -202,6 +202,25 @@ class Table:
 
 
 @dataclass(frozen=True, slots=True)
+class Cell:
+    """A cell of a table of readings: what is printed in it, or a place to write for the part `key` (`a3`). On a page
+    that can be filled in, `fill` says how."""
+
+    runs: Runs = ()
+    key: str = ""
+    fill: Fill | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Readings:
+    """A table of measured data, ruled on all sides, with a numbered row for each reading."""
+
+    caption: str
+    header: tuple[Runs, ...]
+    rows: tuple[tuple[Cell, ...], ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Result:
     """How one part was marked: the entry as typed and as read, the marks, the verdict in a word or two."""
 
@@ -251,7 +270,7 @@ class PageBreak:
 
 Block = (
     TitleBlock | Heading | Paragraph | GivenTable | Formula | Figure | Beside | Ask | Options | AnswerBox | Caution
-    | Note | Table | Result | Inset | Folded | Keep | SideBySide | PageBreak
+    | Note | Table | Readings | Result | Inset | Folded | Keep | SideBySide | PageBreak
 )  # fmt: skip
 NAMED_KINDS: frozenset[type] = frozenset((*get_args(Block), *get_args(Run)))
 """What templates tell apart by the name of its type."""

@@ -60,6 +60,8 @@ class _Filling:
                 return self._box(block)
             case blocks.Keep() | blocks.Beside():
                 return (replace(block, blocks=tuple(one for inner in block.blocks for one in self.block(inner))),)
+            case blocks.Readings():
+                return (replace(block, rows=tuple(tuple(map(self._cell, row)) for row in block.rows)),)
             case blocks.SideBySide():
                 return [one for inner in block.blocks for one in self._box(inner)]
         return (block,)
@@ -77,6 +79,11 @@ class _Filling:
         if ask.line is None and len(results_of(ask.part)) > 1:
             box = replace(box, before=words("Both, with “and” between"), hint="")
         return (replace(box, choices=(), fill=self._fill(ask)),)
+
+    def _cell(self, cell: blocks.Cell) -> blocks.Cell:
+        """A cell of a table of readings with its field, where it is asked."""
+        asks = [ask for ask in self.sheet.asks if ask.number == self.number and ask.part.key == cell.key]
+        return replace(cell, fill=Fill(asks[0].key, asks[0].label, "number")) if asks else cell
 
     def _fill(self, ask: Ask) -> Fill:
         manner, variant = manner_of(ask.part), self.sheet.variants[ask.number - 1]

@@ -35,6 +35,7 @@ from witnessmark.documents.page.wordings import (
     total_of,
 )
 from witnessmark.documents.sheet.asking import ask_blocks
+from witnessmark.documents.sheet.readings import column_asked, readings_block
 from witnessmark.documents.sheet.relations import relation_blocks
 from witnessmark.maths.printing.numbers import quantity_text
 from witnessmark.maths.printing.pieces import letter
@@ -146,7 +147,16 @@ class Asked:
     @property
     def parts(self) -> tuple[tuple[Block, ...], ...]:
         """Each part with its places to write; room for working stands before the places for answers."""
-        return tuple(self._part(part) for part in self.variant.question.parts)
+        question = self.variant.question
+        columns = {key: column for column in (question.table.columns if question.table else ()) for key in column.keys}
+        found = []
+        for part in question.parts:
+            column = columns.get(part.key)
+            if column is None:
+                found.append(self._part(part))
+            elif part.key == column.keys[0]:
+                found.append(column_asked(column, self.variant, self.figures))
+        return tuple(found)
 
     def _part(self, part: Part) -> tuple[Block, ...]:
         ask, *rest = ask_blocks(self.variant, part, self.figures)
@@ -192,6 +202,8 @@ def opening_blocks(
     rows = given_rows(variant)
     if rows:
         told.append(GivenTable(rows))
+    if variant.question.table:
+        told.append(readings_block(variant.question.table, variant))
     told += under
     if figure is None:
         return tuple(told)
@@ -209,7 +221,7 @@ def given_rows(variant: Variant) -> tuple[GivenRow, ...]:
     rows = [
         GivenRow(letter(given.name, symbols), given.is_, _value(given.name, variant))
         for given in question.givens
-        if given.name in variant.shown and given.is_ and not given.in_figure
+        if given.name in variant.shown and given.is_ and not given.in_figure and not given.in_table
     ]
     used = _names_used(question)
     aliased = {g.value.name for g in question.givens if g.is_ and isinstance(g.value, Name)}

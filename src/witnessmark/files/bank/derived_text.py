@@ -29,7 +29,7 @@ FAULT_ASK = "Somebody at another yard worked it as it stands above. What is wron
 def focused(question: Question, part: str, against: str = "") -> DrawableQuestion:
     """The question with one of its parts, and the earlier parts whose results that part needs. `against` is the
     misconception that it is set for, where nothing else on the sheet tells; see `set_against`."""
-    needed = needed_for(question, part)
+    needed = {question.find_of(key) for key in needed_for(question, part)}
     data, known = opened_text(question)
     data["find"] = {key: data["find"][key] for key in data["find"] if key in needed}
     data["question"] = f"again-{question.key}-{part}" + (f"{AGAINST}{against}" if against else "")

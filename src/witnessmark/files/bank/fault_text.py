@@ -82,7 +82,7 @@ def as_fault(question: Question, misconception: str = "") -> DrawableQuestion:
 def _chosen(question: Question, misconception: str) -> tuple[QuantityPart, Slip]:
     """The first part and slip that serve: of the misconception that is chosen, where one is."""
     known, there = dimensions(question), []
-    worked = [part for part in question.quantities if not _is_read(question, part)]
+    worked = [p for p in question.quantities if not _is_read(question, p) and not _from_table(question, p)]
     for part in worked:
         alike = {m.misconceptions[0] for m in methods_at(NumberPlace(part, None, FIGURES), known)[1:] if not m.bare}
         for slip in part.slips:
@@ -93,7 +93,9 @@ def _chosen(question: Question, misconception: str) -> tuple[QuantityPart, Slip]
     expected = f"a slip of {question.key} that gives a number of the right kind"
     found = f"'{misconception}'" if misconception else "none"
     if len(worked) < len(question.quantities):
-        expected += ", of a part that needs nothing read from the figure (a working would tell it)"
+        expected += (
+            ", of a part that needs nothing read from the figure (a working would tell it) and no cell of a table"
+        )
     remedy = near_or_all(misconception, there) if there else "set the question itself"
     raise ProblemsFound([Problem("no-fault", Place(MADE), expected, found, remedy)])
 
@@ -104,6 +106,14 @@ def _is_read(question: Question, part: QuantityPart) -> bool:
     letters = needed_for(question, part.key.partition(".")[0])
     needed = [p for p in question.quantities if p.key.partition(".")[0] in letters]
     return any(read & names_in(tree) for p in needed for tree in (p.answer, *(line.value for line in p.lines)))
+
+
+def _from_table(question: Question, part: QuantityPart) -> bool:
+    """Whether it is worked from readings of the table, at any remove: a working of a whole column is no line."""
+    letters = needed_for(question, part.key.partition(".")[0])
+    needed = [p for p in question.quantities if p.key.partition(".")[0] in letters]
+    trees = [tree for p in needed for tree in (p.answer, *(line.value for line in p.lines))]
+    return any(question.cells & names_in(tree) for tree in trees)
 
 
 def _letters(question: Question, part: QuantityPart) -> dict[str, str]:

@@ -34,7 +34,7 @@ def read_givens(
             scope.broken.add(name)
         elif isinstance(shape, RowShape):
             rows += _row(scope, path, name, shape, tables, broken_tables)
-        elif not isinstance(shape, ComputedShape) and (given := _drawn(scope, path, name, shape)):
+        elif not isinstance(shape, ComputedShape) and (given := read_drawn(scope, path, name, shape)):
             givens[name] = given
     for name, shape in shapes.items():
         if isinstance(shape, ComputedShape) and name not in scope.broken:
@@ -75,7 +75,8 @@ def _know(scope: Scope, name: str, unit_name: str) -> None:
     scope.base[name] = unit(unit_name).dimension
 
 
-def _drawn(scope: Scope, path: Path, name: str, shape: ListedShape | SpanShape) -> Given | None:
+def read_drawn(scope: Scope, path: Path, name: str, shape: ListedShape | SpanShape) -> Given | None:
+    """A given that is drawn from a list or in steps, or problems."""
     if not scope.placed.unit((*path, "unit"), shape.unit):
         scope.broken.add(name)
         return None

@@ -7,7 +7,8 @@ from witnessmark.files.shapes.shapes import ChoiceShape, OneOfSeveralShape, Opti
 from witnessmark.files.shapes.slip_shapes import SetSlipShape
 from witnessmark.files.shapes.yaml_text import Path
 from witnessmark.questions.model.mark_steps import is_in_steps
-from witnessmark.questions.model.parts import ChoicePart, Option, SeveralPart
+from witnessmark.questions.model.options import Option
+from witnessmark.questions.model.parts import ChoicePart, SeveralPart
 from witnessmark.questions.model.slips import SetSlip
 from witnessmark.words.nearest import near_or_all
 

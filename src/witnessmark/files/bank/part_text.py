@@ -5,11 +5,13 @@ from collections.abc import Mapping, Sequence
 from decimal import Decimal
 from typing import assert_never
 
+from witnessmark.files.bank.cells_text import CellsReader
 from witnessmark.files.bank.limits_text import LimitsReader
 from witnessmark.files.bank.options_text import OptionsReader
 from witnessmark.files.bank.pairs_text import PairsReader
 from witnessmark.files.bank.standard_text import StandardReader
 from witnessmark.files.bank.working_text import Right
+from witnessmark.files.shapes.column_shapes import EachRowShape
 from witnessmark.files.shapes.shapes import (
     AnyFind,
     ChoiceShape,
@@ -27,38 +29,34 @@ from witnessmark.files.shapes.shapes import (
 )
 from witnessmark.files.shapes.slip_shapes import OrderSlipShape
 from witnessmark.files.shapes.yaml_text import Path
-from witnessmark.maths.quantities import Dimension
 from witnessmark.maths.syntax import Comparison, Tree, names_in
-from witnessmark.questions.model.division import Division
 from witnessmark.questions.model.kinds import result_names
 from witnessmark.questions.model.mark_steps import is_in_steps
+from witnessmark.questions.model.options import Point
 from witnessmark.questions.model.parts import (
     ExpressionPart,
     HandPart,
     JudgePart,
     OrderPart,
     Part,
-    Point,
     PointsPart,
-    QuantityPart,
     ValueChoicePart,
 )
 from witnessmark.questions.model.slips import JudgeSlip, OrderSlip
 from witnessmark.words.nearest import near_or_all
 
-SHARES = {"half a division": Decimal("0.5"), "one division": Decimal(1)}
 LETTER = re.compile(r"[a-z]")
 LIMIT = re.compile(
     r"(?P<left>.+?)\s*(?P<op><=|>=|<|>)\s*(?P<number>[-+]?[0-9.]+(?:[eE][-+]?[0-9]{1,2})?)\s+(?P<unit>[^\W\d].*|°.*)"
 )
 
 
-class PartReader(OptionsReader, PairsReader, LimitsReader, StandardReader):
+class PartReader(OptionsReader, PairsReader, LimitsReader, StandardReader, CellsReader):
     """Reads the finds of one question in order."""
 
     def read_all(self, finds: Mapping[str, AnyFind]) -> tuple[Part, ...]:
         """Every part in file order, but for those with problems."""
-        parts = []
+        parts: list[Part] = []
         for key, shape in finds.items():
             path: Path = ("find", key)
             if not LETTER.fullmatch(key):
@@ -71,13 +69,13 @@ class PartReader(OptionsReader, PairsReader, LimitsReader, StandardReader):
             self.found_before = len(self.placed.problems)
             part = self._read(shape, path, key)
             if part is not None:
-                parts.append(part)
+                parts += part if isinstance(part, tuple) else [part]
         return tuple(parts)
 
-    def _read(self, shape: AnyFind, path: Path, key: str) -> Part | None:
+    def _read(self, shape: AnyFind, path: Path, key: str) -> Part | tuple[Part, ...] | None:
         match shape:
             case QuantityShape():
-                return self._quantity(shape, path, key)
+                return self.quantity(shape, path, key)
             case LimitsShape():
                 return self.limits(shape, path, key)
             case JudgeShape():
@@ -100,51 +98,9 @@ class PartReader(OptionsReader, PairsReader, LimitsReader, StandardReader):
                 return self._points(shape, path, key)
             case HandShape():
                 return self._hand(shape, path, key)
+            case EachRowShape():
+                return self.cells(shape, path, key)
         assert_never(shape)
-
-    def _quantity(self, shape: QuantityShape, path: Path, key: str) -> Part | None:
-        self.marks((*path, "marks"), shape.marks)
-        is_sound = has_unit = self.placed.unit((*path, "unit"), shape.unit)
-        carried = self.carried((*path, "carries"), shape.carries)
-        names: dict[str, Dimension] = {**self.scope.base, **carried}
-        lines = self.lines(shape.lines, path, key, names)
-        self.line_marks(shape.lines, path, shape.marks)
-        answer = self.working((*path, "answer"), shape.answer, names)
-        if answer is not None and is_sound:
-            is_sound = self.scope.has_unit((*path, "answer"), answer, names, shape.unit, shape.is_)
-        self.carries_used((*path, "carries"), shape.carries, [answer, *(line.value for line in lines)])
-        tolerance, off = self.tolerance((*path, "tolerance"), shape.tolerance, shape.unit if has_unit else "")
-        right = Right(shape.marks, answer, lines, result_names(key, shape.symbol))
-        slips = self.slips(shape.slips, right, path, names)
-        division = self.division(shape, path)
-        self.name_result(key, shape.symbol, shape.unit, answer if is_sound else None, path)
-        if answer is None or self.has_problems:
-            return None
-        used = [answer, *(line.value for line in lines), *(slip.answer for slip in slips)]
-        return QuantityPart(
-            key, shape.ask, shape.marks, shape.is_, shape.symbol, shape.unit, answer, lines,
-            self.result_keys(shape.carries, used), slips, tolerance, shape.figures, division, off,
-        )  # fmt: skip
-
-    def division(self, shape: QuantityShape, path: Path) -> Division | None:
-        """What a reading may be off; a problem where it lacks a division or the figures that its scale gives."""
-        if shape.division is None:
-            if "read_to" in shape.model_fields_set:
-                self.placed.add_key("missing-key", (*path, "read to"), "the key 'division'", "none", "add division:")
-            return None
-        if shape.division <= 0:
-            self.placed.add(
-                "division",
-                (*path, "division"),
-                "a division greater than 0",
-                str(shape.division),
-                "type what one division of the scale is worth",
-            )
-            return None
-        if shape.figures is None:
-            expected = "the key 'figures': its scale says to how many a value is read"
-            self.placed.add_key("missing-key", (*path, "division"), expected, "none", "add figures:")
-        return Division(shape.division, SHARES[shape.read_to])
 
     def _judge(self, shape: JudgeShape, path: Path, key: str) -> Part | None:
         self.marks((*path, "marks"), shape.marks)
@@ -177,7 +133,9 @@ class PartReader(OptionsReader, PairsReader, LimitsReader, StandardReader):
         """The letters of the quantities that a judgement carries: those named, and those whose results it uses."""
         used = names_in(tree) & self.scope.part_of.keys()
         letters = {self.scope.part_of[name] for name in used} | set(carries)
-        return tuple(letter for letter in self.quantities if letter in letters)
+        carried = [letter for letter in self.quantities if letter in letters]
+        cells = set(self.column_of.values())
+        return tuple(key for one in carried for key in (self.result_keys([one], [tree]) if one in cells else (one,)))
 
     def words_of_judgement(self, yes: list[str], no: list[str], path: Path) -> tuple[tuple[str, ...], tuple[str, ...]]:
         """The further words of yes and no, in small letters; a problem for one under both, or that is not one word."""

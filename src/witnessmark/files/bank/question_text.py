@@ -1,7 +1,7 @@
 """A question file as a value: read, fitted, checked; and the bundle from which an issued one is rebuilt for years."""
 
 import re
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import Any
@@ -10,7 +10,9 @@ from witnessmark.files.bank.bundle import STORED, opened_bundle, question_bundle
 from witnessmark.files.bank.given_text import read_givens
 from witnessmark.files.bank.part_text import LIMIT, PartReader
 from witnessmark.files.bank.scope import Names, Scope
+from witnessmark.files.bank.table_text import read_table
 from witnessmark.files.bank.working_text import Tables
+from witnessmark.files.shapes.column_shapes import MeasuredTableShape
 from witnessmark.files.shapes.misfits import fitted
 from witnessmark.files.shapes.placed import Placed
 from witnessmark.files.shapes.problems import add_misfits
@@ -23,10 +25,12 @@ from witnessmark.questions.model.fingerprint import fingerprint_of
 from witnessmark.questions.model.kinds import shown_by, standards_in
 from witnessmark.questions.model.parts import Part
 from witnessmark.questions.model.question import Misconception, Question, RowGiven, Table
+from witnessmark.questions.model.table import MOST_ROWS, MeasuredTable, TableColumn, cell_name
 from witnessmark.words.errors import ProblemsFound
 from witnessmark.words.nearest import near_or_all
 from witnessmark.words.problems import Problem
 
+TABLE = "table"
 KEY = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
 # what stands for a top key that does not fit, so that the rest can be read
 STAND_INS = {
@@ -97,10 +101,20 @@ def _shape(placed: Placed) -> tuple[QuestionShape | None, frozenset[str]]:
     whole = {m.path[0] for m in misfits if m.path[:2] not in unfit}
     if whole & {"given", "find"}:
         return None, frozenset()
+    if TABLE in whole:
+        names |= {TABLE, *_columns_inside(data[TABLE])}
     rest = {key: _without(value, {p[1] for p in unfit if p[0] == key}) for key, value in data.items()}
     rest = {key: value for key, value in rest.items() if key not in whole}
     shape, _ = fitted(QuestionShape, {**STAND_INS, **rest})
     return shape, names
+
+
+def _columns_inside(table: Any) -> Iterator[str]:
+    """The names of the columns and cells of an unfit table."""
+    columns = table.get("columns") if isinstance(table, dict) else None
+    for column in columns if isinstance(columns, dict) else ():
+        yield column
+        yield from (cell_name(column, row) for row in range(1, MOST_ROWS + 1))
 
 
 def _without(value: Any, names: Collection[Any]) -> Any:
@@ -127,7 +141,10 @@ def _question(
     for key, text in (("setting", shape.setting), ("caution", shape.caution)):
         scope.placeholders((key,), text)
     sizes = Tables(tables, known.broken_tables)
-    parts = PartReader(scope, known.misconceptions, not known.issued, sizes).read_all(shape.find)
+    measured, columns = read_table(scope, shape.table) if shape.table else ((), ())
+    rows_there = shape.table.rows if shape.table else MOST_ROWS * (TABLE in broken)
+    reader = PartReader(scope, known.misconceptions, not known.issued, sizes, rows_there)
+    parts = reader.read_all(shape.find)
     keep = _keep(scope, shape.keep)
     if shape.figure and known.figures is not None and shape.figure not in known.figures:
         remedy = near_or_all(shape.figure, known.figures)
@@ -144,9 +161,14 @@ def _question(
         return None
     used = {key: tables[key] for key in (*(row.table for row in rows), *(p.table for p in standards_in(parts)))}
     return DrawableQuestion(
-        shape.question, shape.title, shape.topic, shape.level, shape.setting, givens, rows, keep, parts, used,
-        _shown_by(parts, known.misconceptions or {}), shape.figure, shape.caution,
+        shape.question, shape.title, shape.topic, shape.level, shape.setting, (*givens, *measured), rows, keep,
+        parts, used, _shown_by(parts, known.misconceptions or {}), shape.figure, shape.caution,
+        table=_table(shape.table, (*columns, *reader.asked_columns)),
     )  # fmt: skip
+
+
+def _table(shape: MeasuredTableShape | None, columns: tuple[TableColumn, ...]) -> MeasuredTable | None:
+    return MeasuredTable(shape.is_, shape.rows, columns) if shape else None
 
 
 def _shown_by(parts: Collection[Part], known: Mapping[str, Misconception]) -> dict[str, Misconception]:
@@ -168,7 +190,7 @@ def _as_key(text: str) -> str:
 
 def _keep(scope: Scope, texts: list[str]) -> tuple[Tree, ...]:
     """The conditions over givens alone: lines and results in them are replaced by how they are worked."""
-    names = {**scope.base, **scope.results, **scope.line_dimensions}
+    names = {**scope.base, **scope.hidden, **scope.results, **scope.line_dimensions}
     found = []
     for position, text in enumerate(texts):
         path: Path = ("keep", position)

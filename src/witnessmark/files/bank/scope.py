@@ -2,12 +2,14 @@
 
 import keyword
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
+from witnessmark.files.bank.cells import written_out
 from witnessmark.files.shapes.placed import Placed
 from witnessmark.files.shapes.yaml_text import Path
 from witnessmark.maths.dimensions import DimensionError, described, dimension_of
+from witnessmark.maths.many import SLOPE, takes
 from witnessmark.maths.printing.plain import plain
 from witnessmark.maths.printing.symbols import GREEK
 from witnessmark.maths.quantities import Dimension, unit
@@ -19,12 +21,16 @@ from witnessmark.maths.syntax import (
     Minus,
     Name,
     Tree,
+    is_call_of_many,
     is_name,
+    names_alone,
     names_in,
     parse,
     substituted,
+    walk,
 )
 from witnessmark.questions.model.constants import CONSTANTS
+from witnessmark.questions.model.table import cell_name
 from witnessmark.words.errors import FormulaError
 from witnessmark.words.nearest import near, near_or_all
 
@@ -45,7 +51,9 @@ NAMES_OF_A_QUESTION = "a given, a table cell, an earlier line of this part, a ca
 class Scope:
     """`base` are names that every expression may use; `results` earlier parts' names; `broken` names that stand in the
     file but could not be read (they raise no further problems); `unprinted` givens are read from the figure,
-    and so is which balloon is which in the parts of `balloons`; `names_are` says what a name may be."""
+    and so is which balloon is which in the parts of `balloons`; `names_are` says what a name may be.
+    `columns` are those of the table, each with how many rows it has; `hidden` lies behind its readings, and only the
+    table and `keep` may name it; `row` is the one that is read, 0 where an expression is of no row."""
 
     placed: Placed
     base: dict[str, Dimension] = field(default_factory=constants)
@@ -62,6 +70,9 @@ class Scope:
     unprinted: set[str] = field(default_factory=set)
     balloons: list[str] = field(default_factory=list)
     names_are: str = NAMES_OF_A_QUESTION
+    columns: dict[str, int] = field(default_factory=dict)
+    hidden: dict[str, Dimension] = field(default_factory=dict)
+    row: int = 0
 
     def claim(self, path: Path, name: str, what: str, at_key: bool = True) -> bool:
         """Gives a name to its owner; a problem where it is no name, reserved, or taken."""
@@ -85,17 +96,46 @@ class Scope:
     def expression(self, path: Path, text: str, names: Names, own: Iterable[str] = ()) -> Tree | None:
         """The tree of an expression over these names (and `own`, which are known by other means), or problems."""
         try:
-            tree = parse(text)
+            parsed = parse(text)
         except FormulaError as error:
             place = self.placed.text.place_inside(path, text, error.column - 1)
             self.placed.add_at("unreadable-formula", place, error.message, f"'{text}'", error.remedy)
             return None
+        tree = self._written_out(path, parsed)
+        if tree is None:
+            return None
         unknown = [n for n in sorted(names_in(tree)) if n not in names and n not in own and not self.is_broken(n)]
-        for name in unknown:
+        for name in self._one_of_each_part(unknown):
             self._unknown(path, name, names)
         for name in names_in(tree):
             self.used.setdefault(name, path)
-        return None if unknown else tree
+        return None if unknown or self._too_few(path, tree) else tree
+
+    def _one_of_each_part(self, names: Sequence[str]) -> list[str]:
+        """Names of which only the first cell of a column that is asked is told."""
+        first = {self.part_of.get(name, name): name for name in reversed(names)}
+        return [name for name in names if name in first.values()]
+
+    def _written_out(self, path: Path, tree: Tree) -> Tree | None:
+        """The tree with the cells of the table in the place of its columns; None with a problem where a column stands
+        where no row is meant."""
+        alone = sorted(names_alone(tree) & self.columns.keys()) if not self.row else []
+        for name in alone:
+            expected = "a column of the table inside mean, median, spread or slope, or in a formula for each row"
+            place = self.placed.text.place_inside(path, name)
+            self.placed.add_at("column-alone", place, expected, f"'{name}' alone", f"one cell is {cell_name(name, 1)}")
+        return None if alone else written_out(tree, self.columns, self.row, "row" not in self.owners)
+
+    def _too_few(self, path: Path, tree: Tree) -> bool:
+        """Whether a function of many has too few values, with a problem; not where one of them could not be read."""
+        short = [one for one in walk(tree) if is_call_of_many(one) and not takes(one.function, len(one.arguments))]
+        short = [call for call in short if not any(map(self.is_broken, names_in(call)))]
+        for call in short[:1]:
+            place = self.placed.text.place_inside(path, call.function)
+            expected = "as many x as y in it, two at least" if call.function == SLOPE else "two values at least in it"
+            told = f"{len(call.arguments)} in {call.function}"
+            self.placed.add_at("too-few-values", place, expected, told, "name a column of the table")
+        return bool(short)
 
     def is_broken(self, name: str) -> bool:
         """True of a name whose own definition has a problem already."""

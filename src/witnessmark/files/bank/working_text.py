@@ -14,6 +14,7 @@ from witnessmark.questions.model.kinds import result_names
 from witnessmark.questions.model.mark_steps import is_in_steps, keeps_text, may_keep, steps_text
 from witnessmark.questions.model.parts import Line, Slip
 from witnessmark.questions.model.question import Table
+from witnessmark.questions.model.table import TableColumn
 from witnessmark.words.errors import UnitError
 from witnessmark.words.nearest import near, near_or_all
 
@@ -55,6 +56,7 @@ def at_least_none(marks: Decimal) -> Decimal:
 class WorkingReader:
     """Reads the expressions of one question's finds in order; `quantities` are the letters of the numbers so far.
 
+    `rows` are those of the table (0: there is none), `column_of` the letter of each cell that is asked, by its key.
     `letters_are_free`: no given may have the letter of a part, as it may in a question that went out before this rule.
     """
 
@@ -66,12 +68,16 @@ class WorkingReader:
         misconceptions: Collection[str] | None,
         letters_are_free: bool = True,
         tables: Tables = NO_TABLES,
+        rows: int = 0,
     ) -> None:
         self.scope, self.placed, self.tables = scope, scope.placed, tables
         self.misconceptions, self.letters_are_free = misconceptions, letters_are_free
         self.unknown: set[str] = set()
         self.quantities: list[str] = []
         self.key_of: dict[str, str] = {}
+        self.column_of: dict[str, str] = {}
+        self.rows = rows
+        self.asked_columns: list[TableColumn] = []
 
     @property
     def has_problems(self) -> bool:
@@ -144,12 +150,12 @@ class WorkingReader:
                 self.placed.add("carries-unused", (*path, position), "a carried result that the answer uses", found)
 
     def result_keys(self, letters: Sequence[str], trees: Sequence[Tree]) -> tuple[str, ...]:
-        """The keys of the results that a part carries: of two limits those that one of its expressions uses."""
+        """The keys of the results that a part carries: of two limits and a column those that it uses."""
         used = frozenset[str]().union(*(names_in(tree) for tree in trees))
-        sides = {letter: [n for n, k in self.key_of.items() if k.startswith(f"{letter}.")] for letter in letters}
         found: list[str] = []
         for letter in letters:
-            found += [self.key_of[name] for name in sides[letter] if name in used] if sides[letter] else [letter]
+            several = [name for name, key in self.key_of.items() if self.scope.part_of[name] == letter != key]
+            found += [self.key_of[name] for name in several if name in used] if several else [letter]
         return tuple(found)
 
     def name_result(
@@ -157,15 +163,16 @@ class WorkingReader:
     ) -> None:
         """Gives the names of a result to later parts; `answer` is None where it could not be read, or has another
         dimension than its unit. `side` says which of two limits it is."""
-        if key not in self.quantities:
-            self.quantities.append(key)
+        letter = self.column_of.get(key, key)
+        if letter not in self.quantities:
+            self.quantities.append(letter)
         for name in result_names(key, symbol):
             at: Path = (*path, "symbol") if name == symbol else path
             claimed = self.scope.claim(at, name, f"the result of part {key}", at_key=name != symbol)
             if not claimed or answer is None:
-                self.scope.broken |= {name, key}
+                self.scope.broken |= {name, letter}
                 continue
-            self.scope.part_of[name] = key
+            self.scope.part_of[name] = letter
             self.key_of[name] = f"{key}.{side}" if side else key
             self.scope.results[name] = unit(unit_name).dimension
             self.scope.formulas[name] = substituted(answer, self.scope.formulas)

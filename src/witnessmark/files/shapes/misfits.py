@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from typing import Any, TypeVar
 
+from witnessmark.files.shapes.column_shapes import MeasuredTableShape
 from witnessmark.files.shapes.relation_shapes import NamedLetterShape, RelationShape
 from witnessmark.files.shapes.shapes import (
     FIND_KEYS,
@@ -51,7 +52,7 @@ SLIPS_OF: dict[str, type[Shape]] = {
 }  # fmt: skip
 """The slips of those kinds of find that have their own."""
 ITEMS_OF: dict[str, type[Shape]] = {**ITEMS, "letters": NamedLetterShape, "relations": RelationShape}
-BY_NAME = ("lines", "letters")  # these hold their items by name, others one after the other
+BY_NAME = ("lines", "letters", "columns", "behind")  # these hold their items by name, others one after the other
 
 
 def fitted(shape: type[S], data: Any, above: Path = ()) -> tuple[S | None, tuple[ShapeError, ...]]:
@@ -89,6 +90,8 @@ def _owner(shape: type[Shape], loc: Path) -> type[Shape]:
     if len(above) > 1 and above[-2] in ITEMS_OF and (above[-2] in BY_NAME or isinstance(above[-1], int)):
         slips = next((SLIPS_OF[tag] for tag in SLIPS_OF if tag in above), None) if above[-2] == "slips" else None
         return slips or ITEMS_OF[str(above[-2])]
+    if above == ("table",):
+        return MeasuredTableShape
     if "limits" in above and above[-1] in ("largest", "smallest"):
         return LimitShape
     if above[TAG_AT:] == ("limits", "limits"):

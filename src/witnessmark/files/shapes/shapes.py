@@ -9,6 +9,14 @@ from typing import Annotated, Any, Literal, TypeVar
 
 from pydantic import Discriminator, Field, Tag, ValidationError
 
+from witnessmark.files.shapes.column_shapes import (
+    BehindShape,
+    EachRowShape,
+    FindShape,
+    MarkedShape,
+    MeasuredColumnShape,
+    MeasuredTableShape,
+)
 from witnessmark.files.shapes.slip_shapes import (
     SLIPS,
     JudgeSlipShape,
@@ -20,7 +28,6 @@ from witnessmark.files.shapes.slip_shapes import (
     SlipShape,
 )
 from witnessmark.files.shapes.values import (
-    ASK,
     IN_FIGURE,
     IS,
     KEEPS,
@@ -131,18 +138,6 @@ class CriterionShape(Shape):
     """One thing that the teacher looks for: {criterion: the cut face is marked, marks: 1}."""
 
     criterion: Text
-    marks: MARKS
-
-
-class FindShape(Shape):
-    """What all finds have."""
-
-    ask: ASK
-
-
-class MarkedShape(FindShape):
-    """What all finds have whose marks do not add up by themselves."""
-
     marks: MARKS
 
 
@@ -300,13 +295,15 @@ FINDS: dict[str, type[FindShape]] = {
     "quantity": QuantityShape, "limits": LimitsShape, "judge": JudgeShape, "standard": StandardShape,
     "choice": ChoiceShape, "values": ValuesShape, "several": SeveralShape, "match": MatchShape,
     "expression": ExpressionShape, "order": OrderShape, "points": PointsShape, "hand": HandShape,
+    "each row": EachRowShape,
 }  # fmt: skip
 GIVEN_KEYS = {"row of": "row", "one of": "listed", "from": "span", "to": "span", "step": "span", "value": "computed"}
 FIND_KEYS = {"answer": "quantity"} | {tag: tag for tag in FINDS if tag not in ("quantity", "values")}
 ITEMS: dict[str, type[Shape]] = {
     "lines": LineShape, "slips": SlipShape, "choice": OptionShape, "several": OneOfSeveralShape,
     "match": PairShape,
-    "hand": CriterionShape,
+    "hand": CriterionShape, "columns": MeasuredColumnShape,
+    "behind": BehindShape,
 }  # fmt: skip
 
 
@@ -332,7 +329,8 @@ AnyFind = Annotated[
     | Annotated[SeveralShape, Tag("several")] | Annotated[MatchShape, Tag("match")]
     | Annotated[ExpressionShape, Tag("expression")]
     | Annotated[OrderShape, Tag("order")] | Annotated[PointsShape, Tag("points")]
-    | Annotated[HandShape, Tag("hand")],
+    | Annotated[HandShape, Tag("hand")]
+    | Annotated[EachRowShape, Tag("each row")],
     Discriminator(_find_tag),
 ]  # fmt: skip
 
@@ -348,6 +346,7 @@ class QuestionShape(Shape):
     given: Annotated[
         dict[str, AnyGiven], Field(max_length=MOST_GIVENS, description="What the student is told, by name.")
     ] = {}
+    table: Annotated[MeasuredTableShape | None, Field(description="Measured data, printed as one table.")] = None
     keep: Annotated[list[Formula], Field(description="Comparisons that every drawn variant satisfies.")] = []
     figure: Annotated[Text, Field(description="A template of bank/figures, by name.")] = ""
     caution: Annotated[Text, Field(description="One line of caution, printed with the question.")] = ""

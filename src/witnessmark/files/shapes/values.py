@@ -46,6 +46,7 @@ Figures = Annotated[int, Field(ge=1, le=9), BeforeValidator(_whole)]
 Level = Annotated[int, Field(ge=1, le=3), BeforeValidator(_whole)]
 Lines = Annotated[int, Field(ge=0, le=30), BeforeValidator(_whole)]
 Needed = Annotated[int, Field(ge=1), BeforeValidator(_whole)]
+Rows = Annotated[int, Field(ge=2, le=12), BeforeValidator(_whole)]
 Gravity = Annotated[
     Decimal, Field(ge=Decimal("9.7"), le=10), WithJsonSchema({"type": "number", "minimum": 9.7, "maximum": 10})
 ]

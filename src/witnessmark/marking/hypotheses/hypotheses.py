@@ -15,7 +15,7 @@ from witnessmark.questions.sheet.task import USUAL_G, Rules
 from witnessmark.questions.working.edited import Edited
 from witnessmark.questions.working.methods import Method, NumberPlace
 
-MOST_CARRIED = 3
+MOST_CARRIED, MANY = 3, 4
 USUAL_HABITS = ("9.81", "9.8")  # of g: right as well where a task takes another
 SECOND_SLIP = Decimal(1)
 """What a second slip takes off the smaller of what the two keep (design, section 5)."""
@@ -137,9 +137,7 @@ def pair_hypotheses(
 def _bare(place: NumberPlace, methods: Sequence[Method], own_count: int, rules: Rules) -> Iterator[Hypothesis]:
     right, slips = methods[0], methods[1:]
     full = place.line.marks if place.line else place.part.marks
-    carried = [
-        s for n in range(1, min(own_count, MOST_CARRIED) + 1) for s in itertools.combinations(range(own_count), n)
-    ]
+    carried = carried_together(own_count)
     carried_marks = full if rules.carried_forward else Decimal(0)
     yield Hypothesis("right", 2, Verdict.RIGHT, right, marks=full)
     early, off = max(full - rules.rounded_early, Decimal(0)), rules.rounded_early
@@ -181,6 +179,15 @@ def _bare(place: NumberPlace, methods: Sequence[Method], own_count: int, rules: 
             yield Hypothesis(
                 "slip and power of ten", 5, Verdict.SLIP, slip, (), factor, marks=less, off=off, weight=weight
             )
+
+
+def carried_together(own_count: int) -> list[tuple[int, ...]]:
+    """Which of so many own earlier results may be carried into a place together: up to MOST_CARRIED of them, or where
+    they are many, as the cells of a table, all that went wrong."""
+    if own_count >= MANY:
+        return [tuple(range(own_count))]
+    most = min(own_count, MOST_CARRIED)
+    return [some for n in range(1, most + 1) for some in itertools.combinations(range(own_count), n)]
 
 
 def with_round_g(method: Method) -> Method:

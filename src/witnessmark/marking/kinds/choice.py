@@ -4,7 +4,8 @@ from collections.abc import Sequence
 
 from witnessmark.marking.kinds.without_numbers import REPAIRED, blank, unreadable
 from witnessmark.marking.outcome import Outcome, Verdict
-from witnessmark.questions.model.parts import ChoicePart, Find, Option, ValueChoicePart
+from witnessmark.questions.model.options import Option
+from witnessmark.questions.model.parts import ChoicePart, Find, ValueChoicePart
 from witnessmark.questions.sheet.listing import listed_options, with_letters
 from witnessmark.questions.sheet.variant import Variant
 from witnessmark.reading.result import Certainty

@@ -104,8 +104,8 @@ class PlaceMarked:
 
 
 def needs_unit(place: NumberPlace) -> bool:
-    """True where a missing unit costs something: not for pure numbers, and not in lines."""
-    return place.line is None and place.asked.unit not in UNITS_THAT_NEED_NO_WORD
+    """True where a missing unit costs something: not for pure numbers, in lines, or below a heading that tells it."""
+    return place.line is None and not place.part.in_table and place.asked.unit not in UNITS_THAT_NEED_NO_WORD
 
 
 def mark_numbers(b: Bench, entries: Mapping[str, Sequence[str]], commas: Commas = NO_COMMAS) -> dict[str, PlaceMarked]:

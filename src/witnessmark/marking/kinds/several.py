@@ -11,7 +11,8 @@ from witnessmark.marking.kinds.choice import NO_LETTERS
 from witnessmark.marking.kinds.without_numbers import REPAIRED, TWO_WAYS, blank, unreadable
 from witnessmark.marking.outcome import Outcome, Verdict
 from witnessmark.questions.model.mark_steps import rounded_down
-from witnessmark.questions.model.parts import Option, SeveralPart
+from witnessmark.questions.model.options import Option
+from witnessmark.questions.model.parts import SeveralPart
 from witnessmark.questions.sheet.listing import letter_of, listed_options, with_letters
 from witnessmark.questions.sheet.placeholders import filled
 from witnessmark.questions.sheet.task import Rules

@@ -12,11 +12,11 @@ from witnessmark.maths.printing.plain import plain
 from witnessmark.maths.quantities import from_si
 from witnessmark.maths.syntax import names_in
 from witnessmark.questions.model.kinds import names_of
+from witnessmark.questions.model.options import Option
 from witnessmark.questions.model.parts import (
     ExpressionPart,
     JudgePart,
     LimitsPart,
-    Option,
     OrderPart,
     QuantityPart,
     SeveralPart,

@@ -8,6 +8,7 @@ a whole. So the same text serves to work it in numbers and to write the changed 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
+from witnessmark.maths.many import OF_MANY
 from witnessmark.maths.printing.plain import plain
 from witnessmark.maths.quantities import Dimension
 from witnessmark.maths.syntax import Binary, Call, Minus, Name, Number, Tree
@@ -230,6 +231,8 @@ def _of_power(words: str, text: str) -> Iterator[Form]:
 
 
 def _of_call(function: str, arguments: int) -> Iterator[Form]:
+    if function in OF_MANY:
+        return
     if arguments != 1:
         yield Form(LEFT, f"{function} were left out", 0.5)
         yield Form(RIGHT, f"{function} were left out", 0.5)

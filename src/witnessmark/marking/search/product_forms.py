@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from witnessmark.maths.compiled import Array
-from witnessmark.maths.syntax import Binary, Call, Name, Number, Tree, names_in
+from witnessmark.maths.syntax import Binary, Call, Name, Number, Tree, names_alone, names_in
 from witnessmark.questions.model.constants import CONSTANTS
 from witnessmark.questions.model.kinds import names_of, right_trees, wrong_trees
 from witnessmark.questions.model.question import Question
@@ -110,12 +110,14 @@ def logs_of_names(question: Question, right: Method, place: NumberPlace, full: M
 ):  # fmt: skip
     """The names that a student may have used at a place, and the logarithms of their values, shape (k, size); of names
     with the same values the first. Cells of tables that nothing shows or uses are left out."""
+    alone = names_alone(right.formula)
     carried = [n for key in place.part.carries for n in names_of(question.quantity(key))]
+    carried = [n for n in carried if n in alone or n not in question.cells]
     constants = [n for n in CONSTANTS if n != "pi" and n in names_in(right.formula)]
     cells = [n for n in full if "." in n and n in _used(question)]
     names: list[str] = []
     logs: list[Array] = []
-    for name in dict.fromkeys([*(g.name for g in question.givens), *carried, *constants, *cells]):
+    for name in dict.fromkeys([*question.stand_ins(alone), *carried, *constants, *cells]):
         if name in full:
             with np.errstate(all="ignore"):
                 log = np.broadcast_to(np.log10(np.abs(full[name])), (size,))

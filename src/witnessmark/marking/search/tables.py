@@ -7,6 +7,7 @@ table are kept is found once, on a sample of variants; `worked` then works these
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import reduce
 from typing import Any
 
 import numpy as np
@@ -14,6 +15,7 @@ import numpy.typing as npt
 
 from witnessmark.marking.search.changes import BELOW, SELF
 from witnessmark.maths.compiled import Array, Function, compiled
+from witnessmark.maths.many import OF_MANY, SLOPE
 from witnessmark.maths.syntax import Binary, Call, Minus, Name, Number, Tree, names_in
 
 Ints = npt.NDArray[np.intp]
@@ -133,6 +135,9 @@ def _dimension(tree: Tree) -> Callable[[Columns], Array]:
         case Binary(op="+" | "-", left=left, right=right) | Call(function="min" | "max", arguments=(left, right)):
             a, b = _dimension(left), _dimension(right)
             return lambda names: _alike(a(names), b(names))
+        case Call(function=function, arguments=arguments) if function in OF_MANY:
+            parts = [_dimension(one) for one in arguments]
+            return lambda names: _of_many(function, [part(names) for part in parts])
         case Call(function="atan2", arguments=(left, right)):
             a, b = _dimension(left), _dimension(right)
             return lambda names: _alike(a(names), b(names)) * 0.0
@@ -143,6 +148,12 @@ def _dimension(tree: Tree) -> Callable[[Columns], Array]:
             inner = _dimension(of)
             return lambda names: _alike(inner(names), np.zeros(POWERS_OF_DIMENSION))
     raise TypeError(f"not an expression: {tree!r}")
+
+
+def _of_many(function: str, found: list[Array]) -> Array:
+    half = len(found) // 2 if function == SLOPE else len(found)
+    kinds = [reduce(_alike, part) for part in (found[:half], found[half:]) if part]
+    return kinds[1] - kinds[0] if function == SLOPE else kinds[0]
 
 
 def _alike(one: Array, other: Array) -> Array:

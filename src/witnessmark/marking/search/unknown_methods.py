@@ -40,7 +40,7 @@ from witnessmark.marking.weights import GOES_ON_AS_TYPED
 from witnessmark.maths.compiled import Array
 from witnessmark.maths.quantities import Dimension, unit
 from witnessmark.maths.rounding import to_figures
-from witnessmark.maths.syntax import Binary, Number, Tree
+from witnessmark.maths.syntax import Binary, Number, Tree, names_alone
 from witnessmark.maths.tidying import tidied
 from witnessmark.questions.drawing.separation import names_of_sample
 from witnessmark.questions.model.kinds import names_of
@@ -156,8 +156,8 @@ class Search:
         for part in self.question.quantities:
             if part.key == self.place.part.key:
                 break
-            earlier += names_of(part)
-        found = dict.fromkeys([*names, *(g.name for g in self.question.givens), *earlier])
+            earlier += (name for name in names_of(part) if name not in self.question.cells)
+        found = dict.fromkeys([*names, *self.question.stand_ins(names_alone(self._right.formula)), *earlier])
         return tuple(n for n in found if n in columns and n != "g")
 
     def _names(self, answers: Unexplained) -> dict[str, Array]:

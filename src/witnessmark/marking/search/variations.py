@@ -42,7 +42,18 @@ from witnessmark.marking.search.tables import (
     worked,
 )
 from witnessmark.maths.compiled import Array, compiled
-from witnessmark.maths.syntax import Binary, Name, Number, Tree, children, names_in, rebuilt, substituted, walk
+from witnessmark.maths.syntax import (
+    Binary,
+    Name,
+    Number,
+    Tree,
+    children,
+    is_call_of_many,
+    names_in,
+    rebuilt,
+    substituted,
+    walk,
+)
 from witnessmark.questions.working.methods import Method
 
 MOST_TOGETHER, MOST_BESIDE = 40, 150
@@ -266,10 +277,10 @@ class Variations:
 
 
 def _children(tree: Tree) -> tuple[Tree, ...]:
-    """The trees below, without an exponent that is a plain number."""
+    """The trees below, without an exponent that is a plain number, and without the readings of a mean and its like."""
     if isinstance(tree, Binary) and tree.op == "**" and isinstance(tree.right, Number):
         return (tree.left,)
-    return children(tree)
+    return () if is_call_of_many(tree) else children(tree)
 
 
 def _over_children(tree: Tree) -> Tree:

@@ -1,8 +1,8 @@
 """Habits: the ways in which people round on the way, each with its share and the whole working done that way."""
 
 import itertools
-from collections.abc import Iterable, Set
-from dataclasses import dataclass
+from collections.abc import Iterable, Sequence, Set
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 import numpy as np
@@ -70,6 +70,19 @@ class Own:
         """These rows of it."""
         values, half, written, typed = (c[rows] for c in (self.values, self.half, self.written, self.typed))
         return Own(self.names, values, self.before.of_rows(rows), half, written, typed, self.is_typed[rows])
+
+
+def gathered(own: Sequence[Own]) -> list[Own]:
+    """Many results that are carried on together: each wrong one as it was typed, and the right ones beside them;
+    nothing where none of them is wrong."""
+    some = np.any([np.isfinite(o.values) for o in own], axis=0)
+    return [
+        replace(
+            o, values=np.where(some & np.isnan(o.values), o.typed, o.values),
+            half=np.nan_to_num(o.half), written=np.nan_to_num(o.written),
+        )
+        for o in own
+    ]  # fmt: skip
 
 
 IN_FULL = 17

@@ -7,9 +7,9 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from witnessmark.marking.hypotheses.hypotheses import Hypothesis
+from witnessmark.marking.hypotheses.hypotheses import MANY, Hypothesis
 from witnessmark.marking.weighing.digits import Digits, Rows, gives_fewer
-from witnessmark.marking.weighing.habits import IN_FULL, MOST_BEFORE, Before, Habits, Own, Ways
+from witnessmark.marking.weighing.habits import IN_FULL, MOST_BEFORE, Before, Habits, Own, Ways, gathered
 from witnessmark.marking.weights import (
     BY_ITS_METHOD,
     CARRIED_IN_FULL,
@@ -56,7 +56,8 @@ class Setting:
 
 
 def _carried(h: Hypothesis, setting: Setting) -> list[tuple[str, Own]]:
-    return [(name, setting.own[i]) for i in h.carried for name in setting.own[i].names]
+    own = [setting.own[i] for i in h.carried]
+    return [(name, o) for o in (gathered(own) if len(own) >= MANY else own) for name in o.names]
 
 
 def _taken(h: Hypothesis, setting: Setting) -> dict[str, Array]:

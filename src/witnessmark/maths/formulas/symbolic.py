@@ -7,6 +7,7 @@ from typing import Any
 
 import sympy as sp
 
+from witnessmark.maths.many import MEAN, OF_MANY
 from witnessmark.maths.syntax import Binary, Call, Comparison, Minus, Name, Number, Tree
 
 MOST_DIGITS = 60
@@ -56,6 +57,10 @@ def _rational(text: str) -> Any:
 def _called(function: str, arguments: list[Any]) -> Any:
     if any(a.is_extended_real is False for a in arguments) or (function == "log" and arguments[0].is_nonpositive):
         raise OutOfReach("it has no real value")
+    if function == MEAN:
+        return sp.Add(*arguments) / len(arguments)
+    if function in OF_MANY:
+        raise OutOfReach(f"{function} is worked in numbers alone")
     return FUNCTIONS[function](*arguments)
 
 

@@ -3,11 +3,12 @@
 Every printer (typst, MathML, spoken) walks the same pieces, so that all of them say the same formula.
 """
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from itertools import pairwise
 
+from witnessmark.maths.many import MEAN, SLOPE
 from witnessmark.maths.printing.numbers import Digits, digits_of
 from witnessmark.maths.printing.plain import COMPARISON, SUM, binding
 from witnessmark.maths.printing.symbols import Symbol, symbol_for
@@ -44,7 +45,7 @@ class Amount:
 
 @dataclass(frozen=True, slots=True)
 class Sign:
-    """An operator or relation between its neighbours: `+ − × / = ≈ < ≤ > ≥ ,`, or JOINED for symbols side by side."""
+    """An operator or relation between its neighbours: `+ − × / = ≈ < ≤ > ≥ , ;`, or JOINED for symbols side by side."""
 
     text: str
 
@@ -222,11 +223,22 @@ class _Layout:
                 return Fenced(arguments[0], "|", "|")
             case "exp":
                 return Power(Text("e"), self.exponent(tree.arguments[0]))
+            case function if function == MEAN:
+                return Fraction(_joined(arguments, "+"), Amount(digits_of(Decimal(len(arguments)))))
+            case function if function == SLOPE:
+                half = len(arguments) // 2
+                both = (_joined(arguments[:half], ","), Sign(";"), _joined(arguments[half:], ","))
+                return Applied(function, Fenced(Row(both)))
         name = FUNCTION_NAMES.get(tree.function, tree.function)
-        listed: list[Piece] = [arguments[0]]
-        for argument in arguments[1:]:
-            listed += [Sign(","), argument]
-        return Applied(name, Fenced(Row(tuple(listed)) if len(listed) > 1 else arguments[0]))
+        return Applied(name, Fenced(_joined(arguments, ",")))
+
+
+def _joined(pieces: Sequence[Piece], sign: str) -> Piece:
+    """Pieces with a sign between them."""
+    items: list[Piece] = [pieces[0]]
+    for piece in pieces[1:]:
+        items += [Sign(sign), piece]
+    return Row(tuple(items)) if len(items) > 1 else pieces[0]
 
 
 def _items(piece: Piece) -> tuple[Piece, ...]:

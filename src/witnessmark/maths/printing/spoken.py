@@ -21,12 +21,13 @@ from witnessmark.maths.printing.units import unit_words
 
 SIGNS = {
     "": "times", "×": "times", "+": "plus", "−": "minus", "=": "equals", "≈": "is about", "<": "is less than",
-    "≤": "is at most", ">": "is greater than", "≥": "is at least", ",": "and", "/": "over",
+    "≤": "is at most", ">": "is greater than", "≥": "is at least", ",": "and", ";": "against", "/": "over",
 }  # fmt: skip
 FUNCTIONS = {
     "sin": "sine", "cos": "cosine", "tan": "tangent", "arcsin": "arc sine", "arccos": "arc cosine",
     "arctan": "arc tangent", "atan2": "arc tangent", "ln": "natural logarithm",
     "lg": "logarithm to ten", "min": "smaller", "max": "larger",
+    "median": "median", "spread": "spread", "slope": "slope of least squares",
 }  # fmt: skip
 RAISED = {"2": "squared", "3": "cubed"}
 COMMAS = re.compile(r"(?:,\s*)+")

@@ -111,6 +111,7 @@ def names_at(question: Question, part: QuantityPart, line: str = "") -> dict[str
     earlier = question.parts[: question.parts.index(part)]
     every = {x.name for p in question.quantities for x in p.lines} | {n for p in question.parts for n in names_of(p)}
     usable = {*before, *(n for p in quantities_in(earlier) for n in names_of(p))}
+    every |= {given.name for given in question.givens if given.is_hidden}
     return {name: d for name, d in dimensions(question).items() if name in usable or name not in every}
 
 

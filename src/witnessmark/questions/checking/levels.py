@@ -3,7 +3,7 @@
 A step is one relation on the way from the givens to an answer: each result, and each line that is worked from more than
 lengths. A line worked from lengths alone (an area, a circumference, a wall taken off) is measuring and counts no step.
 The steps of a part are its own and all those of the parts that it carries; a judgement has those of what it carries,
-as a size has that is chosen by an earlier result alone.
+as a size has that is chosen by an earlier result alone. The cells of one column are one step.
 """
 
 from collections.abc import Mapping
@@ -29,7 +29,8 @@ def steps(question: Question) -> int:
     needed: dict[str, frozenset[str]] = {}
     for part in question.parts:
         carried = frozenset[str]().union(*(needed[key] for key in carried_by(part)))
-        needed[part.key] = _own(part, known) | carried
+        own = _own(part, known)
+        needed[part.key] = frozenset(question.find_of(key) for key in own) | carried
     return max(len(found) for found in needed.values())
 
 

@@ -14,7 +14,7 @@ from witnessmark.maths.quantities import to_si
 from witnessmark.questions.model.kinds import shows_numbers
 from witnessmark.questions.model.question import Given, Question
 from witnessmark.questions.sheet.variant import Shown, Variant, row_cells, with_computed
-from witnessmark.questions.working.evaluation import rounded_in
+from witnessmark.questions.working.evaluation import as_told
 from witnessmark.questions.working.working import ALL_CONSTANTS
 
 
@@ -85,7 +85,7 @@ def columns_of(question: Question, picks: Sequence[Pick]) -> dict[str, Array]:
     for given in question.givens:
         if given.value is not None:
             computed = np.broadcast_to(np.asarray(compiled(given.value)(names), np.float64), (len(picks),))
-            names[given.name] = columns[given.name] = rounded_in(computed, given.unit, given.figures)
+            names[given.name] = columns[given.name] = as_told(computed, given)
     return columns
 
 

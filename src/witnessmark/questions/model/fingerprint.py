@@ -85,6 +85,7 @@ def _row(question: Question, row: RowGiven, used: frozenset[str]) -> Canonical:
 def _given(given: Given) -> Canonical:
     values = [str(value) for value in given.one_of]
     rounded = [str(given.figures)] if given.figures else []
+    rounded += ["division", str(given.division)] if given.division else []
     return [given.name, given.unit, values, [str(v) for v in given.span or ()], _tree(given.value), *rounded]
 
 

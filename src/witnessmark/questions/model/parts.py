@@ -12,6 +12,7 @@ from typing import ClassVar, Literal
 from witnessmark.maths.quantities import unit
 from witnessmark.maths.syntax import Comparison, Tree, is_name
 from witnessmark.questions.model.division import Division
+from witnessmark.questions.model.options import Option, Point
 from witnessmark.questions.model.sizes import Choose, Size, SizeSlip
 from witnessmark.questions.model.slips import JudgeSlip, OrderSlip, PairSlip, SetSlip
 from witnessmark.words.checks import expect, expect_marks, expect_text
@@ -67,39 +68,6 @@ class Slip:
 
 
 @dataclass(frozen=True, slots=True)
-class Option:
-    """One option of a choice: its text, and the misconception that it shows when it is wrong."""
-
-    text: str
-    right: bool = False
-    misconception: str = ""
-    keeps: Decimal = Decimal(0)
-
-    def __post_init__(self) -> None:
-        expect_text("option", self.text)
-        expect_marks(f"what '{self.text}' keeps", self.keeps)
-        if self.right:
-            expect(not self.misconception, f"right option '{self.text}'", "no misconception", self.misconception)
-            expect(not self.keeps, f"right option '{self.text}'", "no marks of its own", str(self.keeps))
-
-
-@dataclass(frozen=True, slots=True)
-class Point:
-    """One accepted property or reason of a `points` find: the wordings that make it and those that speak against it."""
-
-    name: str
-    wordings: tuple[str, ...]
-    refused: tuple[str, ...] = ()
-
-    def __post_init__(self) -> None:
-        expect_text("name of a point", self.name)
-        expect(bool(self.wordings), f"wordings of {self.name}", "at least one", self.wordings)
-        for wording in (*self.wordings, *self.refused):
-            expect_text(f"wording of {self.name}", wording)
-        expect(not set(self.wordings) & set(self.refused), f"refused wordings of {self.name}", "others", self.refused)
-
-
-@dataclass(frozen=True, slots=True)
 class Find:
     """What every kind of find has: its letter, what is asked, the marks that it earns."""
 
@@ -113,6 +81,7 @@ class QuantityPart(Find):
     """A number with a unit, worked by lines; `carries` names earlier parts whose results are used by their names.
 
     Beside rounding it may be off by `tolerance`, a share of it, or by `off`, an amount in its unit.
+    `in_table`: a cell of the table, whose heading tells the unit.
     """
 
     kind: ClassVar[Literal[Kind.QUANTITY]] = Kind.QUANTITY
@@ -127,6 +96,7 @@ class QuantityPart(Find):
     figures: int | None = None
     division: Division | None = None
     off: Decimal = Decimal(0)
+    in_table: bool = False
 
     def __post_init__(self) -> None:
         named = {line.name for line in self.lines}

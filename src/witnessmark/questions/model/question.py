@@ -1,5 +1,6 @@
 """A question as values: what is given, what is asked, how it is worked, which slips are known. No file knows here."""
 
+from collections.abc import Collection
 from dataclasses import dataclass, field
 from decimal import Decimal
 
@@ -7,6 +8,7 @@ from witnessmark.maths.quantities import unit
 from witnessmark.maths.syntax import Tree, is_name
 from witnessmark.questions.model.kinds import quantities_in
 from witnessmark.questions.model.parts import Part, QuantityPart
+from witnessmark.questions.model.table import MeasuredTable
 from witnessmark.words.checks import expect, expect_each_once, expect_one_of, expect_text, expect_whole
 from witnessmark.words.errors import UnknownName
 from witnessmark.words.nearest import with_hint
@@ -20,7 +22,8 @@ class Given:
 
     `values` of `one_of` and `span` (first, last, step) are exact decimals in `unit`; `value` is an expression of
     table cells and other givens (`material.shear_strength`), rounded to `figures` where that is set. `in_figure`: it
-    is read from the figure, and printed nowhere.
+    is read from the figure, and printed nowhere. `in_table`: it is a cell of the table, or the scatter of one, and
+    `division` the least step in which such a cell is read.
     """
 
     name: str
@@ -32,18 +35,26 @@ class Given:
     value: Tree | None = None
     figures: int | None = None
     in_figure: bool = False
+    in_table: bool = False
+    division: Decimal | None = None
 
     def __post_init__(self) -> None:
         expect(is_name(self.name), "name of a given", "letters a to z, digits and _", self.name)
         unit(self.unit)
         sources = sum((bool(self.one_of), self.span is not None, self.value is not None))
         expect(sources <= 1, self.name, "one of `one_of`, `span` and `value`", f"{sources} of them")
+        expect(self.division is None or self.division > 0, self.name, "a division greater than 0", self.division)
         expect(all(v.is_finite() for v in (*self.one_of, *(self.span or ()))), self.name, "finite values", self.one_of)
         expect_each_once(f"values of {self.name}", self.one_of)
         if self.span is not None:
             first, last, step = self.span
             divides = step > 0 and last > first and not (last - first) % step
             expect(divides, self.name, "a span whose step, greater than 0, divides it", tuple(map(str, self.span)))
+
+    @property
+    def is_hidden(self) -> bool:
+        """True of what lies behind the readings of a table: a scatter, or a number of the law, which nobody is told."""
+        return self.in_table and not self.is_
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,6 +132,7 @@ class Question:
     caution: str = ""
     fingerprint: str = ""
     source: str = ""
+    table: MeasuredTable | None = None
 
     def __post_init__(self) -> None:
         for what in ("key", "title", "topic"):
@@ -147,6 +159,25 @@ class Question:
     def quantities(self) -> tuple[QuantityPart, ...]:
         """The finds that ask a number with a unit, in order."""
         return quantities_in(self.parts)
+
+    @property
+    def cells(self) -> frozenset[str]:
+        """The names of the cells of its table."""
+        return self.table.cells if self.table else frozenset()
+
+    def find_of(self, key: str) -> str:
+        """The letter of the find that a part belongs to: its own key, but for cells of a column."""
+        return self.table.find_of.get(key, key) if self.table else key
+
+    @property
+    def stated(self) -> tuple[str, ...]:
+        """The givens from which all others that a student sees follow: what is drawn and told, and every reading."""
+        return tuple(g.name for g in self.givens if (g.value is None or g.in_table) and not g.is_hidden)
+
+    def stand_ins(self, used: Collection[str]) -> tuple[str, ...]:
+        """The givens that may stand in for one another in a working which has these names alone (not as a reading of a
+        mean): all but the other cells of the table."""
+        return tuple(given.name for given in self.givens if not given.in_table or given.name in used)
 
     def quantity(self, key: str) -> QuantityPart:
         """The find with this key, which asks a number with a unit; UnknownName (a KeyError) when there is none."""

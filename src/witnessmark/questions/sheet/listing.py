@@ -15,11 +15,11 @@ from witnessmark.maths.printing.numbers import quantity_text
 from witnessmark.maths.quantities import from_si
 from witnessmark.maths.syntax import Tree
 from witnessmark.questions.model.kinds import balloons_in
+from witnessmark.questions.model.options import Option
 from witnessmark.questions.model.orders import Order, is_near, shown_by
 from witnessmark.questions.model.parts import (
     ChoicePart,
     MatchPart,
-    Option,
     OrderPart,
     Part,
     SeveralPart,
@@ -99,7 +99,7 @@ def with_letters(variant: Variant | None) -> Variant | None:
     if variant is None:
         return None
     question = variant.question
-    whole = all(g.name in variant.shown for g in question.givens)
+    whole = all(g.name in variant.shown for g in question.givens if not g.is_hidden)
     return variant if whole and all(row.name in variant.row_names for row in question.rows) else None
 
 

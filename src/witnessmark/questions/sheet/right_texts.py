@@ -68,7 +68,7 @@ def given_texts(variant: Variant) -> tuple[tuple[str, str], ...]:
     told = tuple(
         (given.is_ or given.name, quantity_text(variant.shown[given.name].number, variant.shown[given.name].unit))
         for given in variant.question.givens
-        if given.name in variant.shown and not given.in_figure
+        if given.name in variant.shown and not given.in_figure and not given.is_hidden
     )
     return (*rows, *told)
 

@@ -10,11 +10,11 @@ import numpy as np
 
 from witnessmark.maths.compiled import Array, compiled
 from witnessmark.maths.quantities import from_si, quantity, to_si, unit
-from witnessmark.maths.rounding import decimal_to_figures
+from witnessmark.maths.rounding import decimal_to_division, decimal_to_figures
 from witnessmark.maths.syntax import names_in
 from witnessmark.questions.model.constants import CONSTANTS
 from witnessmark.questions.model.kinds import lines_of, unit_asked
-from witnessmark.questions.model.question import Question
+from witnessmark.questions.model.question import Given, Question
 from witnessmark.questions.sheet.stated import StatedGiven, stated_given
 from witnessmark.questions.working.envelope_ends import explained
 from witnessmark.questions.working.envelope_steps import EnvelopeExplained
@@ -74,7 +74,8 @@ class Variant:
     @property
     def identity(self) -> Identity:
         """Equal for two variants exactly when they give the same numbers and rows."""
-        drawn = {name: s for name, s in self.shown.items() if name not in CONSTANTS}
+        unseen = {*CONSTANTS, *(given.name for given in self.question.givens if given.is_hidden)}
+        drawn = {name: s for name, s in self.shown.items() if name not in unseen}
         numbers = {name: f"{float(s.number):.10g} {s.unit}" for name, s in drawn.items()}
         return tuple(sorted((numbers | self.row_names).items()))
 
@@ -191,9 +192,14 @@ def with_computed(question: Question, shown: dict[str, Shown], rows: dict[str, s
                 number = from_si(float(compiled(given.value)(names)), given.unit)
                 if math.isfinite(number):
                     exact = Decimal(f"{number:.10g}")
-                    told = decimal_to_figures(exact, given.figures) if given.figures else exact
-                    shown[given.name] = Shown(told, given.unit)
+                    shown[given.name] = Shown(_as_told(exact, given), given.unit)
     return Variant(question, shown, rows)
+
+
+def _as_told(exact: Decimal, given: Given) -> Decimal:
+    if given.division is not None:
+        return decimal_to_division(exact, given.division)
+    return decimal_to_figures(exact, given.figures) if given.figures else exact
 
 
 def taking_g(variant: Variant, g: Decimal) -> Variant:

@@ -1,11 +1,11 @@
 """The right method of a place with one or two edits in it, ranked by how plausible they are."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from witnessmark.maths.edits import Edit, edits
 from witnessmark.maths.quantities import Dimension
-from witnessmark.maths.syntax import Tree
+from witnessmark.maths.syntax import Tree, names_alone
 from witnessmark.questions.model.question import Question
 from witnessmark.questions.working.methods import Method, fits_dimension
 
@@ -35,7 +35,7 @@ def edited_at(right: Method, names: Mapping[str, Dimension], question: Question)
     Results of another dimension are kept as bare numbers in metres and newtons, and in millimetres and newtons.
     """
     found: dict[Tree, Edited] = {}
-    for edited in _edited(right, _Edits(names, tuple(g.name for g in question.givens))):
+    for edited in _edited(right, _Edits(names, question.stand_ins(names_alone(right.formula)))):
         formula = edited.method.formula
         if formula != right.formula and (formula not in found or found[formula].weight < edited.weight):
             found[formula] = edited
@@ -47,7 +47,7 @@ def edited_twice(
     singles: tuple[Edited, ...], names: Mapping[str, Dimension], question: Question, most: int
 ) -> tuple[Edited, ...]:
     """The `most` likeliest edits of edits that have the right dimension and are no single edit over again."""
-    edits_of = _Edits(names, tuple(g.name for g in question.givens))
+    edits_of = _Edits(names, question.stand_ins(_alone(e.method for e in singles)))
     known = {e.method.formula for e in singles}
     found: list[Edited] = []
     for edited in sorted(_doubles(singles, edits_of), key=lambda e: -e.weight):
@@ -59,6 +59,10 @@ def edited_twice(
                 if len(found) == most:
                     break
     return tuple(found)
+
+
+def _alone(methods: Iterable[Method]) -> frozenset[str]:
+    return frozenset[str]().union(*(names_alone(method.formula) for method in methods))
 
 
 class _Edits(dict[Tree, tuple[Edit, ...]]):

@@ -153,7 +153,8 @@ def _at_both_ends(steps: tuple[Step, ...]) -> tuple[str, ...]:
 
 def _reach(stands: Mapping[str, _Stand], steps: tuple[Step, ...], key: str, end: EnvelopeEnd) -> float:
     """The farthest that one working gets: every combination of ends of constants and of roundings up or down."""
-    order = [k for k in stands if k in {step.key for step in steps}]
+    needed = _worked_from(stands, {step.key for step in steps})
+    order = [k for k in stands if k in needed]
     constants = sorted({u.name for step in steps for u in step.uses if not u.key} | _constants_of(stands, order))
     count = len(constants) + len(order)
     if count > MOST_CHOICES:
@@ -165,6 +166,18 @@ def _reach(stands: Mapping[str, _Stand], steps: tuple[Step, ...], key: str, end:
         made[k] = _worked_once(stands[k], names, made, sides[i])
     farthest = float(np.nanmin(made[key]) if end.end is End.LOW else np.nanmax(made[key]))
     return max(farthest, end.value) if end.end is End.LOW else min(farthest, end.value)
+
+
+def _worked_from(stands: Mapping[str, _Stand], keys: set[str]) -> set[str]:
+    """These lines and results with all that they are worked from, at any remove."""
+    found, waiting = set[str](), list(keys)
+    while waiting:
+        key = waiting.pop()
+        if key not in found:
+            found.add(key)
+            stand = stands[key]
+            waiting += [stand.keys[name] for name in names_in(stand.asked.tree) if name in stand.keys]
+    return found
 
 
 def _constants_of(stands: Mapping[str, _Stand], order: list[str]) -> set[str]:

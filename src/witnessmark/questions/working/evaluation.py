@@ -9,9 +9,9 @@ import numpy as np
 from witnessmark.maths.compiled import Array, compiled
 from witnessmark.maths.intervals import Interval, interval_of
 from witnessmark.maths.quantities import Dimension, unit
-from witnessmark.maths.rounding import to_figures
+from witnessmark.maths.rounding import to_division, to_figures
 from witnessmark.questions.model.kinds import names_of
-from witnessmark.questions.model.question import Question
+from witnessmark.questions.model.question import Given, Question
 from witnessmark.questions.working.methods import Method, millimetre_scale
 from witnessmark.questions.working.working import ALL_CONSTANTS, CONSTANT_SPREADS, AskedNumber, Columns, widened, worked
 
@@ -24,6 +24,14 @@ def rounded_in(values: Array, unit_name: str, figures: Array | int | None) -> Ar
         return values
     u = unit(unit_name)
     return to_figures((values - u.offset) / u.scale, figures) * u.scale + u.offset
+
+
+def as_told(values: Array, given: Given) -> Array:
+    """SI values of a given as they are printed: to the figures or to the division that it has."""
+    if given.division is None:
+        return rounded_in(values, given.unit, given.figures)
+    u = unit(given.unit)
+    return to_division((values - u.offset) / u.scale, float(given.division)) * u.scale + u.offset
 
 
 def value_of(method: Method, names: Columns, taken: Columns, figures: Array | int | None = None) -> Array:

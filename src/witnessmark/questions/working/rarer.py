@@ -10,7 +10,18 @@ from dataclasses import replace
 
 from witnessmark.maths.printing.plain import plain
 from witnessmark.maths.quantities import Dimension
-from witnessmark.maths.syntax import Binary, Call, Name, Number, Tree, children, names_in, rebuilt, substituted
+from witnessmark.maths.syntax import (
+    Binary,
+    Call,
+    Name,
+    Number,
+    Tree,
+    children,
+    is_call_of_many,
+    names_alone,
+    rebuilt,
+    substituted,
+)
 from witnessmark.questions.model.constants import CONSTANTS
 from witnessmark.questions.model.kinds import names_of
 from witnessmark.questions.model.parts import QuantityPart
@@ -54,7 +65,7 @@ def _whole(tree: Tree) -> Iterator[Change]:
 
 def _inside(tree: Tree, counts: frozenset[str]) -> Iterator[Change]:
     yield from _here(tree, counts)
-    below = children(tree)
+    below = () if is_call_of_many(tree) else children(tree)
     for index, child in enumerate(below):
         for changed, done, weight in _inside(child, counts):
             yield rebuilt(tree, (*below[:index], changed, *below[index + 1 :])), done, weight
@@ -86,7 +97,7 @@ def _here(tree: Tree, counts: frozenset[str]) -> Iterator[Change]:
 
 def _swaps(tree: Tree, names: Mapping[str, Dimension]) -> Iterator[Change]:
     """Two quantities in each other's place, commoner where both are of one kind."""
-    used = sorted(names_in(tree) - CONSTANTS.keys())
+    used = sorted(names_alone(tree) - CONSTANTS.keys())
     for at, one in enumerate(used):
         for other in used[at + 1 :]:
             weight = 1.0 if one in names and names[one] == names.get(other) else 0.3

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from witnessmark.maths.printing.units import unit_words
 from witnessmark.maths.quantities import unit
-from witnessmark.maths.syntax import Binary, Call, Name, Number, Tree, children, rebuilt
+from witnessmark.maths.syntax import Binary, Call, Name, Number, Tree, children, names_alone, rebuilt
 from witnessmark.questions.working.edited import Edited
 from witnessmark.questions.working.methods import Method
 
@@ -40,7 +40,7 @@ def _is_ten(scale: float) -> bool:
 
 
 def _givens(right: Method, units: Mapping[str, str]) -> Iterator[Edited]:
-    used = right.uses
+    used = right.uses & frozenset().union(*map(names_alone, _trees(right)))
     for name, unit_name in units.items():
         u = unit(unit_name)
         if name not in used or not unit_name or unit_name == "percent" or u.offset:
