@@ -94,7 +94,7 @@ def _chosen(question: Question, misconception: str) -> tuple[QuantityPart, Slip]
     found = f"'{misconception}'" if misconception else "none"
     if len(worked) < len(question.quantities):
         expected += (
-            ", of a part that needs nothing read from the figure (a working would tell it) and no cell of a table"
+            ", of a part that needs nothing read from the figure (a working would tell it) and no reading of a table"
         )
     remedy = near_or_all(misconception, there) if there else "set the question itself"
     raise ProblemsFound([Problem("no-fault", Place(MADE), expected, found, remedy)])
