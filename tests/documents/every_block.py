@@ -11,7 +11,6 @@ from witnessmark.documents.page.blocks import (
     Caution,
     Cell,
     Document,
-    Fill,
     Folded,
     Formula,
     GivenRow,
@@ -69,10 +68,10 @@ def every_block(text: str = "plain") -> Document:
         Table((text, "Marks"), ((words(text), words("3")),), frozenset({1}), text, wide=0, whole=frozenset({1})),
         Readings(
             text,
-            (words("row"), (Words(text), Maths(letter("F")))),
+            (words("row"), words(text)),
             (
                 (Cell(words("1")), Cell(words(text))),
-                (Cell(words("2")), Cell(key="a1", fill=Fill("1.a1", text, "number"))),
+                (Cell(words("2")), Cell(key="a1")),
             ),
         ),
         *(Result(tone, text, "1 of 3", text, text, words(text)) for tone in Tone),

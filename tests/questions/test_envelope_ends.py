@@ -129,7 +129,8 @@ def test_both_ends_are_those_of_the_envelope_and_follow_from_the_choices_told(ke
         for end, bound in zip(ends_of(v.explains(place)), bounds[place], strict=True):
             wanted = float(np.ravel(bound)[0])
             assert end.value == pytest.approx(wanted, rel=1e-12), place
-            assert followed(v, end) == pytest.approx(wanted, rel=1e-9), place
+            if not end.between:  # as of a slope, whose ends no end of its readings gives
+                assert followed(v, end) == pytest.approx(wanted, rel=1e-9), place
 
 
 @pytest.mark.parametrize("key", every(CALCULATED, 3))
@@ -152,8 +153,17 @@ def followed(v: Variant, end: EnvelopeEnd) -> float:
         names = {n: c.value for n, c in CONSTANTS.items()} | v.values | {n: float("nan") for n in names_of_lines(v)}
         names |= {u.name: made[u.key, u.end] if u.key else constant_at(u.name, u.end) for u in step.uses}
         exact = float(compiled(tree_of(v.question, step.key))(names))
+        if math.isnan(exact):  # a result that makes no difference to the largest of several is not told
+            names |= {n: names_at_right(v)[n] for n, value in names.items() if math.isnan(value)}
+            exact = float(compiled(tree_of(v.question, step.key))(names))
         made[step.key, step.end] = left_by(part_at(v.question, step.key), step.key, exact, step.figures, step.end)
     return made[end.steps[-1].key, end.end]
+
+
+def names_at_right(v: Variant) -> dict[str, float]:
+    """Every line and result by name at its right value."""
+    lines = {n.name: v.expected_si[f"{p.key}.{n.name}"] for p in v.question.quantities for n in p.lines}
+    return lines | {n: v.expected_si[p.key] for p in v.question.quantities for n in names_of(p)}
 
 
 def constant_at(name: str, end: End) -> float:
