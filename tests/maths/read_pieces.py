@@ -1,5 +1,6 @@
 """A second reader of printed formulae, for tests: it goes by signs and brackets, as people do."""
 
+import math
 from collections.abc import Callable, Mapping
 from typing import Any
 
@@ -46,7 +47,7 @@ class _Reader:
             case Amount(digits=digits):
                 return number_of(digits)
             case Text(words="e"):
-                return np.float64(np.e)
+                return np.float64(math.e)
             case Row(items=items):
                 return self.sum(_flat(items))
             case Fraction(over=over, under=under):
