@@ -86,6 +86,7 @@ def test_json_carries_all_of_it_in_plain_values() -> None:
     assert set(found["lost"]) == {
         "methods_meet",
         "judgement_unclear",
+        "count_unclear",
         "values_offered_too_near",
         "plain_number",
         "size_unclear",

@@ -23,7 +23,7 @@ def marked(question: DrawableQuestion, typed: list[str]) -> pd.DataFrame:
     """A table with each text as the answer to every part of a question, a row each."""
     variant = question.draw("signs")
     givens = {name: [float(q.number)] * len(typed) for name, q in variant.shown.items()}
-    return wm.mark_table(question, pd.DataFrame(givens | {part.key: typed for part in question.parts}))
+    return wm.mark_table(question, pd.DataFrame(givens | {part.key: typed for part in question.parts}, dtype=object))
 
 
 @pytest.mark.parametrize("key", KINDS)

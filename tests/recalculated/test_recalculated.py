@@ -46,7 +46,17 @@ TOPICS = sorted(path.stem for path in HERE.glob("*.py") if path.stem not in FRAM
 IN_WORDS = (ChoicePart, SeveralPart, MatchPart, ExpressionPart, OrderPart, PointsPart, HandPart)
 VARIANTS = 3
 INDEPENDENT = [path for path in sorted(HERE.glob("*.py")) if path != Path(__file__)]
-LIBRARIES = {"math", "re", "typing", "dataclasses", "html.parser", "collections.abc", "itertools", "xml.etree"}
+LIBRARIES = {
+    "math",
+    "statistics",
+    "re",
+    "typing",
+    "dataclasses",
+    "html.parser",
+    "collections.abc",
+    "itertools",
+    "xml.etree",
+}
 
 for topic in TOPICS:
     import_module(f"recalculated.{topic}")

@@ -116,15 +116,16 @@ def _marked(question: Question, frame: pd.DataFrame, rules: Rules | None, as_cla
     return pd.concat([frame, marked.take(which).set_axis(frame.index)], axis=1)
 
 
-def _texts_of(question: Question, frame: pd.DataFrame, answered: Sequence[str]) -> dict[str, list[str]]:
-    """The answers of every column as texts."""
+def _texts_of(question: Question, frame: pd.DataFrame, answered: Sequence[str]) -> dict[str, pd.Series]:
+    """The answers of every column as texts: objects, since texts of pyarrow cannot hold every sign that is typed."""
     judged = judgements_of(question)
     return {key: _texts(key, frame[key], key in judged) for key in answered}
 
 
-def _texts(key: str, column: pd.Series, judged: bool) -> list[str]:
+def _texts(key: str, column: pd.Series, judged: bool) -> pd.Series:
     cells = zip(column.to_numpy(dtype=object), column.isna(), strict=True)
-    return column_texts(key, (None if empty else cell for cell, empty in cells), judged)
+    texts = column_texts(key, (None if empty else cell for cell, empty in cells), judged)
+    return pd.Series(texts, column.index, dtype=object)
 
 
 def _alike(frame: pd.DataFrame) -> tuple[Rows, Rows]:
