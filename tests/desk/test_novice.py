@@ -208,6 +208,7 @@ def test_somebody_with_the_readme_alone_comes_to_a_marked_class(chromium: Path, 
         at: Browser = opened
         context = at.new_context(accept_downloads=True)
         context.set_default_timeout(MILLISECONDS)
+        expect.set_options(timeout=MILLISECONDS)
         novice = Novice(context.new_page(), files, copy / "classes")
         novice.page.goto(address)
         for words, act in STEPS.items():
