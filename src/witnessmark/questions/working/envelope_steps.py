@@ -35,9 +35,8 @@ class Step:
     """One line or result on the way to an end. All values are SI.
 
     `exact` is what comes out of `uses`; `taken` is what it is written down as: off by `half` a unit of the last of
-    `figures` figures, or by the question's own tolerance (a share of it) or the `room` that reading a scale
-    has or the question allows, where that is more. All hold a thousand
-    millionth more, which binary arithmetic may lose.
+    `figures` figures, or by the question's own tolerance (a share of it) or the `room` that reading a scale has or
+    the question allows, where that is more. All hold a thousand millionth more, which binary arithmetic may lose.
     """
 
     key: str

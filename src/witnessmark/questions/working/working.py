@@ -30,8 +30,8 @@ CONSTANT_SPREADS: Intervals = {name: (np.float64(c.low), np.float64(c.high)) for
 class AskedNumber:
     """One number that is asked: its key, tree, unit and the figures that the envelope allows it to be rounded to.
 
-    `tolerance` is a share of the value, `room` an amount (SI) that it may be off: a reading of a scale
-    where it `is_read`, otherwise by what the question allows.
+    `tolerance` is a share of the value, `room` an amount (SI) that it may be off: a reading of a scale where it
+    `is_read`, otherwise by what the question allows.
     """
 
     key: str
