@@ -195,3 +195,22 @@ def test_an_amount_of_money_waits_for_the_teacher_and_the_bare_number_is_right(t
     variant = question(tmp_path, given, find).variant(h="53", r="30.07")
     assert wm.mark(variant, {"a": typed})["a"].is_waiting
     assert wm.mark(variant, {"a": "1593.71"})["a"].verdict is wm.Verdict.RIGHT
+
+
+def test_a_count_is_asked_only_where_no_rounding_on_the_way_leads_to_another(tmp_path: Path) -> None:
+    """The area with pi as 3.14, 3.1416 or 22/7, in full or to three figures: always as many boards."""
+    given = ("D: {is: diameter, unit: mm, from: 300, to: 900, step: 1}",)
+    find = """\
+  a:
+    {ask: How many, is: boards, unit: number, answer: round_up(A/s), marks: 1,
+    lines: {A: {is: area, unit: mm^2, value: pi*D**2/4}}}
+"""
+    asked = question(tmp_path, (*given, "s: {is: area of a board, unit: mm^2, from: 6000, to: 9000, step: 50}"), find)
+
+    def counts(diameter: float, board: float) -> set[int]:
+        areas = [pi * diameter**2 / 4 for pi in (3.14, math.pi, 22 / 7)]
+        return {math.ceil(a / board) for area in areas for a in (area, float(f"{area:.2e}"))}
+
+    drawn = [asked.draw(f"boards {n}").values for n in range(12)]
+    assert [v for v in drawn if len(counts(v["D"] * 1_000, v["s"] * 1e6)) != 1] == []
+    assert len(counts(800, 6_050)) > 1

@@ -136,11 +136,13 @@ def clear_sizes(question: Question, givens: Columns, size: int, figures: int) ->
 def clear_counts(question: Question, givens: Columns, size: int, figures: int) -> Truth:
     """True for rows where no rounding on the way leads to another whole number than what is right."""
     result = np.ones(size, np.bool_)
-    steps = [step for part in question.quantities for tree in right_trees(part) for step in steps_in(tree)]
-    names = names_between(question, givens, envelopes(question, givens, figures)) if steps else {}
-    for step in steps:
-        if names_in(step) <= names.keys():
-            low, high = interval_of(step)(names)
+    steps = [(part, step) for part in question.quantities for tree in right_trees(part) for step in steps_in(tree)]
+    ends = envelopes(question, givens, figures) if steps else {}
+    names = names_between(question, givens, ends)
+    for part, step in steps:
+        own = {line.name: ends[f"{part.key}.{line.name}"] for line in part.lines if f"{part.key}.{line.name}" in ends}
+        if names_in(step) <= names.keys() | own.keys():
+            low, high = interval_of(step)(names | own)
             result &= np.broadcast_to(low == high, size)
     return result
 
