@@ -19,8 +19,10 @@ import time
 import tomllib
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cache
 from multiprocessing.context import ForkProcess as Process
 from pathlib import Path
+from typing import TypeVar
 
 import pytest
 
@@ -37,6 +39,7 @@ IN_MEMORY = Path("/dev/shm")  # noqa: S108 - the tests of the record wait for th
 POLL = 0.05
 HEAVY = ("numpy", "pandas", "sympy", "mpmath", "pint", "pydantic", "yaml", "rapidfuzz.fuzz", "openpyxl")
 FORK = multiprocessing.get_context("fork")
+T = TypeVar("T")
 
 # The tests that concern a module: those of the longest beginning that fits. The quickest first, since one that fails
 # ends the run.
@@ -174,6 +177,7 @@ def tests_of(module: str) -> tuple[str, ...]:
     return tuple(test for test in named if (REPOSITORY / test).exists())
 
 
+@cache
 def known_equivalent() -> set[tuple[str, str, str]]:
     """Module, old and new lines of each mutant that changes no result; each has its reason beside it."""
     entries = tomllib.loads(EQUIVALENT.read_text(encoding="utf-8")).get("equivalent", [])
@@ -183,9 +187,7 @@ def known_equivalent() -> set[tuple[str, str, str]]:
 
 def sample_of(module: str, size: int, seed: int) -> list[Mutant]:
     """Some mutants of a module, those known to be equivalent left out; the same for the same seed."""
-    found = every_mutant(module)
-    chosen = random.Random(f"{seed}|{module}").sample(range(len(found)), min(size, len(found)))  # noqa: S311
-    return [found[i] for i in sorted(chosen)]
+    return some_of(every_mutant(module), size, f"{seed}|{module}")
 
 
 def every_mutant(module: str) -> list[Mutant]:
@@ -199,8 +201,13 @@ def drawn_from(modules: Sequence[str], count: int, seed: int) -> list[tuple[str,
     """So many of all mutants of these modules, each as likely as any other, so that their share holds for all."""
     found = [(module, mutant) for module in modules for mutant in every_mutant(module)]
     print(f"{min(count, len(found))} of {len(found)} mutants in {len(modules)} modules", flush=True)
-    chosen = random.Random(seed).sample(range(len(found)), min(count, len(found)))  # noqa: S311
-    return [found[i] for i in sorted(chosen)]
+    return some_of(found, count, seed)
+
+
+def some_of(every: Sequence[T], count: int, seed: int | str) -> list[T]:
+    """So many of them, or all, in their order; the same for the same seed."""
+    chosen = random.Random(seed).sample(range(len(every)), min(count, len(every)))  # noqa: S311
+    return [every[i] for i in sorted(chosen)]
 
 
 def copy_of_the_tree(folder: Path) -> Path:

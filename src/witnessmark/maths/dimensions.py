@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 
-from witnessmark.maths.many import OF_MANY, SLOPE, takes
+from witnessmark.maths.many import OF_MANY, SLOPE, series_of, takes
 from witnessmark.maths.quantities import NUMBER, Dimension, unit
 from witnessmark.maths.syntax import Binary, Call, Comparison, Minus, Name, Number, Tree
 from witnessmark.words.errors import WitnessMarkError
@@ -74,10 +74,8 @@ def _of_many(tree: Call, names: Mapping[str, Dimension]) -> Dimension:
     if not takes(tree.function, len(tree.arguments)):
         wanted = "as many x as y, two at least," if tree.function == SLOPE else "two values at least"
         raise DimensionError(f"{wanted} in {tree.function}", tree)
-    half = len(tree.arguments) // 2 if tree.function == SLOPE else len(tree.arguments)
-    parts = [part for part in (tree.arguments[:half], tree.arguments[half:]) if part]
     kinds = []
-    for part in parts:
+    for part in series_of(tree.function, tree.arguments):
         found = {dimension_of(one, names) for one in part}
         if len(found) > 1:
             raise DimensionError(f"values of one dimension in {tree.function}", tree)

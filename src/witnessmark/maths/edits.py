@@ -8,7 +8,7 @@ kind. Weights are our assumption (common practice, no source); `trial` shows wha
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from witnessmark.maths.many import MEAN, SLOPE, takes
+from witnessmark.maths.many import MEAN, series_of, takes
 from witnessmark.maths.printing.plain import plain
 from witnessmark.maths.quantities import Dimension
 from witnessmark.maths.syntax import Binary, Call, Minus, Name, Number, Tree, children, is_call_of_many
@@ -104,13 +104,14 @@ def _here(tree: Tree, dimensions: Mapping[str, Dimension], others: Sequence[str]
 
 def _of_many(tree: Call, values: tuple[Tree, ...]) -> Iterator[Edit]:
     """One reading left out, or the sum not divided."""
-    half = len(values) // 2 if tree.function == SLOPE else len(values)
-    if takes(tree.function, len(values) - len(values) // half):
-        for at in range(half):
-            kept = tuple(value for n, value in enumerate(values) if n % half != at)
+    columns = series_of(tree.function, values)
+    rows = len(columns[0])
+    if takes(tree.function, len(values) - len(columns)):
+        for at in range(rows):
+            kept = tuple(value for n, value in enumerate(values) if n % rows != at)
             yield Edit(Call(tree.function, kept), f"{_words(values[at])} is left out", 0.5)
     if tree.function == MEAN:
-        yield Edit(Binary("*", Number(str(half)), tree), "the sum is not divided", 0.7)
+        yield Edit(Binary("*", Number(str(rows)), tree), "the sum is not divided", 0.7)
 
 
 def _of_name(name: str, dimensions: Mapping[str, Dimension], others: Sequence[str]) -> Iterator[Edit]:

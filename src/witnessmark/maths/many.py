@@ -5,10 +5,11 @@ than the number of values below (ISO 3534-1:2006, 2.16); the slope is that of le
 """
 
 from collections.abc import Callable, Sequence
-from typing import Any
+from typing import Any, TypeVar
 
 import numpy as np
 
+T = TypeVar("T")
 Interval = tuple[Any, Any]
 MEAN, MEDIAN, SPREAD, SLOPE = "mean", "median", "spread", "slope"
 OF_MANY = frozenset({MEAN, MEDIAN, SPREAD, SLOPE})
@@ -27,6 +28,12 @@ def takes(function: str, count: int) -> bool:
     return count >= LEAST[function] and (function != SLOPE or count % 2 == 0)
 
 
+def series_of(function: str, values: Sequence[T]) -> tuple[Sequence[T], ...]:
+    """The series that the values are of: x and y of a slope, else one."""
+    half = len(values) // 2
+    return (values[:half], values[half:]) if function == SLOPE else (values,)
+
+
 def worked(function: str, values: Sequence[Any], root: Callable[[Any], Any], ordered: Callable[[Any], Any]) -> Any:
     """The value of a function of many, in whatever numbers these are; `root` is their square root, `ordered` puts them
     in order. A spread of equal values is nought; a slope over one x alone has no value (division by nought)."""
@@ -35,7 +42,7 @@ def worked(function: str, values: Sequence[Any], root: Callable[[Any], Any], ord
         row = ordered(values)
         return (row[(count - 1) // 2] + row[count // 2]) / 2
     if function == SLOPE:
-        x, y = values[: count // 2], values[count // 2 :]
+        x, y = series_of(function, values)
         off = _off(x)
         return _sum([a * b for a, b in zip(off, _off(y), strict=True)]) / _sum([a * a for a in off])
     if function == SPREAD:
@@ -91,17 +98,15 @@ def _room_of_spread(half: Any) -> Any:
 
 def _room_of_slope(middle: Any, half: Any) -> Any:
     """How far a slope can move: the greatest of each partial derivative anywhere in the box, times half its side."""
-    count = len(middle) // 2
     (x, y), (dx, dy) = np.split(middle, 2), np.split(half, 2)
     off, up = x - x.mean(axis=0), y - y.mean(axis=0)
     most_off, most_up = np.abs(off) + dx + dx.mean(axis=0), np.abs(up) + dy + dy.mean(axis=0)
     below = np.maximum(np.sqrt((off**2).sum(axis=0)) - np.sqrt((dx**2).sum(axis=0)), 0.0) ** 2
-    moved = bool(np.any(dx))
-    if not moved:
+    if not np.any(dx):
         return (np.abs(off) * dy).sum(axis=0) / below
     steepest = np.sqrt((most_up**2).sum(axis=0)) / np.sqrt(below)
     by_x = (most_up + 2 * steepest * most_off) / below
-    return (most_off / below * dy + by_x * dx).sum(axis=0) * (count > 1)
+    return (most_off / below * dy + by_x * dx).sum(axis=0)
 
 
 def sides(function: str, spans: Sequence[tuple[float, float]], upper: bool) -> tuple[int, ...]:

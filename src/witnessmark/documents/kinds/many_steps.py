@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from decimal import Decimal
 
-from witnessmark.maths.many import HOW, MEDIAN, SLOPE, SPREAD
+from witnessmark.maths.many import HOW, MEDIAN, SLOPE, SPREAD, series_of
 from witnessmark.maths.printing.numbers import quantity_text, shown_number, unit_text
 from witnessmark.maths.rounding import decimal_to_figures
 from witnessmark.maths.syntax import Call, Name, Tree, is_call_of_many, walk
@@ -36,9 +36,9 @@ def _spread(names: Sequence[str], numbers: Numbers) -> str:
 
 
 def _slope(names: Sequence[str], numbers: Numbers) -> str:
-    half = len(names) // 2
-    x, y = ([numbers[name][0] for name in some] for some in (names[:half], names[half:]))
-    of_x, of_y = numbers[names[0]][1], numbers[names[half]][1]
+    columns = series_of(SLOPE, names)
+    x, y = ([numbers[name][0] for name in column] for column in columns)
+    of_x, of_y = (numbers[column[0]][1] for column in columns)
     products = sum(a * b for a, b in zip(_off(x), _off(y), strict=True))
     squares = sum(a * a for a in _off(x))
     return (

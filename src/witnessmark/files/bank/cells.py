@@ -40,6 +40,6 @@ def _columns_in(tree: Tree, columns: Mapping[str, int]) -> frozenset[str]:
     return frozenset[str]().union(*(_columns_in(child, columns) for child in children(tree)))
 
 
-def columns_of(question: Question) -> dict[str, int]:
+def rows_by_column(question: Question) -> dict[str, int]:
     """The columns of a question's table by name, each with how many rows it has."""
     return {column.name: column.rows for column in question.table.columns} if question.table else {}

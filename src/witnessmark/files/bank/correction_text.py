@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from decimal import Decimal, InvalidOperation
 
-from witnessmark.files.bank.cells import columns_of
+from witnessmark.files.bank.cells import rows_by_column
 from witnessmark.files.bank.scope import Scope
 from witnessmark.files.shapes.placed import Placed
 from witnessmark.files.shapes.yaml_text import Spot, YamlText
@@ -67,7 +67,7 @@ def _slip(part: QuantityPart, correction: Correction) -> Iterator[Problem]:
 def _expression(question: Question, part: QuantityPart, correction: Correction) -> Iterator[Problem]:
     option, text, line = OPTION[correction.changes], correction.text, correction.line
     placed = Placed(YamlText(option, text, text, {(): Spot(1, 1, 0, len(text))}))
-    scope, names = Scope(placed, columns=columns_of(question)), names_at(question, part, line)
+    scope, names = Scope(placed, columns=rows_by_column(question)), names_at(question, part, line)
     own = own_names(part, line) if correction.changes is Changes.SLIP else ()
     tree = scope.expression((), text, names, own)
     if isinstance(tree, Comparison):

@@ -5,7 +5,7 @@ import re
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from witnessmark.files.bank.cells import written_out
+from witnessmark.files.bank.cells import ROW, written_out
 from witnessmark.files.shapes.placed import Placed
 from witnessmark.files.shapes.yaml_text import Path
 from witnessmark.maths.dimensions import DimensionError, described, dimension_of
@@ -124,7 +124,7 @@ class Scope:
             expected = "a column of the table inside mean, median, spread or slope, or in a formula for each row"
             place = self.placed.text.place_inside(path, name)
             self.placed.add_at("column-alone", place, expected, f"'{name}' alone", f"one cell is {cell_name(name, 1)}")
-        return None if alone else written_out(tree, self.columns, self.row, "row" not in self.owners)
+        return None if alone else written_out(tree, self.columns, self.row, ROW not in self.owners)
 
     def _too_few(self, path: Path, tree: Tree) -> bool:
         """Whether a function of many has too few values, with a problem; not where one of them could not be read."""

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from decimal import Decimal, InvalidOperation
 
-from witnessmark.files.bank.cells import columns_of
+from witnessmark.files.bank.cells import rows_by_column
 from witnessmark.files.bank.question_text import KEY
 from witnessmark.files.bank.scope import Scope
 from witnessmark.files.safe.bounded import text_or_nothing
@@ -58,7 +58,7 @@ def _name(key: str) -> Iterator[Problem]:
 def _formula(question: Question, part: QuantityPart, slip: AcceptedSlip) -> Iterator[Problem]:
     text = YamlText(FORMULA, slip.answer, slip.answer, {(): Spot(1, 1, 0, len(slip.answer))})
     placed = Placed(text)
-    scope = Scope(placed, columns=columns_of(question))
+    scope = Scope(placed, columns=rows_by_column(question))
     tree = scope.expression((), slip.answer, names_at(question, part, slip.line), own_names(part, slip.line))
     if isinstance(tree, Comparison):
         placed.add("no-comparison", (), "an expression", "a comparison with <, <=, > or >=")

@@ -15,7 +15,8 @@ from witnessmark.questions.sheet.task import USUAL_G, Rules
 from witnessmark.questions.working.edited import Edited
 from witnessmark.questions.working.methods import Method, NumberPlace
 
-MOST_CARRIED, MANY = 3, 4
+MOST_CARRIED = 3
+MANY = MOST_CARRIED + 1
 USUAL_HABITS = ("9.81", "9.8")  # of g: right as well where a task takes another
 SECOND_SLIP = Decimal(1)
 """What a second slip takes off the smaller of what the two keep (design, section 5)."""
@@ -186,8 +187,7 @@ def carried_together(own_count: int) -> list[tuple[int, ...]]:
     they are many, as the cells of a table, all that went wrong."""
     if own_count >= MANY:
         return [tuple(range(own_count))]
-    most = min(own_count, MOST_CARRIED)
-    return [some for n in range(1, most + 1) for some in itertools.combinations(range(own_count), n)]
+    return [some for n in range(1, own_count + 1) for some in itertools.combinations(range(own_count), n)]
 
 
 def with_round_g(method: Method) -> Method:

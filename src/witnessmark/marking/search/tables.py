@@ -15,7 +15,7 @@ import numpy.typing as npt
 
 from witnessmark.marking.search.changes import BELOW, SELF
 from witnessmark.maths.compiled import Array, Function, compiled
-from witnessmark.maths.many import OF_MANY, SLOPE
+from witnessmark.maths.many import OF_MANY, SLOPE, series_of
 from witnessmark.maths.syntax import Binary, Call, Minus, Name, Number, Tree, names_in
 
 Ints = npt.NDArray[np.intp]
@@ -151,8 +151,7 @@ def _dimension(tree: Tree) -> Callable[[Columns], Array]:
 
 
 def _of_many(function: str, found: list[Array]) -> Array:
-    half = len(found) // 2 if function == SLOPE else len(found)
-    kinds = [reduce(_alike, part) for part in (found[:half], found[half:]) if part]
+    kinds = [reduce(_alike, column) for column in series_of(function, found)]
     return kinds[1] - kinds[0] if function == SLOPE else kinds[0]
 
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from itertools import pairwise
 
-from witnessmark.maths.many import MEAN, SLOPE
+from witnessmark.maths.many import MEAN, SLOPE, series_of
 from witnessmark.maths.printing.numbers import Digits, digits_of
 from witnessmark.maths.printing.plain import COMPARISON, SUM, binding
 from witnessmark.maths.printing.symbols import Symbol, symbol_for
@@ -226,9 +226,8 @@ class _Layout:
             case function if function == MEAN:
                 return Fraction(_joined(arguments, "+"), Amount(digits_of(Decimal(len(arguments)))))
             case function if function == SLOPE:
-                half = len(arguments) // 2
-                both = (_joined(arguments[:half], ","), Sign(";"), _joined(arguments[half:], ","))
-                return Applied(function, Fenced(Row(both)))
+                x, y = (_joined(column, ",") for column in series_of(function, arguments))
+                return Applied(function, Fenced(Row((x, Sign(";"), y))))
         name = FUNCTION_NAMES.get(tree.function, tree.function)
         return Applied(name, Fenced(_joined(arguments, ",")))
 

@@ -2,13 +2,23 @@
 
 import itertools
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from witnessmark.maths.cancelling import cancelled
 from witnessmark.maths.dependence import names_of_ratio
 from witnessmark.maths.quantities import Dimension
 from witnessmark.maths.syntax import Binary, Tree, names_in
 from witnessmark.questions.working.methods import Method, Step, fits_dimension
+
+
+@dataclass(frozen=True, slots=True)
+class _Slip:
+    """A slip with the lines that it works differently (`` for the last step); where that is the last step alone, also
+    with the names that have a say in what it changes."""
+
+    method: Method
+    changed: frozenset[str]
+    names: frozenset[str]
 
 
 def pairs_at(methods: Sequence[Method], names: Mapping[str, Dimension]) -> tuple[Method, ...]:
@@ -35,47 +45,43 @@ def _singles(methods: Sequence[Method]) -> list[Method]:
 
 def _pairs(methods: Sequence[Method], singles: Sequence[Method]) -> Iterator[Method]:
     right, known = methods[0], {m.formula for m in methods}
-    for first, second in itertools.combinations(singles, 2):
-        if first.misconceptions != second.misconceptions:
+    for first, second in itertools.combinations([_slip(right, single) for single in singles], 2):
+        if first.method.misconceptions != second.method.misconceptions:
             for pair in _pair(right, first, second):
                 if pair.formula not in known and pair.uses:
                     known.add(pair.formula)
                     yield pair
 
 
-def _pair(right: Method, first: Method, second: Method) -> Iterator[Method]:
-    changed_first, changed_second = _changed(right, first), _changed(right, second)
-    if changed_first & changed_second:
-        if changed_first == changed_second == {""} and not _same_quantity(right, first, second):
+def _slip(right: Method, method: Method) -> _Slip:
+    changed = {a.name for a, b in zip(right.steps, method.steps, strict=True) if a.asked.tree != b.asked.tree}
+    changed |= {""} if right.final.tree != method.final.tree else set()
+    names = names_of_ratio(method.formula, right.formula) if changed == {""} else frozenset[str]()
+    return _Slip(method, frozenset(changed), names)
+
+
+def _pair(right: Method, one: _Slip, other: _Slip) -> Iterator[Method]:
+    first, second = one.method, other.method
+    if one.changed & other.changed:
+        if one.changed == other.changed == {""} and not one.names & other.names:
             yield _as_factors(right, first, second)
         return
     steps = tuple(
-        second_step if step.name in changed_second else first_step
+        second_step if step.name in other.changed else first_step
         for step, first_step, second_step in zip(right.steps, first.steps, second.steps, strict=True)
     )
-    final = second.final if "" in changed_second else first.final
-    if _uses(final.tree, steps, (changed_first | changed_second) - {""}):
+    final = second.final if "" in other.changed else first.final
+    if _uses(final.tree, steps, (one.changed | other.changed) - {""}):
         yield _both(right, first, second, steps, final.tree)
 
 
-def _changed(right: Method, other: Method) -> set[str]:
-    """The lines that a method works differently, and `` for the last step."""
-    lines = {a.name for a, b in zip(right.steps, other.steps, strict=True) if a.asked.tree != b.asked.tree}
-    return lines | ({""} if right.final.tree != other.final.tree else set())
-
-
-def _uses(final: Tree, steps: Sequence[Step], lines: set[str]) -> bool:
+def _uses(final: Tree, steps: Sequence[Step], lines: frozenset[str]) -> bool:
     """True where every changed line still has a say in the result."""
     used = set(names_in(final))
     for step in reversed(steps):
         if step.name in used:
             used |= names_in(step.asked.tree)
     return lines <= used
-
-
-def _same_quantity(right: Method, first: Method, second: Method) -> bool:
-    """True where one quantity has a say in what both methods change."""
-    return bool(names_of_ratio(first.formula, right.formula) & names_of_ratio(second.formula, right.formula))
 
 
 def _as_factors(right: Method, first: Method, second: Method) -> Method:
