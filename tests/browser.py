@@ -36,3 +36,10 @@ def over_the_edge(page: Page) -> int:
     """By how many pixels a page is wider than its window."""
     wide = page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth")
     return max(0, int(wide))
+
+
+def cut_off(page: Page) -> list[str]:
+    """The first words of each table of a page that is wider than its place, so that a part of it is out of sight."""
+    found = page.evaluate("""() => [...document.querySelectorAll('.across')]
+        .filter(place => place.scrollWidth > place.clientWidth).map(place => place.innerText.slice(0, 60))""")
+    return [str(words) for words in found]

@@ -30,7 +30,7 @@ def test_a_class_is_started_beside_a_bank_of_its_own(tmp_path: Path) -> None:
     assert (tmp_path / "bank" / "misconceptions.yaml").read_bytes() == (
         BANK_FOLDER / "misconceptions.yaml"
     ).read_bytes()
-    assert "Put the list of students in order" in at.look("/class/Boatbuilding%2C%20first%20year").text
+    assert "Say who is in the class" in at.look("/class/Boatbuilding%2C%20first%20year").text
 
 
 def test_a_folder_that_is_there_is_not_written_over(issued: Path, at_desk: AtDesk) -> None:

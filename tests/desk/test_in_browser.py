@@ -13,7 +13,7 @@ import pytest
 import uvicorn
 from playwright.sync_api import Browser, Page
 
-from browser import MILLISECONDS, browser, over_the_edge, shut_out
+from browser import MILLISECONDS, browser, cut_off, over_the_edge, shut_out
 from desk.conftest import KLASS
 from desk.open_desk import BANKS, WHO
 from jobs.small_class import TASK, hand_in, right_answers, sheets_of
@@ -198,6 +198,7 @@ def test_no_room_runs_over_its_edge_or_shuts_somebody_out(
             page.goto(f"{here}{room}")
             over = over_the_edge(page)
             faults += [f"{room} runs over by {over} px"] if over > 0 else []
+            faults += [f"{room} has a table that is cut off: {words}" for words in cut_off(page)]
             faults += [f"{room}: {fault}" for fault in shut_out(page)]
             first = page.locator(".lead").inner_text()
             faults += [] if re.match(BEGINS[language], first) else [f"{room} does not say what can be done here"]

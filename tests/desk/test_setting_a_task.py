@@ -67,6 +67,19 @@ def test_a_task_is_written_as_a_file_that_the_command_reads(issued: Path, at_des
     assert "Variants left" in page.text
 
 
+def test_the_relations_of_its_topics_are_asked_for_by_a_tick_that_stays_while_more_is_sought(
+    issued: Path, at_desk: AtDesk
+) -> None:
+    at, opened = at_desk(issued), open_class(issued)
+    form = at.look(f"{SET}?question=drain-hole&relations=yes&words=pin").forms[0]
+    assert form.data()["relations"] == ["yes"]
+    at.send(form, title="With relations")
+    at.send(at.look(f"{SET}?question=drain-hole").forms[0], title="Without")
+    listed = {key: read_task(opened, key, opened.bank()).relations for key in ("with-relations", "without")}
+    assert [topic.topic for topic in listed["with-relations"]] == ["shear"]
+    assert listed["without"] == ()
+
+
 def test_a_task_that_cannot_be_is_shown_again_with_all_that_was_typed(issued: Path, at_desk: AtDesk) -> None:
     at = at_desk(issued)
     form = at.look(f"{SET}?question=drain-hole").forms[0]

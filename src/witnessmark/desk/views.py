@@ -1,19 +1,23 @@
 """The pages: templates of `views`, with the words and the few values that stand on every one."""
 
+import re
 from base64 import b64encode
 from functools import cache
+from html import escape
 from pathlib import Path
 from typing import Any
 
 from witnessmark.desk.spoken import day, marks, moment, number
-from witnessmark.desk.telling import told
+from witnessmark.desk.telling import step_words, told
 from witnessmark.desk.visit import Page, Visit, address
 from witnessmark.desk.words import _, counted, speech
 from witnessmark.documents.page.signs import on_screen
-from witnessmark.documents.page.templates import environment, rendered
+from witnessmark.documents.page.templates import environment, html_already, rendered
 from witnessmark.files.class_folder.folder import read_class
 
 VIEWS = Path(__file__).with_name("views")
+INDEX = re.compile(r"(?<=\b[^\W\d_])_(\w{1,4})\b")
+"""What a letter is told apart by: the s of A_s."""
 
 
 def shown(page: Page, visit: Visit) -> str:
@@ -31,15 +35,21 @@ def _prepare() -> None:
     known = environment(VIEWS)
     known.globals.update(
         _=_, counted=counted, address=address, marks=marks, day=day, moment=moment, told=told, drawing=_drawing,
-        speech=speech,
+        speech=speech, step_words=step_words,
     )  # fmt: skip
     known.filters["visible"] = _visible
     known.filters["number"] = number
+    known.filters["lowered"] = _lowered
 
 
 def _drawing(svg: str) -> str:
     """A drawing of ours as the address of a picture."""
     return "data:image/svg+xml;base64," + b64encode(on_screen(svg).encode()).decode("ascii")
+
+
+def _lowered(text: str) -> str:
+    """A text of ours in which the index of a letter stands low, as on the sheets."""
+    return html_already(INDEX.sub(r"<sub>\1</sub>", escape(text)))
 
 
 def _visible(text: Any) -> str:

@@ -46,6 +46,11 @@ class ClassStands:
         """The problems of class.yaml and students.csv."""
         return self.folder.problems
 
+    @property
+    def is_new(self) -> bool:
+        """True where nobody is in the list yet, and nothing else is wrong."""
+        return [problem.code for problem in self.problems] == ["no-students"]
+
 
 def classes_in(home: Path) -> tuple[tuple[str, str], ...]:
     """The classes that lie in a folder: the name of each one's own folder, and its title."""

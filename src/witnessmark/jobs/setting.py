@@ -20,13 +20,14 @@ NOT_IN_A_KEY = re.compile(r"[^a-z0-9]+")
 @dataclass(frozen=True, slots=True)
 class Wanted:
     """What is to be set, as it was typed: `rules` by their names in a task file (`figures`, `unit missing`); what is
-    left empty is as usual. Without a `key` the title gives one."""
+    left out is as usual. Without a `key` the title gives one. With `relations` its sheets list those of the topics."""
 
     title: str
     questions: tuple[str, ...]
     key: str = ""
     due: str = ""
     rules: Mapping[str, str] | None = None
+    relations: bool = False
 
     @property
     def name(self) -> str:
@@ -66,6 +67,7 @@ def task_text(wanted: Wanted) -> str:
     lines += [f"  - {_quoted(key)}" for key in wanted.questions]
     if wanted.due.strip():
         lines.append(f"due: {_quoted(wanted.due.strip())}")
+    lines += ["relations: true"] if wanted.relations else []
     rules = {name: value.strip() for name, value in (wanted.rules or {}).items() if value.strip()}
     return "\n".join([*lines, *_rules(rules), ""])
 

@@ -1,6 +1,7 @@
 """The first room: the classes in this folder, a new one; and a class as it stands, with what comes next."""
 
 from witnessmark.desk.rooms.room import Room
+from witnessmark.desk.telling import step_words
 from witnessmark.desk.visit import Go, Page, Reply, Visit, address
 from witnessmark.desk.words import _
 from witnessmark.jobs.handing_in import plain_name
@@ -47,7 +48,7 @@ def take_back(visit: Visit) -> Reply:
     with alone(visit.class_path, "undo"):
         last = last_step(visit.class_path)
         if last is None or str(last.number) != visit.text("step"):
-            found = _("another, which came after it: {what}").format(what=last.what) if last else _("none")
+            found = _("another, which came after it: {what}").format(what=step_words(last.what)) if last else _("none")
             remedy = _("look at what is the last step now")
             raise ProblemsFound([Problem("stale", Place(_("take back")), _("the step that was shown"), found, remedy)])
         undo(visit.class_path, visit.text("who"), visit.text("why"), visit.now)
@@ -56,24 +57,26 @@ def take_back(visit: Visit) -> Reply:
 
 def next_step(visit: Visit, stands: ClassStands) -> tuple[str, str]:
     """What comes next in a class, in a sentence, and where that is done."""
+    if stands.is_new:
+        return _("Say who is in the class"), visit.at("students")
     if stands.problems:
-        return _("Put the list of students in order."), visit.at("students")
+        return _("Put the list of students in order"), visit.at("students")
     if not stands.tasks:
-        return _("Set the first task: choose questions of the bank."), visit.at("set")
+        return _("Set the first task: choose questions of the bank"), visit.at("set")
     return _of_task(visit, next((t for t in stands.tasks if not t.has_feedback), stands.tasks[0]))
 
 
 def _of_task(visit: Visit, task: TaskStands) -> tuple[str, str]:
     if not task.is_issued:
-        return _("Issue the sheets of {task}.").format(task=task.key), visit.at("task", task.key)
+        return _("Issue the sheets of {task}").format(task=task.key), visit.at("task", task.key)
     if not task.back:
-        return _("Take in what comes back of {task}.").format(task=task.key), visit.at("task", task.key, "back")
+        return _("Take in what comes back of {task}").format(task=task.key), visit.at("task", task.key, "back")
     if task.differ:
-        return _("Choose between entries that differ in {task}.").format(task=task.key), visit.at(
+        return _("Choose between entries that differ in {task}").format(task=task.key), visit.at(
             "task", task.key, "back")  # fmt: skip
     if task.waiting:
-        return _("Decide what waits in {task}.").format(task=task.key), visit.at("task", task.key, "tray")
-    return _("Return the marks of {task}.").format(task=task.key), visit.at("task", task.key, "after")
+        return _("Decide what waits in {task}").format(task=task.key), visit.at("task", task.key, "tray")
+    return _("Return the marks of {task}").format(task=task.key), visit.at("task", task.key, "after")
 
 
 ROOMS = (

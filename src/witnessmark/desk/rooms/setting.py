@@ -47,6 +47,7 @@ def show_setting(visit: Visit) -> Reply:
         "title": visit.text("title"),
         "due": visit.text("due"),
         "key": visit.text("key"),
+        "relations": visit.text("relations") == "yes",
     })  # fmt: skip
 
 
@@ -65,7 +66,8 @@ MEANING = {
 def write_task(visit: Visit) -> Reply:
     """The task as a file of the class."""
     rules = {name: typed_number(visit.text(name)) for name in RULES}
-    wanted = Wanted(visit.text("title"), _chosen(visit), visit.text("key"), visit.text("due"), rules)
+    lists = visit.text("relations") == "yes"
+    wanted = Wanted(visit.text("title"), _chosen(visit), visit.text("key"), visit.text("due"), rules, lists)
     task = set_task(visit.class_path, wanted, visit.bank)
     return Go(visit.at("task", task.key))
 
