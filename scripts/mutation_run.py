@@ -1,7 +1,8 @@
 """Runs the tests over mutants of the source, in copies of the tree, and names each mutant that no test noticed.
 
 Run as `bash scripts/mutate [MODULE ...]`; a module is a path under src/witnessmark, or the beginning of one. Without
-one every module of CONCERNS is tried. The same seed takes the same sample. A mutant that changes no result is listed in
+one every module with tests in `concerns.py` is tried: by the tests that concern it and, where none of these notices a
+mutant, by others of the suite. The same seed takes the same sample. A mutant that changes no result is listed in
 `equivalent_mutants.toml`, with the reason, and left out. Exit code 1 where fewer than BAR are noticed.
 """
 
@@ -26,9 +27,9 @@ from typing import TypeVar
 
 import pytest
 
+from concerns import REPOSITORY, others_of, tests_of
 from mutants import Mutant, mutants_of
 
-REPOSITORY = Path(__file__).resolve().parents[1]
 PACKAGE = Path("src") / "witnessmark"
 EQUIVALENT = Path(__file__).with_name("equivalent_mutants.toml")
 BAR = 0.95
@@ -40,119 +41,12 @@ POLL = 0.05
 HEAVY = ("numpy", "pandas", "sympy", "mpmath", "pint", "pydantic", "yaml", "rapidfuzz.fuzz", "openpyxl")
 FORK = multiprocessing.get_context("fork")
 T = TypeVar("T")
-
-# The tests that concern a module: those of the longest beginning that fits. The quickest first, since one that fails
-# ends the run.
-CONCERNS: dict[str, tuple[str, ...]] = {
-    "maths/rounding.py": ("tests/maths/test_rounding.py",),
-    "questions/drawing/likeness.py": ("tests/questions/test_likeness.py", "tests/questions/test_separation.py"),
-    "questions/drawing/space.py": ("tests/questions/test_drawing_laws.py", "tests/questions/test_likeness.py"),
-    "questions/drawing/": (
-        "tests/questions/test_drawing_laws.py",
-        "tests/questions/test_likeness.py",
-        "tests/questions/test_separation.py",
-    ),
-    "marking/hypotheses/": (
-        "tests/marking/test_hypotheses_laws.py",
-        "tests/marking/test_rounded_early.py",
-        "tests/marking/test_edits.py",
-    ),
-    "marking/weighing/": (
-        "tests/marking/test_weighing_laws.py",
-        "tests/marking/test_fair_hand.py",
-        "tests/marking/test_slips.py",
-        "tests/marking/test_carried_forward.py",
-    ),
-    "marking/weighing/class_priors.py": ("tests/marking/test_weighing_laws.py", "tests/marking/test_class_priors.py"),
-    "marking/weighing/digits.py": ("tests/marking/test_digits.py", "tests/marking/test_weighing_laws.py"),
-    "marking/weighing/screening.py": ("tests/marking/test_screening.py", "tests/marking/test_weighing_laws.py"),
-    "marking/weighing/likelihood.py": (
-        "tests/marking/test_weighing_laws.py",
-        "tests/marking/test_before_it_was_rounded.py",
-        "tests/marking/test_fair_hand.py",
-        "tests/marking/test_slips.py",
-        "tests/marking/test_carried_forward.py",
-    ),
-    "marking/hypotheses/plan.py": (
-        "tests/marking/test_hypotheses_laws.py",
-        "tests/marking/test_first_thoughts.py",
-        "tests/marking/test_edits.py",
-    ),
-    "marking/hypotheses/conversions.py": ("tests/marking/test_hypotheses_laws.py",),
-    "marking/hypotheses/first_thoughts.py": (
-        "tests/marking/test_first_thoughts.py",
-        "tests/marking/test_hypotheses_laws.py",
-    ),
-    "marking/kinds/commas.py": ("tests/marking/test_comma_habits.py",),
-    "marking/kinds/several.py": ("tests/marking/test_several.py",),
-    "marking/kinds/match.py": ("tests/marking/test_match.py",),
-    "marking/kinds/limits.py": ("tests/marking/test_limits.py",),
-    "marking/kinds/choice.py": ("tests/marking/test_kinds.py", "tests/marking/test_letters.py"),
-    "marking/kinds/dispatch.py": (
-        "tests/marking/test_kinds.py",
-        "tests/marking/test_letters.py",
-        "tests/marking/test_orders_and_points.py",
-        "tests/marking/test_expressions.py",
-    ),
-    "marking/kinds/expression.py": ("tests/marking/test_expressions.py",),
-    "marking/kinds/hand.py": ("tests/marking/test_kinds.py",),
-    "marking/kinds/judge.py": (
-        "tests/marking/test_kinds.py",
-        "tests/marking/test_fair_hand.py",
-        "tests/marking/test_carried_forward.py",
-    ),
-    "marking/kinds/order.py": ("tests/marking/test_orders_and_points.py",),
-    "marking/kinds/points.py": ("tests/marking/test_orders_and_points.py",),
-    "marking/kinds/quantity.py": (
-        "tests/marking/test_units.py",
-        "tests/marking/test_rules.py",
-        "tests/marking/test_carried_forward.py",
-        "tests/marking/test_right.py",
-    ),
-    "marking/kinds/without_numbers.py": ("tests/marking/test_kinds.py",),
-    "marking/kinds/wrong_answers.py": ("tests/marking/test_wrong_answers.py",),
-    "marking/search/": (
-        "tests/marking/test_changes.py",
-        "tests/marking/test_near_fits.py",
-        "tests/marking/test_samples.py",
-        "tests/marking/test_search_tables.py",
-        "tests/marking/test_unknown_methods.py",
-    ),
-    "marking/kinds/standard.py": ("tests/marking/test_standard.py",),
-    "marking/": (
-        "tests/marking/test_class_marking.py",
-        "tests/marking/test_right.py",
-        "tests/marking/test_units.py",
-        "tests/marking/test_entries.py",
-        "tests/marking/test_comma_habits.py",
-        "tests/marking/test_table.py",
-        "tests/marking/test_class_priors.py",
-        "tests/marking/test_rules.py",
-        "tests/marking/test_slips.py",
-        "tests/marking/test_rounded_early.py",
-    ),
-    "reading/number/": (
-        "tests/reading/test_figures.py",
-        "tests/reading/test_repairs.py",
-        "tests/reading/test_reading_laws.py",
-    ),
-    "reading/number/comma_habits.py": ("tests/marking/test_comma_habits.py",),
-    "record/copies.py": ("tests/record/test_copies.py",),
-    "record/moderation.py": ("tests/record/test_moderation.py",),
-    "record/removal.py": ("tests/record/test_removal.py", "tests/record/test_steps.py"),
-    "record/chain.py": ("tests/record/test_chain.py",),
-    "record/returns.py": ("tests/record/test_record.py", "tests/record/test_moderation.py"),
-    "record/counting.py": ("tests/record/test_moderation.py", "tests/record/test_record.py"),
-    "record/steps.py": ("tests/record/test_steps.py",),
-    "record/codec.py": ("tests/record/test_codec.py",),
-    "record/rows.py": ("tests/record/test_moderation.py", "tests/record/test_record.py"),
-    "record/": ("tests/record",),
-}  # fmt: skip
+Look = tuple[tuple[str, ...], float]
 
 
 @dataclass(frozen=True, slots=True)
 class Tried:
-    """A mutant of a module, and what became of it: `killed`, `survived` or `hung`."""
+    """A mutant of a module, and what became of it: `killed`, noticed `by others`, `hung` or `survived`."""
 
     module: str
     mutant: Mutant
@@ -168,13 +62,6 @@ def modules_of(beginnings: Sequence[str]) -> list[str]:
     every = sorted(p.relative_to(root).as_posix() for p in root.rglob("*.py") if p.stat().st_size)
     wanted = [m for m in every if not beginnings or any(m.startswith(b) for b in beginnings)]
     return [m for m in wanted if tests_of(m)]
-
-
-def tests_of(module: str) -> tuple[str, ...]:
-    """The tests that concern a module; those files that are there."""
-    fitting = [beginning for beginning in CONCERNS if module.startswith(beginning)]
-    named = CONCERNS[max(fitting, key=len)] if fitting else ()
-    return tuple(test for test in named if (REPOSITORY / test).exists())
 
 
 @cache
@@ -210,22 +97,23 @@ def some_of(every: Sequence[T], count: int, seed: int | str) -> list[T]:
     return [every[i] for i in sorted(chosen)]
 
 
-def copy_of_the_tree(folder: Path) -> Path:
+def copy_of_the_tree(tree: Path, folder: Path) -> Path:
     """A copy of what the tests need, in which the source may be changed."""
-    tree = folder / "tree"
-    left_out = shutil.ignore_patterns(".git", ".venv*", ".*_cache", "__pycache__", ".hypothesis", "dist")
-    shutil.copytree(REPOSITORY, tree, ignore=left_out)
-    return tree
+    left_out = [".git", ".venv*", ".*_cache", ".hypothesis", "dist", *(["__pycache__"] if tree == REPOSITORY else [])]
+    shutil.copytree(tree, folder / "tree", ignore=shutil.ignore_patterns(*left_out))
+    return folder / "tree"
 
 
-def run_tests(tree: Path, tests: Sequence[str], seconds: float = resource.RLIM_INFINITY) -> Process:
+def run_tests(
+    tree: Path, tests: Sequence[str], seconds: float = resource.RLIM_INFINITY, *, compiles: bool = False
+) -> Process:
     """A process that ends with what pytest ends with, at the first test that fails; killed after so much work."""
-    process = FORK.Process(target=_pytest, args=(tree, tests, int(seconds)))
+    process = FORK.Process(target=_pytest, args=(tree, tests, int(seconds), compiles))
     process.start()
     return process
 
 
-def _pytest(tree: Path, tests: Sequence[str], seconds: int) -> None:
+def _pytest(tree: Path, tests: Sequence[str], seconds: int, compiles: bool) -> None:
     os.setpgid(0, 0)
     resource.setrlimit(resource.RLIMIT_CPU, (seconds, resource.RLIM_INFINITY))
     nothing = os.open(os.devnull, os.O_WRONLY)
@@ -233,15 +121,18 @@ def _pytest(tree: Path, tests: Sequence[str], seconds: int) -> None:
         os.dup2(nothing, stream)
     os.chdir(tree)
     os.environ["PYTHONPATH"] = str(tree / "src")
-    sys.dont_write_bytecode = True
+    os.environ.pop("PYTHONPYCACHEPREFIX", None)
+    os.environ["PYTHONDONTWRITEBYTECODE"] = "" if compiles else "1"
+    sys.pycache_prefix, sys.dont_write_bytecode = None, not compiles
     made = f"--basetemp={tree.parent / 'made'}"
     os._exit(pytest.main(["-x", "-q", "-p", "no:cacheprovider", "--hypothesis-profile=mutants", made, *tests]))
 
 
 def seconds_without(tree: Path, tests: tuple[str, ...]) -> float:
-    """How much of the processor's time the tests take on the source as it is; they must pass."""
+    """How much of the processor's time the tests take on the source as it is; they must pass. What is compiled then is
+    kept in the tree for the mutants, none of which is kept: two, made within a second, could be taken for one."""
     before = _work_of_children()
-    process = run_tests(tree, tests)
+    process = run_tests(tree, tests, compiles=True)
     process.join()
     if process.exitcode != 0:
         raise SystemExit(f"without any mutant pytest ends with {process.exitcode}: {' '.join(tests)}")
@@ -254,15 +145,18 @@ def _work_of_children() -> float:
 
 
 class Trial:
-    """One mutant under test in a tree of its own, whose module holds it as long as the trial goes on."""
+    """One mutant under test in a tree of its own, whose module holds it as long as the trial goes on.
 
-    def __init__(self, tree: Path, module: str, mutant: Mutant, seconds: float) -> None:
+    `looks` are the tests of each look with the seconds that they may take; the next follows where one noticed nothing.
+    """
+
+    def __init__(self, tree: Path, module: str, mutant: Mutant, looks: Sequence[Look]) -> None:
         self.module, self.mutant = module, mutant
-        self._path = tree / PACKAGE / module
+        self._tree, self._path, self._looks = tree, tree / PACKAGE / module, iter(looks)
         self._before = self._path.read_text(encoding="utf-8")
         self._path.write_text(mutant.text, encoding="utf-8")
-        self._until = time.monotonic() + seconds * PATIENCE
-        self._process = run_tests(tree, tests_of(module), seconds)
+        self._noticed = "killed"
+        self._look(next(self._looks))
 
     def fate(self) -> str | None:
         """What became of it, and the module as it was before; None while the tests still run."""
@@ -272,23 +166,34 @@ class Trial:
         if code is None:
             os.killpg(self._process.pid or 0, signal.SIGKILL)
             self._process.join()
+        if code == 0 and (look := next(self._looks, None)) is not None:
+            self._noticed = "by others"
+            self._look(look)
+            return None
         self._path.write_text(self._before, encoding="utf-8")
-        return "hung" if code in {None, -signal.SIGXCPU} else "killed" if code else "survived"
+        return "hung" if code in {None, -signal.SIGXCPU} else self._noticed if code else "survived"
+
+    def _look(self, look: Look) -> None:
+        tests, seconds = look
+        self._until = time.monotonic() + seconds * PATIENCE
+        self._process = run_tests(self._tree, tests, seconds)
 
 
 def try_all(chosen: Sequence[tuple[str, Mutant]], jobs: int) -> list[Tried]:
     """The fates of these mutants of modules, told as they become known."""
-    waiting, modules = list(chosen), dict.fromkeys(module for module, _ in chosen)
+    waiting = list(chosen)
     found: list[Tried] = []
     with tempfile.TemporaryDirectory(dir=IN_MEMORY if IN_MEMORY.exists() else None) as folder:
-        trees = [copy_of_the_tree(Path(folder) / str(n)) for n in range(jobs)]
-        takes = {tests: seconds_without(trees[0], tests) for tests in dict.fromkeys(map(tests_of, modules))}
+        first = copy_of_the_tree(REPOSITORY, Path(folder) / "0")
+        seconds = cache(lambda tests: seconds_without(first, tests) * ROOM + START)
+        looks = {m: [(tests, seconds(tests)) for tests in looks_at(m)] for m in dict.fromkeys(m for m, _ in chosen)}
+        trees = [first, *(copy_of_the_tree(first, Path(folder) / str(n)) for n in range(1, jobs))]
         running: dict[Path, Trial] = {}
         while waiting or running:
             for tree in trees:
                 if tree not in running and waiting:
                     module, mutant = waiting.pop(0)
-                    running[tree] = Trial(tree, module, mutant, takes[tests_of(module)] * ROOM + START)
+                    running[tree] = Trial(tree, module, mutant, looks[module])
             time.sleep(POLL)
             for tree, trial in list(running.items()):
                 if (fate := trial.fate()) is not None:
@@ -296,6 +201,11 @@ def try_all(chosen: Sequence[tuple[str, Mutant]], jobs: int) -> list[Tried]:
                     print(f"{fate}: {found[-1]}", flush=True)
                     del running[tree]
     return found
+
+
+def looks_at(module: str) -> list[tuple[str, ...]]:
+    """The tests of the first look at a mutant of a module, and those of the second."""
+    return [tests for tests in (tests_of(module), others_of(module)) if tests]
 
 
 def main() -> None:
@@ -309,7 +219,7 @@ def main() -> None:
     asked = parser.parse_args()
     modules = modules_of(asked.modules)
     if not modules:
-        raise SystemExit(f"no module begins so and has tests in CONCERNS: {' '.join(asked.modules)}")
+        raise SystemExit(f"no module begins so and has tests in concerns.py: {' '.join(asked.modules)}")
     for library in HEAVY:  # once, for every process that is forked from this one
         importlib.import_module(library)
     if asked.drawn:
@@ -322,9 +232,9 @@ def main() -> None:
         own = [t for t in found if t.module == module]
         print(f"{sum(t.fate != 'survived' for t in own):4} of {len(own):4} noticed  {module}")
     survivors = [t for t in found if t.fate == "survived"]
-    hung = sum(t.fate == "hung" for t in found)
+    hung, others = (sum(t.fate == fate for t in found) for fate in ("hung", "by others"))
     share = 1 - len(survivors) / len(found)
-    print(f"\n{len(found) - len(survivors)} of {len(found)} noticed, {hung} of them by a hang")
+    print(f"\n{len(found) - len(survivors)} of {len(found)} noticed, {hung} of them by a hang, {others} by others")
     print(f"{share:.1%} (at least {BAR:.0%} are wanted)")
     print(*survivors, sep="\n")
     raise SystemExit(share < BAR)

@@ -99,3 +99,11 @@ def test_a_name_that_is_less_sure_than_the_task_wants_waits() -> None:
     out = wm.mark(HOLE, {"a": "56.55 kN"}, wary)["a"]
     assert any("sure" in reason for reason in out.in_tray)
     assert out.marks == 2
+
+
+@pytest.mark.parametrize(("entry", "verdict", "marks"), [("", "blank", 0), ("377 mm2", "right", 1)])
+def test_a_line_is_marked_by_itself_where_its_result_could_not_be_worked(entry: str, verdict: str, marks: int) -> None:
+    """Without a shear strength there is no force, and the sheared area is pi 20 6 = 377 mm2 none the less."""
+    out = wm.mark(BANK["drain-hole"].variant(d="20 mm", t="6 mm"), {"a.A_s": entry})
+    assert "a" not in out
+    assert (out["a.A_s"].verdict, out["a.A_s"].marks) == (verdict, Decimal(marks))

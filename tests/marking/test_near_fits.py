@@ -8,6 +8,7 @@ import numpy.typing as npt
 import pytest
 
 from witnessmark.marking.search.near_fits import COLUMNS, MOST_LOOKED_AT, ROUGH_ROOM, likely_rows
+from witnessmark.marking.search.shared_odds import COST_OF_RIGHT_SIZE, LEAST_ODDS
 from witnessmark.marking.search.unexplained import Unexplained
 from witnessmark.marking.search.variations import Variations
 
@@ -83,6 +84,14 @@ def test_an_answer_that_is_as_likely_from_nothing_stands_beside_those_who_share_
     gains = np.where(np.arange(SIZE) < 3, np.exp(3.0), 1.0)
     assert looked_at(answers().si[None], gains=gains) == []
     assert looked_at(answers(3).si[None], gains=gains[:3]) == [0]
+
+
+def test_an_answer_that_is_a_little_likelier_from_a_formula_counts_among_those_who_share_it_by_that_little() -> None:
+    """By hand: three fits of e^5, e^5 and 1.5 are worth 10.41; that all share it costs ln(4) = 1.39, its size 0.2."""
+    gains = np.array([np.exp(5.0), np.exp(5.0), 1.5])
+    left = 10 + np.log(1.5) - np.log(4) - COST_OF_RIGHT_SIZE - LEAST_ODDS
+    assert looked_at(answers(3).si[None], left - 0.1, gains) == [0]
+    assert looked_at(answers(3).si[None], left + 0.1, gains) == []
 
 
 def test_a_formula_that_costs_more_than_its_odds_is_not_looked_at() -> None:

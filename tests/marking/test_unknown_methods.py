@@ -308,6 +308,33 @@ def test_the_powers_of_a_working_are_those_of_its_formula(
     assert log_of(constant) == pytest.approx(math.log10(math.pi ** constant[0] * 2.0 ** constant[1]))
 
 
+@pytest.mark.parametrize("nothing", [0.0, np.nan])
+def test_a_name_that_is_nothing_in_one_variant_is_no_factor_of_a_product(nothing: float) -> None:
+    """Its logarithm would be no number there."""
+    given = answers("drain-hole", "a", ["1"] * 8)
+    full, place = names_in_full(BANK["drain-hole"], given.givens), search("drain-hole", "a").place
+    right = methods_at(place, dimensions(BANK["drain-hole"]))[0]
+    some = {**full, "t": np.where(np.arange(8) == 2, nothing, full["t"])}
+    known, logs = logs_of_names(BANK["drain-hole"], right, place, some, 8)
+    assert set(logs_of_names(BANK["drain-hole"], right, place, full, 8)[0]) == {*known, "t"} > {"tau", "d"}
+    assert np.isfinite(logs).all()
+
+
+def test_who_goes_on_from_a_right_result_does_so_as_it_was_typed_four_times_in_ten() -> None:
+    """The share is our assumption (common practice, no source)."""
+    typed = np.where(np.arange(5) == 3, np.nan, 94_000.0)
+    given = replace(answers("drain-hole", "b", ["1"] * 5), typed={"F": typed})
+    place = search("drain-hole", "b")
+    without, ways = place._ways(replace(given, typed={})), place._ways(given)
+    size = len(without.shares)
+    assert ways.shares[:size].tolist() == pytest.approx((0.6 * without.shares).tolist())
+    assert ways.shares[size:].tolist() == pytest.approx((0.4 * without.shares).tolist())
+    full = np.broadcast_to(without.names["F"], (size, 5))
+    assert ways.names["F"][:size].tolist() == full.tolist()
+    assert ways.names["F"][size:].tolist() == np.where(np.isnan(typed), full, typed).tolist()
+    assert ways.figures.tolist() == [*without.figures.tolist()] * 2
+
+
 def test_numbers_without_a_method_lie_evenly_within_a_factor_of_ten_and_thinner_beyond() -> None:
     """Evenly over two decades, one each way; beyond, 0.15 (our assumption; common practice, no source)."""
     si = np.array([7.0, -7.0, 70.0, 0.7, 71.0, 0.69])

@@ -6,6 +6,7 @@ import pytest
 
 from witnessmark.marking.search.changes import Context
 from witnessmark.marking.search.samples import Sample
+from witnessmark.marking.search.tables import worked
 from witnessmark.marking.search.variations import Variations
 from witnessmark.maths.quantities import unit
 from witnessmark.maths.syntax import parse
@@ -62,3 +63,12 @@ def test_no_changed_working_is_kept_that_is_nothing_in_some_variant() -> None:
     nothing = {"a": np.array([2.0, 0.0, 7.0]), "b": SAMPLE["b"]}
     values = varied("a*(a + b)", "m^2", nothing).values(nothing, 3)
     assert (values != 0).all()
+
+
+def test_of_changes_that_give_equal_numbers_one_is_gone_on_with(of_d_twice: Variations) -> None:
+    """What is joined with every other change would be tried as often as it is written."""
+    alone, *changed = worked(of_d_twice._root, of_d_twice.with_lines(SAMPLE), 3)
+    assert alone.tolist() == [(SAMPLE["d"] * (SAMPLE["a"] + SAMPLE["d"])).tolist()]
+    for table in changed:
+        signed = np.concatenate([np.sign(table), np.round(np.log10(np.abs(table)), 9)], axis=1)
+        assert len(np.unique(signed, axis=0)) == len(table)

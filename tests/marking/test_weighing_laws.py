@@ -22,7 +22,6 @@ from witnessmark.marking.weighing.weighing import Fits, Weights, fits_of, likeli
 from witnessmark.marking.weights import (
     LINE_HABITS,
     MOST_SURE,
-    NONE_BEYOND,
     NONE_DECADES,
     PRIOR_OF_KIND,
     PRIOR_OF_NONE,
@@ -81,7 +80,7 @@ def test_all_whole_numbers_that_a_value_may_be_rounded_to_are_as_likely_as_one_o
 
 def test_beyond_a_decade_each_way_digits_are_a_tenth_as_likely() -> None:
     near, above, below = likelihood_of_none(numbers([0.5, 50.0, 0.005], 3), np.full(3, 0.5)).tolist()
-    assert (above / near, below / near) == pytest.approx((NONE_BEYOND, NONE_BEYOND), rel=1e-3)
+    assert (above / near, below / near) == pytest.approx((0.1, 0.1), rel=1e-3)
     edge, beyond = likelihood_of_none(numbers([19.9, 20.1], 3), np.full(2, 2.0)).tolist()
     assert edge > 5 * beyond
 

@@ -242,3 +242,22 @@ def test_copies_that_hold_a_students_sheet_are_told_and_so_is_what_cannot_be_ope
     damaged.write_bytes(b"no record")
     for code, held in ((WHOLE[0].code, [damaged, made.path]), ("shear-1-Z9-1", [damaged])):
         assert [copy.path for copy in holding(filled, [code], from_bundle)] == held
+
+
+@pytest.mark.parametrize(("error", "found"), [
+    (OSError(28, "No space left on device", "record.db"), "No space left on device"),
+    (OSError("the disk is gone"), "the disk is gone"),
+])  # fmt: skip
+def test_a_disk_that_fails_is_told_in_its_own_words(
+    filled: Path, monkeypatch: pytest.MonkeyPatch, error: OSError, found: str
+) -> None:
+    def full(*_: object) -> None:
+        raise error
+
+    monkeypatch.setattr(Path, "replace", full)
+    with pytest.raises(ProblemsFound) as told:
+        keep_copy(filled, "mark", NOW)
+    (problem,) = told.value.problems
+    assert (problem.code, problem.found) == ("not-writable", found)
+    assert copies_of(filled) == ()
+    assert list((filled.parent / "copies").iterdir()) == []

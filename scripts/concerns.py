@@ -1,0 +1,186 @@
+"""Which tests are asked about a mutant of a module: first those that concern it, then others of the same layers."""
+
+from collections.abc import Mapping
+from pathlib import Path
+
+REPOSITORY = Path(__file__).resolve().parents[1]
+
+# The tests that concern a module: those of the longest beginning that fits. The quickest first, since one that fails
+# ends the run.
+CONCERNS: dict[str, tuple[str, ...]] = {
+    "maths/rounding.py": ("tests/maths/test_rounding.py",),
+    "questions/drawing/likeness.py": ("tests/questions/test_likeness.py", "tests/questions/test_separation.py"),
+    "questions/drawing/separation.py": ("tests/questions/test_separation.py", "tests/bank/test_other_subjects.py"),
+    "questions/drawing/space.py": ("tests/questions/test_drawing_laws.py", "tests/questions/test_likeness.py"),
+    "questions/drawing/": (
+        "tests/questions/test_drawing_laws.py",
+        "tests/questions/test_likeness.py",
+        "tests/questions/test_separation.py",
+    ),
+    "marking/examples.py": ("tests/documents/test_preview.py",),
+    "marking/hypotheses/": (
+        "tests/marking/test_hypotheses_laws.py",
+        "tests/marking/test_rounded_early.py",
+        "tests/marking/test_edits.py",
+    ),
+    "marking/weighing/": (
+        "tests/marking/test_weighing_laws.py",
+        "tests/marking/test_fair_hand.py",
+        "tests/marking/test_slips.py",
+        "tests/marking/test_carried_forward.py",
+    ),
+    "marking/weighing/class_priors.py": ("tests/marking/test_weighing_laws.py", "tests/marking/test_class_priors.py"),
+    "marking/weighing/digits.py": ("tests/marking/test_digits.py", "tests/marking/test_weighing_laws.py"),
+    "marking/weighing/screening.py": ("tests/marking/test_screening.py", "tests/marking/test_weighing_laws.py"),
+    "marking/weighing/likelihood.py": (
+        "tests/marking/test_weighing_laws.py",
+        "tests/marking/test_before_it_was_rounded.py",
+        "tests/marking/test_fair_hand.py",
+        "tests/marking/test_slips.py",
+        "tests/marking/test_carried_forward.py",
+    ),
+    "marking/hypotheses/plan.py": (
+        "tests/marking/test_hypotheses_laws.py",
+        "tests/marking/test_first_thoughts.py",
+        "tests/marking/test_edits.py",
+    ),
+    "marking/hypotheses/conversions.py": ("tests/marking/test_hypotheses_laws.py",),
+    "marking/hypotheses/first_thoughts.py": (
+        "tests/marking/test_first_thoughts.py",
+        "tests/marking/test_hypotheses_laws.py",
+    ),
+    "marking/kinds/commas.py": ("tests/marking/test_comma_habits.py",),
+    "marking/kinds/several.py": ("tests/marking/test_several.py",),
+    "marking/kinds/match.py": ("tests/marking/test_match.py",),
+    "marking/kinds/limits.py": ("tests/marking/test_limits.py",),
+    "marking/kinds/choice.py": ("tests/marking/test_kinds.py", "tests/marking/test_letters.py"),
+    "marking/kinds/dispatch.py": (
+        "tests/marking/test_kinds.py",
+        "tests/marking/test_letters.py",
+        "tests/marking/test_orders_and_points.py",
+        "tests/marking/test_expressions.py",
+    ),
+    "marking/kinds/expression.py": ("tests/marking/test_expressions.py",),
+    "marking/kinds/hand.py": ("tests/marking/test_kinds.py",),
+    "marking/kinds/judge.py": (
+        "tests/marking/test_kinds.py",
+        "tests/marking/test_fair_hand.py",
+        "tests/marking/test_carried_forward.py",
+    ),
+    "marking/kinds/order.py": ("tests/marking/test_orders_and_points.py",),
+    "marking/kinds/points.py": ("tests/marking/test_orders_and_points.py",),
+    "marking/kinds/quantity.py": (
+        "tests/marking/test_units.py",
+        "tests/marking/test_rules.py",
+        "tests/marking/test_carried_forward.py",
+        "tests/marking/test_right.py",
+    ),
+    "marking/kinds/without_numbers.py": ("tests/marking/test_kinds.py",),
+    "marking/kinds/wrong_answers.py": ("tests/marking/test_wrong_answers.py",),
+    "marking/search/": (
+        "tests/marking/test_changes.py",
+        "tests/marking/test_near_fits.py",
+        "tests/marking/test_samples.py",
+        "tests/marking/test_search_tables.py",
+        "tests/marking/test_variations.py",
+        "tests/marking/test_unknown_methods.py",
+    ),
+    "marking/kinds/standard.py": ("tests/marking/test_standard.py",),
+    "marking/": (
+        "tests/marking/test_class_marking.py",
+        "tests/marking/test_right.py",
+        "tests/marking/test_units.py",
+        "tests/marking/test_entries.py",
+        "tests/marking/test_comma_habits.py",
+        "tests/marking/test_table.py",
+        "tests/marking/test_class_priors.py",
+        "tests/marking/test_rules.py",
+        "tests/marking/test_slips.py",
+        "tests/marking/test_rounded_early.py",
+    ),
+    "reading/number/": (
+        "tests/reading/test_figures.py",
+        "tests/reading/test_repairs.py",
+        "tests/reading/test_reading_laws.py",
+    ),
+    "reading/number/comma_habits.py": ("tests/marking/test_comma_habits.py",),
+    "record/copies.py": ("tests/record/test_copies.py",),
+    "record/moderation.py": ("tests/record/test_moderation.py",),
+    "record/removal.py": ("tests/record/test_removal.py", "tests/record/test_steps.py"),
+    "record/chain.py": ("tests/record/test_chain.py",),
+    "record/returns.py": ("tests/record/test_record.py", "tests/record/test_moderation.py"),
+    "record/counting.py": ("tests/record/test_moderation.py", "tests/record/test_record.py"),
+    "record/steps.py": ("tests/record/test_steps.py",),
+    "record/codec.py": ("tests/record/test_codec.py",),
+    "record/rows.py": ("tests/record/test_moderation.py", "tests/record/test_record.py"),
+    "record/": ("tests/record",),
+}  # fmt: skip
+
+
+# Other tests of the suite that may notice what those let pass: those that take a minute of the processor's time
+# together at most, first what looks at the most.
+OTHERS: dict[str, tuple[str, ...]] = {
+    "maths/": ("tests/maths", "tests/test_corpus.py"),
+    "questions/": (
+        "tests/questions",
+        "tests/bank/test_other_subjects.py",
+        "tests/bank/test_fits.py",
+        "tests/bank/test_problems.py",
+        "tests/bank/test_made_questions.py",
+        "tests/test_published.py",
+        "tests/test_corpus.py",
+    ),
+    "marking/search/": (
+        "tests/review/test_shared_methods.py",
+        "tests/review/test_planted_methods.py",
+        "tests/marking/test_partitions.py",
+    ),
+    "marking/": (
+        "tests/test_corpus.py",
+        "tests/marking/test_before_it_was_rounded.py",
+        "tests/marking/test_carried_forward.py",
+        "tests/marking/test_cells.py",
+        "tests/marking/test_class_marking.py",
+        "tests/marking/test_class_priors.py",
+        "tests/marking/test_edits.py",
+        "tests/marking/test_entries.py",
+        "tests/marking/test_fair_hand.py",
+        "tests/marking/test_first_thoughts.py",
+        "tests/marking/test_hypotheses_laws.py",
+        "tests/marking/test_kinds.py",
+        "tests/marking/test_limits.py",
+        "tests/marking/test_names_that_wait.py",
+        "tests/marking/test_never_raises.py",
+        "tests/marking/test_partitions.py",
+        "tests/marking/test_readings.py",
+        "tests/marking/test_rounded_early.py",
+        "tests/marking/test_rules.py",
+        "tests/marking/test_slips.py",
+        "tests/marking/test_standard.py",
+        "tests/marking/test_table.py",
+        "tests/marking/test_table_and_single.py",
+        "tests/marking/test_teacher_judgements.py",
+        "tests/marking/test_units.py",
+        "tests/marking/test_wrong_answers.py",
+        "tests/test_published.py",
+        "tests/review/test_shared_methods.py",
+    ),
+    "record/": ("tests/record",),
+}
+
+
+def tests_of(module: str) -> tuple[str, ...]:
+    """The tests that concern a module; those files that are there."""
+    return _named(CONCERNS, module)
+
+
+def others_of(module: str) -> tuple[str, ...]:
+    """Other tests that may notice a mutant of the module which those let pass."""
+    first = set(tests_of(module))
+    return tuple(test for test in _named(OTHERS, module) if test not in first)
+
+
+def _named(table: Mapping[str, tuple[str, ...]], module: str) -> tuple[str, ...]:
+    fitting = [beginning for beginning in table if module.startswith(beginning)]
+    named = table[max(fitting, key=len)] if fitting else ()
+    return tuple(test for test in named if (REPOSITORY / test).exists())
