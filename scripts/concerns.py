@@ -17,7 +17,29 @@ CONCERNS: dict[str, tuple[str, ...]] = {
         "tests/questions/test_likeness.py",
         "tests/questions/test_separation.py",
     ),
-    "marking/examples.py": ("tests/documents/test_preview.py",),
+    "marking/class_marking.py": ("tests/marking/test_class_marking.py", "tests/marking/test_class_priors.py"),
+    "marking/examples.py": ("tests/marking/test_wrong_answers.py", "tests/documents/test_preview.py"),
+    "marking/frames.py": (
+        "tests/marking/test_cells.py",
+        "tests/marking/test_table_and_single.py",
+        "tests/marking/test_table.py",
+    ),
+    "marking/other_sheets.py": ("tests/marking/test_class_marking.py",),
+    "marking/reweighing.py": (
+        "tests/marking/test_class_marking.py",
+        "tests/marking/test_class_priors.py",
+        "tests/marking/test_names_that_wait.py",
+    ),
+    "marking/standing.py": (
+        "tests/jobs/test_year_days.py",
+        "tests/jobs/test_year_attempts.py",
+        "tests/jobs/test_mark_book.py",
+    ),
+    "marking/table_columns.py": (
+        "tests/marking/test_cells.py",
+        "tests/marking/test_table_and_single.py",
+        "tests/marking/test_table.py",
+    ),
     "marking/hypotheses/": (
         "tests/marking/test_hypotheses_laws.py",
         "tests/marking/test_rounded_early.py",
@@ -83,6 +105,11 @@ CONCERNS: dict[str, tuple[str, ...]] = {
         "tests/marking/test_samples.py",
         "tests/marking/test_search_tables.py",
         "tests/marking/test_variations.py",
+        "tests/marking/test_unknown_methods.py",
+    ),
+    "marking/search/unexplained.py": (
+        "tests/marking/test_unexplained.py",
+        "tests/marking/test_near_fits.py",
         "tests/marking/test_unknown_methods.py",
     ),
     "marking/kinds/standard.py": ("tests/marking/test_standard.py",),

@@ -8,6 +8,7 @@ mutant, by others of the suite. The same seed takes the same sample. A mutant th
 
 import argparse
 import importlib
+import json
 import multiprocessing
 import os
 import random
@@ -18,8 +19,8 @@ import sys
 import tempfile
 import time
 import tomllib
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
 from functools import cache
 from multiprocessing.context import ForkProcess as Process
 from pathlib import Path
@@ -34,14 +35,14 @@ PACKAGE = Path("src") / "witnessmark"
 EQUIVALENT = Path(__file__).with_name("equivalent_mutants.toml")
 BAR = 0.95
 ROOM = 3.0  # times the processor's time that the tests take without a mutant, and START more: then a mutant hangs
-START = 10.0
+START = 20.0
 PATIENCE = 20.0  # times that by the clock: whoever waits for ever uses no processor
 IN_MEMORY = Path("/dev/shm")  # noqa: S108 - the tests of the record wait for the disk else
 POLL = 0.05
 HEAVY = ("numpy", "pandas", "sympy", "mpmath", "pint", "pydantic", "yaml", "rapidfuzz.fuzz", "openpyxl")
 FORK = multiprocessing.get_context("fork")
 T = TypeVar("T")
-Look = tuple[tuple[str, ...], float]
+TestsOf = Callable[[str], tuple[str, ...]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,16 +105,35 @@ def copy_of_the_tree(tree: Path, folder: Path) -> Path:
     return folder / "tree"
 
 
+class Clock:
+    """Tells pytest to write down how much of the processor's time each file of tests takes."""
+
+    def __init__(self, told: Path) -> None:
+        self._told, self._seconds = told, dict[str, float]()
+
+    @pytest.hookimpl(wrapper=True)
+    def pytest_runtest_protocol(self, item: pytest.Item) -> Iterator[None]:
+        """Around every test."""
+        before, file = sum(os.times()[:4]), item.nodeid.partition("::")[0]
+        found = yield
+        self._seconds[file] = self._seconds.get(file, 0.0) + sum(os.times()[:4]) - before
+        return found
+
+    def pytest_sessionfinish(self) -> None:
+        """After the last."""
+        self._told.write_text(json.dumps(self._seconds), encoding="utf-8")
+
+
 def run_tests(
-    tree: Path, tests: Sequence[str], seconds: float = resource.RLIM_INFINITY, *, compiles: bool = False
+    tree: Path, tests: Sequence[str], seconds: float = resource.RLIM_INFINITY, clock: Clock | None = None
 ) -> Process:
     """A process that ends with what pytest ends with, at the first test that fails; killed after so much work."""
-    process = FORK.Process(target=_pytest, args=(tree, tests, int(seconds), compiles))
+    process = FORK.Process(target=_pytest, args=(tree, tests, int(seconds), clock))
     process.start()
     return process
 
 
-def _pytest(tree: Path, tests: Sequence[str], seconds: int, compiles: bool) -> None:
+def _pytest(tree: Path, tests: Sequence[str], seconds: int, clock: Clock | None) -> None:
     os.setpgid(0, 0)
     resource.setrlimit(resource.RLIMIT_CPU, (seconds, resource.RLIM_INFINITY))
     nothing = os.open(os.devnull, os.O_WRONLY)
@@ -122,41 +142,35 @@ def _pytest(tree: Path, tests: Sequence[str], seconds: int, compiles: bool) -> N
     os.chdir(tree)
     os.environ["PYTHONPATH"] = str(tree / "src")
     os.environ.pop("PYTHONPYCACHEPREFIX", None)
-    os.environ["PYTHONDONTWRITEBYTECODE"] = "" if compiles else "1"
-    sys.pycache_prefix, sys.dont_write_bytecode = None, not compiles
+    os.environ["PYTHONDONTWRITEBYTECODE"] = "" if clock else "1"
+    sys.pycache_prefix, sys.dont_write_bytecode = None, clock is None
     made = f"--basetemp={tree.parent / 'made'}"
-    os._exit(pytest.main(["-x", "-q", "-p", "no:cacheprovider", "--hypothesis-profile=mutants", made, *tests]))
+    asked = ["-x", "-q", "-p", "no:cacheprovider", "--hypothesis-profile=mutants", made, *tests]
+    os._exit(pytest.main(asked, [clock] if clock else []))
 
 
-def seconds_without(tree: Path, tests: tuple[str, ...]) -> float:
-    """How much of the processor's time the tests take on the source as it is; they must pass. What is compiled then is
-    kept in the tree for the mutants, none of which is kept: two, made within a second, could be taken for one."""
-    before = _work_of_children()
-    process = run_tests(tree, tests, compiles=True)
+def seconds_without(tree: Path, tests: Sequence[str]) -> dict[str, float]:
+    """How much of the processor's time each file of these tests takes on the source as it is; they must pass. What is
+    compiled then is kept in the tree for the mutants, none of which is kept: two, made within a second, could be taken
+    for one."""
+    told = tree.parent / "seconds.json"
+    process = run_tests(tree, tests, clock=Clock(told))
     process.join()
     if process.exitcode != 0:
         raise SystemExit(f"without any mutant pytest ends with {process.exitcode}: {' '.join(tests)}")
-    return _work_of_children() - before
-
-
-def _work_of_children() -> float:
-    used = resource.getrusage(resource.RUSAGE_CHILDREN)
-    return used.ru_utime + used.ru_stime
+    return dict(json.loads(told.read_text(encoding="utf-8")))
 
 
 class Trial:
-    """One mutant under test in a tree of its own, whose module holds it as long as the trial goes on.
+    """One mutant under test in a tree of its own, whose module holds it as long as the trial goes on."""
 
-    `looks` are the tests of each look with the seconds that they may take; the next follows where one noticed nothing.
-    """
-
-    def __init__(self, tree: Path, module: str, mutant: Mutant, looks: Sequence[Look]) -> None:
+    def __init__(self, tree: Path, module: str, mutant: Mutant, tests: Sequence[str], seconds: float) -> None:
         self.module, self.mutant = module, mutant
-        self._tree, self._path, self._looks = tree, tree / PACKAGE / module, iter(looks)
+        self._path = tree / PACKAGE / module
         self._before = self._path.read_text(encoding="utf-8")
         self._path.write_text(mutant.text, encoding="utf-8")
-        self._noticed = "killed"
-        self._look(next(self._looks))
+        self._until = time.monotonic() + seconds * PATIENCE
+        self._process = run_tests(tree, tests, seconds)
 
     def fate(self) -> str | None:
         """What became of it, and the module as it was before; None while the tests still run."""
@@ -166,46 +180,57 @@ class Trial:
         if code is None:
             os.killpg(self._process.pid or 0, signal.SIGKILL)
             self._process.join()
-        if code == 0 and (look := next(self._looks, None)) is not None:
-            self._noticed = "by others"
-            self._look(look)
-            return None
         self._path.write_text(self._before, encoding="utf-8")
-        return "hung" if code in {None, -signal.SIGXCPU} else self._noticed if code else "survived"
-
-    def _look(self, look: Look) -> None:
-        tests, seconds = look
-        self._until = time.monotonic() + seconds * PATIENCE
-        self._process = run_tests(self._tree, tests, seconds)
+        return "hung" if code in {None, -signal.SIGXCPU} else "killed" if code else "survived"
 
 
-def try_all(chosen: Sequence[tuple[str, Mutant]], jobs: int) -> list[Tried]:
-    """The fates of these mutants of modules, told as they become known."""
-    waiting = list(chosen)
-    found: list[Tried] = []
-    with tempfile.TemporaryDirectory(dir=IN_MEMORY if IN_MEMORY.exists() else None) as folder:
-        first = copy_of_the_tree(REPOSITORY, Path(folder) / "0")
-        seconds = cache(lambda tests: seconds_without(first, tests) * ROOM + START)
-        looks = {m: [(tests, seconds(tests)) for tests in looks_at(m)] for m in dict.fromkeys(m for m, _ in chosen)}
-        trees = [first, *(copy_of_the_tree(first, Path(folder) / str(n)) for n in range(1, jobs))]
-        running: dict[Path, Trial] = {}
+class Trees:
+    """Copies of the tree in a folder, one for each mutant that is tried at once."""
+
+    def __init__(self, folder: Path, count: int) -> None:
+        self._folder, self._count = folder, count
+        self._first = copy_of_the_tree(REPOSITORY, folder / "0")
+        self._others: list[Path] = []
+
+    def fates(self, chosen: Sequence[tuple[str, Mutant]], tests: TestsOf) -> list[Tried]:
+        """The fates of these mutants of modules by the tests of each, told as they become known."""
+        takes = self._takes({module: tests(module) for module, _ in chosen})
+        self._others = self._others or [
+            copy_of_the_tree(self._first, self._folder / str(n)) for n in range(1, self._count)
+        ]
+        waiting, running = list(chosen), dict[Path, Trial]()
+        found: list[Tried] = []
         while waiting or running:
-            for tree in trees:
+            for tree in (self._first, *self._others):
                 if tree not in running and waiting:
                     module, mutant = waiting.pop(0)
-                    running[tree] = Trial(tree, module, mutant, looks[module])
+                    running[tree] = Trial(tree, module, mutant, tests(module), takes[module])
             time.sleep(POLL)
             for tree, trial in list(running.items()):
                 if (fate := trial.fate()) is not None:
                     found.append(Tried(trial.module, trial.mutant, fate))
                     print(f"{fate}: {found[-1]}", flush=True)
                     del running[tree]
-    return found
+        return found
+
+    def _takes(self, tests: dict[str, tuple[str, ...]]) -> dict[str, float]:
+        """How much of the processor's time the tests of each module may take."""
+        every = dict.fromkeys(test for some in tests.values() for test in some)
+        seconds = seconds_without(self._first, list(every)) if every else {}
+        used = {t: sum(s for file, s in seconds.items() if file == t or file.startswith(f"{t}/")) for t in every}
+        return {module: sum(used[t] for t in some) * ROOM + START for module, some in tests.items()}
 
 
-def looks_at(module: str) -> list[tuple[str, ...]]:
-    """The tests of the first look at a mutant of a module, and those of the second."""
-    return [tests for tests in (tests_of(module), others_of(module)) if tests]
+def try_all(chosen: Sequence[tuple[str, Mutant]], jobs: int) -> list[Tried]:
+    """The fates of these mutants of modules: by the tests that concern each, and then by others of the suite."""
+    with tempfile.TemporaryDirectory(dir=IN_MEMORY if IN_MEMORY.exists() else None) as folder:
+        trees = Trees(Path(folder), jobs)
+        first = trees.fates(chosen, tests_of)
+        passed = [t for t in first if t.fate == "survived" and others_of(t.module)]
+        print(f"{len(passed)} passed; other tests are asked", flush=True)
+        again = trees.fates([(t.module, t.mutant) for t in passed], others_of)
+    second = {(t.module, t.mutant): "by others" if t.fate == "killed" else t.fate for t in again}
+    return [replace(t, fate=second.get((t.module, t.mutant), t.fate)) for t in first]
 
 
 def main() -> None:
