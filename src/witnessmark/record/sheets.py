@@ -12,13 +12,13 @@ from functools import cache, lru_cache
 from witnessmark.questions.checking.accepted_slips import AcceptedSlip, with_accepted
 from witnessmark.questions.checking.corrections import Correction, corrected
 from witnessmark.questions.model.question import Question
+from witnessmark.questions.sheet.expected import Expected, expected_of
 from witnessmark.questions.sheet.task import Sheet, Student, Task
 from witnessmark.questions.sheet.variant import Shown, Variant
 from witnessmark.record import journal
 from witnessmark.record.acceptance import slips_of
 from witnessmark.record.codec import dump, load, to_json
 from witnessmark.record.corrections import load_corrections
-from witnessmark.record.expected import Expected, expected_of
 from witnessmark.record.rows import Event
 from witnessmark.record.storing import stamp
 from witnessmark.words.errors import ProblemsFound

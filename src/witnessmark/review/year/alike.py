@@ -1,10 +1,11 @@
 """Whether the variants of a task were equally hard, as far as its class can tell: small results against large ones."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from witnessmark.questions.model.parts import Part
-from witnessmark.questions.sheet.task import Ask
+from witnessmark.questions.sheet.expected import Expected, expected_of
+from witnessmark.questions.sheet.task import Ask, Sheet
 from witnessmark.review.statistics.paired import FINDING
 from witnessmark.review.statistics.two_groups import fisher_exact
 from witnessmark.review.year.history import SetTask
@@ -42,16 +43,16 @@ class Alike:
 
 def alike(task: SetTask, asked: Sequence[tuple[int, Part]], fewest: int) -> Alike:
     """What a class tells of each part that asks for a number and has at least so many marked answers."""
-    found = (_halves(task, number, part) for number, part in asked)
+    first = [sheet for sheet in task.back if sheet.attempt == 1]
+    right = expected_of(first)
+    found = (_halves(task, first, right, Ask(number, part)) for number, part in asked)
     return Alike(tuple(one for one in found if one and one.of_smaller + one.of_larger >= fewest and one.of_smaller))
 
 
-def _halves(task: SetTask, number: int, part: Part) -> Halves | None:
-    ask = Ask(number, part)
+def _halves(task: SetTask, sheets: Sequence[Sheet], results: Mapping[str, Expected], ask: Ask) -> Halves | None:
     answers = []
-    for sheet in (sheet for sheet in task.back if sheet.attempt == 1):
-        outcome = task.outcomes[sheet.code].get(ask.key)
-        right = sheet.variants[number - 1].expected_si.get(part.key)
+    for sheet in sheets:
+        outcome, right = task.outcomes[sheet.code].get(ask.key), results[sheet.code].get(ask.key)
         if outcome and right is not None and outcome.out_of and not outcome.is_waiting:
             answers.append((abs(right), outcome.marks >= outcome.out_of))
     if not answers:

@@ -5,7 +5,7 @@ the numbers are drawn so that the method would have left other digits. A blank, 
 no known method explains, one of a part that was set aside and one that equals another sheet's say nothing either way.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
 
@@ -45,6 +45,14 @@ class Chance:
 def chances_of(year: Year) -> tuple[Chance, ...]:
     """Every chance of the year, in the order of tasks, sheets and answers."""
     return tuple(chance for n, task in enumerate(year.tasks) for chance in _of_task(n, task))
+
+
+def by_student(chances: Iterable[Chance]) -> dict[str, list[Chance]]:
+    """The chances of each student by code, in their order."""
+    found: dict[str, list[Chance]] = {}
+    for chance in chances:
+        found.setdefault(chance.student, []).append(chance)
+    return found
 
 
 def _of_task(place: int, task: SetTask) -> Iterator[Chance]:

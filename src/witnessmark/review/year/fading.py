@@ -11,7 +11,7 @@ from datetime import date
 from enum import StrEnum
 
 from witnessmark.review.statistics.paired import Paired, findings, paired
-from witnessmark.review.year.chances import Chance
+from witnessmark.review.year.chances import Chance, by_student
 from witnessmark.review.year.history import Visit, Year
 from witnessmark.review.year.recurrence import YearRecurrence
 
@@ -56,10 +56,7 @@ def over_the_year(chances: Iterable[Chance]) -> Paired:
 
 
 def _pairs(chances: Iterable[Chance], apart: Callable[[Chance, Chance], bool]) -> list[tuple[bool, bool]]:
-    mine: dict[str, list[Chance]] = {}
-    for chance in chances:
-        mine.setdefault(chance.student, []).append(chance)
-    ends = [(found[0], found[-1]) for found in mine.values()]
+    ends = [(mine[0], mine[-1]) for mine in by_student(chances).values()]
     return [(first.shown, last.shown) for first, last in ends if apart(first, last)]
 
 
@@ -75,10 +72,10 @@ def taken_up(visit: Visit, key: str) -> bool:
 
 
 def _around(chances: Sequence[Chance], days: Mapping[str, date]) -> list[tuple[bool, bool]]:
-    found = []
+    found, of = [], by_student(chances)
     for student, day in days.items():
-        before = [c for c in chances if c.student == student and c.day < day]
-        after = [c for c in chances if c.student == student and c.day >= day]
+        before = [c for c in of.get(student, ()) if c.day < day]
+        after = [c for c in of.get(student, ()) if c.day >= day]
         if before and after:
             found.append((before[-1].shown, after[0].shown))
     return found
@@ -95,10 +92,10 @@ def after_follow_up(recurrence: YearRecurrence, year: Year) -> Paired:
 
 
 def _split(chances: Sequence[Chance], first: Mapping[str, int]) -> list[tuple[bool, bool]]:
-    found = []
+    found, of = [], by_student(chances)
     for student, task in first.items():
-        before = [c for c in chances if c.student == student and c.task < task]
-        after = [c for c in chances if c.student == student and c.task >= task]
+        before = [c for c in of[student] if c.task < task]
+        after = [c for c in of[student] if c.task >= task]
         if before and after:
             found.append((before[-1].shown, after[-1].shown))
     return found

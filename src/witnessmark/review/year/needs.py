@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from witnessmark.review.year.chances import Chance
+from witnessmark.review.year.chances import Chance, by_student
 from witnessmark.review.year.recurrence import YearRecurrence
 
 
@@ -33,10 +33,9 @@ def needs_of(recurrences: Sequence[YearRecurrence]) -> dict[str, tuple[Need, ...
     """What each student still shows, by student code: what showed most often first."""
     found: dict[str, list[Need]] = {}
     for recurrence in recurrences:
-        still = set(recurrence.still)
-        for student in recurrence.students:
+        still, seen = set(recurrence.still), by_student(recurrence.seen)
+        for student, mine in seen.items():
             if student in still:
-                mine = [chance for chance in recurrence.seen if chance.student == student]
                 ordered = sorted(mine, key=lambda chance: (-chance.task, -chance.sure))
                 found.setdefault(student, []).append(Need(recurrence.key, student, tuple(ordered)))
     return {student: tuple(sorted(mine, key=lambda n: -len(n.shown))) for student, mine in sorted(found.items())}

@@ -1,6 +1,6 @@
 """The strip of a class: for each student and each part of the year what share of the marks came back."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
@@ -55,13 +55,22 @@ class Row:
 
 def strip_of(year: Year) -> tuple[Row, ...]:
     """A row for each student of the class, in the order of the list."""
+    tasks = [(task, _by_student(task.sheets)) for task in year.tasks]
     return tuple(
-        Row(student, tuple(_cells(task, student, year.arranged) for task in year.tasks)) for student in year.students
+        Row(student, tuple(_cells(task, sheets.get(student.code, []), student, year.arranged) for task, sheets in tasks))
+        for student in year.students
     )
 
 
-def _cells(task: SetTask, student: Student, arranged: Arranged) -> tuple[Cell, ...]:
-    mine = sorted((s for s in task.sheets if s.student.code == student.code), key=lambda s: s.attempt)
+def _by_student(sheets: Sequence[Sheet]) -> dict[str, list[Sheet]]:
+    """The sheets of each student by code, the first attempt first."""
+    found: dict[str, list[Sheet]] = {}
+    for sheet in sorted(sheets, key=lambda sheet: sheet.attempt):
+        found.setdefault(sheet.student.code, []).append(sheet)
+    return found
+
+
+def _cells(task: SetTask, mine: Sequence[Sheet], student: Student, arranged: Arranged) -> tuple[Cell, ...]:
     excuse = arranged.excuse(task.key, student.code)
     if not mine:
         return (Cell("", Came.EXCUSED if excuse else Came.NOT_SET, said=excuse.value if excuse else ""),)
