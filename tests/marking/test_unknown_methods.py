@@ -10,7 +10,7 @@ import numpy.typing as npt
 import pytest
 
 from bank_fixture import BANK
-from witnessmark.marking.search import near_fits
+from witnessmark.marking.search import near_fits, product_fits
 from witnessmark.marking.search import shared_odds as shared_odds_module
 from witnessmark.marking.search.product_forms import (
     COST_OF_STEP,
@@ -176,7 +176,7 @@ def noise(seed: int, count: int, figures: int) -> Unexplained:
 
 def test_chance_brings_no_better_findings_than_are_stated_at_most(monkeypatch: pytest.MonkeyPatch) -> None:
     """Whatever a search reports, the stated numbers of such findings are met at most: their inverse has a mean of 1."""
-    for module in (near_fits, shared_odds_module):
+    for module in (near_fits, product_fits, shared_odds_module):
         monkeypatch.setattr(module, "LEAST_ODDS", -9.0)
     place, tries = search("drain-hole", "a"), 40
     best = [place.find(noise(n, 10, 2)) for n in range(tries)]

@@ -13,12 +13,14 @@ bring at most if nothing but chance stood behind the answers.
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
 from witnessmark.marking.search.changes import Context
-from witnessmark.marking.search.near_fits import likely_rows
+from witnessmark.marking.search.habit_fits import UNLISTED, HabitFits
+from witnessmark.marking.search.near_fits import NearFits
+from witnessmark.marking.search.product_fits import PI_ROOM, ProductFits
 from witnessmark.marking.search.product_forms import (
     Forms,
     Powers,
@@ -38,8 +40,7 @@ from witnessmark.marking.search.variations import Variations
 from witnessmark.marking.weighing.habits import Habits, habits
 from witnessmark.marking.weights import GOES_ON_AS_TYPED
 from witnessmark.maths.compiled import Array
-from witnessmark.maths.quantities import Dimension, unit
-from witnessmark.maths.rounding import to_figures
+from witnessmark.maths.quantities import unit
 from witnessmark.maths.syntax import Binary, Number, Tree, names_alone
 from witnessmark.maths.tidying import tidied
 from witnessmark.questions.drawing.separation import names_of_sample
@@ -49,20 +50,11 @@ from witnessmark.questions.working.evaluation import can_work, names_in_full, nu
 from witnessmark.questions.working.methods import Method, NumberPlace, dimensions, fits_dimension, methods_at
 from witnessmark.questions.working.working import AskedNumber
 
-SAME_DIGITS = 1e-9
-FITS = 0.85
-"""The chance that a student who used the formula wrote exactly its digits, or their neighbours by 3.14 for pi."""
 LINE_ROOM = 0.0026
 """How far lines that are rounded to three figures may move a result, as common logarithms."""
-PI_ROOM = 0.00051
-"""How far 3.14 and 22/7 lie apart, as common logarithms."""
 NEAR_RIVAL = 3.0
 """A formula with odds at most e^3 (about 20) times smaller is named beside the one that is reported."""
 MOST_RIVALS = 2
-AT_ONCE = 2_000_000
-"""How many numbers of the search are held at once."""
-UNLISTED = 0.15
-"""How many round on the way by a habit that is not listed: at every operation, or only here and there."""
 MOST_SAMPLED = 12
 
 
@@ -104,6 +96,27 @@ class _Fit:
     beside: Tree | None = None
 
 
+@dataclass(slots=True)
+class _Looked:
+    """Answers with what was worked out of them all, for when some of them are looked at again."""
+
+    answers: Unexplained
+    near: NearFits | None = None
+    by_habits: dict[bool, HabitFits] = field(default_factory=dict)
+    products: dict[tuple[str, ...], ProductFits] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class _Left:
+    """Those of the answers that are looked at (indices): with their names in full, and what each gains."""
+
+    looked: _Looked
+    left: Rows
+    answers: Unexplained
+    full: Mapping[str, Array]
+    gains: Array
+
+
 class Search:
     """The search at one place, prepared once: which products and changed workings there are, and their lengths."""
 
@@ -118,19 +131,28 @@ class Search:
     def find_all(self, answers: Unexplained) -> tuple[UnknownMethod, ...]:
         """Every formula that the answers share, the best first; no answer is counted for two of them."""
         found: list[UnknownMethod] = []
-        while (best := self.find(answers)) is not None:
+        looked = _Looked(answers.usable())
+        left = np.arange(len(looked.answers.si))
+        while (best := self._find(looked, left)) is not None:
             found.append(best)
-            answers = answers.only(np.array([w not in best.who for w in answers.who]))
+            has_found = set(best.who)
+            left = np.array([n for n in left.tolist() if looked.answers.who[n] not in has_found], np.intp)
         return tuple(found)
 
     def find(self, answers: Unexplained) -> UnknownMethod | None:
         """The formula that explains the most of these answers beyond doubt, or None."""
-        answers = answers.usable()
-        if len(answers.si) < LEAST_STUDENTS:
+        looked = _Looked(answers.usable())
+        return self._find(looked, np.arange(len(looked.answers.si)))
+
+    def _find(self, looked: "_Looked", left: Rows) -> UnknownMethod | None:
+        """The same of those answers that are `left`."""
+        if len(left) < LEAST_STUDENTS:
             return None
+        answers = looked.answers.only(np.isin(np.arange(len(looked.answers.si)), left))
         full = self._names(answers)
         gains = answers.gains(np.broadcast_to(number_of(self._right, full, self._known), answers.si.shape))
-        fits = [*self._by_changes(answers, full, gains), *self._by_products(answers, full, gains)]
+        of = _Left(looked, left, answers, full, gains)
+        fits = [*self._by_changes(of), *self._by_products(of)]
         best = max(fits, key=lambda f: f.log_odds, default=None)
         return None if best is None else self._reported(best, fits, answers, full)
 
@@ -192,59 +214,63 @@ class Search:
             return formula
         return tidied(Binary("*" if power > 0 else "/", formula, Number(str(10 ** abs(power)))))
 
-    def _by_changes(self, answers: Unexplained, full: Mapping[str, Array], gains: Array) -> Iterator[_Fit]:
+    def _by_changes(self, of: "_Left") -> Iterator[_Fit]:
         varied = self._variations
-        if varied is None or not can_work(self._right, full):
+        if varied is None or not can_work(self._right, of.full):
             return
-        ways, room, chance = self._ways(answers), self._room(), answers.chance()
-        for row in likely_rows(varied, answers, full, gains, room):
-            method = varied.method(row)
-            value = _by_habits(method, ways, self._known, len(gains))
-            like, powers = _digits(value, answers, ways.shares, room, chance)
-            if (scored := shared_odds(like * gains, powers, float(varied.costs[row]), answers.still())) is not None:
-                with np.errstate(all="ignore"):
-                    logs = np.log10(np.abs(value[0]))
+        whole, still = of.looked, of.answers.still()
+        near = whole.near = whole.near or NearFits(varied, whole.answers, self._names(whole.answers), self._room())
+        fitting = self._fitting(of)
+        for row in near.likely_rows(of.left, of.gains, still):
+            known = fitting.known(row)
+            method = known[0] if known else varied.method(row)
+            logs, like, powers = (a[of.left] for a in (known[1] if known else fitting.look(row, method)))
+            if (scored := shared_odds(like * of.gains, powers, float(varied.costs[row]), still)) is not None:
                 yield _Fit(method, tuple(c.form.done for c in varied.done(row)), *scored, logs)
+
+    def _fitting(self, of: "_Left") -> HabitFits:
+        """What was worked out of the answers by every habit; anew where none is left that has a typed result."""
+        as_typed = any(np.isfinite(v).any() for v in of.answers.typed.values())
+        if as_typed not in of.looked.by_habits:
+            whole = of.looked.answers
+            of.looked.by_habits[as_typed] = HabitFits(whole, self._ways(whole, as_typed), self._known, self._room())
+        return of.looked.by_habits[as_typed]
 
     def _room(self) -> float:
         """How far habits of rounding on the way may move a result, as common logarithms."""
         return LINE_ROOM if self._right.steps or self.place.part.carries else 2 * PI_ROOM
 
-    def _ways(self, answers: Unexplained) -> Habits:
+    def _ways(self, answers: Unexplained, as_typed: bool) -> Habits:
         """Every habit of working, from the students' own earlier results where those were wrong; from right ones as the
         habit has them, or as they were typed."""
         ways = habits(self.question, answers.givens)
         own = {n: np.where(np.isnan(v), ways.names[n], v) for n, v in answers.own.items() if n in ways.names}
         names = ways.names | own
         typed = {n: np.where(np.isnan(v), names[n], v) for n, v in answers.typed.items() if n in names}
-        if not any(np.isfinite(v).any() for v in answers.typed.values()):
+        if not as_typed:
             return Habits(ways.shares, ways.figures, names)
         shares = np.concatenate([(1 - GOES_ON_AS_TYPED) * ways.shares, GOES_ON_AS_TYPED * ways.shares])
         both = {n: np.concatenate([v, typed.get(n, v)]) for n, v in names.items()}
         return Habits(shares, np.concatenate([ways.figures, ways.figures]), both)
 
-    def _by_products(self, answers: Unexplained, full: Mapping[str, Array], gains: Array) -> Iterator[_Fit]:
+    def _by_products(self, of: "_Left") -> Iterator[_Fit]:
         if unit(self.place.asked.unit).offset:
             return
-        _, logs = logs_of_names(self.question, self._right, self.place, full, len(answers.si))
-        forms, right = self._forms_of(answers, full)
-        written, chance = np.log10(np.abs(answers.si)), answers.chance()
-        room = chance * 1.001 + PI_ROOM * forms.pis[:, None]
-        worth = FITS * gains * chance / room
-        step = max(1, AT_ONCE // (len(forms.logs) * len(written)))
-        for start in range(0, len(forms.exponents), step):
-            above = forms.exponents[start : start + step] @ logs
-            apart = written - above[:, None, :] - forms.logs[None, :, None]
-            powers = np.round(apart)
-            fits = np.abs(apart - powers) <= room / 2
-            for row, column in np.argwhere(fits.sum(2) >= LEAST_STUDENTS):
-                odds = np.where(fits[row, column], worth[column], 0.0)
-                cost = float(forms.costs[start + row] + forms.constant_costs[column])
-                if (scored := shared_odds(odds, powers[row, column], cost, answers.still())) is not None:
-                    asked = self.place.asked
-                    final = AskedNumber(asked.key, forms.tree(start + row, column), asked.unit, asked.figures)
-                    beside = _ratio(forms, start + row, column, right)
-                    yield _Fit(Method((), final), (), *scored, above[row] + forms.logs[column], beside)
+        names, logs = logs_of_names(self.question, self._right, self.place, of.full, len(of.left))
+        forms, right = self._forms_of(of.answers, of.full)
+        if names not in of.looked.products:
+            of.looked.products[names] = self._products(of.looked.answers, names, forms)
+        for row, column, scored in of.looked.products[names].shared(of.left, of.gains, of.answers.still()):
+            asked = self.place.asked
+            final = AskedNumber(asked.key, forms.tree(row, column), asked.unit, asked.figures)
+            given = forms.exponents[row] @ logs + forms.logs[column]
+            yield _Fit(Method((), final), (), *scored, given, _ratio(forms, row, column, right))
+
+    def _products(self, answers: Unexplained, names: Sequence[str], forms: Forms) -> ProductFits:
+        full = self._names(answers)
+        with np.errstate(all="ignore"):
+            logs = [np.broadcast_to(np.log10(np.abs(full[name])), answers.si.shape) for name in names]
+        return ProductFits(forms, np.array(logs).reshape(len(names), len(answers.si)), answers)
 
     def _forms_of(self, answers: Unexplained, full: Mapping[str, Array]) -> tuple[Forms, Powers | None]:
         names, logs = logs_of_names(self.question, self._right, self.place, full, len(answers.si))
@@ -252,34 +278,6 @@ class Search:
             right = powers_of(self._right, names, full, logs)
             self._forms[names] = forms_near(names, right), right
         return self._forms[names]
-
-
-def _by_habits(method: Method, ways: Habits, known: Mapping[str, Dimension], size: int) -> Array:
-    """What a method gives by every habit, shape (habits, size), or (1, size) where no habit matters to it."""
-    value = np.atleast_2d(number_of(method, ways.names, known, figures=ways.figures))
-    return np.broadcast_to(value, (len(value), size))
-
-
-def _digits(value: Array, answers: Unexplained, shares: Array, room: float, chance: Array) -> tuple[Array, Array]:
-    """The share of habits that give each answer's digits, and the power of ten between them, shape (n,).
-
-    It is a little where the digits lie within `room` (common logarithm) and one in the last of what working in full
-    gives, as by a habit that is not listed or where digits were cut off. `chance` is that of the answers.
-    """
-    with np.errstate(all="ignore"):
-        rounded = to_figures(value / answers.scale, answers.figures)
-        apart = np.log10(np.abs(answers.si / answers.scale / rounded))
-        powers = np.round(apart)
-        same = np.abs(apart - powers) < SAME_DIGITS
-        from_full = np.log10(np.abs(answers.si / value[0]))
-        full_powers = np.round(from_full)
-        near = np.abs(from_full - full_powers) <= room + chance
-        by_other = np.where(near, UNLISTED * chance / (2 * room + 2 * chance), 0.0)
-    shape = (len(shares), len(answers.si))
-    whole, powers = np.broadcast_to(same, shape), np.broadcast_to(powers, shape)
-    exact = shares @ whole
-    which = np.where(exact > 0, powers[whole.argmax(0), np.arange(shape[1])], full_powers)
-    return np.maximum(exact, by_other), which
 
 
 def _ratio(forms: Forms, row: int, column: int, right: Powers | None) -> Tree | None:

@@ -57,7 +57,7 @@ def strip_of(year: Year) -> tuple[Row, ...]:
     """A row for each student of the class, in the order of the list."""
     tasks = [(task, _by_student(task.sheets)) for task in year.tasks]
     return tuple(
-        Row(student, tuple(_cells(task, sheets.get(student.code, []), student, year.arranged) for task, sheets in tasks))
+        Row(student, tuple(_cells(task, of.get(student.code, []), student, year.arranged) for task, of in tasks))
         for student in year.students
     )
 
