@@ -2,6 +2,7 @@
 
 import io
 import re
+from decimal import Decimal
 from pathlib import Path
 
 import openpyxl
@@ -9,13 +10,15 @@ import pytest
 
 from bank_fixture import BANK
 from documents.pages import words_of_pdf
+from witnessmark.documents.feedback.feedback import feedback_document
 from witnessmark.documents.kinds.dispatch import solution_blocks
-from witnessmark.documents.page.blocks import Ask, Document, Formula, Note, Readings, Words, inside
+from witnessmark.documents.page.blocks import Ask, Document, Formula, Note, Readings, Typed, Words, inside
 from witnessmark.documents.page.pdf import pdf_of
 from witnessmark.documents.sheet.answer_book import answer_book
 from witnessmark.documents.sheet.class_table import class_table
 from witnessmark.documents.sheet.offline import offline_page
 from witnessmark.documents.sheet.sheet import given_rows, sheet_document
+from witnessmark.marking.outcome import Outcome, Verdict
 from witnessmark.questions.drawing.draw import draw
 from witnessmark.questions.sheet.task import Layout, Sheet, Student, Task
 
@@ -63,6 +66,24 @@ def test_the_printed_page_has_every_reading_in_its_row(sheet: Sheet, tmp_path: P
     shown = sheet.variants[0].shown
     rows = [f"{n} {shown[f'F_{n}'].number} {shown[f'x_{n}'].number}" for n in range(1, 6)]
     assert all(row in words for row in rows), words
+
+
+def test_feedback_repeats_the_table_with_what_was_entered_in_its_cells(sheet: Sheet) -> None:
+    rod = sheet.variants[0]
+    given = {"1.a1": "0.123", "1.a2": "", "1.b": "200 GPa"}
+    outcomes = {
+        ask.key: Outcome(Decimal(0), Decimal(1), Verdict.UNEXPLAINED, "Because.", raw=given.get(ask.key, ""))
+        for ask in sheet.asks if ask.line is None
+    }  # fmt: skip
+    document = feedback_document(sheet, outcomes)
+    back, plate = tables_of(document)
+    readings = [[cell.runs for cell in row[1:3]] for row in back.rows]
+    assert readings == [
+        [(Words(f"{rod.shown[f'{column}_{n}'].number}"),) for column in "Fx"] for n in range(1, 6)
+    ]  # fmt: skip
+    assert [row[3].runs for row in back.rows] == [(Typed("0.123"),), *[(Typed("–"),)] * 4]
+    assert not [cell.key for table in (back, plate) for row in table.rows for cell in row if cell.key]
+    assert pdf_of(document).startswith(b"%PDF")
 
 
 def test_the_page_that_can_be_filled_in_has_one_field_for_each_cell_without_a_field_for_its_unit(sheet: Sheet) -> None:

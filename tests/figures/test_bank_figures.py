@@ -11,6 +11,7 @@ from figures.bank_art import DRAWN, art_of, arts_of, circles, drawn_at_the_ends
 from witnessmark.documents.figures.clearance import clashes
 from witnessmark.documents.figures.extremes import corner_variants
 from witnessmark.documents.figures.render import FigureArt, figure_svg
+from witnessmark.maths.printing.numbers import quantity_text
 from witnessmark.questions.model.question import Question
 
 WIDEST, HIGHEST = 380.0, 270.0  # points: the width of a sheet's text is about 480
@@ -113,6 +114,14 @@ def test_a_ram_is_drawn_to_scale_in_all_its_lengths(key: str) -> None:
     for variant, art in drawn_at_the_ends(key):
         assert len(scales_of(art)) == len([name for name in ("D", "d", "s") if name in variant.shown])
         assert "scale" not in " ".join(t.words for t in art.parts.texts)
+
+
+def test_a_screw_in_a_tapped_hole_is_no_bolt_and_its_thickness_and_depth_are_to_one_scale() -> None:
+    for variant, art in drawn_at_the_ends("tapped-pad"):
+        texts = [quantity_text(shown.number, shown.unit) for shown in (variant.shown["d"], variant.shown["L"])]
+        across, along = (dict(scales_of(art))[text] for text in texts)
+        assert across == pytest.approx(along, rel=0.01), variant.shown
+        assert "bolt" not in f"{art.title} {art.alt}".casefold()
 
 
 def test_a_boom_stands_at_its_true_angle() -> None:

@@ -11,6 +11,8 @@ from jobs.copied import copied
 from jobs.small_class import LATER
 from jobs.teaching_class import EDGE, FACE, taught, teaching_class
 from witnessmark.cli.main import main
+from witnessmark.documents.page.blocks import AnswerBox, Heading, Inset, Keep
+from witnessmark.documents.visits.trip import trip_document
 from witnessmark.jobs.opened import open_class
 from witnessmark.jobs.visiting import VisitsWritten, visited, visits
 from witnessmark.review.year.kit import cautions_of, merged_kit
@@ -50,6 +52,20 @@ def test_the_page_shows_each_with_their_own_entry_and_what_to_ask(folder: Path, 
         entry = record.outcomes("shear-1")[sheet.code]["1.a"].raw
     for told in (entry, "Take me through how you got this", "biscuit cutter", "Heron Lane 4", "Oona Brisk"):
         assert told in page.words, told
+
+
+def test_the_box_for_notes_is_kept_on_the_page_of_what_it_is_about(written: VisitsWritten) -> None:
+    blocks = trip_document(written.trip, {}, {}).blocks
+    about = [
+        [type(inner) for inner in keep.blocks[:-1]] for keep in blocks if isinstance(keep, Keep) and is_for_notes(keep)
+    ]
+    assert about == [[Inset], [Heading, Inset], [Heading, Inset]]
+    assert [block for block in blocks if isinstance(block, AnswerBox)] == []
+
+
+def is_for_notes(keep: Keep) -> bool:
+    last = keep.blocks[-1]
+    return isinstance(last, AnswerBox) and last.hint == "notes"
 
 
 def test_one_page_is_left_with_each_student_seen_and_names_no_marks(folder: Path, written: VisitsWritten) -> None:

@@ -20,6 +20,7 @@ from witnessmark.documents.page.blocks import (
     Maths,
     Note,
     Paragraph,
+    Readings,
     Result,
     Run,
     Runs,
@@ -41,12 +42,14 @@ from witnessmark.documents.page.wordings import (
     symbols_of,
 )
 from witnessmark.documents.sheet.asking import asked_runs
+from witnessmark.documents.sheet.readings import readings_block
 from witnessmark.marking.outcome import Outcome, SheetOutcomes, Verdict
 from witnessmark.marking.standing import AttemptStanding
 from witnessmark.maths.printing.pieces import letter
 from witnessmark.questions.model.kinds import lines_of, meaning_of
 from witnessmark.questions.model.parts import Line, Part
 from witnessmark.questions.model.question import Misconception
+from witnessmark.questions.model.table import MeasuredTable
 from witnessmark.questions.sheet.task import Ask as TaskAsk
 from witnessmark.questions.sheet.task import Sheet
 from witnessmark.questions.sheet.variant import Variant
@@ -192,11 +195,16 @@ class _Marked:
         heading = Heading(question.title, 2, str(self.number), marks_of(earned, out_of) if out_of else NOT_COUNTED)
         told = [Paragraph(words(filled(p, self.variant))) for p in paragraphs(question.setting)]
         marked = [(part, outcome) for part in question.parts if (outcome := self.outcome(part))]
-        blocks: list[Block] = []
+        blocks: list[Block] = [Keep((heading, *told, self.readings(question.table)))] if question.table else []
         for part, outcome in marked:
             opening: tuple[Block, ...] = () if blocks else (heading, *told)
             blocks.append(Keep((*opening, *self.part(part, outcome), self.solution(part, outcome))))
         return blocks
+
+    def readings(self, table: MeasuredTable) -> Readings:
+        """The table that the working draws on, with what was entered in its cells."""
+        entered = {part.key: o.raw for part in self.variant.question.parts if (o := self.outcome(part))}
+        return readings_block(table, self.variant, entered)
 
     def part(self, part: Part, outcome: Outcome) -> list[Block]:
         """What was asked, what was entered, the marks, the reason, what to look at again."""

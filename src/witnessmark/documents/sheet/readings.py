@@ -1,9 +1,10 @@
 """The table of a question on its sheet: measured data as it is printed, and its cells to fill in."""
 
+from collections.abc import Mapping
 from decimal import Decimal
 
 from witnessmark.documents.kinds.dispatch import manner_of
-from witnessmark.documents.page.blocks import Ask, Block, Cell, Maths, Readings, Runs, Words, words
+from witnessmark.documents.page.blocks import Ask, Block, Cell, Maths, Readings, Runs, Typed, Words, words
 from witnessmark.documents.page.wordings import filled, marks_words, symbols_of, total_of
 from witnessmark.maths.printing.numbers import shown_number, unit_text
 from witnessmark.maths.printing.pieces import letter
@@ -11,13 +12,14 @@ from witnessmark.questions.model.table import MeasuredTable, TableColumn
 from witnessmark.questions.sheet.variant import Variant
 
 ROW = "row"
+NOTHING = "–"
 
 
-def readings_block(table: MeasuredTable, variant: Variant) -> Readings:
-    """The table in the student's own numbers."""
+def readings_block(table: MeasuredTable, variant: Variant, entered: Mapping[str, str] | None = None) -> Readings:
+    """The table in the student's own numbers; with what they `entered`, by the key of a cell, where it came back."""
     header = (words(ROW), *(_heading(column) for column in table.columns))
     rows = tuple(
-        (Cell(words(str(row + 1))), *(_cell(column, row, variant) for column in table.columns))
+        (Cell(words(str(row + 1))), *(_cell(column, row, variant, entered) for column in table.columns))
         for row in range(table.rows)
     )
     return Readings(filled(table.is_, variant), header, rows)
@@ -31,9 +33,10 @@ def _heading(column: TableColumn) -> Runs:
     return (*said, Words(column.is_), *symbol, *(words(f" in {unit}") if unit else ()))
 
 
-def _cell(column: TableColumn, row: int, variant: Variant) -> Cell:
+def _cell(column: TableColumn, row: int, variant: Variant, entered: Mapping[str, str] | None) -> Cell:
     if column.find:
-        return Cell(key=column.keys[row])
+        key = column.keys[row]
+        return Cell(key=key) if entered is None else Cell((Typed(entered.get(key, "").strip() or NOTHING),))
     shown = variant.shown.get(column.cells[row])
     return Cell(words(_as_read(shown.number) if shown else ""))
 

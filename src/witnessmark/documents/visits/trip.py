@@ -92,7 +92,7 @@ def _stop(stop: Stop, known: Mapping[str, Misconception], shows: Shows) -> list[
 def _seeing(number: int, seeing: Seeing, known: Mapping[str, Misconception], shows: Shows) -> list[Block]:
     student = seeing.student
     heading = Heading(f"{student.name or student.code}", 2, str(number), f"{student.code}, {seeing.minutes} min")
-    blocks: list[Block] = []
+    blocks: list[Keep] = []
     if seeing.open:
         blocks.append(Keep((heading, *_open(seeing))))
     drawn: set[str] = set()
@@ -100,9 +100,13 @@ def _seeing(number: int, seeing: Seeing, known: Mapping[str, Misconception], sho
         shown = shows.get((student.code, need.key))
         inner = _need(need, known.get(need.key), once(shown, drawn))
         blocks.append(Keep((*(() if blocks else (heading,)), *inner)))
-    if seeing.more:
-        blocks.append(Note(words(f"{counted(seeing.more, 'more thing')} can wait for the next visit.")))
-    return [*blocks, AnswerBox((), lines=2, hint="notes")]
+    wait = words(f"{counted(seeing.more, 'more thing')} can wait for the next visit.")
+    more = (Note(wait),) if seeing.more else ()
+    return [*blocks[:-1], Keep((*_of(blocks[-1:]), *more, AnswerBox((), lines=2, hint="notes")))]
+
+
+def _of(kept: list[Keep]) -> tuple[Block, ...]:
+    return tuple(block for keep in kept for block in keep.blocks)
 
 
 def once(shown: Shown | None, drawn: set[str]) -> Shown | None:
