@@ -40,7 +40,7 @@ ROOMS: dict[str, tuple[str, ...]] = {
         "visits",
         "follow_up",
     ),
-    "desk": ("words", "spoken", "works", "keeping", "visit", "telling", "acts", "deciding", "rooms"),
+    "desk": ("words", "spoken", "beside", "works", "keeping", "visit", "telling", "acts", "deciding", "rooms"),
 }
 
 
@@ -77,7 +77,7 @@ DOORS: dict[str, tuple[str, ...]] = {
     "python_calamine": ("files/workbooks/cells.py",),
     "rapidfuzz": ("reading/text/near_words.py",),
     "sqlite3": ("record/",),
-    "starlette": ("desk/app.py", "desk/safety.py", "desk/forms.py", "desk/serving.py"),
+    "starlette": ("desk/app.py", "desk/safety.py", "desk/forms.py", "desk/opening.py", "desk/serving.py"),
     "sympy": ("maths/formulas/",),
     "typst": ("documents/page/pdf.py",),
     "uvicorn": ("desk/serving.py",),
@@ -95,6 +95,7 @@ LAZY_EDGES = (
     ("files/workbooks/cells.py", "_seen_again"),  # openpyxl takes a fifth of a second, and few books need it
     ("jobs/cluster.py", "_library"),  # an extra, which need not be there
     ("desk/serving.py", "_desk"),  # the browser starts meanwhile
+    ("desk/app.py", "_others"),  # and meanwhile the first page is shown
     ("cli/", ""),
     ("__init__.py", ""),
 )

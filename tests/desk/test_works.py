@@ -2,6 +2,8 @@
 
 import os
 import signal
+import subprocess
+import sys
 from pathlib import Path
 
 import httpx2
@@ -11,7 +13,7 @@ from desk.conftest import KLASS
 from desk.open_desk import HERE
 from desk.served_desk import SECONDS, served
 from jobs.small_class import NOW, TASK, contents, sheets_of, small_class
-from witnessmark.desk.acts import issue_sheets, print_all
+from witnessmark.desk.acts.issuing import issue_sheets, print_all
 from witnessmark.desk.works import MOST_AT_ONCE, Done, Work, Works
 from witnessmark.jobs.printing import Wanted
 from witnessmark.words.errors import ProblemsFound
@@ -53,6 +55,50 @@ def test_work_that_is_stopped_leaves_a_class_as_it_was_or_as_it_is_after(tmp_pat
     assert again is not None
     assert not again.problems
     assert len(sheets_of(folder)) == 4
+
+
+def test_a_process_made_ready_does_the_next_work_and_one_that_died_meanwhile_is_not_waited_for(issued: Path) -> None:
+    works = Works()
+    works.make_ready(print_all)
+    ready = works._ready
+    assert ready is not None
+    works.make_ready(print_all)
+    assert works._ready is ready
+    work = works.begin("Sheets", KLASS, print_all, issued, TASK, Wanted(("HB01",)), False)
+    assert work.process is ready.process
+    assert ended(work) == ended(works.begin("Sheets", KLASS, print_all, issued, TASK, Wanted(("HB01",)), False))
+    works.make_ready(print_all)
+    assert works._ready is not None
+    works._ready.process.kill()
+    works._ready.process.join(SECONDS)
+    done = ended(works.begin("Sheets", KLASS, print_all, issued, TASK, Wanted(("HB01",)), False))
+    assert done is not None
+    assert done.told == ("1 sheet in one file",)
+
+
+def test_a_desk_that_is_closed_leaves_no_process_that_waits_for_work() -> None:
+    works = Works()
+    works.make_ready(print_all)
+    assert works._ready is not None
+    process = works._ready.process
+    works.stop_all()
+    process.join(SECONDS)
+    assert not process.is_alive()
+
+
+def test_whoever_looks_again_has_the_answer_when_the_work_has_ended(issued: Path) -> None:
+    work = Works().begin("Sheets", KLASS, print_all, issued, TASK, Wanted(("HB01",)), False)
+    work.wait(SECONDS)
+    assert work.result is not None
+    assert work.result.told == ("1 sheet in one file",)
+
+
+def test_the_first_rooms_are_loaded_without_the_others() -> None:
+    names = "import sys, witnessmark.desk.app; print(*sys.modules)"
+    loaded = subprocess.run([sys.executable, "-c", names], capture_output=True, text=True, check=True).stdout.split()
+    assert "witnessmark.desk.rooms.classes" in loaded
+    assert "witnessmark.desk.rooms.others" not in loaded
+    assert "witnessmark.marking.marker" not in loaded
 
 
 def test_no_more_work_begins_than_the_machine_can_bear() -> None:

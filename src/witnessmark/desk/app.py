@@ -4,13 +4,12 @@ A room is a plain function of a visit. Where what was typed cannot be, the page 
 the problems, and with everything that was typed.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from http import HTTPStatus
 from pathlib import Path
 from urllib.parse import quote, unquote
 
-from starlette.applications import Starlette
 from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
 from starlette.responses import FileResponse, HTMLResponse, JSONResponse, PlainTextResponse, RedirectResponse, Response
@@ -18,7 +17,8 @@ from starlette.routing import Route
 
 from witnessmark.desk.forms import Form, read_form
 from witnessmark.desk.keeping import Keeping
-from witnessmark.desk.rooms import ROOMS
+from witnessmark.desk.opening import Opening
+from witnessmark.desk.rooms import classes
 from witnessmark.desk.rooms.room import Room
 from witnessmark.desk.safety import POLICY, Door, Guard
 from witnessmark.desk.views import shown
@@ -63,9 +63,19 @@ class Desk:
 
     def app(self) -> Guard:
         """Every room behind the guard."""
-        routes = [Route(f"/{name}", _asset(name, kind)) for name, kind in FILES.items()]
-        routes += [Route(room.way, _served(self.keeping, room), methods=["GET", "POST"]) for room in ROOMS]
-        return Guard(Starlette(routes=routes, exception_handlers={404: _nowhere}), self.door, self.keeping.speech)
+        assets = [Route(f"/{name}", _asset(name, kind)) for name, kind in FILES.items()]
+        opening = Opening([*assets, *self._routes(classes.ROOMS)], lambda: self._routes(_others()), _nowhere)
+        return Guard(opening, self.door, self.keeping.speech)
+
+    def _routes(self, rooms: Sequence[Room]) -> list[Route]:
+        return [Route(room.way, _served(self.keeping, room), methods=["GET", "POST"]) for room in rooms]
+
+
+def _others() -> Sequence[Room]:
+    """All rooms but those that are shown first, which do not wait until these are loaded."""
+    from witnessmark.desk.rooms.others import OTHERS
+
+    return OTHERS
 
 
 def opened_on(path: Path, door: Door) -> Desk:

@@ -1,5 +1,6 @@
 """The desk served to this machine's own browser, until it is closed."""
 
+import gc
 import secrets
 import socket
 import webbrowser
@@ -51,9 +52,12 @@ def _secret() -> str:
 
 def _desk(path: Path, door: Door) -> "Desk":
     """The desk of one class alone, or of all that lie in a folder. It is loaded while the browser starts: what asks
-    meanwhile waits at the socket."""
+    meanwhile waits at the socket. What is loaded stays: nothing is gained by looking through it for garbage."""
+    gc.disable()
     from witnessmark.desk.app import opened_on
 
+    gc.freeze()
+    gc.enable()
     return opened_on(path, door)
 
 

@@ -6,6 +6,7 @@ What a student typed is shown as they typed it, and what goes into a file is wri
 import re
 from datetime import date, datetime
 from decimal import Decimal
+from functools import cache, lru_cache
 
 from babel import Locale
 from babel.dates import format_date
@@ -23,7 +24,12 @@ TYPED = re.compile(r"\d+,\d+")
 
 def number(text: object) -> str:
     """A text of ours with its decimals as the reader writes them: `2.5 mm`, `2,5 mm`."""
-    return DECIMAL.sub(get_decimal_symbol(SIGNS[speech().decimals]), str(text))
+    return DECIMAL.sub(_sign(speech().decimals), str(text))
+
+
+@cache
+def _sign(decimals: str) -> str:
+    return get_decimal_symbol(SIGNS[decimals])
 
 
 def typed_number(text: str) -> str:
@@ -33,7 +39,12 @@ def typed_number(text: str) -> str:
 
 def marks(given: Decimal) -> str:
     """Marks as people write them: `3`, `2½`."""
-    return number(marks_text(given))
+    return _marks(given, speech().decimals)
+
+
+@lru_cache(maxsize=1024)
+def _marks(given: Decimal, decimals: str) -> str:
+    return DECIMAL.sub(_sign(decimals), marks_text(given))
 
 
 def day(given: date) -> str:

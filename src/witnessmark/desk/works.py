@@ -3,15 +3,15 @@
 A job that is stopped leaves the class as it was before or as it is after, so a process may be ended at any instant.
 """
 
-import multiprocessing
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from multiprocessing.connection import Connection
 from multiprocessing.context import SpawnProcess
 from pathlib import Path
-from threading import Lock, Thread
+from threading import Event, Lock, Thread
 from typing import Any
 
+from witnessmark.desk.beside import Beside, started
 from witnessmark.desk.words import _, speak, speech
 from witnessmark.jobs.desk_settings import DeskSettings
 from witnessmark.jobs.opened import Progress
@@ -82,11 +82,17 @@ class Work:
     is_stopped: bool = False
     process: SpawnProcess | None = None
     follower: Thread | None = None
+    has_ended: Event = field(default_factory=Event)
 
     @property
     def goes_on(self) -> bool:
         """True until it has ended, well or not."""
         return self.result is None and not self.is_stopped
+
+    def wait(self, seconds: float) -> None:
+        """Return when it has ended, or after so many seconds."""
+        if self.goes_on:
+            self.has_ended.wait(seconds)
 
 
 @dataclass(slots=True)
@@ -95,6 +101,7 @@ class Works:
 
     at_once: bool = False
     _kept: dict[int, Work] = field(default_factory=dict)
+    _ready: Beside | None = None
     _lock: Lock = field(default_factory=Lock)
 
     def begin(self, title: str, klass: str, act: Act, *arguments: Any) -> Work:
@@ -112,8 +119,27 @@ class Works:
         if self.at_once:
             work.result = ended(act, lambda *told: None, arguments)
         else:
-            _start(work, act, arguments)
+            self._start(work, act, arguments)
         return work
+
+    def make_ready(self, act: Act) -> None:
+        """Start the process that such a work will need, where it is to be expected, so that it begins sooner."""
+        with self._lock:
+            goes_on = any(work.goes_on for work in self._kept.values())
+            is_there = self._ready is not None and self._ready.process.is_alive()
+            if not (self.at_once or goes_on or is_there):
+                self._ready = started(_do, act)
+
+    def _start(self, work: Work, act: Act, arguments: Sequence[Any]) -> None:
+        with self._lock:
+            beside, self._ready = self._ready, None
+        what = (act, arguments, speech())
+        if beside is None or not beside.can_begin(_do, what):
+            beside = started(_do, act)
+            beside.can_begin(_do, what)
+        work.process = beside.process
+        work.follower = Thread(target=_follow, args=(work, beside.pipe), daemon=True)
+        work.follower.start()
 
     def find(self, number: int) -> Work | None:
         """A work by its number."""
@@ -124,6 +150,7 @@ class Works:
         work = self._kept.get(number)
         if work is not None and work.goes_on and work.process is not None:
             work.is_stopped = True
+            work.has_ended.set()
             work.process.terminate()
             work.process.join(GRACE_SECONDS)
             if work.process.is_alive():
@@ -133,6 +160,9 @@ class Works:
         """End everything that goes on."""
         for number in list(self._kept):
             self.stop(number)
+        with self._lock:
+            if self._ready is not None:
+                self._ready.give_up()
 
 
 def ended(act: Act, progress: Progress, arguments: Sequence[Any]) -> Done:
@@ -147,16 +177,6 @@ def ended(act: Act, progress: Progress, arguments: Sequence[Any]) -> Done:
         return Done(
             problems=(fault(error, Place(act.__name__)).problem(_("no fault of the program"), _("please report it")),)
         )
-
-
-def _start(work: Work, act: Act, arguments: Sequence[Any]) -> None:
-    spawning = multiprocessing.get_context("spawn")
-    ours, theirs = spawning.Pipe(duplex=False)
-    work.process = spawning.Process(target=_do, args=(theirs, act, arguments, speech()), name=work.title)
-    work.process.start()
-    theirs.close()
-    work.follower = Thread(target=_follow, args=(work, ours), daemon=True)
-    work.follower.start()
 
 
 def _do(pipe: Connection, act: Act, arguments: Sequence[Any], wanted: DeskSettings) -> None:
@@ -184,6 +204,7 @@ def _follow(work: Work, pipe: Connection) -> None:
             ended_early = Problem("ended", Place(work.title), _("work to its end"), _("a process that ended before"))
             work.result = Done(problems=(ended_early,))
     finally:
+        work.has_ended.set()
         pipe.close()
         if work.process is not None:
             work.process.join(GRACE_SECONDS)

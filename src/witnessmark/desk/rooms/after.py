@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
-from witnessmark.desk.acts import follow_task, return_marks, review_task
+from witnessmark.desk.acts.returning import follow_task, return_marks, review_task
 from witnessmark.desk.rooms.room import Room, begun
 from witnessmark.desk.visit import Page, Reply, Visit
 from witnessmark.desk.words import _

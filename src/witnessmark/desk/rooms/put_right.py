@@ -5,7 +5,7 @@ What changes marks is shown first, name by name, and done in a second step.
 
 from collections.abc import Mapping, Sequence
 
-from witnessmark.desk.acts import ask_second_marks, take_second_marks
+from witnessmark.desk.acts.second_marks import ask_second_marks, take_second_marks
 from witnessmark.desk.deciding import SEAL, accept_method, correct_task, drop_method
 from witnessmark.desk.rooms.room import Room, begun
 from witnessmark.desk.visit import Page, Reply, Visit

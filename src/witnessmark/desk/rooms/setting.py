@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from pathlib import Path
 
-from witnessmark.desk.acts import issue_sheets, print_all, set_task_again
+from witnessmark.desk.acts.issuing import issue_sheets, print_all, set_task_again
 from witnessmark.desk.rooms.room import Room, begun, typed_day
 from witnessmark.desk.spoken import typed_number
 from witnessmark.desk.visit import Go, Page, Reply, Visit

@@ -1,6 +1,6 @@
 """A student's own page: every sheet, what came back of it, what was given, what was told; and a note to write."""
 
-from witnessmark.desk.acts import write_note
+from witnessmark.desk.acts.year import write_note
 from witnessmark.desk.rooms.room import Room, begun
 from witnessmark.desk.visit import Page, Reply, Visit
 from witnessmark.desk.words import N_, _

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from witnessmark.desk.acts import take_in
+from witnessmark.desk.acts.marking import take_in
 from witnessmark.desk.rooms.room import Room, begun, typed_day
 from witnessmark.desk.spoken import moment
 from witnessmark.desk.visit import Go, Page, Reply, Visit
@@ -36,6 +36,7 @@ class SideBySide:
 def show_back(visit: Visit) -> Reply:
     """What came back so far, and what waits for a choice."""
     listed = list_returns(visit.class_path, visit.way["task"], visit.now, with_days=False)
+    visit.keeping.works.make_ready(take_in)
     return Page("back", {"listed": listed, "pairs": side_by_side(listed), "rows": _rows(listed)})
 
 

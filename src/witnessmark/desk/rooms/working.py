@@ -7,12 +7,22 @@ from witnessmark.desk.works import Work
 from witnessmark.words.errors import ProblemsFound
 from witnessmark.words.problems import Place, Problem
 
+STILL_SECONDS = 1
+LONGEST_ANSWER_SECONDS = 1.0
+
 
 def show_work(visit: Visit) -> Reply:
-    """A work as it is now; the page looks again by itself while it goes on."""
+    """A work as it is now; the page looks again by itself while it goes on.
+
+    It lies still for a second, for who reads it or stops the work. What looks again at the same doing has its answer
+    when the work has ended, or after another second.
+    """
     work = _work(visit)
+    if work.doing and visit.text("again") == work.doing:
+        work.wait(LONGEST_ANSWER_SECONDS)
     files = [tuple(file.relative_to(visit.class_path).parts) for file in work.result.files] if work.result else []
-    return Page("work", {"work": work, "files": files, "task": work.task})
+    again = f"{STILL_SECONDS}; url={visit.at('work', str(work.number), again=work.doing)}"
+    return Page("work", {"work": work, "files": files, "task": work.task, "again": again})
 
 
 def stop(visit: Visit) -> Reply:

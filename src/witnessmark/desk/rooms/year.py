@@ -2,7 +2,7 @@
 
 from pathlib import Path
 
-from witnessmark.desk.acts import plan_next, review_year, write_mark_book, write_visits
+from witnessmark.desk.acts.year import plan_next, review_year, write_mark_book, write_visits
 from witnessmark.desk.rooms.room import Room, begun
 from witnessmark.desk.visit import Go, Page, Reply, Visit
 from witnessmark.desk.words import _
