@@ -22,7 +22,7 @@ from witnessmark.strangers.listed import listed_ways
 from witnessmark.strangers.rivals import like, rivals
 from witnessmark.strangers.students import Seat, strangers
 from witnessmark.strangers.working import right_way
-from witnessmark.strangers.writing import as_seen, digits, read_with_decimal_comma, to_decimals
+from witnessmark.strangers.writing import as_seen, before_it, digits, read_with_decimal_comma, to_decimals
 from witnessmark.trial.judging import Judged, as_printed, judged, sheets_of
 from witnessmark.trial.measures import Judgement, Measure, judgement_of
 from witnessmark.trial.planted import planted_classes, planted_rows
@@ -100,6 +100,22 @@ def test_a_comma_of_thousands_may_be_read_as_a_decimal_comma() -> None:
     assert read_with_decimal_comma("U = 58,290mm", Decimal(58290)) == Decimal("58.290")
     assert read_with_decimal_comma("1,058,290 mm", Decimal(1058290)) is None
     assert read_with_decimal_comma("58,29 mm", Decimal("58.29")) is None
+
+
+def test_who_writes_a_decimal_comma_parts_thousands_by_a_space_before_it() -> None:
+    before = {"a": "44,550 W", "b": "1,234,567 N"}
+    assert before_it(before, "5241,18%") == {"a": "44 550 W", "b": "1 234 567 N"}
+    assert before_it(before, "0,0313") == before_it(before, "5241,18%")
+    assert before_it(before, "5241.18%") == before_it(before, "12,500 N") == before
+
+
+def test_what_goes_on_from_an_own_result_with_a_comma_in_doubt_is_counted_apart() -> None:
+    many = judge_all(("clevis-pin",), 2, 2)
+    told = [j for j in many if "comma" in j.answer.like and j.answer.did in (Did.CARRIED, Did.SLIP_CARRIED)]
+    assert told
+    for j in told:
+        before = [text for key, text in j.answer.entries.items() if key != j.answer.key]
+        assert any(read_with_decimal_comma(text, Decimal(1)) for text in before)
 
 
 def test_no_rounded_pi_turns_degrees_into_radians() -> None:

@@ -30,7 +30,7 @@ from witnessmark.strangers.working import (
     fits,
     right_way,
 )
-from witnessmark.strangers.writing import Chance, digits, stands_for, to_decimals, typed
+from witnessmark.strangers.writing import Chance, before_it, digits, is_in_doubt, stands_for, to_decimals, typed
 
 FIGURES, FIGURE_SHARES = (2, 3, 4, 5, 6), (0.08, 0.42, 0.30, 0.13, 0.07)
 STEPS, STEP_SHARES = (0, 2, 3, 4, 5), (0.57, 0.04, 0.20, 0.14, 0.05)
@@ -40,6 +40,7 @@ CUT_SHARE = 0.06
 LEAST_FIGURES = 3
 EACH_SHARE = 0.15
 AS_TYPED_SHARE = 0.4
+EARLIER_COMMA = "an own result before it, by the other reading of its comma"
 T = TypeVar("T")
 SMALL, GREAT = 1e-12, 1e15
 
@@ -318,10 +319,14 @@ def done(seat: Seat, plan: Plan, chance: Chance) -> Answer | None:
         value = turned
     room = abs(worked / full - 1) + (abs(stands_for(value) / worked - 1) if cut else 0.0)
     unit = plan.unit or asked.unit
-    entries[asked.key] = typed(value, unit, chance, asked.name, comma=bool(chance.random() < 0.12))
+    text = typed(value, unit, chance, asked.name, comma=bool(chance.random() < 0.12))
+    entries = before_it(entries, text)
+    goes_on_from_doubt = bool(plan.cause or plan.lines) and any(map(is_in_doubt, entries.values()))
+    entries[asked.key] = text
     known = seat.rivals if not plan.cause else [*seat.rivals, *_from_own(seat, names)]
     way = plan.way
-    other = "" if plan.unit else other_way(value, entries[asked.key], room, plan.did, way.listed, way.power, known)
+    other = "" if plan.unit else other_way(value, text, room, plan.did, way.listed, way.power, known)
+    other = other or (EARLIER_COMMA if goes_on_from_doubt else "")
     return Answer(
         plan.did, plan.detail, seat.number, asked.key, entries, value, figures, plan.way.listed, plan.way.whole,
         plan.way.power, plan.way.sign, other, habit.is_rough or cut or figures <= ROUGHEST,

@@ -2,6 +2,7 @@
 
 import math
 import re
+from collections.abc import Mapping
 from decimal import ROUND_DOWN, ROUND_HALF_UP, Decimal
 
 import numpy as np
@@ -28,6 +29,8 @@ MOST_PLAIN, LEAST_PLAIN = 1e6, 1e-3
 GROUPED = 10_000
 SURE_FIGURES = 3
 ONE_COMMA = re.compile(r"(?<![\d,])\d{1,3},\d{3}(?![\d,.])")
+DECIMAL_COMMA = re.compile(r"(?<![\d,])\d+,(?!\d{3}(?!\d))\d")
+BETWEEN_THOUSANDS = re.compile(r"(?<=\d),(?=\d{3}(?!\d))")
 
 
 def digits(number: float, figures: int, *, cut: bool = False) -> Decimal:
@@ -62,6 +65,18 @@ def typed(value: Decimal, unit: str, chance: Chance, label: str = "", *, comma: 
     if label and chance.random() < 0.06:
         return f"{label} = {entry}"
     return entry if chance.random() > 0.02 else f"  {entry} "
+
+
+def before_it(entries: Mapping[str, str], last: str) -> dict[str, str]:
+    """Entries as they are typed before the last one by the same hand: who writes a decimal comma parts thousands by a
+    space."""
+    has_comma = DECIMAL_COMMA.search(last) is not None
+    return {key: BETWEEN_THOUSANDS.sub(" ", text) if has_comma else text for key, text in entries.items()}
+
+
+def is_in_doubt(text: str) -> bool:
+    """True of what one reader takes for thousands and another for a decimal comma."""
+    return ONE_COMMA.search(text) is not None
 
 
 def _sign(unit: str, chance: Chance) -> str:
@@ -105,7 +120,7 @@ def as_seen(value: Decimal) -> Decimal:
 
 def read_with_decimal_comma(text: str, value: Decimal) -> Decimal | None:
     """What somebody else may read where the comma of thousands is the only one; None where there is no such comma."""
-    return value.scaleb(-3) if ONE_COMMA.search(text) else None
+    return value.scaleb(-3) if is_in_doubt(text) else None
 
 
 def half_digit(value: Decimal) -> float:

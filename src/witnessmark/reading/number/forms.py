@@ -5,16 +5,18 @@ The characters are plain (`characters.py`): digits 0 to 9, one kind of minus, ra
 
 import re
 
+PER = r"1 ?/ ?[^\W\d_]"  # the one belongs to a unit: 1/min
 SIGN = r"(?P<sign>[-+]?) ?"
 MANTISSA = (
     # groups by spaces or apostrophes; by commas in twos (Indian); by commas; by points with a decimal comma; by points
-    r"(?:(?P<grouped>\d{1,3}(?:(?P<mark>[ '])\d{3})(?:(?P=mark)\d{3})*)(?P<gdec>[.,]\d+)?(?!\d|[ .,']\d)"
+    r"(?:(?P<grouped>\d{1,3}(?:(?P<mark>[ '])\d{3})(?:(?P=mark)\d{3})*)(?P<gdec>[.,]\d+)?(?!\d|[.,']\d)"
+    rf"(?! (?!{PER})\d)"
     r"|(?P<lakhs>\d{1,2}(?:,\d\d)+,\d{3}(?:\.\d+)?)(?!\d|[.,]\d)"
     r"|(?P<commas>\d{1,3}(?:,\d{3})+)(?P<cdec>\.\d+)?(?!\d|[.,]\d)"
     r"|(?P<points>\d{1,3}(?:\.\d{3})+),(?P<pdec>\d+)(?!\d|[.,]\d)"
     r"|(?P<manypoints>\d{1,3}(?:\.\d{3}){2,})(?!\d|[.,]\d)"
     # one number, perhaps with groups of three after the point, or a space beside the point
-    r"|(?P<plain>\d+[.,]\d{3}(?: \d{3})+(?: \d{1,2}(?!\d|[./,]\d))?|\d+[.,]\d{3} \d{1,2}(?![\d/]|[.,]\d)"
+    r"|(?P<plain>\d+[.,]\d{3}(?: \d{3})+(?: \d{1,2}(?! ?/|\d|[.,]\d))?|\d+[.,]\d{3} \d{1,2}(?![\d/]|[.,]\d)"
     r"|\d+,\d+|\d+\.\d+|\d+(?P<gap> )\.\d+|\d+\.(?!\d)|\d+|[.,]\d+)(?!\d|[.,]\d|_\d))"
 )
 WHOLE = r"[-+]? ?\d{1,4}(?!\d|[.,]\d)"
