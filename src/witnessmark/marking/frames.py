@@ -105,9 +105,13 @@ def _partition(question: Question, rules: Rules | None, columns: pd.DataFrame, p
 
 def _marked(question: Question, frame: pd.DataFrame, rules: Rules | None, as_class: bool) -> pd.DataFrame:
     columns = columns_of_table(question, frame.columns)
-    used = frame[list(columns.givens)].assign(**_texts_of(question, frame, columns.answers))
+    plain = [key for key in columns.answers if isinstance(frame[key].dtype, pd.StringDtype)]
+    others = [key for key in columns.answers if key not in plain]
+    used = frame[[*columns.givens, *plain]].assign(**_texts_of(question, frame, others))
     firsts, which = _alike(used)
-    mark = _marking(question, used.iloc[firsts], columns.answers, rules or Rules())
+    distinct = used.iloc[firsts]
+    distinct = distinct.assign(**_texts_of(question, distinct, plain))
+    mark = _marking(question, distinct, columns.answers, rules or Rules())
     students = np.bincount(which, minlength=len(firsts))
     by_class = as_class and len(frame)
     marked = _as_class(mark, columns.answers, students) if by_class else _in_blocks(mark, columns.answers, len(firsts))
