@@ -44,6 +44,16 @@ def test_what_is_not_one_thing_a_person_does_is_told_to_the_teacher_alone(entry:
     assert formula in note
 
 
+def test_however_many_figures_agree_what_no_question_lists_is_never_as_sure_as_what_one_lists() -> None:
+    left_out = wm.mark(HOLE, {"a": "40.3000 kN"})["a"]
+    listed = wm.mark(HOLE, {"a": "97.389 kN"})["a"]  # 310 pi 20²/4: the face instead of the edge
+    assert (left_out.verdict, listed.verdict) == ("edit", "slip")
+    assert left_out.sure < 0.9945
+    assert listed.sure > 0.998
+    assert left_out.sure == pytest.approx(left_out.evidence[0].sure)
+    assert sum(one.sure for one in left_out.evidence) < 0.9945
+
+
 def test_two_edits_are_never_one_sentence_for_the_student() -> None:
     # d for t and t doubled in it: 310 pi 20 · 2 · 20 / ... two things at once; the teacher sees the formula.
     out = wm.mark(HOLE, {"a": "80.60 kN"})["a"]  # 2 · 310 · 130

@@ -19,7 +19,7 @@ from witnessmark.maths.quantities import from_si
 from witnessmark.strangers.answers import Did
 from witnessmark.strangers.arithmetic import both_sides_alike, keyed_angles, read, work
 from witnessmark.strangers.listed import listed_ways
-from witnessmark.strangers.rivals import like, rivals
+from witnessmark.strangers.rivals import Done, Rival, is_told_by_digits, like, rivals
 from witnessmark.strangers.students import Seat, strangers
 from witnessmark.strangers.working import right_way
 from witnessmark.strangers.writing import as_seen, before_it, digits, read_with_decimal_comma, to_decimals
@@ -127,7 +127,7 @@ def test_no_rounded_pi_turns_degrees_into_radians() -> None:
 
 
 def test_bands_of_certainty_count_apart_what_two_ways_give(few: list[Judged]) -> None:
-    found, alike = judgement_of(few).bands, [replace(j, answer=replace(j.answer, like="right")) for j in few]
+    found, alike = judgement_of(few).bands, [replace(j, answer=replace(j.answer, told=False)) for j in few]
     assert [band.apart for band in judgement_of(alike).bands] == [band.count + band.apart for band in found]
     assert not any(band.count for band in judgement_of(alike).bands)
 
@@ -135,18 +135,28 @@ def test_bands_of_certainty_count_apart_what_two_ways_give(few: list[Judged]) ->
 def test_a_number_that_a_nearer_way_gives_too_is_told_apart() -> None:
     units = {"inch as it is": 31.7, "minutes as seconds": 20.0}
     known = rivals(40.0, {frozenset({"half"}): [20.0]}, {frozenset({"half", "other"}): [26.1]}, units)
-    assert like(digits(20.01, 3), 0.0, Did.CHANGED, frozenset(), 0, known) == "half"
-    assert like(digits(20.1, 3), 0.0, Did.CHANGED, frozenset(), 0, known) == ""
-    assert like(digits(20.0, 3), 0.0, Did.SLIP, frozenset({"half"}), 0, known) == ""
-    assert like(digits(26.1, 3), 0.0, Did.SLIP, frozenset({"third"}), 0, known) == ""
-    assert like(digits(0.04, 3), 0.0, Did.SLIP, frozenset({"thousandth"}), 0, known) == "right, 10^-3"
-    assert like(digits(31.7, 3), 0.0, Did.CHANGED, frozenset(), 0, known) == "unit: inch as it is"
-    assert like(digits(31.7, 3), 0.0, Did.UNIT, frozenset(), 0, known) == ""
+    assert like(digits(20.01, 3), 0.0, Done(Did.CHANGED), known) == "half"
+    assert like(digits(20.1, 3), 0.0, Done(Did.CHANGED), known) == ""
+    assert like(digits(20.0, 3), 0.0, Done(Did.SLIP, frozenset({"half"})), known) == ""
+    assert like(digits(26.1, 3), 0.0, Done(Did.SLIP, frozenset({"third"})), known) == ""
+    assert like(digits(0.04, 3), 0.0, Done(Did.SLIP, frozenset({"thousandth"})), known) == "right, 10^-3"
+    assert like(digits(31.7, 3), 0.0, Done(Did.CHANGED), known) == "unit: inch as it is"
+    assert like(digits(31.7, 3), 0.0, Done(Did.UNIT), known) == ""
+
+
+def test_digits_that_a_further_fetched_way_gives_too_tell_nothing_about_certainty() -> None:
+    known = rivals(40.0, {frozenset({"half"}): [20.0]}, {frozenset({"half", "other"}): [26.1]}, {})
+    known.append(Rival(41.0, 2, frozenset({"mass"}), "mass, 10^1"))
+    assert like(digits(41.0, 3), 0.0, Done(Did.CONSTANT), known) == ""
+    assert not is_told_by_digits(digits(41.0, 3), "41.0 N", 0.0, Done(Did.CONSTANT), known)
+    assert is_told_by_digits(digits(41.2, 3), "41.2 N", 0.0, Done(Did.CONSTANT), known)
+    assert is_told_by_digits(digits(20.0, 3), "20.0 N", 0.0, Done(Did.SLIP, frozenset({"half"})), known)
+    assert not is_told_by_digits(digits(20.0, 3), "20.0 N", 0.0, Done(Did.NOISE), known)
 
 
 def test_a_unit_taken_as_it_is_that_a_question_lists_is_no_other_way() -> None:
     known = rivals(40.0, {frozenset({"half"}): [20.0]}, {}, {"minutes as seconds": 20.0})
-    assert like(digits(20.0, 3), 0.0, Did.SLIP, frozenset({"half"}), 0, known) == ""
+    assert like(digits(20.0, 3), 0.0, Done(Did.SLIP, frozenset({"half"})), known) == ""
 
 
 def test_formulas_are_alike_though_they_have_no_value_at_many_numbers() -> None:

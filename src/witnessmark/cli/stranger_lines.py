@@ -18,7 +18,7 @@ def strangers_lines(found: Judgement, planted: PlantedMethods | None) -> list[st
     """The judgement by students who share no code with the marker; `apart` counts numbers that two ways give."""
     lines = [
         f"{found.answers} answers of strangers, who share no code with the marker",
-        "(apart: numbers that a known way as near or nearer gives too, to the figures typed)",
+        "(apart: numbers that a known way as near or nearer gives too, to the figures typed; for certainty any way)",
         "",
         f"{'measure':62} {HEAD} {'wanted':>9}",
         *map(_wanted_line, (*found.measures, *(planted.measures if planted else ()))),

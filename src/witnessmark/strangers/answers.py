@@ -51,7 +51,8 @@ class Answer:
     """One place answered: by whom (a sheet's number), everything typed, and the truth.
 
     `listed` are the wrong methods in it, `formula` how it was worked (everything written out), `like` another way that
-    gives the typed digits too, or nothing. `rough`: worked or written more roughly than is taught: two figures, digits
+    gives the typed digits too and is no further fetched, or nothing; `told`: no known way at all but the one gone gives
+    them. `rough`: worked or written more roughly than is taught: two figures, digits
     cut off, every operation rounded, a constant like g = 10.
     """
 
@@ -67,6 +68,7 @@ class Answer:
     power: int = 0
     sign: int = 1
     like: str = ""
+    told: bool = True
     rough: bool = False
 
     @property

@@ -1,7 +1,7 @@
 """Other ways to the number that was typed: where one is as near or nearer, no reader of digits could tell the two."""
 
 import math
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -50,42 +50,60 @@ def rivals(
     return [r for r in found if math.isfinite(r.number) and r.number]
 
 
-def like(typed: Decimal, room: float, did: Did, listed: Names, power: int, known: Iterable[Rival]) -> str:
+@dataclass(frozen=True, slots=True)
+class Done:
+    """What was done at a place, as far as it tells which way a number came: the listed methods and the power of ten."""
+
+    did: Did
+    listed: Names = frozenset()
+    power: int = 0
+
+
+def like(typed: Decimal, room: float, done: Done, known: Iterable[Rival]) -> str:
     """The first other way, as near or nearer, that gives these digits; nothing where there is none.
 
     `room` is how far the student's own rounding on the way took the result (relative), beside the last digit.
     """
-    number, rank, reach = float(typed), RANK[did], half_digit(typed) * 1.001 + room
-    for rival in known:
-        if rival.rank <= rank and abs(rival.number / number - 1) <= reach and not _same(rival, did, listed, power):
-            return rival.called
-    return ""
+    return next((rival.called for rival in _others(typed, room, done, known) if rival.rank <= RANK[done.did]), "")
 
 
-def other_way(
-    value: Decimal, text: str, room: float, did: Did, listed: Names, power: int, known: Sequence[Rival]
-) -> str:
+def _others(typed: Decimal, room: float, done: Done, known: Iterable[Rival]) -> Iterator[Rival]:
+    number, reach = float(typed), half_digit(typed) * 1.001 + room
+    return (r for r in known if abs(r.number / number - 1) <= reach and not _same(r, done))
+
+
+def other_way(value: Decimal, text: str, room: float, done: Done, known: Sequence[Rival]) -> str:
     """The same by each reading of what was typed: noughts that are no figures, a comma that may be a decimal comma."""
-    readings = (as_seen(value), read_with_decimal_comma(text, value))
-    found = (like(number, room, did, listed, power, known) for number in readings if number is not None)
+    found = (like(number, room, done, known) for number in _readings(value, text))
     return next(filter(None, found), "")
 
 
-def _same(rival: Rival, did: Did, listed: Names, power: int) -> bool:
+def is_told_by_digits(value: Decimal, text: str, room: float, done: Done, known: Sequence[Rival]) -> bool:
+    """False where any known way gives these digits too, however far fetched: then digits alone cannot tell which."""
+    return not any(True for number in _readings(value, text) for _ in _others(number, room, done, known))
+
+
+def _readings(value: Decimal, text: str) -> list[Decimal]:
+    readings = (as_seen(value), read_with_decimal_comma(text, value))
+    return [number for number in readings if number is not None]
+
+
+def _same(rival: Rival, done: Done) -> bool:
     """True of the way that was gone itself, and of right ways for right answers."""
+    did = done.did
     if rank_of_right(did):
-        return rival.rank == 0
+        return rival.rank == 0 or (did is Did.CONSTANT and rival.called == ROUGHLY)
     if did is Did.CARRIED:
         return rival.called == f"{OWN}right"
     if rival.called.startswith(UNIT) and did in (Did.TEN, Did.UNIT, Did.PREFIX):
         return True
     if did is Did.TEN:
-        return rival.called == f"right, 10^{power}"
+        return rival.called == f"right, 10^{done.power}"
     if did is Did.PREFIX:
         return rival.called.startswith("right, 10^")
     if did is Did.SIGN:
         return rival.called == "sign lost"
-    return bool(listed) and rival.listed == listed
+    return bool(done.listed) and rival.listed == done.listed
 
 
 def rank_of_right(did: Did) -> bool:

@@ -16,7 +16,17 @@ from witnessmark.strangers.changes import Change, changes
 from witnessmark.strangers.listed import listed_ways, pairs
 from witnessmark.strangers.misreadings import AS_GOOD, prefixes, unconverted, uses
 from witnessmark.strangers.papers import Asked, Paper, Sheet
-from witnessmark.strangers.rivals import OWN, POWERS, ROUGHLY, Names, Rival, other_way, rivals
+from witnessmark.strangers.rivals import (
+    OWN,
+    POWERS,
+    ROUGHLY,
+    Done,
+    Names,
+    Rival,
+    is_told_by_digits,
+    other_way,
+    rivals,
+)
 from witnessmark.strangers.scales import from_base, to_base
 from witnessmark.strangers.working import (
     BASE,
@@ -324,12 +334,13 @@ def done(seat: Seat, plan: Plan, chance: Chance) -> Answer | None:
     goes_on_from_doubt = bool(plan.cause or plan.lines) and any(map(is_in_doubt, entries.values()))
     entries[asked.key] = text
     known = seat.rivals if not plan.cause else [*seat.rivals, *_from_own(seat, names)]
-    way = plan.way
-    other = "" if plan.unit else other_way(value, text, room, plan.did, way.listed, way.power, known)
+    did = Done(plan.did, plan.way.listed, plan.way.power)
+    other = "" if plan.unit else other_way(value, text, room, did, known)
     other = other or (EARLIER_COMMA if goes_on_from_doubt else "")
+    told = bool(plan.unit) or is_told_by_digits(value, text, room, did, known)
     return Answer(
         plan.did, plan.detail, seat.number, asked.key, entries, value, figures, plan.way.listed, plan.way.whole,
-        plan.way.power, plan.way.sign, other, habit.is_rough or cut or figures <= ROUGHEST,
+        plan.way.power, plan.way.sign, other, told and not other, habit.is_rough or cut or figures <= ROUGHEST,
     )  # fmt: skip
 
 

@@ -141,13 +141,17 @@ def _by_figures(judged: Sequence[Judged]) -> Iterator[Measure]:
 
 
 def _band(low: float, high: float, judged: Sequence[Judged]) -> Sureness:
-    """One band, kinds weighted as they are met; the interval counts weights as fewer answers (Kish's formula)."""
+    """One band, kinds weighted as they are met; the interval counts weights as fewer answers (Kish's formula).
+
+    Digits that two known ways give are counted apart whichever of them was gone: to leave out only the further fetched
+    of the two would make every name look surer than it is said to be.
+    """
     totals: dict[Did, int] = {}
     for j in judged:
         totals[j.answer.did] = totals.get(j.answer.did, 0) + 1
     named = [j for j in judged if j.verdict not in UNNAMED]
     here = [j for j in named if low <= j.sure < high or (high == 1.0 and j.sure >= low)]
-    mine = [j for j in here if not j.answer.like]
+    mine = [j for j in here if j.answer.told]
     weights = [MET[j.answer.did] / totals[j.answer.did] for j in mine]
     total = sum(weights)
     if not total:

@@ -12,7 +12,7 @@ from witnessmark.marking.outcome import Verdict
 from witnessmark.marking.weighing.digits import Numbers, Rows, evenly_among
 from witnessmark.marking.weighing.likelihood import Setting
 from witnessmark.marking.weighing.weighing import Fits, Weights, fits_of, likelihood_of_none, weights_of
-from witnessmark.marking.weights import MOST_SURE, PRIOR_OF_KIND, PRIOR_OF_NONE, TIE_SHARE
+from witnessmark.marking.weights import MOST_SURE, MOST_SURE_OF_EDIT, PRIOR_OF_KIND, PRIOR_OF_NONE, TIE_SHARE
 from witnessmark.maths.compiled import Array
 from witnessmark.maths.intervals import Interval
 from witnessmark.maths.syntax import Tree
@@ -77,7 +77,7 @@ def climb(numbers: Numbers, setting: Setting, rung: Rung) -> Climbed:
     chosen, fits, candidates = _weighed(numbers.only(open_rows), setting.only(open_rows), some)
     named[open_rows], marks[open_rows] = chosen.named, chosen.marks
     sure[open_rows], tied[open_rows] = chosen.sure, chosen.tied
-    return Climbed(named, marks, sure, tied, _spread(fits, open_rows, n), candidates)
+    return Climbed(named, marks, sure, tied, _spread(fits, candidates, open_rows, n), candidates)
 
 
 def _weighed(numbers: Numbers, setting: Setting, rung: Rung) -> tuple["_Chosen", Fits, Sequence[Hypothesis]]:
@@ -191,7 +191,7 @@ def _choose(fits: Fits, candidates: Sequence[Hypothesis], own_lines: Sequence[Li
     named, method = np.full(n, UNNAMED, np.intp), np.full(n, UNNAMED, np.intp)
     marks, sure = np.zeros(n, np.int64), fits.none.copy()
     named[at], method[at], marks[at] = fits.hypothesis[kindest], method_of_fit[kindest], marks_of_fit[kindest]
-    sure[at] = _sure_of_method(fits, method_of_fit, method)[at]
+    sure[at] = _sure_of_method(fits, method_of_fit, method)[at] * _most_sure(candidates)[named[at]]
     return _Chosen(named, marks, sure, _differs(rows, named_by_fit[close], n))
 
 
@@ -221,7 +221,12 @@ def _sure_of_method(fits: Fits, method_of_fit: Rows, method: Rows) -> Array:
     same = method_of_fit == method[fits.row]
     total = np.zeros(len(method))
     np.add.at(total, fits.row[same], fits.posterior[same])
-    return np.minimum(total, 1.0) * MOST_SURE
+    return np.minimum(total, 1.0)
+
+
+def _most_sure(candidates: Sequence[Hypothesis]) -> Array:
+    """How sure the name of each can be at most."""
+    return np.array([MOST_SURE_OF_EDIT if h.verdict is Verdict.EDIT else MOST_SURE for h in candidates])
 
 
 def _differs(rows: Rows, groups: Rows, n: int) -> Truth:
@@ -237,7 +242,8 @@ def _no_fits(n: int) -> Fits:
     return Fits(empty, empty, np.empty(0), np.zeros(n))
 
 
-def _spread(fits: Fits, rows: Rows, n: int) -> Fits:
-    none = np.zeros(n)
-    none[rows] = 1 - (1 - fits.none) * MOST_SURE
-    return replace(fits, row=rows[fits.row], posterior=fits.posterior * MOST_SURE, none=none)
+def _spread(fits: Fits, candidates: Sequence[Hypothesis], rows: Rows, n: int) -> Fits:
+    """The fits of some of n entries as they are told; what no name may have is left to none of these."""
+    posterior, none = fits.posterior * _most_sure(candidates)[fits.hypothesis], np.zeros(n)
+    none[rows] = 1 - np.bincount(fits.row, posterior, minlength=rows.size)
+    return replace(fits, row=rows[fits.row], posterior=posterior, none=none)
