@@ -107,8 +107,8 @@ def test_the_page_of_a_slip_names_both_ends_what_fits_and_the_mark(marked: Path)
     text = text_of(shown(marked, "1a"))
     for said in (
         "accepted from ", "With π = 3.14, the sheared area is ", "accepted to ", "With π = 22/7, ",
-        "99.80% slip, radius-for-diameter: ", "none of these, or what is weaker still",
-        "mark 2 of 3: slip, radius-for-diameter, 99.80% sure", "2027-01-04 marked 2 by witnessmark",
+        "99.90% slip, radius-for-diameter: ", "none of these, or what is weaker still",
+        "mark 2 of 3: slip, radius-for-diameter, 99.90% sure", "2027-01-04 marked 2 by witnessmark",
     ):  # fmt: skip
         assert said in text, said
     assert all(len(line) <= 110 for line in shown(marked, "1a").stdout.splitlines())
