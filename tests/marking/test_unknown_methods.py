@@ -325,7 +325,7 @@ def test_who_goes_on_from_a_right_result_does_so_as_it_was_typed_four_times_in_t
     typed = np.where(np.arange(5) == 3, np.nan, 94_000.0)
     given = replace(answers("drain-hole", "b", ["1"] * 5), typed={"F": typed})
     place = search("drain-hole", "b")
-    without, ways = place._ways(replace(given, typed={})), place._ways(given)
+    without, ways = place._ways(replace(given, typed={}), as_typed=False), place._ways(given, as_typed=True)
     size = len(without.shares)
     assert ways.shares[:size].tolist() == pytest.approx((0.6 * without.shares).tolist())
     assert ways.shares[size:].tolist() == pytest.approx((0.4 * without.shares).tolist())
