@@ -2,6 +2,8 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from functools import lru_cache
+from itertools import chain
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,23 +107,25 @@ def box_of(points: Iterable[tuple[float, float]]) -> Box:
 def box_round(boxes: Iterable[Box]) -> Box:
     """The smallest box round these boxes; at least one."""
     kept = list(boxes)
-    return Box(
-        min(b.left for b in kept), min(b.top for b in kept), max(b.right for b in kept), max(b.bottom for b in kept)
-    )
+    lefts, tops = [b.left for b in kept], [b.top for b in kept]
+    return Box(min(lefts), min(tops), max([b.right for b in kept]), max([b.bottom for b in kept]))
 
 
 def together(*parts: Part) -> Part:
     """Several parts as one, drawn in this order."""
     return Part(
-        "".join(p.svg for p in parts),
-        box_round(p.box for p in parts),
-        tuple(t for p in parts for t in p.texts),
-        tuple(s for p in parts for s in p.strokes),
-        tuple(s for p in parts for s in p.spans),
+        "".join([p.svg for p in parts]),
+        box_round([p.box for p in parts]),
+        tuple(chain.from_iterable([p.texts for p in parts])),
+        tuple(chain.from_iterable([p.strokes for p in parts])),
+        tuple(chain.from_iterable([p.spans for p in parts])),
     )
 
 
+@lru_cache(maxsize=8192)
 def point_text(value: float) -> str:
     """A coordinate as SVG text, to a hundredth of a point."""
-    text = f"{value:.2f}".rstrip("0").rstrip(".")
-    return "0" if text in ("-0", "") else text
+    text = f"{value:.2f}"
+    if text.endswith(".00"):
+        return "0" if text == "-0.00" else text[:-3]
+    return text.removesuffix("0")

@@ -4,11 +4,12 @@ from collections.abc import Sequence
 from itertools import count, pairwise, takewhile
 from math import cos, hypot, radians, sin
 
-from witnessmark.documents.figures.part import Part, Segment, box_of, point_text
+from witnessmark.documents.figures.part import Box, Part, Segment, box_of, point_text
 
 Point = tuple[float, float]
 Edge = tuple[float, float, float, float, float, float]
 """Both ends of an edge of an area, and how far each lies across the section lines."""
+Ends = tuple[float, float, float, float]
 
 INK = "#111"
 FORCE_INK = "#12406b"
@@ -37,17 +38,17 @@ def line(x1: float, y1: float, x2: float, y2: float, kind: str = "outline") -> P
     svg = (
         f'<line x1="{point_text(x1)}" y1="{point_text(y1)}" x2="{point_text(x2)}" y2="{point_text(y2)}" {KINDS[kind]}/>'
     )
-    return Part(svg, box_of([(x1, y1), (x2, y2)]), (), (Segment(x1, y1, x2, y2),))
+    return Part(svg, Box(min(x1, x2), min(y1, y2), max(x1, x2), max(y1, y2)), (), (Segment(x1, y1, x2, y2),))
 
 
 def polygon(points: Sequence[Point], kind: str = "outline", fill: str = "none", closed: bool = True) -> Part:
     """A closed outline (or an open run of lines) through the points."""
-    at = " ".join(f"{point_text(x)},{point_text(y)}" for x, y in points)
+    at = " ".join([f"{point_text(x)},{point_text(y)}" for x, y in points])
     tag = "polygon" if closed else "polyline"
     svg = f'<{tag} points="{at}" fill="{FILLS[fill]}" {KINDS[kind]} stroke-linejoin="round"/>'
     ends = [*points[1:], points[0]] if closed else list(points[1:])
-    strokes = tuple(Segment(*a, *b) for a, b in zip(points, ends, strict=False))
-    return Part(svg, box_of(points), (), strokes if kind != "none" else ())
+    strokes = [Segment(*a, *b) for a, b in zip(points, ends, strict=False)] if kind != "none" else []
+    return Part(svg, box_of(points), (), tuple(strokes))
 
 
 def rect(
@@ -105,12 +106,12 @@ def arrow_head(x: float, y: float, dx: float, dy: float, length: float = 6.5, wi
 
 def hatch(areas: Sequence[Sequence[Point]], spacing: float = 4.5, slope: float = 45.0) -> Part:
     """Section lines over areas (even-odd: an area inside another is a hole). Text on hatching needs a halo."""
-    lines = _hatch_segments(areas, spacing, radians(slope))
-    svg = "".join(f"M{point_text(s.x1)} {point_text(s.y1)}L{point_text(s.x2)} {point_text(s.y2)}" for s in lines)
+    lines = _hatch_lines(areas, spacing, radians(slope))
+    svg = "".join(f"M{point_text(x1)} {point_text(y1)}L{point_text(x2)} {point_text(y2)}" for x1, y1, x2, y2 in lines)
     return Part(f'<path d="{svg or "M0 0"}" fill="none" stroke="{INK}" stroke-width="0.35"/>', box_of(areas[0]))
 
 
-def _hatch_segments(areas: Sequence[Sequence[Point]], spacing: float, slope: float) -> list[Segment]:
+def _hatch_lines(areas: Sequence[Sequence[Point]], spacing: float, slope: float) -> list[Ends]:
     ux, uy = cos(slope), -sin(slope)
     nx, ny = -uy, ux
     edges = [
@@ -121,10 +122,10 @@ def _hatch_segments(areas: Sequence[Sequence[Point]], spacing: float, slope: flo
     across = [edge[4] for edge in edges]
     first, beyond = int(min(across) // spacing) + 1, max(across)
     offsets = takewhile(lambda offset: offset < beyond, (step * spacing for step in count(first)))
-    return [segment for offset in offsets for segment in _scan(edges, (ux, uy), (nx, ny), offset)]
+    return [ends for offset in offsets for ends in _scan(edges, (ux, uy), (nx, ny), offset)]
 
 
-def _scan(edges: Sequence[Edge], along: Point, normal: Point, offset: float) -> list[Segment]:
+def _scan(edges: Sequence[Edge], along: Point, normal: Point, offset: float) -> list[Ends]:
     hits = []
     for x1, y1, x2, y2, from_, to in edges:
         a, b = from_ - offset, to - offset
@@ -134,6 +135,6 @@ def _scan(edges: Sequence[Edge], along: Point, normal: Point, offset: float) -> 
     hits.sort()
     base = (normal[0] * offset, normal[1] * offset)
     return [
-        Segment(base[0] + along[0] * a, base[1] + along[1] * a, base[0] + along[0] * b, base[1] + along[1] * b)
+        (base[0] + along[0] * a, base[1] + along[1] * a, base[0] + along[0] * b, base[1] + along[1] * b)
         for a, b in zip(hits[::2], hits[1::2], strict=False)
     ]

@@ -274,6 +274,8 @@ Block = (
 )  # fmt: skip
 NAMED_KINDS: frozenset[type] = frozenset((*get_args(Block), *get_args(Run)))
 """What templates tell apart by the name of its type."""
+PLAIN_KINDS: frozenset[type] = frozenset((bool, int, float, type(None)))
+"""What a template takes as it is."""
 
 
 @dataclass(frozen=True, slots=True)

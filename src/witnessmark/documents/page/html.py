@@ -6,7 +6,7 @@ from functools import cache
 from hashlib import sha256
 from typing import Any
 
-from witnessmark.documents.page.blocks import NAMED_KINDS, Document, Figure, Formula, Maths
+from witnessmark.documents.page.blocks import NAMED_KINDS, PLAIN_KINDS, Document, Figure, Formula, Maths
 from witnessmark.documents.page.signs import on_screen
 from witnessmark.documents.page.templates import ASSETS, html_already, macro, rendered
 from witnessmark.maths.printing.mathml import mathml
@@ -50,10 +50,15 @@ def style() -> str:
 
 def _data(value: Any) -> Any:
     """A block or run as the templates take it: its fields, its kind as `is`, formulae as MathML, drawings as data."""
-    if isinstance(value, str):
+    kind = type(value)
+    if kind is str:
         return on_screen(value)
+    if kind in PLAIN_KINDS:
+        return value
     if isinstance(value, tuple):
         return [_data(v) for v in value]
+    if isinstance(value, str):
+        return on_screen(value)
     if isinstance(value, Formula):
         return {"is": "Formula", "piece": _mathml(value.piece, block=True), "lead": on_screen(value.lead),
                 "beside": value.beside}  # fmt: skip
@@ -67,9 +72,12 @@ def _data(value: Any) -> Any:
         return _mathml(value)
     if not hasattr(value, "__dataclass_fields__"):
         return value
-    found = {name: _data(getattr(value, name)) for name in value.__dataclass_fields__}
-    if type(value) in NAMED_KINDS:
-        found["is"] = type(value).__name__
+    found = {
+        name: on_screen(held) if type(held := getattr(value, name)) is str else _data(held)
+        for name in value.__dataclass_fields__
+    }
+    if kind in NAMED_KINDS:
+        found["is"] = kind.__name__
     return found
 
 

@@ -9,7 +9,7 @@ from typing import Any, Literal
 
 import typst
 
-from witnessmark.documents.page.blocks import NAMED_KINDS, Document
+from witnessmark.documents.page.blocks import NAMED_KINDS, PLAIN_KINDS, Document
 from witnessmark.documents.page.signs import on_paper, plainest
 from witnessmark.maths.printing.pieces import Piece
 from witnessmark.maths.printing.typst import typst_equation
@@ -67,19 +67,27 @@ def compiled(data: str) -> bytes:
 def _data(value: Any, shown: Callable[[str], str], number: int) -> Any:
     """A document, block or run as what JSON can carry, every text as it can be shown: a block says what it `is`, a
     formula becomes nodes and words, and anchors are those of one document among several in a file."""
-    if isinstance(value, str):
+    kind = type(value)
+    if kind is str:
         return shown(value)
+    if kind in PLAIN_KINDS:
+        return value
     if isinstance(value, tuple | list):
         return [_data(v, shown, number) for v in value]
+    if isinstance(value, str):
+        return shown(value)
     if isinstance(value, Piece):
         return {key: _data(v, shown, number) for key, v in typst_equation(value).items()}
     if isinstance(value, frozenset):
         return sorted(value)
     if not hasattr(value, "__dataclass_fields__"):
         return value
-    found = {name: _data(getattr(value, name), shown, number) for name in value.__dataclass_fields__}
-    if type(value) in NAMED_KINDS:
-        found["is"] = type(value).__name__
+    found = {
+        name: shown(held) if type(held := getattr(value, name)) is str else _data(held, shown, number)
+        for name in value.__dataclass_fields__
+    }
+    if kind in NAMED_KINDS:
+        found["is"] = kind.__name__
     if found.get("anchor"):
         found["anchor"] = f"{number}-{found['anchor']}"
     return found

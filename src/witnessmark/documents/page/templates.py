@@ -11,11 +11,22 @@ from markupsafe import Markup
 ASSETS = Path(__file__).parents[1] / "assets"
 
 
+class _Fields(Environment):
+    """jinja2 where a name behind a dot is first of all a key: blocks come as dicts, and asking a dict for an attribute
+    that it has not is slow."""
+
+    def getattr(self, obj: Any, attribute: str) -> Any:
+        """The value under a key of a dict; else as jinja2 finds it."""
+        if type(obj) is dict and attribute in obj:
+            return obj[attribute]
+        return super().getattr(obj, attribute)
+
+
 @cache
 def environment(folder: Path = ASSETS) -> Environment:
     """The templates of a folder of the package."""
     loader, missing = FileSystemLoader(folder), StrictUndefined
-    return Environment(loader=loader, undefined=missing, autoescape=True, trim_blocks=True, lstrip_blocks=True)
+    return _Fields(loader=loader, undefined=missing, autoescape=True, trim_blocks=True, lstrip_blocks=True)
 
 
 def rendered(template: str, folder: Path = ASSETS, **values: Any) -> str:

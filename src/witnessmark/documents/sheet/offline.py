@@ -47,6 +47,7 @@ class _Filling:
 
     def __init__(self, sheet: Sheet) -> None:
         self.sheet, self.number = sheet, 0
+        self.asks = sheet.asks
         self.waiting: list[Ask] = []
 
     def block(self, block: Block) -> Sequence[Block]:
@@ -68,7 +69,7 @@ class _Filling:
 
     def _asks(self, letter: str) -> list[Ask]:
         """The answers of a part, steps of the working first, as their boxes stand."""
-        mine = [ask for ask in self.sheet.asks if ask.number == self.number and ask.part.key == letter]
+        mine = [ask for ask in self.asks if ask.number == self.number and ask.part.key == letter]
         return sorted(mine, key=lambda ask: ask.line is None)
 
     def _box(self, box: AnswerBox) -> Sequence[AnswerBox]:
@@ -82,7 +83,7 @@ class _Filling:
 
     def _cell(self, cell: blocks.Cell) -> blocks.Cell:
         """A cell of a table of readings with its field, where it is asked."""
-        asks = [ask for ask in self.sheet.asks if ask.number == self.number and ask.part.key == cell.key]
+        asks = [ask for ask in self.asks if ask.number == self.number and ask.part.key == cell.key]
         return replace(cell, fill=Fill(asks[0].key, asks[0].label, "number")) if asks else cell
 
     def _fill(self, ask: Ask) -> Fill:
