@@ -12,6 +12,7 @@ from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import BrokenExecutor, Executor, Future, ProcessPoolExecutor
 from contextlib import AbstractContextManager, contextmanager
 from dataclasses import dataclass
+from itertools import islice
 from multiprocessing.connection import wait
 from threading import Thread
 from typing import TypeVar
@@ -39,25 +40,32 @@ class Hands:
     def each(self, work: Callable[[Sequence[T]], R], things: Sequence[T]) -> Iterator[tuple[int, R]]:
         """How many things are done, and what `work` (a function of a module) gives of a batch, in order, as it comes.
 
-        What it raises ends all. Raises ProblemsFound where a process that worked ended before its work did.
+        Other processes begin at once. What it raises ends all. Raises ProblemsFound where a process that worked ended
+        before its work did.
         """
         if self.executor is None:
-            yield from ((done, work([thing])) for done, thing in enumerate(things, 1))
-            return
+            return ((done, work([thing])) for done, thing in enumerate(things, 1))
         size = max(1, min(LARGEST_BATCH, len(things) // BATCHES))
-        going: deque[tuple[int, Future[R]]] = deque()
+        batches = iter([things[start : start + size] for start in range(0, len(things), size)])
+        with _told():
+            going = deque(self.executor.submit(work, batch) for batch in islice(batches, self.at_once))
+        return self._coming(self.executor, work, going, batches, size, len(things))
+
+    def _coming(
+        self, executor: Executor, work: Callable[[Sequence[T]], R], going: deque[Future[R]],
+        batches: Iterator[Sequence[T]], size: int, count: int,
+    ) -> Iterator[tuple[int, R]]:  # fmt: skip
+        """What comes of the batches that are going, a further one sent for each that came."""
+        done = 0
         try:
-            for start in range(0, len(things), size):
-                batch = things[start : start + size]
-                going.append((start + len(batch), self.executor.submit(work, batch)))
-                if len(going) >= self.at_once:
-                    yield _come(going)
             while going:
-                yield _come(going)
-        except BrokenExecutor as error:
-            raise ProblemsFound([ended_early(str(error))]) from error
+                with _told():
+                    come = going.popleft().result()
+                    going.extend(executor.submit(work, batch) for batch in islice(batches, 1))
+                done = min(done + size, count)
+                yield done, come
         finally:
-            for _, future in going:
+            for future in going:
                 future.cancel()
 
     def done(self, work: Callable[[Sequence[T]], R], things: Sequence[T]) -> Iterator[R]:
@@ -65,9 +73,13 @@ class Hands:
         return (result for _, result in self.each(work, things))
 
 
-def _come(going: deque[tuple[int, Future[R]]]) -> tuple[int, R]:
-    done, future = going.popleft()
-    return done, future.result()
+@contextmanager
+def _told() -> Iterator[None]:
+    """Makes a process that ended before its work did a problem."""
+    try:
+        yield
+    except BrokenExecutor as error:
+        raise ProblemsFound([ended_early(str(error))]) from error
 
 
 Crew = Callable[[int], AbstractContextManager[Hands]]

@@ -146,13 +146,14 @@ def _write_sheets(
     A document that cannot be made is a fault with its student; all others are written.
     """
     folder = opened.issued(task.key)
-    table = Documents()
-    table.add(CLASS_TABLE, lambda: class_table(sheets))
     templates = templates_of((v for sheet in sheets for v in sheet.variants), bank.figures_path)
     with staged(folder) as stage, crew(len(sheets)) as hands:
         arriving = Arriving(folder, stage)
+        coming = hands.each(partial(sheet_files, templates), sheets)
+        table = Documents()
+        table.add(CLASS_TABLE, lambda: class_table(sheets))
         arriving.take(table)
-        for done, made in hands.each(partial(sheet_files, templates), sheets):
+        for done, made in coming:
             arriving.take(made)
             progress("sheets", done, len(sheets))
         spared = arriving.carry_out(storing.codes, storing.act)

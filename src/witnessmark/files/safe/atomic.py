@@ -11,7 +11,8 @@ import os
 import re
 import secrets
 import shutil
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from concurrent.futures import Future, ThreadPoolExecutor
 from contextlib import contextmanager
 from pathlib import Path, PurePosixPath
 
@@ -21,6 +22,8 @@ from witnessmark.words.problems import Place, Problem
 STAGED = ".together-"
 LIST = "list.json"
 PART = ".part"
+AT_ONCE = 60
+"""So many files of a stage are brought to the disk while further ones are made."""
 UNFINISHED = re.compile(r"\.[0-9a-f]{16}\.part(-journal)?")
 Holds = Callable[[Sequence[str]], bool]
 """Whether what files belong to is stored."""
@@ -83,6 +86,8 @@ class Stage:
     def __init__(self, folder: Path, stage: Path) -> None:
         self._folder, self._stage = folder, stage
         self._names: list[str] = []
+        self._syncing: list[Future[None]] = []
+        self._aside = ThreadPoolExecutor(1)
         self.is_decided = False
 
     def add(self, name: str, data: bytes) -> None:
@@ -96,6 +101,9 @@ class Stage:
         except OSError as error:
             raise ProblemsFound([_unwritable(self._folder, error)]) from error
         self._names.append(name)
+        if len(self._names) % AT_ONCE == 0:
+            some = range(len(self._names) - AT_ONCE, len(self._names))
+            self._syncing.append(self._aside.submit(self._sync_files, some))
 
     def carry_out(
         self,
@@ -109,8 +117,9 @@ class Stage:
         """
         names = [(others or {}).get(name, name) for name in self._names]
         try:
-            for n in range(len(names)):
-                _sync(self._stage / str(n))
+            self._sync_files(range(len(self._syncing) * AT_ONCE, len(names)))
+            for syncing in self._syncing:
+                syncing.result()
             listed = self._stage / f"{LIST}{PART}"
             _write_through(listed, json.dumps({"files": names, "needs": list(needs)}).encode())
             listed.rename(self._stage / LIST)
@@ -121,6 +130,14 @@ class Stage:
             _carry_out(self._folder, self._stage)
         except OSError as error:
             raise ProblemsFound([_unwritable(self._folder, error)]) from error
+
+    def end(self) -> None:
+        """Wait until nothing works on files of the stage."""
+        self._aside.shutdown(cancel_futures=True)
+
+    def _sync_files(self, numbers: Iterable[int]) -> None:
+        for n in numbers:
+            _sync(self._stage / str(n))
 
 
 @contextmanager
@@ -140,6 +157,7 @@ def staged(folder: Path) -> Iterator[Stage]:
     try:
         yield stage
     finally:
+        stage.end()
         if not stage.is_decided:
             _drop(path)
 
