@@ -61,9 +61,10 @@ class Hands:
             while going:
                 with _told():
                     come = going.popleft().result()
-                    going.extend(executor.submit(work, batch) for batch in islice(batches, 1))
                 done = min(done + size, count)
                 yield done, come
+                with _told():
+                    going.extend(executor.submit(work, batch) for batch in islice(batches, 1))
         finally:
             for future in going:
                 future.cancel()
