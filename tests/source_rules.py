@@ -40,7 +40,19 @@ ROOMS: dict[str, tuple[str, ...]] = {
         "visits",
         "follow_up",
     ),
-    "desk": ("words", "spoken", "beside", "works", "keeping", "visit", "telling", "acts", "deciding", "rooms"),
+    "desk": (
+        "words",
+        "spoken",
+        "staying",
+        "beside",
+        "works",
+        "keeping",
+        "visit",
+        "telling",
+        "acts",
+        "deciding",
+        "rooms",
+    ),
 }
 
 

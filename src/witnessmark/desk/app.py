@@ -21,6 +21,8 @@ from witnessmark.desk.opening import Opening
 from witnessmark.desk.rooms import classes
 from witnessmark.desk.rooms.room import Room
 from witnessmark.desk.safety import POLICY, Door, Guard
+from witnessmark.desk.staying import what_stays
+from witnessmark.desk.views import read_ahead as read_templates
 from witnessmark.desk.views import shown
 from witnessmark.desk.visit import Facts, Go, Page, Reply, Told, Visit, Written, address
 from witnessmark.desk.words import _, speak
@@ -61,11 +63,18 @@ class Desk:
     keeping: Keeping
     door: Door
 
-    def app(self) -> Guard:
-        """Every room behind the guard."""
+    def app(self, afterwards: Callable[[], None] = lambda: None) -> Guard:
+        """Every room behind the guard; `afterwards` is done when all of them are loaded, while a page is looked at."""
         assets = [Route(f"/{name}", _asset(name, kind)) for name, kind in FILES.items()]
-        opening = Opening([*assets, *self._routes(classes.ROOMS)], lambda: self._routes(_others()), _nowhere)
+        opening = Opening(
+            [*assets, *self._routes(classes.ROOMS)], lambda: self._routes(_others()), _nowhere, afterwards
+        )
         return Guard(opening, self.door, self.keeping.speech)
+
+    def read_ahead(self) -> None:
+        """Read what the rooms will need, while nobody waits for it."""
+        read_templates()
+        self.keeping.read_ahead()
 
     def _routes(self, rooms: Sequence[Room]) -> list[Route]:
         return [Route(room.way, _served(self.keeping, room), methods=["GET", "POST"]) for room in rooms]
@@ -73,7 +82,8 @@ class Desk:
 
 def _others() -> Sequence[Room]:
     """All rooms but those that are shown first, which do not wait until these are loaded."""
-    from witnessmark.desk.rooms.others import OTHERS
+    with what_stays():
+        from witnessmark.desk.rooms.others import OTHERS
 
     return OTHERS
 

@@ -1,13 +1,14 @@
 """A process beside the desk, in which one work is done: it can be started before there is anything to do, and loads
 then what the work will need."""
 
-import gc
 import multiprocessing
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from multiprocessing.connection import Connection
 from multiprocessing.context import SpawnProcess
 from typing import Any
+
+from witnessmark.desk.staying import what_stays
 
 Do = Callable[..., None]
 """A function of a module (it is named to the other process): its first argument is the pipe to tell by."""
@@ -48,12 +49,10 @@ def started(*loads: Callable[..., Any]) -> Beside:
 
 
 def _serve(pipe: Connection) -> None:
-    """In the other process. What is loaded stays: nothing is gained by looking through it for garbage."""
-    gc.disable()
+    """In the other process."""
     try:
-        pipe.recv()
-        gc.freeze()
-        gc.enable()
+        with what_stays():
+            pipe.recv()
         do, arguments = pipe.recv()
     except (EOFError, KeyboardInterrupt):  # the desk is closed
         return

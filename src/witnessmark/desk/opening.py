@@ -16,11 +16,12 @@ from starlette.types import Receive, Scope, Send
 
 @dataclass(slots=True)
 class Opening:
-    """The `first` addresses, and all: those that `others` gives are asked of it once."""
+    """The `first` addresses, and all: those that `others` gives are asked of it once, and `afterwards` is done then."""
 
     first: Sequence[Route]
     others: Callable[[], Sequence[Route]]
     nowhere: Callable[..., Any]
+    afterwards: Callable[[], None]
     _all: Starlette | None = None
     _begun: bool = False
     _one_at_a_time: Lock = field(default_factory=Lock)
@@ -38,7 +39,11 @@ class Opening:
     def _load_meanwhile(self) -> None:
         if not self._begun:
             self._begun = True
-            Thread(target=self._whole, daemon=True).start()
+            Thread(target=self._meanwhile, daemon=True).start()
+
+    def _meanwhile(self) -> None:
+        self._whole()
+        self.afterwards()
 
     def _whole(self) -> Starlette:
         with self._one_at_a_time:

@@ -1,6 +1,5 @@
 """The desk served to this machine's own browser, until it is closed."""
 
-import gc
 import secrets
 import socket
 import webbrowser
@@ -14,6 +13,7 @@ import uvicorn
 from starlette.types import ASGIApp
 
 from witnessmark.desk.safety import Door
+from witnessmark.desk.staying import what_stays
 from witnessmark.words.errors import ProblemsFound
 from witnessmark.words.problems import Place, Problem
 
@@ -37,7 +37,7 @@ def serve(folder: Path, port: int, say: Callable[[str], None], opens_browser: bo
         if opens_browser:
             Thread(target=webbrowser.open, args=(door.address,), daemon=True).start()
         desk = _desk(folder.resolve(), door)
-        server = uvicorn.Server(_settings(desk.app()))
+        server = uvicorn.Server(_settings(desk.app(desk.read_ahead)))
         try:
             server.run(sockets=[listener])
         except KeyboardInterrupt:  # the usual end
@@ -52,12 +52,10 @@ def _secret() -> str:
 
 def _desk(path: Path, door: Door) -> "Desk":
     """The desk of one class alone, or of all that lie in a folder. It is loaded while the browser starts: what asks
-    meanwhile waits at the socket. What is loaded stays: nothing is gained by looking through it for garbage."""
-    gc.disable()
-    from witnessmark.desk.app import opened_on
+    meanwhile waits at the socket."""
+    with what_stays():
+        from witnessmark.desk.app import opened_on
 
-    gc.freeze()
-    gc.enable()
     return opened_on(path, door)
 
 

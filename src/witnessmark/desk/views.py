@@ -29,6 +29,13 @@ def shown(page: Page, visit: Visit) -> str:
     return rendered(f"{page.view}.html.j2", VIEWS, visit=visit, klass=klass, problems=told(visit.problems), **values)
 
 
+def read_ahead() -> None:
+    """Read every template, before somebody waits for it."""
+    _prepare()
+    for view in sorted(VIEWS.glob("*.html.j2")):
+        environment(VIEWS).get_template(view.name)
+
+
 @cache
 def _prepare() -> None:
     """Give every template the words and the ways of writing that it uses."""

@@ -21,6 +21,9 @@ from witnessmark.record.rows import Given, Moderation, Outcomes
 from witnessmark.words.errors import ProblemsFound
 from witnessmark.words.problems import Place, Problem
 
+Likeness = tuple[str, ...]
+Asks = dict[str, dict[str, Ask]]
+"""The asks of each sheet by their keys, by sheet code."""
 FEW = 20
 """Sheets that are read one by one; of more all are."""
 
@@ -46,7 +49,7 @@ class Answer:
         return f"{self.sheet.code} {self.ask.key}"
 
     @property
-    def likeness(self) -> tuple[str, ...]:
+    def likeness(self) -> Likeness:
         """Equal for two answers that one decision may serve: the same place and verdict, and the same method; where no
         method is named, the same text."""
         outcome = self.outcome
@@ -58,15 +61,18 @@ class Answer:
 
 @dataclass(frozen=True, slots=True)
 class InTray:
-    """A task, and the answers of it that wait, in the order of the sheet and then of students."""
+    """A task, and the answers of it that wait, in the order of the sheet and then of students, with the likeness of
+    each."""
 
     task: Task
     answers: tuple[Answer, ...]
+    likenesses: tuple[Likeness, ...]
 
     def alike(self, one: Answer) -> tuple[Answer, ...]:
         """The others for which the same decision may hold."""
         wanted = one.likeness
-        return tuple(a for a in self.answers if a.likeness == wanted and a.place != one.place)
+        each = zip(self.answers, self.likenesses, strict=True)
+        return tuple(a for a, likeness in each if likeness == wanted and a.place != one.place)
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,11 +109,13 @@ def in_tray(class_path: Path, task_key: str) -> InTray:
     """What waits in a task; raises ProblemsFound where it was not issued."""
     with open_class(class_path).record() as record:
         sheets = _issued(record, class_path, task_key)
-        waiting = _answers(record, sheets, record.waiting(task_key))
-    lists = {id(asks): asks for asks in _asks_by_sheet(sheets).values()}
-    order = {key: n for n, key in enumerate(dict.fromkeys(key for asks in lists.values() for key in asks))}
-    waiting.sort(key=lambda a: (order[a.ask.key], a.likeness, a.sheet.student.code))
-    return InTray(sheets[0].task, tuple(waiting))
+        asks = _asks_by_sheet(sheets)
+        waiting = _answers(record, sheets, record.waiting(task_key), asks)
+    lists = {id(several): several for several in asks.values()}
+    order = {key: n for n, key in enumerate(dict.fromkeys(key for several in lists.values() for key in several))}
+    likeness = {id(a): a.likeness for a in waiting}
+    waiting.sort(key=lambda a: (order[a.ask.key], likeness[id(a)], a.sheet.student.code))
+    return InTray(sheets[0].task, tuple(waiting), tuple(likeness[id(a)] for a in waiting))
 
 
 def answers_of(class_path: Path, task_key: str) -> tuple[Answer, ...]:
@@ -163,10 +171,13 @@ def _about(record: Record, class_path: Path, task_key: str, about: Sequence[Abou
     return [a for sheet in found for a in _answers(record, [sheet], record.outcomes(task_key, sheet.code))]
 
 
-def _answers(record: Record, sheets: Sequence[Sheet], outcomes: Outcomes) -> list[Answer]:
+def _answers(
+    record: Record, sheets: Sequence[Sheet], outcomes: Outcomes, asks: Asks | None = None
+) -> list[Answer]:  # fmt: skip
+    """The answers of sheets that have these outcomes; `asks` are those of each sheet, where they are known already."""
     task_key = sheets[0].task.key
     moderations = record.moderations(task_key, sheets[0].code if len(sheets) == 1 else None)
-    asks = _asks_by_sheet(sheets)
+    asks = _asks_by_sheet(sheets) if asks is None else asks
     return [
         Answer(sheet, ask, outcomes[sheet.code][key], moderations.get(sheet.code, {}).get(key))
         for sheet in sheets
@@ -176,7 +187,7 @@ def _answers(record: Record, sheets: Sequence[Sheet], outcomes: Outcomes) -> lis
     ]
 
 
-def _asks_by_sheet(sheets: Sequence[Sheet]) -> dict[str, dict[str, Ask]]:
+def _asks_by_sheet(sheets: Sequence[Sheet]) -> Asks:
     """The asks of each sheet by their keys, made once for all that bear the same questions."""
     made: dict[tuple[int, ...], dict[str, Ask]] = {}
     found = {}

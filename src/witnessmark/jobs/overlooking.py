@@ -91,6 +91,15 @@ def last_step(class_path: Path) -> Step | None:
         return record.last_step()
 
 
+def read_latest(class_path: Path) -> None:
+    """Read the sheets of the latest task, so that their questions are held when somebody asks for them; raises
+    ProblemsFound for a record that cannot be read."""
+    if (class_path / RECORD).is_file():
+        with Opened(read_class(class_path), class_path).record() as record:
+            for key in record.tasks()[-1:]:
+                record.sheets(key)
+
+
 def _stands(record: Record, class_path: Path, key: str) -> TaskStands:
     found = record.task(key)
     if found is None or not found.sheets:

@@ -233,7 +233,8 @@ def load_sheets(
         return ()
     variants = _variant_rows(db, task_key, code)
     accepted, corrections = slips_of(db, task_key), load_corrections(db, task_key)
-    made = {row[0]: questions.marked_by(row[0], accepted, corrections) for rows in variants.values() for row in rows}
+    texts = {row[0] for rows in variants.values() for row in rows}
+    made = {text: questions.marked_by(text, accepted, corrections) for text in texts}
     found = db.execute(
         "SELECT id, code, student_body, attempt FROM sheets WHERE task = ? AND (? IS NULL OR code = ?) ORDER BY id",
         (task_key, code, code),
@@ -244,9 +245,21 @@ def load_sheets(
     )
 
 
+MOST_VARIANTS = 20_000
+_VARIANTS: dict[tuple[int, str, str], Variant] = {}
+"""Variants by their question (the same object, which each holds), values and rows, made once: a page that stays open
+reads the same sheets again and again."""
+
+
 def _variant(row: tuple[str, str, str], questions: Mapping[str, Question]) -> Variant:
-    text, shown, row_names = row
-    return Variant(questions[text], dict(_shown(shown)), dict(_row_names(row_names)))
+    question, shown, row_names = questions[row[0]], row[1], row[2]
+    found = _VARIANTS.get((id(question), shown, row_names))
+    if found is None or found.question is not question:
+        found = Variant(question, _shown(shown), json.loads(row_names))
+        if len(_VARIANTS) >= MOST_VARIANTS:
+            _VARIANTS.clear()
+        _VARIANTS[id(question), shown, row_names] = found
+    return found
 
 
 @lru_cache(maxsize=4096)
@@ -254,16 +267,8 @@ def _student(body: str) -> Student:
     return load(Student, body)
 
 
-@lru_cache(maxsize=4096)
-def _shown(text: str) -> Mapping[str, Shown]:
-    """The values of a variant, read once: a page that stays open reads the same sheets again and again."""
+def _shown(text: str) -> dict[str, Shown]:
     return {name: Shown(Decimal(number), unit) for name, (number, unit) in json.loads(text).items()}
-
-
-@lru_cache(maxsize=4096)
-def _row_names(text: str) -> Mapping[str, str]:
-    found: dict[str, str] = json.loads(text)
-    return found
 
 
 def load_expected(db: sqlite3.Connection, task_key: str) -> dict[str, dict[str, float]]:

@@ -4,10 +4,12 @@ from witnessmark.desk.rooms.room import Room
 from witnessmark.desk.visit import Go, Page, Reply, Told, Visit
 from witnessmark.documents.page.html import html_of
 from witnessmark.jobs.authoring import new_question
-from witnessmark.jobs.checking import report_on
+from witnessmark.jobs.checking import QuestionReport, report_on
 from witnessmark.jobs.opened import open_class
 from witnessmark.jobs.previewing import preview_of
 from witnessmark.jobs.searching_bank import Sought, found, found_in, misconceptions_in
+from witnessmark.questions.bank import Bank
+from witnessmark.questions.drawable import DrawableQuestion
 
 
 def show_bank(visit: Visit) -> Reply:
@@ -32,15 +34,23 @@ def show_question(visit: Visit) -> Reply:
     """One question: what it asks, what it can show; its variants stand in a page of their own inside."""
     bank = visit.bank
     one = bank[visit.way["question"]]
-    return Page("question", {"found": found(one), "question": one, "report": report_on(one, bank)})
+    return Page("question", {"found": found(one), "question": one, "report": _report(visit, bank, one)})
 
 
 def show_variants(visit: Visit) -> Reply:
     """Three variants as students would get them, worked, with what each slip would earn and be told."""
     bank = visit.bank
     one = bank[visit.way["question"]]
-    document, _variants = preview_of(one, bank, report_on(one, bank))
-    return Told(html_of(document))
+    return Told(visit.keeping.of_question("variants", bank, one.key, lambda: _variants(visit, bank, one)))
+
+
+def _variants(visit: Visit, bank: Bank, one: DrawableQuestion) -> str:
+    document, _count = preview_of(one, bank, _report(visit, bank, one))
+    return html_of(document)
+
+
+def _report(visit: Visit, bank: Bank, one: DrawableQuestion) -> QuestionReport:
+    return visit.keeping.of_question("report", bank, one.key, lambda: report_on(one, bank))
 
 
 ROOMS = (

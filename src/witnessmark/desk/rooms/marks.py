@@ -1,14 +1,18 @@
 """The marks of a task as a table, and the room of one mark: what it rests on, its history, another in its place."""
 
+from collections.abc import Mapping
 from decimal import Decimal
+from functools import cache
+from typing import NamedTuple
 
 from witnessmark.desk.rooms.in_tray import mark_steps
 from witnessmark.desk.rooms.room import Room
 from witnessmark.desk.rooms.seen import seen
-from witnessmark.desk.visit import Go, Page, Reply, Visit
+from witnessmark.desk.visit import Go, Page, Reply, Visit, address
 from witnessmark.desk.words import _
 from witnessmark.documents.feedback.verdict_words import tone_of
 from witnessmark.documents.gradebook.data import criteria_of
+from witnessmark.documents.page.blocks import Tone
 from witnessmark.jobs.in_tray import About, Answer, TypedMark, answer_at, answers_of, decide
 from witnessmark.jobs.moderating import Also, withdraw
 from witnessmark.jobs.opened import alone
@@ -19,24 +23,51 @@ from witnessmark.words.errors import ProblemsFound
 from witnessmark.words.problems import Place, Problem
 
 
+class Face(NamedTuple):
+    """What is seen of a mark in the table; many marks of a class look alike."""
+
+    verdict: str
+    tone: Tone
+    marks: Decimal
+    by_teacher: bool
+    waits: bool
+
+
+class Cell(NamedTuple):
+    """A mark in the table: its label, the end of the address of its room, and what is seen of it."""
+
+    label: str
+    way: str
+    face: Face
+
+
 def show_marks(visit: Visit) -> Reply:
     """A row for each sheet, a column for each answer, each mark a way into its room."""
-    answers = answers_of(visit.class_path, visit.way["task"])
-    labels = list(dict.fromkeys(a.ask.label for a in answers if a.ask.line is None))
+    answers = [a for a in answers_of(visit.class_path, visit.way["task"]) if a.ask.line is None]
+    asks = {id(answer.ask): answer.ask for answer in answers}.values()
+    labels, ways = list(dict.fromkeys(ask.label for ask in asks)), {ask.key: address(ask.key) for ask in asks}
     by_sheet: dict[str, list[Answer]] = {}
     for answer in answers:
         by_sheet.setdefault(answer.sheet.code, []).append(answer)
-    rows = [_row(several[0].sheet, several, labels) for several in by_sheet.values()]
+    rows = [_row(several[0].sheet, several, labels, ways) for several in by_sheet.values()]
     last = last_step(visit.class_path)
-    return Page("marks", {"labels": labels, "rows": rows, "last": last, "tone": tone_of})
+    return Page("marks", {"labels": labels, "rows": rows, "last": last, "once": cache(lambda do, seen: do(seen))})
 
 
-def _row(sheet: Sheet, answers: list[Answer], labels: list[str]) -> tuple[Sheet, list[Answer | None], Decimal, Decimal]:
-    """A sheet, its answers in the order of the columns (None where it has none), its total and what that is of."""
-    parts = {a.ask.label: a for a in answers if a.ask.line is None}
-    total = sum((a.outcome.marks for a in parts.values()), Decimal(0))
-    out_of = sum((a.outcome.out_of for a in parts.values()), Decimal(0))
-    return sheet, [parts.get(label) for label in labels], total, out_of
+def _row(
+    sheet: Sheet, answers: list[Answer], labels: list[str], ways: Mapping[str, str]
+) -> tuple[Sheet, list[Cell | None], Decimal, Decimal]:
+    """A sheet, its marks in the order of the columns (None where it has none), its total and what that is of."""
+    cells = {a.ask.label: Cell(a.ask.label, ways[a.ask.key], _face(a)) for a in answers}
+    total = sum((a.outcome.marks for a in answers), Decimal(0))
+    out_of = sum((a.outcome.out_of for a in answers), Decimal(0))
+    return sheet, [cells.get(label) for label in labels], total, out_of
+
+
+def _face(answer: Answer) -> Face:
+    outcome = answer.outcome
+    waits, by_teacher = bool(outcome.in_tray), answer.moderation is not None
+    return Face(outcome.verdict, tone_of(outcome), outcome.marks, by_teacher, waits)
 
 
 def show_mark(visit: Visit) -> Reply:

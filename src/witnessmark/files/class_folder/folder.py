@@ -4,6 +4,7 @@ import os
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date, datetime
+from functools import lru_cache
 from pathlib import Path
 
 from witnessmark.files.class_folder.groups_text import ClassGroup, groups_of
@@ -125,13 +126,17 @@ def _read_students(file: Path) -> tuple[tuple[Student, ...], tuple[Problem, ...]
     return ((), problems) if problems else read_students(data, str(file))
 
 
+_yaml_once = lru_cache(maxsize=8)(read_yaml)
+"""The same text is read once: a page that stays open asks for it several times in each look."""
+
+
 def _read_class_yaml(path: Path) -> ClassFolder:
     file = path / CLASS
     data, problems = read_bounded(file, LARGEST)
     text, problems = ("", problems) if problems else decoded(data, str(file))
     if problems:
         return ClassFolder("", path, (), problems)
-    read, problems = read_yaml(text, str(file))
+    read, problems = _yaml_once(text, str(file))
     placed = Placed(read)
     if isinstance(read.data, dict):
         title, bank, started = _title(placed), _bank(placed, path), _started(placed)
