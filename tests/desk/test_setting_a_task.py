@@ -1,5 +1,6 @@
 """The rooms of bank and task: questions found and chosen, a task written, issued on one button, printed in one file."""
 
+import shutil
 from collections.abc import Callable
 from pathlib import Path
 
@@ -39,6 +40,22 @@ def test_a_question_is_seen_in_three_variants_with_what_each_slip_is_told(issued
     assert "Look at the slug" in variants.text
     assert "sandbox" in variants.headers["content-security-policy"]
     assert "default-src 'none'" in variants.headers["content-security-policy"]
+
+
+def test_a_question_that_was_changed_in_its_file_is_seen_as_it_is_now(
+    issued: Path, at_desk: AtDesk, tmp_path: Path
+) -> None:
+    whole = open_class(issued).folder.bank
+    bank = Path(shutil.copytree(whole, tmp_path / "bank"))
+    settings = issued / "class.yaml"
+    settings.write_text(settings.read_text(encoding="utf-8").replace(str(whole), str(bank)), encoding="utf-8")
+    at, room = at_desk(issued), f"/class/{KLASS}/bank/drain-hole"
+    for words in ("Punching a drain hole", "A drain hole, punched"):
+        assert words in at.look(room).text
+        assert all(words in at.get(f"{room}/variants").text for _look in range(2))
+        file = bank / "shear" / "drain-hole.yaml"
+        changed = file.read_text(encoding="utf-8").replace("Punching a drain hole", "A drain hole, punched")
+        file.write_text(changed, encoding="utf-8")
 
 
 def test_what_is_chosen_stays_chosen_while_more_is_sought_and_can_go_up(issued: Path, at_desk: AtDesk) -> None:

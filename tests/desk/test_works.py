@@ -10,7 +10,7 @@ import httpx2
 import pytest
 
 from desk.conftest import KLASS
-from desk.open_desk import HERE
+from desk.open_desk import HERE, browser, opened_desk
 from desk.served_desk import SECONDS, served
 from jobs.small_class import NOW, TASK, contents, sheets_of, small_class
 from witnessmark.desk.acts.issuing import issue_sheets, print_all
@@ -91,6 +91,28 @@ def test_whoever_looks_again_has_the_answer_when_the_work_has_ended(issued: Path
     work.wait(SECONDS)
     assert work.result is not None
     assert work.result.told == ("1 sheet in one file",)
+
+
+def test_the_page_of_a_work_that_goes_on_looks_again_and_waits_only_where_nothing_else_is_done_than_was_shown(
+    issued: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    desk = opened_desk(issued.parent)
+    work = Work(1, "Issuing", KLASS, doing="sheets", done=3, total=200)
+    desk.keeping.works._kept[1] = work
+    waited: list[str] = []
+    monkeypatch.setattr(Work, "wait", lambda one, seconds: waited.append(f"{one.doing} {seconds:g} s"))
+    client = browser(desk)
+    client.get(desk.door.address)
+    room = f"/class/{KLASS}/work/1"
+    page = client.get(room).text
+    assert f'content="1; url={room}?again=sheets"' in page
+    assert "sheets: 3 of 200" in page
+    client.get(f"{room}?again=files")
+    assert waited == []
+    client.get(f"{room}?again=sheets")
+    assert waited == ["sheets 1 s"]
+    work.result = Done(("200 sheets issued",))
+    assert "refresh" not in client.get(f"{room}?again=sheets").text
 
 
 def test_the_first_rooms_are_loaded_without_the_others() -> None:
