@@ -26,7 +26,7 @@ from witnessmark.words.problems import Place, Problem
 class Face(NamedTuple):
     """What is seen of a mark in the table; many marks of a class look alike."""
 
-    verdict: str
+    says: str
     tone: Tone
     marks: Decimal
     by_teacher: bool
@@ -67,7 +67,7 @@ def _row(
 def _face(answer: Answer) -> Face:
     outcome = answer.outcome
     waits, by_teacher = bool(outcome.in_tray), answer.moderation is not None
-    return Face(outcome.verdict, tone_of(outcome), outcome.marks, by_teacher, waits)
+    return Face(_(outcome.verdict), tone_of(outcome), outcome.marks, by_teacher, waits)
 
 
 def show_mark(visit: Visit) -> Reply:
