@@ -24,9 +24,10 @@ from witnessmark.marking.hypotheses.wording import (
     value_text,
 )
 from witnessmark.marking.weights import POWERS, PRIOR_OF_KIND, SLIP_POWERS
+from witnessmark.maths.printing.plain import plain
 from witnessmark.maths.syntax import parse
 from witnessmark.questions.sheet.task import Rules
-from witnessmark.questions.working.methods import methods_at, places
+from witnessmark.questions.working.methods import Method, methods_at, places
 from witnessmark.questions.working.pairs import pairs_at
 from witnessmark.questions.working.unconverted import MULTIPLES
 
@@ -274,14 +275,36 @@ def test_a_pure_number_or_a_percentage_is_no_angle() -> None:
     assert {name for name, _, _ in factors_for("deg")} == {"radian and degree"}
 
 
+def weighed(right: Method) -> Method:
+    """A working with g in its line and in its result."""
+    (line,) = right.steps
+    lifted = replace(line, asked=replace(line.asked, tree=parse("m*g")))
+    return replace(right, steps=(lifted,), final=replace(right.final, tree=parse("A_s/g")))
+
+
+def trees_of(method: Method) -> tuple[str, str]:
+    """Its line and its result as they are written."""
+    return plain(method.steps[0].asked.tree), plain(method.final.tree)
+
+
 def test_g_is_taken_as_ten_in_every_line_of_a_working() -> None:
     right = at("a")[0].method
     assert with_round_g(right) == right  # no g in a punched hole
-    (line,) = right.steps
-    lifted = replace(line, asked=replace(line.asked, tree=parse("m*g")))
-    weighed = replace(right, steps=(lifted,), final=replace(right.final, tree=parse("A_s/g")))
-    by_ten = with_round_g(weighed)
-    assert (by_ten.steps[0].asked.tree, by_ten.final.tree) == (parse("m*10"), parse("A_s/10"))
+    assert trees_of(with_round_g(weighed(right))) == ("m*10", "A_s/10")
+
+
+def test_where_a_task_takes_another_g_the_usual_ones_are_right_too_and_ten_is_no_coarse_one() -> None:
+    """9.81 and 9.8 m/s^2, as courses have it (common practice, no source); right is what follows with either."""
+    (place,) = (p for p in places(HOLE, 3) if p.key == "a")
+    right = weighed(at("a")[0].method)
+    usual, other = (
+        [h for h in hypotheses(place, [right], [], 0, Rules(g=Decimal(g))) if h.kind in ("other g", "coarse constant")]
+        for g in ("9.81", "10")
+    )
+    assert [(h.kind, trees_of(h.method)) for h in usual] == [("coarse constant", ("m*10", "A_s/10"))]
+    assert [(h.rung, h.verdict, h.marks, trees_of(h.method)) for h in other] == [
+        (3, "right", Decimal(3), (f"m*{g}", f"A_s/{g}")) for g in ("9.81", "9.8")
+    ]
 
 
 def test_pi_taken_as_three_is_the_right_method_rounded_too_early() -> None:

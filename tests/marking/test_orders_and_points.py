@@ -11,7 +11,7 @@ from bank_cases import SMALL_BANK
 from bank_fixture import BANK
 from witnessmark.marking.kinds.hand import for_the_teacher
 from witnessmark.marking.kinds.order import COPIED, mark_order
-from witnessmark.marking.kinds.points import mark_points
+from witnessmark.marking.kinds.points import NOT_KNOWN, mark_points
 from witnessmark.marking.outcome import Outcome, Verdict
 from witnessmark.questions.model.options import Point
 from witnessmark.questions.model.orders import is_near, out_of_place, shown_by
@@ -165,6 +165,18 @@ def test_what_was_found_is_listed_and_what_is_missing_is_counted_in_words() -> N
     many = PointsPart("a", "Name woods.", D(11), needed=11, points=tuple(Point(wood, (wood,)) for wood in woods))
     assert pointed("larch", many).because == "One of the 11 wanted: “larch”."
     assert pointed("larch", replace(many, needed=10)).because == "One of the ten wanted: “larch”."
+
+
+def test_what_says_nothing_but_the_contrary_of_a_point_is_told_so_and_does_not_wait() -> None:
+    heavy = replace(POINTS.points[0], refused=("heavy",))
+    part = replace(POINTS, points=(heavy, *POINTS.points[1:]))
+    told = {text: pointed(text, part) for text in ("heavy", "heavy, strong", "heavy, pretty")}
+    assert [(out.verdict, out.marks, out.sure, out.because) for out in told.values()] == [
+        (Verdict.WRONG, D(0), 1.0, "“heavy” is the contrary of what is wanted."),
+        (Verdict.WRONG, D(1), 1.0, "One of the two wanted: “strong”."),
+        (Verdict.UNEXPLAINED, D(0), 0.0, NOT_KNOWN),
+    ]
+    assert [bool(out.in_tray) for out in told.values()] == [False, False, True]
 
 
 def test_no_point_makes_full_marks_by_what_it_denies() -> None:

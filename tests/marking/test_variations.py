@@ -11,7 +11,7 @@ from witnessmark.marking.search.variations import Variations
 from witnessmark.maths.quantities import unit
 from witnessmark.maths.syntax import parse
 from witnessmark.questions.working.evaluation import number_of
-from witnessmark.questions.working.methods import Method
+from witnessmark.questions.working.methods import Method, Step
 from witnessmark.questions.working.working import AskedNumber
 
 Floats = npt.NDArray[np.float64]
@@ -19,9 +19,9 @@ LENGTHS = {name: unit("m").dimension for name in ("a", "b", "d")}
 SAMPLE = {"a": np.array([2.0, 3.0, 7.0]), "b": np.array([5.0, 11.0, 4.0]), "d": np.array([13.0, 6.0, 9.0])}
 
 
-def varied(formula: str, of: str, columns: dict[str, Floats] = SAMPLE) -> Variations:
+def varied(formula: str, of: str, columns: dict[str, Floats] = SAMPLE, lines: tuple[Step, ...] = ()) -> Variations:
     """The changed workings of a formula of lengths."""
-    right = Method((), AskedNumber("x", parse(formula), of, 3))
+    right = Method(lines, AskedNumber("x", parse(formula), of, 3))
     known = {name: LENGTHS[name] for name in columns}
     powers = {name: np.array(dimension.powers) for name, dimension in known.items()}
     asked = np.array(unit(of).dimension.powers)
@@ -50,6 +50,14 @@ def test_a_name_that_stands_twice_may_be_changed_wherever_it_stands(of_d_twice: 
     assert of_d_twice.values(SAMPLE, 3)[row].tolist() == [2 * 5 + 5 * 5, 3 * 11 + 11 * 11, 7 * 4 + 4 * 4]
 
 
+def test_a_name_changes_throughout_where_it_stands_twice_and_two_names_change_places(of_d_twice: Variations) -> None:
+    """What is done to a name that stands once is done there; a and d in each other's place make a (d + a)."""
+    throughout = [c.throughout for c in of_d_twice.changes if c.throughout]
+    assert {tuple(trees) for trees in throughout} == {("d",), ("d", "a")}
+    swapped = SAMPLE["a"] * (SAMPLE["d"] + SAMPLE["a"])
+    assert (of_d_twice.values(SAMPLE, 3) == swapped).all(1).any()
+
+
 def test_a_term_that_is_nothing_in_one_variant_hides_no_change_of_the_others() -> None:
     nothing = {"a": np.array([2.0, 0.0, 7.0]), "d": SAMPLE["d"]}
     found = varied("a + d", "m", nothing)
@@ -72,3 +80,22 @@ def test_of_changes_that_give_equal_numbers_one_is_gone_on_with(of_d_twice: Vari
     for table in changed:
         signed = np.concatenate([np.sign(table), np.round(np.log10(np.abs(table)), 9)], axis=1)
         assert len(np.unique(signed, axis=0)) == len(table)
+
+
+def test_no_two_formulas_are_one_power_of_ten_apart_in_every_variant(of_d_twice: Variations) -> None:
+    """An answer is compared whatever its power of ten."""
+    logs = np.log10(np.abs(of_d_twice.values(SAMPLE, 3)))
+    assert len(np.unique(np.round(logs - np.round(logs[:, :1]), 9), axis=0)) == of_d_twice.count
+
+
+def test_a_change_in_a_line_that_is_used_often_is_seen_wherever_it_stands() -> None:
+    """With L = a + b in L (d + L) (b + L): a left out, the line doubled, a difference for the sum, and a three times,
+    which two changes in the formula itself do not reach."""
+    line = Step("L", AskedNumber("x.L", parse("a + b"), "m", 3))
+    found = varied("L*(d + L)*(b + L)", "m^3", lines=(line,))
+    values, (a, b, d) = found.values(SAMPLE, 3), SAMPLE.values()
+    for changed in (b, 2 * (a + b), a - b, 3 * a + b):
+        wanted = changed * (d + changed) * (b + changed)
+        assert np.isclose(np.abs(values), np.abs(wanted), rtol=1e-9).all(1).any(), changed
+    for row in range(0, found.count, 397):
+        assert np.abs(values[row]) == pytest.approx(np.abs(number_of(found.method(row), SAMPLE, LENGTHS)), rel=1e-9)
