@@ -36,6 +36,13 @@ def test_what_the_task_asks_decides_what_is_early() -> None:
     assert wm.mark(HOLE, {"a": "114 kN"}, wm.Rules(rounded_early=Decimal("1.5")))["a"].marks == Decimal("1.5")
 
 
+def test_two_figures_are_no_early_rounding_where_the_question_itself_asks_four() -> None:
+    """A pontoon of 5000 kg, 6 m by 2.4 m, in water of 1000 kg/m^3: 347.2 mm, by hand."""
+    pontoon = BANK["river-to-sea"].variant(l="6 m", w="2.4 m", m="5000 kg", rho_1="1000 kg/m^3", rho_2="1025 kg/m^3")
+    full, early = (wm.mark(pontoon, {"a.largest": entry})["a.largest"] for entry in ("347.2 mm", "350 mm"))
+    assert (full.verdict, early.verdict, early.marks) == ("right", "unexplained", Decimal(0))
+
+
 @pytest.mark.parametrize("key", ["drain-hole", "clevis-pin", "bottle-jack", "tube-strut", "shaft-twist", "water-tank"])
 def test_who_works_in_two_figures_is_right_or_rounded_early_or_goes_to_the_teacher(key: str) -> None:
     variants = drawn(key, ("heron", "teal", "wren"))

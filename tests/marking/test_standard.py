@@ -53,6 +53,7 @@ WRONG = [
     ({"b": "150 mm²", "d": "16"}, "1", "right", "", 0),
     ({"b": "150 mm²", "d": "50"}, "0", "wrong", "", 0),
     ({"b": "2345 mm²", "d": "50"}, "0", "wrong", "", 1),
+    ({"b": "0.10 mm²", "d": "6"}, "0", "wrong", "", 0),
     ({"b": "6.02 mm²", "d": "6"}, "0", "slip", "nearest-size-taken", 0),
     ({"b": "6.0 mm²", "d": "6"}, "1", "carried forward", "", 0),
     ({"b": "6.0 mm²", "d": "10"}, "1", "carried forward", "", 0),
@@ -72,13 +73,28 @@ def test_a_size_is_judged_on_the_own_value(
     assert out.raw == entries["d"]
 
 
+@pytest.mark.parametrize(("entries", "said"), [
+    ({"d": "25"}, "16 mm² is the smallest size listed that is at least 15 mm²; 25 mm² is at least that as well."),
+    ({"b": "6.0 mm²", "d": "6"}, "6 mm² is the smallest size listed that is at least your 6 mm²."),
+    ({"b": "6.0 mm²", "d": "10"}, "10 mm² is the smallest size listed that is at least your 6 mm²."),
+    ({"b": "2345 mm²", "d": "6"}, "The table has no size that is at least your 2345 mm²."),
+])  # fmt: skip
+def test_the_table_is_read_aloud_at_the_value_that_counts(entries: dict[str, str], said: str) -> None:
+    """By hand 14.998 mm²; 6.0 is 5.95 to 6.05, which asks for 6 or 10."""
+    assert wm.mark(VARIANT, entries)["d"].because.replace("\N{NO-BREAK SPACE}", " ") == said
+
+
 def test_what_is_said_stands_in_the_students_own_numbers() -> None:
     out = wm.mark(VARIANT, {"b": "7.50 mm²", "d": "6"})["d"]
     said = out.because.replace("\N{NO-BREAK SPACE}", " ")
     assert said == "10 mm² is the smallest size listed that is at least your 7.5 mm²; 6 mm² is not."
     out = wm.mark(VARIANT, {"b": "7.50 mm²", "d": "25"})["d"]
     assert out.because.endswith("; 25 mm² is at least that as well.")
-    assert "your" not in wm.mark(VARIANT, {"d": "25"})["d"].because
+    nothing: dict[str, str] = {}
+    for earlier in (nothing, {"a": "20.0 A"}):  # of the current the table is not asked
+        assert "your" not in wm.mark(VARIANT, {**earlier, "d": "25"})["d"].because
+    out = wm.mark(VARIANT, {"b": "0.10 mm²", "d": "6"})["d"]
+    assert "is the smallest size listed that is at least your 0.1" in out.because.replace("\N{NO-BREAK SPACE}", " ")
 
 
 @pytest.mark.parametrize(("entry", "marks", "who"), [
