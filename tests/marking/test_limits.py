@@ -1,5 +1,6 @@
 """Two limits in one entry: either order, carried forward, slips that both values show; singly and by columns."""
 
+from dataclasses import replace
 from decimal import Decimal
 from itertools import product
 
@@ -118,6 +119,51 @@ def test_a_doubt_about_a_name_is_gone_where_both_values_make_it_as_sure_as_is_as
     side = by_slips((ALIKE, 0.5), tray=(DOUBT, "the unit is missing"))
     out = joined(CLEARANCE, "28 and 20 µm", (side, side), Rules(ask_below=ask_below))
     assert (out.sure, out.in_tray) == (0.75, left)
+
+
+@pytest.mark.parametrize(("other", "named"), [(0.5, {ALIKE}), (0.51, {ALIKE, HALVED})])
+def test_a_name_that_explains_both_values_half_as_likely_as_another_is_not_told(other: float, named: set[str]) -> None:
+    side, flat = by_slips((ALIKE, 1.0), (HALVED, other)), by_slips((ALIKE, 0.5), (HALVED, 0.5))
+    assert set(joined(CLEARANCE, "28 and 20 µm", (side, flat), Rules()).misconceptions) == named
+
+
+@pytest.mark.parametrize(("share", "named"), [(0.04, (HALVED, ALIKE)), (0.06, (ALIKE,))])
+def test_a_name_that_hardly_explains_both_values_gives_way_to_those_of_each(
+    share: float, named: tuple[str, ...]
+) -> None:
+    """One in a hundred is the least: 0.25 · 0.04 is just that, 0.25 · 0.06 a little more."""
+    sides = by_slips((HALVED, 0.5), (ALIKE, 0.25)), by_slips((ALIKE, share))
+    assert joined(CLEARANCE, "28 and 20 µm", sides, Rules()).misconceptions == named
+
+
+def test_where_one_value_is_no_slip_the_pair_is_as_sure_as_its_less_sure_value() -> None:
+    tenfold = replace(by_slips((ALIKE, 0.7)), verdict=Verdict.POWER_OF_TEN, misconceptions=(), evidence=())
+    assert joined(CLEARANCE, "28 and 200 µm", (by_slips((ALIKE, 0.9)), tenfold), Rules()).sure == 0.7
+
+
+def test_of_each_value_that_is_told_which_gives_it_by_the_name_of_both() -> None:
+    first = replace(by_slips((ALIKE, 0.9)), because="the first by the name.")
+    told = [Explanation(Verdict.SLIP, (who,), D(0), f"the second by {who}.", sure=0.4) for who in (HALVED, ALIKE)]
+    second = replace(by_slips((HALVED, 0.4)), because=told[0].sentence, evidence=tuple(told))
+    out = joined(CLEARANCE, "28 and 20 µm", (first, second), Rules())
+    assert out.because == f"the first by the name. the second by {ALIKE}."
+
+
+def test_the_eight_likeliest_explanations_of_both_values_are_told_each_once() -> None:
+    def side(*shares: float) -> Outcome:
+        told = tuple(Explanation(Verdict.SLIP, (ALIKE,), D(0), f"so {share}", sure=share) for share in shares)
+        return replace(by_slips((ALIKE, 0.9)), evidence=told)
+
+    sides = side(0.01, 0.03, 0.05, 0.07, 0.09), side(0.02, 0.03, 0.04, 0.06, 0.08)
+    found = [one.sure for one in joined(CLEARANCE, "28 and 20 µm", sides, Rules()).evidence]
+    assert found == [0.09, 0.08, 0.07, 0.06, 0.05, 0.04, 0.03, 0.02]
+
+
+def test_one_value_without_a_name_is_taken_for_the_largest_and_nothing_goes_on_from_it() -> None:
+    """9 µm as the smallest clearance would not be enough."""
+    for answer in ("yes", "no"):
+        alone, with_one = (wm.mark(WIDE, {**c, "d": answer})["d"] for c in ({"c": ""}, {"c": "9 µm"}))
+        assert (with_one.verdict, with_one.marks) == (alone.verdict, alone.marks)
 
 
 def test_a_missing_unit_is_taken_off_once_for_both_values() -> None:
