@@ -111,6 +111,7 @@ CONCERNS: dict[str, tuple[str, ...]] = {
         "tests/marking/test_samples.py",
         "tests/marking/test_search_tables.py",
         "tests/marking/test_variations.py",
+        "tests/marking/test_worth_of_formulas.py",
         "tests/marking/test_unknown_methods.py",
     ),
     "marking/search/unexplained.py": (

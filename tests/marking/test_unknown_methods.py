@@ -323,7 +323,7 @@ def test_a_name_that_is_nothing_in_one_variant_is_no_factor_of_a_product(nothing
 def test_who_goes_on_from_a_right_result_does_so_as_it_was_typed_four_times_in_ten() -> None:
     """The share is our assumption (common practice, no source)."""
     typed = np.where(np.arange(5) == 3, np.nan, 94_000.0)
-    given = replace(answers("drain-hole", "b", ["1"] * 5), typed={"F": typed})
+    given = replace(answers("drain-hole", "b", ["1"] * 5), typed={"F": typed, "A_p": np.full(5, np.nan)})
     place = search("drain-hole", "b")
     without, ways = place._ways(replace(given, typed={}), as_typed=False), place._ways(given, as_typed=True)
     size = len(without.shares)
