@@ -55,7 +55,15 @@ CONCERNS: dict[str, tuple[str, ...]] = {
     "marking/weighing/class_priors.py": ("tests/marking/test_weighing_laws.py", "tests/marking/test_class_priors.py"),
     "marking/weighing/digits.py": ("tests/marking/test_digits.py", "tests/marking/test_weighing_laws.py"),
     "marking/weighing/screening.py": ("tests/marking/test_screening.py", "tests/marking/test_weighing_laws.py"),
+    "marking/weighing/ladder.py": (
+        "tests/marking/test_weighing_laws.py",
+        "tests/marking/test_edits.py",
+        "tests/marking/test_first_thoughts.py",
+        "tests/marking/test_fair_hand.py",
+        "tests/marking/test_slips.py",
+    ),
     "marking/weighing/likelihood.py": (
+        "tests/marking/test_likelihood.py",
         "tests/marking/test_weighing_laws.py",
         "tests/marking/test_before_it_was_rounded.py",
         "tests/marking/test_fair_hand.py",

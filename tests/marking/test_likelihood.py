@@ -1,0 +1,145 @@
+"""How likely a method gives just the digits written, by hand: of own results before they were rounded, of right ones as
+they were typed, of figures that were left out.
+
+The drain hole has 300 MPa, 20 mm and 6 mm. Shares are our assumption (common practice, no source): six in ten carry a
+wrong result on as it stood, half of these by the method named for it; a right one goes on as it was typed for four in
+ten, and as something that rounds to that for 15 in 100; one in twenty leaves figures out.
+"""
+
+from dataclasses import replace
+
+import numpy as np
+import numpy.typing as npt
+import pytest
+
+from marking.test_weighing_laws import GIVENS, HOLE, numbers, right_at
+from witnessmark.marking.hypotheses.hypotheses import Hypothesis
+from witnessmark.marking.outcome import Verdict
+from witnessmark.marking.weighing import likelihood as module
+from witnessmark.marking.weighing.digits import digits_of
+from witnessmark.marking.weighing.habits import MOST_BEFORE, Before, Own, Ways, habits
+from witnessmark.marking.weighing.likelihood import Setting, likeliest_before, likelihood
+from witnessmark.maths.rounding import to_figures
+from witnessmark.maths.syntax import parse
+from witnessmark.questions.model.constants import CONSTANTS
+from witnessmark.questions.working.evaluation import names_between, names_in_full
+from witnessmark.questions.working.methods import Method, dimensions
+from witnessmark.questions.working.working import AskedNumber, envelopes
+
+Floats = npt.NDArray[np.float64]
+CARRIED = Hypothesis("carried", 3, Verdict.CARRIED_FORWARD, right_at("a"), (0,))
+
+
+def setting(size: int, *own: Own) -> Setting:
+    """One hole for so many students, with their own results."""
+    givens = {name: np.full(size, values[0]) for name, values in GIVENS.items()}
+    names, between = names_in_full(HOLE, givens), names_between(HOLE, givens, envelopes(HOLE, givens, 3))
+    return Setting(names, between, Ways(HOLE, givens, np.arange(size)), own, dimensions(HOLE))
+
+
+def wrong_area(half: Floats, before: Before) -> Own:
+    """A sheared area of 376 mm^2, which is wrong, with half of its last digit."""
+    column = np.full(len(half), 376e-6)
+    return Own(("A_s",), column, before, half, half, column, np.zeros(len(half), np.bool_))
+
+
+def like(h: Hypothesis, written: list[float], figures: int, known: Setting, scale: float = 1_000.0) -> list[float]:
+    """How likely these digits are."""
+    return [float(x) for x in likelihood(h, digits_of(numbers(written, figures, scale)), known)[1]]
+
+
+def test_a_wrong_result_is_carried_on_by_the_method_named_for_it_by_any_that_gives_it_or_as_it_was_typed() -> None:
+    """375.6 or 376.4 mm^2, one to three, make 112.68 and 112.92 kN; 375.5 to 376.5 make 112.65 to 112.95 kN, a third of
+    it at each of three numbers; 376 makes 112.8 kN. Of the fourth no method is known."""
+    before = Before.unknown(4)
+    known = np.arange(3)
+    before.put(known, Before(np.array([[376.4e-6] * 3, [375.6e-6] * 3]), np.array([[0.3] * 3, [0.1] * 3])))
+    own = wrong_area(np.full(4, 0.5e-6), before)
+    found = like(CARRIED, [112.9, 112.7, 112.8, 112.9], 4, setting(4, own))
+    half, third = 0.6 * 0.5, 1 / 3
+    assert found == pytest.approx([half * (0.75 + third), half * (0.25 + third), half * third + 0.4, 0.6 * third])
+
+
+def test_a_method_that_is_known_for_some_alone_says_nothing_of_the_others() -> None:
+    unknown = Before.unknown(2)
+    own = wrong_area(np.full(2, 0.5e-6), unknown)
+    assert like(CARRIED, [112.9, 112.8], 4, setting(2, own)) == pytest.approx([0.2, 0.2 + 0.4])
+
+
+def test_a_result_that_was_not_rounded_is_carried_on_as_it_is() -> None:
+    own = wrong_area(np.zeros(2), Before.unknown(2))
+    by_it, beside_it = like(CARRIED, [112.8, 112.9], 4, setting(2, own))
+    assert by_it == pytest.approx(1.0)
+    assert beside_it < 0.001
+
+
+def right_force(size: int, typed: tuple[int, ...]) -> Own:
+    """A force that is right, and typed as 113 kN by some."""
+    is_typed = np.isin(np.arange(size), typed)
+    none, column = np.full(size, np.nan), np.where(is_typed, 113e3, np.pi * 0.020 * 0.006 * 300e6)
+    return Own(("F",), none, Before.unknown(size), np.full(size, 500.0), np.full(size, 500.0), column, is_typed)
+
+
+PER_SQUARE = Method((), AskedNumber("b", parse("F/d**2"), "MPa", 3))
+"""What follows from the force: 113 kN makes 282.5 MPa, 112.5 to 113.5 make 281.25 to 283.75 MPa."""
+
+
+def by_habits(written: float) -> float:
+    """The share of the ways of working by which the force makes this, to four figures."""
+    ways = habits(HOLE, {name: values[:1] for name, values in GIVENS.items()})
+    made = to_figures(ways.names["F"][:, 0] / 0.020**2 / 1e6, 4)
+    return float(ways.shares[np.isclose(made, written, rtol=1e-9)].sum())
+
+
+@pytest.mark.parametrize("at_once", [50_000, 2, 3])
+def test_a_right_result_goes_on_as_it_was_typed_as_what_rounds_to_it_or_as_it_was_worked(
+    monkeypatch: pytest.MonkeyPatch, at_once: int
+) -> None:
+    """A tenth of 2.5 MPa is a share of 0.04; however many are looked at together, some of whom typed nothing."""
+    monkeypatch.setattr(module, "MOST_AT_ONCE", at_once)
+    h = Hypothesis("carried", 3, Verdict.CARRIED_FORWARD, PER_SQUARE)
+    written = [282.5, 282.4, 282.5, 282.7, 282.7]
+    worked = [by_habits(number) for number in written]
+    found = like(h, written, 4, setting(5, right_force(5, (0, 1, 3))), 1e6)
+    typed = [0.4 + 0.15 * 0.04, 0.15 * 0.04, 0.0, 0.15 * 0.04, 0.0]
+    assert worked[0] > 0.1
+    for n in range(5):
+        wanted = typed[n] + 0.45 * worked[n] if n in (0, 1, 3) else worked[n]
+        assert found[n] == pytest.approx(max(wanted, found[n] if wanted < 0.008 else 0)), n
+
+
+def slip(formula: str) -> Hypothesis:
+    """A slip in one step."""
+    return Hypothesis("slip", 5, Verdict.SLIP, Method((), AskedNumber("a", parse(formula), "kN", 3), ("x",)))
+
+
+FACE = slip("tau*pi*d**2/4")
+
+
+def test_one_in_twenty_leaves_figures_out_that_would_have_rounded_the_last_one_up() -> None:
+    """300 MPa on a face of 20 mm is 94.2478 kN with pi in full: 94.25, or 94.24 cut off."""
+    full = sum(share for pi, share in CONSTANTS["pi"].habits if abs(pi - np.pi) < 1e-6)
+    rounded, cut = like(FACE, [94.25, 94.24], 4, setting(2))
+    assert rounded == pytest.approx(0.95 * full)
+    assert cut == pytest.approx(0.05 * full)
+    assert like(slip("19*tau*d*t/7.8"), [80.0], 1, setting(1)) == pytest.approx([0.05])  # 87.7 kN, cut to one figure
+
+
+def test_the_likeliest_numbers_before_rounding_come_first_with_their_shares() -> None:
+    """94.2478 kN by pi in full and 94.2 by 3.14 are 94.2 in three figures; 94.26 and 94.29 with the rest left out."""
+    found = likeliest_before(FACE, digits_of(numbers([94.2], 3, 1_000.0)), setting(1))
+    made = [(300e6 * pi * 1e-4, share) for pi, share in CONSTANTS["pi"].habits]
+    shares = [((0.95 if value < 94_250 else 0.05) * share, value) for value, share in made]
+    told = zip(found.shares[:, 0].tolist(), found.values[:, 0].tolist(), strict=True)
+    for (share, value), (wanted, by_hand) in zip(told, sorted(shares, reverse=True)[:MOST_BEFORE], strict=True):
+        assert (share, value) == (pytest.approx(wanted), pytest.approx(by_hand))
+
+
+def test_of_some_rows_only_what_is_needed_is_kept() -> None:
+    every = setting(3, wrong_area(np.full(3, 0.5e-6), Before.unknown(3)))
+    marked = replace(every, between={**every.between, "d": (np.arange(3.0), np.arange(3.0) + 1)})
+    some, needed = marked.only(np.array([2])), marked.only(np.array([2]), {"d"})
+    assert (some.names.keys(), some.between.keys()) == (marked.names.keys(), marked.between.keys())
+    assert [end.tolist() for end in some.between["d"]] == [[2.0], [3.0]]
+    assert (needed.names, list(needed.between)) == ({}, ["d"])
+    assert needed.own[0].values.tolist() == [376e-6]
