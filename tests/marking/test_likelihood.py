@@ -18,7 +18,7 @@ from witnessmark.marking.outcome import Verdict
 from witnessmark.marking.weighing import likelihood as module
 from witnessmark.marking.weighing.digits import digits_of
 from witnessmark.marking.weighing.habits import MOST_BEFORE, Before, Own, Ways, habits
-from witnessmark.marking.weighing.likelihood import Setting, likeliest_before, likelihood
+from witnessmark.marking.weighing.likelihood import Setting, in_full, likeliest_before, likelihood
 from witnessmark.maths.rounding import to_figures
 from witnessmark.maths.syntax import parse
 from witnessmark.questions.model.constants import CONSTANTS
@@ -143,3 +143,51 @@ def test_of_some_rows_only_what_is_needed_is_kept() -> None:
     assert [end.tolist() for end in some.between["d"]] == [[2.0], [3.0]]
     assert (needed.names, list(needed.between)) == ({}, ["d"])
     assert needed.own[0].values.tolist() == [376e-6]
+
+
+RIGHT = Hypothesis("right", 2, Verdict.RIGHT, right_at("a"))
+
+
+def ends() -> tuple[float, float]:
+    """Between which values a force is right."""
+    low, high = envelopes(HOLE, {name: values[:1] for name, values in GIVENS.items()}, 3)["a"]
+    return float(np.ravel(low)[0]), float(np.ravel(high)[0])
+
+
+@pytest.mark.parametrize(("written", "figures", "scale"), [(113.3, 4, 1e3), (113.31, 5, 1e3), (113_300.0, 6, 1.0)])
+def test_digits_that_no_listed_habit_gives_have_their_part_of_the_envelope(
+    written: float, figures: int, scale: float
+) -> None:
+    """Eight in a thousand, spread evenly over it; of a whole number with noughts for those who mean all of them."""
+    (low, high), entry = ends(), digits_of(numbers([written], figures, scale))
+    inside, found = likelihood(RIGHT, entry, setting(1))
+    step = float(entry.step[0])
+    assert inside.tolist() == [True]
+    assert found.tolist() == pytest.approx([0.008 * float(entry.share[0, 0]) * step / (high - low + step)])
+
+
+def test_both_ends_of_an_envelope_lie_within_it_and_what_is_beyond_is_not_right() -> None:
+    low, high = ends()
+    beyond = [low * (1 - 1e-9), high * (1 + 1e-9)]
+    inside, found = likelihood(RIGHT, digits_of(numbers([low, high, *beyond], 12)), setting(4))
+    assert inside.tolist() == [True, True, False, False]
+    assert found[2:].tolist() == [0.0, 0.0]
+
+
+def test_what_follows_from_an_own_result_lies_between_what_its_ends_make() -> None:
+    """375.5 to 376.5 mm^2 make 112.65 to 112.95 kN, and half a kilonewton more either way in three figures."""
+    own = wrong_area(np.full(4, 0.5e-6), Before.unknown(4))
+    written = numbers([112.2, 113.4, 112.1, 113.5], 4, 1_000.0)
+    assert likelihood(CARRIED, digits_of(written), setting(4, own))[0].tolist() == [True, True, False, False]
+
+
+def test_a_method_gives_every_student_a_number_even_where_it_is_the_same_for_all() -> None:
+    own = wrong_area(np.full(3, 0.5e-6), Before.unknown(3))
+    assert in_full(CARRIED, setting(3, own)).tolist() == pytest.approx([112_800.0] * 3)
+    assert in_full(slip("300"), setting(3)).tolist() == [300.0] * 3
+
+
+def test_who_rounds_to_two_figures_gives_those_too() -> None:
+    """Everybody's 113 kN is 110 kN in two figures, and nobody's is 120 kN."""
+    early = Hypothesis("rounded early", 3, Verdict.ROUNDED_EARLY, right_at("a"), figures=2)
+    assert like(early, [11.0, 12.0], 2, setting(2), 1e4) == pytest.approx([1.0, 0.0])
