@@ -50,14 +50,15 @@ def like(h: Hypothesis, written: list[float], figures: int, known: Setting, scal
 
 def test_a_wrong_result_is_carried_on_by_the_method_named_for_it_by_any_that_gives_it_or_as_it_was_typed() -> None:
     """375.6 or 376.4 mm^2, one to three, make 112.68 and 112.92 kN; 375.5 to 376.5 make 112.65 to 112.95 kN, a third of
-    it at each of three numbers; 376 makes 112.8 kN. Of the fourth no method is known."""
-    before = Before.unknown(4)
-    known = np.arange(3)
-    before.put(known, Before(np.array([[376.4e-6] * 3, [375.6e-6] * 3]), np.array([[0.3] * 3, [0.1] * 3])))
-    own = wrong_area(np.full(4, 0.5e-6), before)
-    found = like(CARRIED, [112.9, 112.7, 112.8, 112.9], 4, setting(4, own))
+    it at each of three numbers; 376 makes 112.8 kN. Of the fourth only 376.4 is known, of the fifth nothing."""
+    before = Before.unknown(5)
+    shares = np.array([[0.3, 0.3, 0.3, 0.3], [0.1, 0.1, 0.1, 0.0]])
+    before.put(np.arange(4), Before(np.array([[376.4e-6] * 4, [375.6e-6] * 4]), shares))
+    own = wrong_area(np.full(5, 0.5e-6), before)
+    found = like(CARRIED, [112.9, 112.7, 112.8, 112.7, 112.9], 4, setting(5, own))
     half, third = 0.6 * 0.5, 1 / 3
-    assert found == pytest.approx([half * (0.75 + third), half * (0.25 + third), half * third + 0.4, 0.6 * third])
+    by_hand = [half * (0.75 + third), half * (0.25 + third), half * third + 0.4, half * third, 0.6 * third]
+    assert found == pytest.approx(by_hand)
 
 
 def test_a_method_that_is_known_for_some_alone_says_nothing_of_the_others() -> None:
@@ -187,7 +188,40 @@ def test_a_method_gives_every_student_a_number_even_where_it_is_the_same_for_all
     assert in_full(slip("300"), setting(3)).tolist() == [300.0] * 3
 
 
-def test_who_rounds_to_two_figures_gives_those_too() -> None:
-    """Everybody's 113 kN is 110 kN in two figures, and nobody's is 120 kN."""
+def test_who_rounds_to_two_figures_may_write_noughts_behind_them() -> None:
+    """Everybody's 113 kN is 110 kN in two figures, written 110.0 kN; 111.0 kN is nobody's."""
     early = Hypothesis("rounded early", 3, Verdict.ROUNDED_EARLY, right_at("a"), figures=2)
-    assert like(early, [11.0, 12.0], 2, setting(2), 1e4) == pytest.approx([1.0, 0.0])
+    by_all, by_none = like(early, [110.0, 111.0], 4, setting(2))
+    assert by_all == pytest.approx(1.0)
+    assert by_none < 0.01
+
+
+def typed_own(name: str, right: float, typed: float, half: float, whose: list[bool]) -> Own:
+    """A right result that some typed to so many figures."""
+    is_typed, size = np.array(whose), len(whose)
+    halves = np.full(size, half)
+    return Own((name,), np.full(size, np.nan), Before.unknown(size), halves, halves, np.where(is_typed, typed, right),
+               is_typed)  # fmt: skip
+
+
+def test_each_student_goes_on_from_the_results_that_this_one_typed_whoever_stands_beside() -> None:
+    """As if the 20 mm had been found before, and typed as 19.9 mm: 113 kN over 19.9^2 is 285.3 MPa, over 20^2 282.5,
+    and 113.1 kN over 19.9^2 285.6."""
+    both = [[True, True, False, False], [True, False, True, False]]
+    h = replace(FACE, method=PER_SQUARE)
+    written = [285.3, 282.5, 285.6, 282.7]
+
+    def found(rows: list[int]) -> list[float]:
+        force = typed_own("F", np.pi * 0.020 * 0.006 * 300e6, 113e3, 500.0, [both[0][n] for n in rows])
+        width = typed_own("d", 0.020, 0.0199, 0.00005, [both[1][n] for n in rows])
+        return like(h, [written[n] for n in rows], 4, setting(len(rows), force, width), 1e6)
+
+    together = found([0, 1, 2, 3])
+    assert together == pytest.approx([alone for n in range(4) for alone in found([n])])
+    assert together[0] > 0.95 * 0.4
+    assert min(together[1:]) > 0.1
+
+
+def test_a_result_that_the_method_does_not_use_is_nothing_to_it_however_it_was_typed() -> None:
+    own = typed_own("F", 113_097.0, 113e3, 500.0, [True, True])
+    assert like(FACE, [94.25, 94.24], 4, setting(2, own)) == like(FACE, [94.25, 94.24], 4, setting(2))
