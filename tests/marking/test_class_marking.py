@@ -1,17 +1,23 @@
 """Marking what a class handed in: the order of returns, other sheets, spoiled cells, notes for the teacher."""
 
 import random
+from collections.abc import Iterator, Mapping, Sequence
 from decimal import Decimal
+from typing import Any
+
+import pytest
 
 import witnessmark as wm
 from bank_fixture import BANK
 from marking.students import Answers, Habit, typed, worked
-from witnessmark.marking.class_marking import mark_returns
+from witnessmark.marking import marker
+from witnessmark.marking.class_marking import STOPPED, mark_returns
 from witnessmark.marking.other_sheets import NEUTRAL
 from witnessmark.marking.outcome import Outcome, Verdict
 from witnessmark.questions.drawing.draw import draw_class
 from witnessmark.questions.sheet.sheet_codes import sheet_code
 from witnessmark.questions.sheet.task import Entry, Return, Rules, Sheet, Student, Task
+from witnessmark.words.faults import Fault
 
 TASK = Task("winter-1", "Winter sheet 1", ("drain-hole", "bottle-jack"))
 CODES = ("HB01", "HB02", "LW01", "LW02", "PB01")
@@ -139,3 +145,60 @@ def test_a_class_is_marked_as_each_student_alone_where_too_few_are_named_for_it_
             mine = {k.removeprefix(stem): text for k, text in answers.items() if k.startswith(stem)}
             for key, alone in wm.mark(variant, mine).items():
                 assert together[code][f"{number}.{key}"] == alone
+
+
+def bang_at(monkeypatch: pytest.MonkeyPatch, *typed_: str) -> None:
+    """A marker that has a fault which these texts bring out."""
+    usual = marker.mark_either_way
+
+    def faulty(bench: Any, entries: Mapping[str, Sequence[str]], *more: Any) -> Any:
+        if any(text in typed_ for texts in entries.values() for text in texts):
+            raise ZeroDivisionError("of this text")
+        return usual(bench, entries, *more)
+
+    monkeypatch.setattr(marker, "mark_either_way", faulty)
+
+
+def test_an_entry_that_brings_out_a_fault_waits_and_every_other_is_marked_as_ever(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    bang_at(monkeypatch, "bang", "boom")
+    returns = [
+        handed_in(FIRST, right_answers(FIRST) | {"1.a": "bang", "1.a.A_s": "boom"}),
+        handed_in(SECOND, right_answers(SECOND) | {"2.a": "1 kN"}),
+    ]
+    faults: list[Fault] = []
+    marked = mark_returns(SHEETS, returns, Rules(), faults.append)
+    plain = [handed_in(s, dict(without_a_fault(r))) for s, r in zip((FIRST, SECOND), returns, strict=True)]
+    usual = mark_returns(SHEETS, plain, Rules())
+    waiting = {key: out for key, out in marked[FIRST.code].items() if out.sure == 0}
+    assert {key: (o.raw, o.marks, o.out_of, o.verdict) for key, o in waiting.items()} == {
+        "1.a.A_s": ("boom", 0, 1, Verdict.UNREADABLE), "1.a": ("bang", 0, 3, Verdict.UNREADABLE),
+    }  # fmt: skip
+    assert all(STOPPED in out.in_tray[0] and out.notes for out in waiting.values())
+    assert {str(fault.place) for fault in faults} == {f"{FIRST.code}!1.a", f"{FIRST.code}!1.a.A_s"}
+    others = {key: out for key, out in marked[FIRST.code].items() if key not in waiting}
+    assert others == {key: out for key, out in usual[FIRST.code].items() if key not in waiting}
+    assert marked[SECOND.code] == usual[SECOND.code]
+
+
+def without_a_fault(handed: Return) -> Iterator[tuple[str, str]]:
+    """The entries with what stands in the place of those with a fault."""
+    yield from ((key, "\0" if entry.raw in ("bang", "boom") else entry.raw) for key, entry in handed.entries)
+
+
+def test_where_no_entry_brings_out_the_fault_alone_every_entry_of_the_question_waits_and_others_do_not(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    usual = marker.mark_either_way
+
+    def faulty(bench: Any, *more: Any) -> Any:
+        if bench.size > 1 and bench.question.key == TASK.questions[0]:
+            raise ZeroDivisionError("of two together")
+        return usual(bench, *more)
+
+    monkeypatch.setattr(marker, "mark_either_way", faulty)
+    marked = mark_returns(SHEETS, [handed_in(s, right_answers(s)) for s in (FIRST, SECOND)], Rules())
+    for outcomes in marked.values():
+        assert {key for key, out in outcomes.items() if out.in_tray} == {key for key in outcomes if key[0] == "1"}
+        assert {out.verdict for key, out in outcomes.items() if key[0] == "1"} == {Verdict.UNREADABLE}

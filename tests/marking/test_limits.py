@@ -185,6 +185,7 @@ def test_a_clearance_of_nought_that_follows_from_own_limits_is_carried_forward()
     out = wm.mark(WIDE, {"b": "35.000 and 34.950 mm", "c": "75 and 0 µm"})["c"]
     assert (out.verdict, out.marks) == ("carried forward", D(2))
     assert wm.mark(WIDE, {"c": "75 and 0 µm"})["c"].verdict == "unexplained"
+    assert wm.mark(WIDE, {"b": "34.995 and 34.950 mm", "c": "75 and 0 µm"})["c"].verdict == "unexplained"  # 5 µm
 
 
 def test_a_slip_on_own_limits_is_named() -> None:
