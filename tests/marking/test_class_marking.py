@@ -12,6 +12,7 @@ from bank_fixture import BANK
 from marking.students import Answers, Habit, typed, worked
 from witnessmark.marking import marker
 from witnessmark.marking.class_marking import STOPPED, mark_returns
+from witnessmark.marking.kinds.limits import mark_either_way
 from witnessmark.marking.other_sheets import NEUTRAL
 from witnessmark.marking.outcome import Outcome, Verdict
 from witnessmark.questions.drawing.draw import draw_class
@@ -149,7 +150,7 @@ def test_a_class_is_marked_as_each_student_alone_where_too_few_are_named_for_it_
 
 def bang_at(monkeypatch: pytest.MonkeyPatch, *typed_: str) -> None:
     """A marker that has a fault which these texts bring out."""
-    usual = marker.mark_either_way
+    usual = mark_either_way
 
     def faulty(bench: Any, entries: Mapping[str, Sequence[str]], *more: Any) -> Any:
         if any(text in typed_ for texts in entries.values() for text in texts):
@@ -173,8 +174,9 @@ def test_an_entry_that_brings_out_a_fault_waits_and_every_other_is_marked_as_eve
     usual = mark_returns(SHEETS, plain, Rules())
     waiting = {key: out for key, out in marked[FIRST.code].items() if out.sure == 0}
     assert {key: (o.raw, o.marks, o.out_of, o.verdict) for key, o in waiting.items()} == {
-        "1.a.A_s": ("boom", 0, 1, Verdict.UNREADABLE), "1.a": ("bang", 0, 3, Verdict.UNREADABLE),
-    }  # fmt: skip
+        "1.a.A_s": ("boom", Decimal(0), Decimal(1), Verdict.UNREADABLE),
+        "1.a": ("bang", Decimal(0), Decimal(3), Verdict.UNREADABLE),
+    }
     assert all(STOPPED in out.in_tray[0] and out.notes for out in waiting.values())
     assert {str(fault.place) for fault in faults} == {f"{FIRST.code}!1.a", f"{FIRST.code}!1.a.A_s"}
     others = {key: out for key, out in marked[FIRST.code].items() if key not in waiting}
@@ -190,7 +192,7 @@ def without_a_fault(handed: Return) -> Iterator[tuple[str, str]]:
 def test_where_no_entry_brings_out_the_fault_alone_every_entry_of_the_question_waits_and_others_do_not(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    usual = marker.mark_either_way
+    usual = mark_either_way
 
     def faulty(bench: Any, *more: Any) -> Any:
         if bench.size > 1 and bench.question.key == TASK.questions[0]:
