@@ -25,6 +25,18 @@ CONCERNS: dict[str, tuple[str, ...]] = {
         "tests/marking/test_table_and_single.py",
         "tests/marking/test_table.py",
     ),
+    "marking/marker.py": (
+        "tests/marking/test_entries.py",
+        "tests/marking/test_carried_forward.py",
+        "tests/marking/test_rounded_early.py",
+        "tests/marking/test_edits.py",
+        "tests/marking/test_comma_habits.py",
+        "tests/marking/test_right.py",
+        "tests/marking/test_units.py",
+        "tests/marking/test_rules.py",
+        "tests/marking/test_readings.py",
+        "tests/marking/test_class_marking.py",
+    ),
     "marking/other_sheets.py": ("tests/marking/test_class_marking.py",),
     "marking/reweighing.py": (
         "tests/marking/test_class_marking.py",
