@@ -6,9 +6,10 @@ import numpy as np
 import pytest
 
 from marking.test_unknown_methods import answers, search
+from witnessmark.marking.search.habit_fits import _digits
 from witnessmark.marking.search.shared_odds import COST_OF_RIGHT_SIZE, of_chosen
 from witnessmark.marking.search.unexplained import Unexplained
-from witnessmark.marking.search.unknown_methods import _digits, _Fit, _rivals
+from witnessmark.marking.search.unknown_methods import _Fit, _rivals
 from witnessmark.maths.printing.plain import plain
 from witnessmark.maths.syntax import parse
 from witnessmark.questions.working.methods import Method
@@ -29,16 +30,14 @@ def test_a_product_is_worth_what_its_digits_are_likelier_from_it_than_from_nothi
     forms, _ = place._forms_of(given, full)
     row = forms.exponents.tolist().index([powers.get(name, 0.0) for name in forms.names])
     column = forms.constants.index(constant)
-    (found,) = (
-        fit
-        for fit in place._by_products(given, full, gains)
-        if plain(fit.method.formula) == plain(forms.tree(row, column))
-    )
+    fits = place._products(given, forms.names, forms)
+    shared = {(n, c): scored for n, c, scored in fits.shared(np.arange(8), gains, given.still())}
+    power, mine, log_odds = shared[row, column]
     room = chance * 1.001 + abs(constant[0]) * 0.00051
     worth = np.log(0.85 * gains * chance / room)[:5].sum()
     cost = forms.costs[row] + forms.constant_costs[column] + float(of_chosen(5, 3)) + COST_OF_RIGHT_SIZE
-    assert (found.mine.tolist(), found.power) == ([0, 1, 2, 3, 4], 0)
-    assert found.log_odds == pytest.approx(worth - cost)
+    assert (mine.tolist(), power) == ([0, 1, 2, 3, 4], 0)
+    assert log_odds == pytest.approx(worth - cost)
 
 
 def digits(
