@@ -3,12 +3,14 @@
 import math
 from pathlib import Path
 
+import numpy as np
 import pytest
 
 import witnessmark as wm
 from bank_cases import problems_of
 from witnessmark.documents.kinds.dispatch import manner_of
 from witnessmark.questions.drawable import DrawableQuestion
+from witnessmark.questions.drawing.separation import clear_counts
 
 MISCONCEPTIONS = "".join(
     f"{key}: {{believes: B, shows: S, say: Look.}}\n" for key in ("not-whole", "too-few", "natural")
@@ -214,3 +216,6 @@ def test_a_count_is_asked_only_where_no_rounding_on_the_way_leads_to_another(tmp
     drawn = [asked.draw(f"boards {n}").values for n in range(12)]
     assert [v for v in drawn if len(counts(v["D"] * 1_000, v["s"] * 1e6)) != 1] == []
     assert len(counts(800, 6_050)) > 1
+    assert len(counts(800, 6_000)) == len(counts(400, 6_050)) == 1
+    columns = {"D": np.array([0.8, 0.8, 0.4]), "s": np.array([6_050e-6, 6_000e-6, 6_050e-6])}
+    assert clear_counts(asked, columns, 3, 3).tolist() == [False, True, True]

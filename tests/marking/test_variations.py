@@ -99,3 +99,9 @@ def test_a_change_in_a_line_that_is_used_often_is_seen_wherever_it_stands() -> N
         assert np.isclose(np.abs(values), np.abs(wanted), rtol=1e-9).all(1).any(), changed
     for row in range(0, found.count, 397):
         assert np.abs(values[row]) == pytest.approx(np.abs(number_of(found.method(row), SAMPLE, LENGTHS)), rel=1e-9)
+
+
+def test_what_is_done_to_the_whole_is_told_as_done_to_the_result(of_d_twice: Variations) -> None:
+    said = {change.form.done for change in of_d_twice.changes}
+    assert {"the result were doubled", "half of d were taken"} <= said
+    assert not {"half of d*(a + d) were taken", "a factor were doubled"} & said

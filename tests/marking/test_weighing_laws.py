@@ -1,6 +1,7 @@
 """Weighing against the laws of chance: what digits are worth when no method stands behind them, and what right is."""
 
 import math
+from dataclasses import replace
 from decimal import Decimal
 from types import SimpleNamespace
 from typing import Any, cast
@@ -18,7 +19,15 @@ from witnessmark.marking.weighing.digits import Numbers, digits_of
 from witnessmark.marking.weighing.habits import IN_FULL, Before, Habits, Own, Ways, habits
 from witnessmark.marking.weighing.ladder import Climbed, Rung, climb
 from witnessmark.marking.weighing.likelihood import UNLISTED_HABIT, Setting
-from witnessmark.marking.weighing.weighing import Fits, Weights, fits_of, likelihood_of_none, room_of, weights_of
+from witnessmark.marking.weighing.weighing import (
+    Fits,
+    Weights,
+    _prior,
+    fits_of,
+    likelihood_of_none,
+    room_of,
+    weights_of,
+)
 from witnessmark.marking.weights import (
     LINE_HABITS,
     MOST_SURE,
@@ -269,3 +278,15 @@ def test_explanations_are_told_likeliest_first_each_possible_and_together_at_mos
     assert all(sure > 0 for sure in told)
     assert sum(told) <= 1 + 1e-9
     assert out.sure <= 1
+
+
+def test_who_gives_fewer_figures_than_were_asked_need_have_rounded_nothing_but_the_result() -> None:
+    """To two figures where three are asked it is as likely as right is: half of all (the priors are our assumption)."""
+    right, figures = right_at("a"), np.array([1.0, 2.0, 3.0, 4.0])
+    early = Hypothesis(
+        "rounded early", 3, Verdict.ROUNDED_EARLY, right, figures=2, prior=PRIOR_OF_KIND["rounded early"]
+    )
+    full, flat = PRIOR_OF_KIND["right"], early.prior
+    assert _prior(early, figures).tolist() == pytest.approx([full, full, flat, flat])
+    for other in (replace(early, figures=None), replace(early, kind="sign")):
+        assert _prior(other, figures).tolist() == [flat] * 4

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from witnessmark.maths.rounding import (
     FLOAT_FIGURES,
     FLOAT_ROOM,
+    decimal_to_division,
     decimal_to_figures,
     half_unit,
     rounding_room,
@@ -169,3 +170,13 @@ def test_one_exact_value_keeps_every_digit_until_it_is_rounded() -> None:
     assert str(decimal_to_figures(2.675, 3)) == "2.68"  # Python documentation of round(): the float is 2.67499999...
     assert str(decimal_to_figures(Decimal(1), 3)) == "1.00"
     assert [str(decimal_to_figures(Decimal(t), 3)) for t in ("0", "NaN", "-Infinity")] == ["0", "NaN", "-Infinity"]
+
+
+@pytest.mark.parametrize(("x", "division", "read"), [
+    ("12.34", "0.05", "12.35"), ("12.32", "0.05", "12.30"), ("12.325", "0.05", "12.35"), ("7", "2", "8"),
+    ("-7", "2", "-8"),
+])  # fmt: skip
+def test_an_exact_number_is_read_to_the_nearest_division_and_written_to_its_last_place(
+    x: str, division: str, read: str
+) -> None:
+    assert str(decimal_to_division(Decimal(x), Decimal(division))) == read

@@ -120,3 +120,10 @@ def test_two_numbers_of_which_one_is_missing_are_not_the_same() -> None:
     assert same_numbers(one * 1e-12, one * 1e-12)
     assert not same_numbers(one * 1e-12, one * 1e-12 * (1 + 2e-9))
     assert not same_numbers(one * 1e12, one * 1e12 * (1 + 2e-9))
+
+
+def test_what_a_question_keeps_is_asked_of_every_row() -> None:
+    """The hole has to be wider than the plate is thick."""
+    hole = load_bank(SMALL_BANK).questions["drain-hole"]
+    rows = {"tau": np.full(3, 300e6), "d": np.array([0.020, 0.006, 0.004]), "t": np.full(3, 0.006)}
+    assert keeps(hole, rows, 3).tolist() == [True, False, False]
