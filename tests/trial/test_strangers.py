@@ -20,7 +20,8 @@ from witnessmark.strangers.answers import Did
 from witnessmark.strangers.arithmetic import both_sides_alike, keyed_angles, read, work
 from witnessmark.strangers.listed import listed_ways
 from witnessmark.strangers.rivals import Done, Rival, is_told_by_digits, like, rivals
-from witnessmark.strangers.students import Seat, strangers
+from witnessmark.strangers.seats import Seat
+from witnessmark.strangers.students import strangers
 from witnessmark.strangers.working import right_way
 from witnessmark.strangers.writing import as_seen, before_it, digits, read_with_decimal_comma, to_decimals
 from witnessmark.trial.judging import Judged, as_printed, judged, sheets_of

@@ -21,7 +21,8 @@ from witnessmark.strangers.answers import Answer, Did
 from witnessmark.strangers.arithmetic import both_sides_alike, read
 from witnessmark.strangers.changes import Change
 from witnessmark.strangers.papers import Asked, Paper
-from witnessmark.strangers.students import Plan, Seat, done, new_changes, one_plan, some_habit
+from witnessmark.strangers.seats import Seat
+from witnessmark.strangers.students import Plan, done, new_changes, one_plan, some_habit
 from witnessmark.strangers.working import BASE, right_way
 from witnessmark.strangers.writing import Chance
 from witnessmark.trial.judging import as_printed, sheets_of
