@@ -108,7 +108,7 @@ def draw_desk(made: Path, picture: Path) -> None:
 def draw_in_tray(made: Path, picture: Path) -> None:
     """The in-tray of the task of the demo that leaves most to its teacher."""
     waiting = max(overlook(made).tasks, key=lambda task: task.waiting).key
-    draw_room(made, picture, "task", waiting, "tray", height=1560)  # all of it: the field that waits for a key scrolls
+    draw_room(made, picture, "task", waiting, "tray", height=1590)  # all of it: the field that waits for a key scrolls
 
 
 PICTURES: dict[str, Picture] = {

@@ -115,7 +115,8 @@ def _sent(visit: Visit, *names: str) -> Fields:
 def _changes(typed: str) -> Changes:
     if typed in MEANING and typed != RULES:
         return Changes(typed)
-    raise ProblemsFound([Problem("unknown", Place(_("what is wrong")), _("one of the list"), f"'{typed}'")])
+    found, remedy = f"'{typed}'" if typed else _("none"), _("choose what is wrong")
+    raise ProblemsFound([Problem("unknown", Place(_("what is wrong")), _("one of the list"), found, remedy)])
 
 
 def _count(typed: str) -> int:
