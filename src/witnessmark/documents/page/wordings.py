@@ -3,11 +3,13 @@
 import re
 from datetime import date
 from decimal import Decimal
+from functools import lru_cache
 
 from witnessmark.questions.model.constants import CONSTANTS
 from witnessmark.questions.model.kinds import lines_of, names_of, symbol_of
 from witnessmark.questions.model.parts import HandPart, Part
 from witnessmark.questions.model.question import Question
+from witnessmark.questions.model.same_object import SameObject
 from witnessmark.questions.sheet.placeholders import filled
 from witnessmark.questions.sheet.task import Student
 
@@ -33,6 +35,12 @@ def paragraphs(text: str) -> tuple[str, ...]:
 
 def symbols_of(question: Question) -> dict[str, str]:
     """The symbol text of every name that the question's formulae use: givens, lines, results, constants."""
+    return dict(_symbols_of(SameObject(question)))
+
+
+@lru_cache(maxsize=256)
+def _symbols_of(same: SameObject[Question]) -> dict[str, str]:
+    question = same.it
     symbols = {name: constant.symbol for name, constant in CONSTANTS.items()}
     for part in (*question.parts, *question.quantities):
         symbols |= {line.name: line.symbol for line in lines_of(part) if line.symbol}

@@ -5,6 +5,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
+from functools import lru_cache
 from typing import Any
 
 import numpy as np
@@ -13,6 +14,7 @@ from witnessmark.maths.compiled import Array, compiled
 from witnessmark.maths.quantities import to_si
 from witnessmark.questions.model.kinds import shows_numbers
 from witnessmark.questions.model.question import Given, Question
+from witnessmark.questions.model.same_object import SameObject
 from witnessmark.questions.sheet.variant import Shown, Variant, row_cells, with_computed
 from witnessmark.questions.working.evaluation import as_told
 from witnessmark.questions.working.working import ALL_CONSTANTS
@@ -38,6 +40,12 @@ Pick = tuple[int, ...]
 
 def choices(question: Question) -> tuple[Choice, ...]:
     """Everything that is drawn in a question, in file order."""
+    return _choices(SameObject(question))
+
+
+@lru_cache(maxsize=256)
+def _choices(same: SameObject[Question]) -> tuple[Choice, ...]:
+    question = same.it
     rows = [
         Choice(row.name, "", rows=row.rows or tuple(question.tables[row.table].rows)) for row in question.rows
     ]  # fmt: skip
