@@ -30,8 +30,11 @@ BACK = f"/class/{KLASS}/task/{TASK}/back"
 
 @pytest.fixture(scope="module")
 def desk(marked_once: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[ServedDesk]:
-    """A desk of the marked class, served for all of these tests."""
+    """A desk of the marked class, served for all of these tests; it has loaded its rooms and read its bank, as any has
+    that is open for a few seconds."""
     with served(marked_once) as opened:
+        with opened.browser() as client:
+            client.get(f"/class/{KLASS}/bank").raise_for_status()
         yield opened
 
 
