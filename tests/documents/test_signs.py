@@ -16,7 +16,7 @@ from searching import examples
 from witnessmark.documents.page.blocks import Document, Figure, Paragraph, Typed, Words, words
 from witnessmark.documents.page.html import html_of
 from witnessmark.documents.page.pdf import compiled, pdf_of, ready
-from witnessmark.documents.page.signs import COVERAGE, is_unseen, on_paper, on_screen, plainest
+from witnessmark.documents.page.signs import COVERAGE, PRINTABLE, is_unseen, on_paper, on_screen, plainest
 
 TABLE = json.loads(COVERAGE.read_text(encoding="utf-8"))
 IN_FONTS = {chr(code) for ranges in TABLE["fonts"].values() for a, b in ranges for code in range(a, b + 1)}
@@ -58,6 +58,13 @@ def test_names_are_printed_in_a_pdf_and_in_a_page(tmp_path: Path) -> None:
     assert not any(map(is_unseen, on_screen("".join(signs()))))
     assert "👍" in Page(html_of(both("👍"))).words
     assert "[U+0007]" in Page(html_of(both("\x07"))).words
+
+
+def test_signs_that_are_not_looked_at_are_shown_by_every_font_and_name_nothing() -> None:
+    seen = PRINTABLE.decode("ascii")
+    assert set(seen) <= IN_FONTS
+    assert not any(map(is_unseen, seen))
+    assert on_paper(seen) == on_screen(seen) == seen
 
 
 def test_every_sign_that_stands_for_itself_is_in_a_font_that_typst_prints() -> None:

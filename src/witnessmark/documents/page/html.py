@@ -2,7 +2,7 @@
 
 from base64 import b64encode
 from dataclasses import dataclass, fields
-from functools import cache
+from functools import cache, lru_cache
 from hashlib import sha256
 from typing import Any
 
@@ -25,7 +25,12 @@ class Script:
     @property
     def hash(self) -> str:
         """As a Content-Security-Policy names it (W3C, Content Security Policy Level 3, section 2.3.1)."""
-        return "sha256-" + b64encode(sha256(self.text.encode()).digest()).decode("ascii")
+        return _hash_of(self.text)
+
+
+@lru_cache(maxsize=8)
+def _hash_of(script: str) -> str:
+    return "sha256-" + b64encode(sha256(script.encode()).digest()).decode("ascii")
 
 
 def html_of(document: Document, script: Script | None = None) -> str:

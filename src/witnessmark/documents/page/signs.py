@@ -16,12 +16,14 @@ UNSEEN = frozenset({"Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp"})  # Unicode 15, ta
 JOINERS = "\u200c\u200d\ufe0e\ufe0f"
 HARMLESS = frozenset(f"\t\n\u00ad\u200e\u200f\u2060\u2061\u2062\u2063\u2064{JOINERS}")
 """Signs without a shape that belong to words, to emoji or to formulae, and turn nothing round."""
+PRINTABLE = bytes(range(0x20, 0x7F))
+"""The signs of ASCII that can be seen: every font has them, and they are most of a text."""
 PLAINEST = "Libertinus Serif Regular"
 
 
 def on_paper(text: str) -> str:
     """The text for a PDF, with the names of what its fonts cannot show: `[thumbs up sign]`, `[U+0007]`."""
-    if _each_alone().issuperset(text):
+    if (text.isascii() and text.isprintable()) or _each_alone().issuperset(_beyond_ascii(text)):
         return text
     named = _not_on_paper().sub(lambda found: visible_name(found[0]), LINE_ENDS.sub("\n", text))
     return _joined_signs().sub(lambda found: _with_marks(found[0]), named)
@@ -38,8 +40,13 @@ def on_screen(text: str) -> str:
         return text
     if "\r" in text:
         text = LINE_ENDS.sub("\n", text)
-    unseen = {ord(sign): visible_name(sign) for sign in set(text) if is_unseen(sign)}
+    unseen = {ord(sign): visible_name(sign) for sign in set(_beyond_ascii(text)) if is_unseen(sign)}
     return text.translate(unseen) if unseen else text
+
+
+def _beyond_ascii(text: str) -> str:
+    """What is left of a text without the signs that need no looking at."""
+    return text.encode("utf-8", "surrogatepass").translate(None, PRINTABLE).decode("utf-8", "surrogatepass")
 
 
 @lru_cache(maxsize=4096)

@@ -2,7 +2,7 @@
 
 import re
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 
 from witnessmark.maths.printing.unit_names import LONG_NAMES
 
@@ -84,6 +84,7 @@ def superscript(power: int) -> str:
     return str(power).translate(SUPERSCRIPTS)
 
 
+@lru_cache(maxsize=1024)
 def unit_text(unit: str) -> str:
     """An author's unit text as printed: `N/mm^2` -> `N/mm²`, `kN*m` -> `kN·m`, `degC` -> `°C`, `` -> ``."""
     return "".join(s.text + (superscript(s.power) if s.power != 1 else "") for s in unit_signs(unit))
