@@ -123,6 +123,7 @@ CONCERNS: dict[str, tuple[str, ...]] = {
     "marking/kinds/order.py": ("tests/marking/test_orders_and_points.py",),
     "marking/kinds/points.py": ("tests/marking/test_orders_and_points.py", "tests/bank/test_points.py"),
     "marking/kinds/quantity.py": (
+        "tests/marking/test_before_it_was_rounded.py",
         "tests/marking/test_rounded_early.py",
         "tests/marking/test_limits.py",
         "tests/marking/test_units.py",

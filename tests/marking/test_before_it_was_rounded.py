@@ -5,6 +5,7 @@ import pytest
 
 import witnessmark as wm
 from bank_fixture import BANK
+from marking.students import marked
 
 BOOM = BANK["boom-lift"].variant(L="1.6 m", theta="28 deg", m="70 kg")
 WINDLASS = BANK["windlass-motor"].variant(F="1550 N", v="14 m/min", eta="35 percent", U="23 V")
@@ -67,3 +68,10 @@ def test_a_slip_with_a_power_of_ten_of_a_temperature_is_named() -> None:
     out = wm.mark(QUENCH, {"a": "7.50 °C"})["a"]
     assert (out.verdict, out.misconceptions) == ("slip", ("heats-swapped",))
     assert "The power of ten is off as well" in out.because
+
+
+@pytest.mark.parametrize("entry", ["25.0 °C", "250 °C", "2.50 °C", "298.15 K"])
+def test_a_temperature_without_its_power_of_ten_is_what_later_parts_go_on_with(entry: str) -> None:
+    # 25.0 °C is 298.15 K, whatever power of ten the number on the scale was typed with.
+    (mended,) = marked([QUENCH], [{"a": entry}]).numbers["a"].mended
+    assert mended == pytest.approx(298.15)
