@@ -118,6 +118,12 @@ def test_answers_are_counted_over_all_blocks_in_which_they_are_worked() -> None:
     assert sorted(looked_at(np.stack([fitting, last]), gains=1e8)) == [0, 1]
 
 
+@pytest.mark.parametrize("count", [1, 7, 8, 9, 16])
+def test_every_formula_is_looked_at_however_many_there_are(count: int) -> None:
+    """Eight are kept in one byte."""
+    assert looked_at(np.stack([answers().si] * count)) == list(range(count))
+
+
 @pytest.mark.parametrize("more", [1, 30])
 def test_so_many_are_looked_at_and_no_more(more: int) -> None:
     count = MOST_LOOKED_AT + more

@@ -38,6 +38,7 @@ from witnessmark.maths.quantities import unit
 from witnessmark.maths.rounding import to_figures
 from witnessmark.maths.syntax import parse
 from witnessmark.questions.drawing.draw import draw
+from witnessmark.questions.drawing.separation import names_of_sample
 from witnessmark.questions.model.kinds import names_of
 from witnessmark.questions.sheet.variant import Variant
 from witnessmark.questions.working.evaluation import names_in_full
@@ -279,6 +280,22 @@ def test_a_formula_costs_by_its_steps_from_the_right_one_and_all_have_their_shar
     assert (-2.0, 1.0) not in costs  # five steps
     assert all(float(x).is_integer() for row in costs for x in row)
     assert np.exp(-forms.costs[:, None] - forms.constant_costs).sum() == pytest.approx(SHARE)
+
+
+def test_where_the_right_working_is_no_product_those_near_nothing_are_tried() -> None:
+    forms = forms_near(("d", "t"), None)
+    costs = dict(zip(map(tuple, forms.exponents.tolist()), forms.costs.tolist(), strict=True))
+    assert set(costs) == {(d, t) for d in range(-2, 3) for t in range(-2, 3) if (d, t) != (0, 0)}
+    assert (costs[2.0, -2.0] - costs[1.0, 0.0]) / COST_OF_STEP == pytest.approx(3)
+    assert set(forms.constants) == {(pi, two) for pi in (-1, 0, 1) for two in (-2, -1, 0, 1, 2)}
+
+
+@pytest.mark.parametrize("key", ["viewing-port", "drain-hole"])
+def test_what_may_stand_in_for_a_name_is_a_number_of_the_sheet_and_never_g(key: str) -> None:
+    names = {name: np.broadcast_to(values, (64,))[:12] for name, values in names_of_sample(BANK[key]).items()}
+    others = search(key, "a")._others(names)
+    assert others
+    assert set(others) <= names.keys() - {"g"}
 
 
 def test_half_powers_are_tried_where_the_right_method_takes_a_root_and_not_elsewhere() -> None:

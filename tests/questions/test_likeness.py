@@ -1,5 +1,6 @@
 """Which methods are new: none is the number of a known one or of another, in every variant, but for a power of ten."""
 
+import math
 from dataclasses import replace
 from decimal import Decimal
 
@@ -8,7 +9,7 @@ import pytest
 
 from bank_cases import SMALL_BANK
 from witnessmark.files.bank.folder import load_bank
-from witnessmark.questions.drawing.likeness import SAMPLE, Likeness, likeness, merged, new_edits, new_to
+from witnessmark.questions.drawing.likeness import SAMPLE, Likeness, is_times, likeness, merged, new_edits, new_to
 from witnessmark.questions.drawing.separation import names_of_sample
 from witnessmark.questions.working.edited import edited_at
 from witnessmark.questions.working.evaluation import number_of
@@ -125,3 +126,18 @@ def test_a_working_in_millimetres_alone_is_no_new_one_where_a_power_of_ten_of_it
     assert len(checked) > 3
     assert all(new_to((metre,), (mm,), ALIKE) == () for metre, mm in checked)
     assert any(new_to((), (metre, mm), ALIKE) == (metre, mm) for metre, mm in checked)
+
+
+def test_a_method_gives_a_multiple_of_another_where_it_does_so_in_every_variant() -> None:
+    """The common logarithm of two is 0.30103; signatures are kept to eight places, and one place is left for noise."""
+    other = (0.1, 0.25, -0.4)
+    twice = tuple(x + math.log10(2) for x in other)
+    assert is_times(twice, 2, other)
+    assert is_times(other, 0.5, twice)
+    assert not is_times(other, 2, twice)
+    assert not is_times(twice, 2.001, other)
+    assert not is_times((*twice[:2], 0.3), 2, other)
+    assert is_times(tuple(x + 0.9e-7 for x in twice), 2, other)
+    assert not is_times(tuple(x - 1.1e-7 for x in twice), 2, other)
+    assert not is_times(None, 2, other)
+    assert not is_times(twice, 2, None)
