@@ -71,3 +71,12 @@ def test_a_student_gets_what_is_held_of_them_and_nobody_else_is_named(issued: Re
     mine = [line for line in exported(issued) if line.get("sheet") == first.code]
     assert [line["kind"] for line in lines if line.get("sheet") == first.code] == [line["kind"] for line in mine]
     assert issued.export_student("Z9") == ()
+
+
+def test_a_student_gets_the_own_files_alone(issued: Record) -> None:
+    first, second = sheets()[:2]
+    kept = {sheet.code: issued.keep_file(sheet.code.encode()) for sheet in (first, second)}
+    returns = [handed_in(sheet, file=f"{sheet.code}.xlsx") for sheet in (first, second)]
+    issued.add_returns(returns, NOW, {f"{code}.xlsx": sha for code, sha in kept.items()})
+    lines = [json.loads(line) for line in issued.export_student(first.student.code)]
+    assert [line["sha256"] for line in lines if line["kind"] == "file"] == [kept[first.code]]
