@@ -235,7 +235,10 @@ def test_a_record_left_in_another_journal_mode_becomes_one_file_again(filled: Pa
         db.execute("PRAGMA journal_mode = WAL")
     with Record(filled, from_bundle) as record:
         record.add_returns([handed_in(WHOLE[0])], NOW)
+        assert not filled.with_name("record.db-wal").exists()
     assert [p.name for p in filled.parent.iterdir()] == ["record.db"]
+    with closing(sqlite3.connect(filled)) as db:
+        assert db.execute("PRAGMA journal_mode").fetchone() == ("delete",)
 
 
 def test_a_failed_change_leaves_the_record_usable(filled: Path) -> None:
