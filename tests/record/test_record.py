@@ -9,6 +9,8 @@ import pytest
 from record.examples import LATER, NOW, STUDENTS, handed_in, outcome, question, sheets, slip, task, variant
 from witnessmark.marking.outcome import Verdict
 from witnessmark.questions.sheet.task import Rules, Sheet
+from witnessmark.questions.sheet.variant import Variant
+from witnessmark.record import sheets as stored
 from witnessmark.record.record import Record
 from witnessmark.record.rows import Event
 from witnessmark.words.errors import ProblemsFound
@@ -55,6 +57,23 @@ def test_a_student_has_one_sheet_for_each_attempt(issued: Record) -> None:
     with pytest.raises(ProblemsFound):
         issued.add_sheets([replace(sheets()[0], code="another-code")], LATER)
     assert issued.add_sheets(sheets(attempt=2), LATER) == 3
+
+
+def test_two_sheets_of_one_student_and_attempt_are_not_issued_together(issued: Record) -> None:
+    again = sheets(attempt=2)
+    with pytest.raises(ProblemsFound):
+        issued.add_sheets([*again, replace(again[0], code="another-code")], LATER)
+    assert issued.sheets("shear-1") == sheets()
+
+
+def test_variants_that_were_read_are_kept_up_to_so_many(issued: Record, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Six variants: three are kept, these go, and three more are kept."""
+    kept: dict[tuple[int, str, str], Variant] = {}
+    monkeypatch.setattr(stored, "_VARIANTS", kept)
+    monkeypatch.setattr(stored, "MOST_VARIANTS", 3)
+    assert issued.sheets("shear-1") == sheets()
+    assert len(kept) == 3
+    assert issued.sheets("shear-1") == sheets()
 
 
 def test_expected_results_are_worked_out_at_issue(issued: Record) -> None:
