@@ -58,6 +58,33 @@ def test_a_misconception_that_changes_is_told_in_its_new_words(bank: Path) -> No
     assert said.startswith("Look at the edge.")
 
 
+RELATIONS = """\
+t:
+  letters: {tau: {is: stress, unit: MPa}, F: {is: force, unit: kN}, d: {is: diameter, unit: mm}}
+  relations:
+    - {letter: tau, equals: F/(pi*d**2/4), needed by: [drain-hole]}
+    - {letter: F, equals: tau*pi*d**2, holds: never}
+    - {letter: d, equals: sqrt(F/tau)}
+"""
+
+
+def test_relations_follow_their_file_and_miss_a_question_that_has_gone(bank: Path, tmp_path: Path) -> None:
+    topic = load_bank(bank)["drain-hole"].topic
+    file = bank / "relations.yaml"
+    file.write_text(RELATIONS.replace("t:", f"{topic}:", 1), encoding="utf-8")
+    first = load_bank(bank).relations
+    assert load_bank(bank).relations[topic] is first[topic]
+    change(file, "sqrt(F/tau)", "2*sqrt(F/tau)")
+    second = load_bank(bank).relations[topic]
+    assert second != first[topic]
+    question = next(file for file in bank.rglob("*.yaml") if "question: drain-hole" in file.read_text(encoding="utf-8"))
+    question.rename(tmp_path / "away.yaml")
+    with pytest.raises(ProblemsFound, match="unknown-topic"):
+        load_bank(bank)
+    (tmp_path / "away.yaml").rename(question)
+    assert load_bank(bank).relations[topic] is second
+
+
 @pytest.mark.parametrize(
     ("gone", "problem"),
     [

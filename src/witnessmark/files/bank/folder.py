@@ -10,8 +10,7 @@ from pathlib import Path
 
 from witnessmark.files.bank.families_text import families_from_text
 from witnessmark.files.bank.question_text import Known
-from witnessmark.files.bank.read_once import misconceptions_once, question_once
-from witnessmark.files.bank.relations_text import relations_from_text
+from witnessmark.files.bank.read_once import misconceptions_once, question_once, relations_once
 from witnessmark.files.bank.remains import what_remains
 from witnessmark.files.bank.tables_text import table_from_text
 from witnessmark.files.safe.bounded import read_bounded
@@ -242,7 +241,7 @@ def _relations(
     topics: dict[str, list[str]] = {}
     for question in (questions or {}).values():
         topics.setdefault(question.topic, []).append(question.key)
-    found, more = relations_from_text(text, str(file), None if questions is None or problems else topics)
+    found, more = relations_once(text, str(file), None if questions is None or problems else topics)
     problems += more
     return found
 

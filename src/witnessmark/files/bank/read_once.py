@@ -1,15 +1,17 @@
 """What was read from the text of a file without a problem is kept: a process that needs a bank again and again (a class
 is issued, marked, returned) reads only the files that changed. Problems name a file, so they are found anew."""
 
-from collections.abc import Hashable, Mapping
+from collections.abc import Collection, Hashable, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Generic, TypeVar
 
 from witnessmark.files.bank.misconceptions_text import misconceptions_from_text
 from witnessmark.files.bank.question_text import Known, question_from_text
+from witnessmark.files.bank.relations_text import relations_from_text
 from witnessmark.files.shapes.yaml_text import YamlText
 from witnessmark.questions.drawable import DrawableQuestion
 from witnessmark.questions.model.question import Misconception, Table
+from witnessmark.questions.model.relations import TopicRelations
 from witnessmark.words.problems import Problem
 
 MOST_QUESTIONS = 1_000
@@ -35,6 +37,7 @@ class Kept(Generic[Value]):
 
 _QUESTIONS: Kept[DrawableQuestion] = Kept(MOST_QUESTIONS)
 _MISCONCEPTIONS: Kept[MisconceptionsRead] = Kept(MOST_MISCONCEPTIONS)
+_RELATIONS: Kept[Mapping[str, TopicRelations]] = Kept(MOST_MISCONCEPTIONS)
 
 
 def question_once(
@@ -58,3 +61,16 @@ def misconceptions_once(text: str, file: str) -> tuple[Mapping[str, Misconceptio
     if not problems:
         _MISCONCEPTIONS.keep(text, (found, read))
     return found, read, problems
+
+
+def relations_once(
+    text: str, file: str, topics: Mapping[str, Collection[str]] | None
+) -> tuple[Mapping[str, TopicRelations], tuple[Problem, ...]]:
+    """The relations of each topic, and every problem; `topics` holds the keys of the questions of each topic."""
+    around = None if topics is None else tuple((topic, *keys) for topic, keys in topics.items())
+    if (kept := _RELATIONS.values.get((text, around))) is not None:
+        return kept, ()
+    found, problems = relations_from_text(text, file, topics)
+    if not problems:
+        _RELATIONS.keep((text, around), found)
+    return found, problems
