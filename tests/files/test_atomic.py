@@ -11,7 +11,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from searching import examples
-from witnessmark.files.safe.atomic import finish_interrupted, make_folder, write_file, write_together
+from witnessmark.files.safe import atomic
+from witnessmark.files.safe.atomic import AT_ONCE, finish_interrupted, make_folder, write_file, write_together
 from witnessmark.words.errors import ProblemsFound
 
 SRC = Path(__file__).parents[2] / "src"
@@ -208,3 +209,40 @@ def test_a_new_folder_takes_the_place_of_an_empty_one_only(tmp_path: Path) -> No
         f"{folder}: [folder-exists] expected a name that is free, found a folder with files; choose another name"
     )
     assert contents(folder) == {"a.txt": "a"}
+
+
+MANY = {f"{n:03}.txt": f"file {n}".encode() for n in range(2 * AT_ONCE + 3)}
+
+
+def test_each_of_many_files_is_on_the_disk_before_the_list_that_decides(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    synced: list[str] = []
+    sync = atomic._sync
+
+    def counting(path: Path) -> None:
+        sync(path)
+        synced.append(path.name)
+
+    monkeypatch.setattr(atomic, "_sync", counting)
+    write_together(tmp_path, MANY)
+    assert sorted(synced[:-1], key=int) == [str(n) for n in range(len(MANY))]
+    assert synced[-1] == "list.json.part"
+    assert {path.name: path.read_bytes() for path in tmp_path.iterdir()} == MANY
+
+
+def test_many_files_of_which_one_cannot_be_brought_to_the_disk_are_a_problem_and_leave_nothing_behind(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    sync = atomic._sync
+
+    def failing(path: Path) -> None:
+        if path.name == "7":
+            raise OSError(5, "Input/output error")
+        sync(path)
+
+    monkeypatch.setattr(atomic, "_sync", failing)
+    with pytest.raises(ProblemsFound) as raised:
+        write_together(tmp_path, MANY)
+    assert [p.code for p in raised.value.problems] == ["not-writable"]
+    assert list(tmp_path.iterdir()) == []

@@ -129,6 +129,25 @@ def test_two_formulas_are_both_found_and_no_answer_counts_twice() -> None:
     }  # fmt: skip
 
 
+def test_whom_a_found_formula_leaves_is_looked_at_as_if_nobody_else_had_been_there() -> None:
+    """What was worked out of all answers stands in for what would be worked out of the rest alone; S8 to S11 have the
+    numbers of S0."""
+    drawn = answers("drain-hole", "b", ["F*4/(pi*d**2)"] * 4 + ["4*F/(pi*d*t)"] * 4 + ["F/(d*t)"] * 4)
+    givens = {name: np.concatenate([column[:8], column[:1].repeat(4)]) for name, column in drawn.givens.items()}
+    typed = {"F": np.where(np.arange(12) < 4, 94_000.0, np.nan)}
+    left = replace(drawn, givens=givens, typed=typed)
+    together = search("drain-hole", "b").find_all(left)
+    alone: list[UnknownMethod] = []
+    while (best := search("drain-hole", "b").find(left)) is not None:
+        alone.append(best)
+        left = left.only(np.array([who not in best.who for who in left.who]))
+    assert len(alone) > 1
+    assert [(m.formula, m.who, m.rivals, m.power) for m in together] == [
+        (m.formula, m.who, m.rivals, m.power) for m in alone
+    ]
+    assert [m.log_odds for m in together] == pytest.approx([m.log_odds for m in alone], rel=1e-12)
+
+
 def test_an_edit_is_told_in_words_and_a_product_by_its_ratio_to_the_right_one() -> None:
     edit = found("drain-hole", "a", ["tau*pi*d**2*t"] * 4 + [""] * 3)
     assert edit is not None
