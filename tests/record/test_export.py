@@ -3,9 +3,10 @@
 import json
 from dataclasses import replace
 from decimal import Decimal
+from pathlib import Path
 from typing import Any
 
-from record.examples import LATER, NOW, accepted, handed_in, sheets, slip
+from record.examples import LATER, NOW, accepted, from_bundle, handed_in, sheets, slip
 from witnessmark.record.record import Record
 
 
@@ -80,3 +81,15 @@ def test_a_student_gets_the_own_files_alone(issued: Record) -> None:
     issued.add_returns(returns, NOW, {f"{code}.xlsx": sha for code, sha in kept.items()})
     lines = [json.loads(line) for line in issued.export_student(first.student.code)]
     assert [line["sha256"] for line in lines if line["kind"] == "file"] == [kept[first.code]]
+
+
+def test_a_name_that_begins_with_anothers_is_left_out_as_a_whole(path: Path) -> None:
+    first, second, third = sheets()
+    named = [replace(s, student=replace(s.student, name=n)) for s, n in ((second, "Kim"), (third, "Kim Berg"))]
+    with Record(path, from_bundle) as record:
+        record.add_sheets([first, *named], NOW)
+        record.add_returns([handed_in(first)], NOW)
+        record.set_outcomes("shear-1", {first.code: {"1.a": slip()}}, NOW, "marked")
+        record.moderate(first.code, "1.a", Decimal(2), "R. Vos", "worked with Kim Berg", LATER)
+        lines = [json.loads(line) for line in record.export_student(first.student.code)]
+    assert [line["why"] for line in lines if line["kind"] == "moderation"] == ["worked with another student"]
