@@ -119,6 +119,13 @@ def test_findings_among_several_tests_are_those_of_statsmodels(chances: list[flo
     assert list(findings(chances)) == list(multipletests(chances, method="holm")[0])
 
 
+@pytest.mark.parametrize(("above", "below"), [(1, 2998), (2999, 2999), (2999, 5998), (2999, 20_993)])
+@pytest.mark.parametrize("share", [0.025, 0.975])
+def test_quantiles_of_f_are_found_for_thousands_of_students(share: float, above: int, below: int) -> None:
+    """The series of the incomplete beta function does not come to its end there."""
+    assert f_quantile(share, above, below) == pytest.approx(scipy.stats.f.ppf(share, above, below), rel=1e-8)
+
+
 @given(st.floats(0.001, 0.999), st.integers(1, 60), st.integers(1, 300))
 @examples(10)
 def test_quantiles_of_f_and_of_the_normal_curve_are_those_of_scipy(share: float, above: int, below: int) -> None:
