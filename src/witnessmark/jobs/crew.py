@@ -69,9 +69,20 @@ class Hands:
             for future in going:
                 future.cancel()
 
+    def get_ready(self, work: Callable[..., object]) -> None:
+        """Let other processes begin now, and load what `work` needs, while things to do are still gathered here."""
+        if self.executor is not None:
+            with _told():
+                for _ in range(self.at_once // ON_THEIR_WAY):
+                    self.executor.submit(_nothing, work)
+
     def done(self, work: Callable[[Sequence[T]], R], things: Sequence[T]) -> Iterator[R]:
         """The same without the count, for who has nobody to tell."""
         return (result for _, result in self.each(work, things))
+
+
+def _nothing(_work: Callable[..., object]) -> None:
+    """What is named is loaded with it."""
 
 
 @contextmanager

@@ -1,6 +1,7 @@
 """The job `issue`: each student's own sheet drawn, stored in the record, and written as PDF, HTML and answer book."""
 
 from collections.abc import Callable, Mapping, Sequence
+from contextlib import nullcontext
 from dataclasses import dataclass
 from datetime import datetime
 from functools import partial
@@ -67,21 +68,23 @@ def issue(
 
 def _issue(class_path: Path, task_key: str, now: datetime, progress: Progress, repeats: bool, crew: Crew) -> Issued:
     opened = open_class(class_path)
-    bank = opened.bank()
-    task = read_task(opened, task_key, bank)
-    with opened.record() as record:
-        before, arranged = record.sheets(task.key), record.arranged()
-        there = {sheet.student.code for sheet in before}
-        waiting = {s: 1 for s in opened.students if s.code not in there and arranged.left(s.code) is None}
-        new = drawn_sheets(task, waiting, before, bank, class_path, repeats)
+    with crew(len(opened.students)) as hands:
+        hands.get_ready(sheet_files)
+        bank = opened.bank()
+        task = read_task(opened, task_key, bank)
+        with opened.record() as record:
+            before, arranged = record.sheets(task.key), record.arranged()
+            there = {sheet.student.code for sheet in before}
+            waiting = {s: 1 for s in opened.students if s.code not in there and arranged.left(s.code) is None}
+            new = drawn_sheets(task, waiting, before, bank, class_path, repeats)
 
-        def store() -> None:
-            with record.together():
-                record.add_task(task, now)
-                record.add_sheets(new, now)
+            def store() -> None:
+                with record.together():
+                    record.add_task(task, now)
+                    record.add_sheets(new, now)
 
-        standing = [s for s in before if arranged.stands(task.key, s.student.code, s.code, s.attempt)]
-        return write_issued(opened, task, new, standing, bank, progress, store, crew)
+            standing = [s for s in before if arranged.stands(task.key, s.student.code, s.code, s.attempt)]
+            return write_issued(opened, task, new, standing, bank, progress, store, lambda _: nullcontext(hands))
 
 
 def write_issued(

@@ -14,6 +14,8 @@ from witnessmark.record.connection import (
     WAIT_SECONDS,
     beside,
     connect,
+    is_known_whole,
+    stays_whole,
     tidy,
     told,
     transaction,
@@ -83,10 +85,13 @@ class RecordFile:
         """Several changes as one: all of them, or none when anything fails inside."""
         outermost = not self._db.in_transaction
         with told(self.path), transaction(self._db):
+            was_whole = outermost and is_known_whole(self.path)
             before = chain.last_row(self._db)
             yield
             if outermost:
                 chain.seal(self._db, before)
+        if was_whole:
+            stays_whole(self.path)
 
     @property
     def question_from_bundle(self) -> Callable[[str], Question]:
