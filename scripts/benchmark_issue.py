@@ -2,7 +2,8 @@
 
 Run with `python scripts/benchmark_issue.py [STUDENTS]` when nothing else runs: a class of six questions (1,000 students
 by default; fewer say the same of each sheet, but share out the loading of the bank among fewer). The floor is measured
-in the same run, on one core. Prints seconds of the clock, ratios, and how many times as fast two processes are.
+in the same run, on one core. Of three runs that take turns the least counts. Prints seconds of the clock, ratios, and
+how many times as fast two processes are.
 """
 
 import io
@@ -26,6 +27,7 @@ from witnessmark.jobs.opened import open_class
 from witnessmark.questions.sheet.task import Sheet
 
 BANK = Path(__file__).parents[1] / "bank"
+RUNS = 3
 SAMPLE = 100
 """Sheets that the floor is measured on, and scaled from where there are more."""
 LIMIT = 1.3
@@ -66,12 +68,15 @@ def members(book: bytes) -> dict[str, bytes]:
 def main() -> int:
     """The whole run; 1 where a limit is missed."""
     students = int(sys.argv[1]) if len(sys.argv) > 1 else 1_000
-    with tempfile.TemporaryDirectory() as temporary:
-        one = issued(Path(temporary) / "one", students, one_hand)
-        two = issued(Path(temporary) / "two", students, lambda count: every_core(count, cores=2))
-        with open_class(Path(temporary) / "one").record() as record:
-            sheets = record.sheets("big")[:SAMPLE]
-    floor = floor_of(sheets) * students
+    ones, twos, floors = [], [], []
+    for _run in range(RUNS):
+        with tempfile.TemporaryDirectory() as temporary:
+            ones.append(issued(Path(temporary) / "one", students, one_hand))
+            twos.append(issued(Path(temporary) / "two", students, lambda count: every_core(count, cores=2)))
+            with open_class(Path(temporary) / "one").record() as record:
+                sheets = record.sheets("big")[:SAMPLE]
+        floors.append(floor_of(sheets) * students)
+    one, two, floor = min(ones), min(twos), min(floors)
     if students > SAMPLE:
         print(f"the floor is scaled from {SAMPLE} sheets to {students}")
     print(f"one core {one:.1f} s, floor {floor:.1f} s; ratio {one / floor:.2f} (limit {LIMIT:g})")
