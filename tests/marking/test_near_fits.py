@@ -7,7 +7,7 @@ import numpy as np
 import numpy.typing as npt
 import pytest
 
-from witnessmark.marking.search.near_fits import COLUMNS, MOST_LOOKED_AT, ROUGH_ROOM, likely_rows
+from witnessmark.marking.search.near_fits import COLUMNS, MOST_LOOKED_AT, ROUGH_ROOM, NearFits
 from witnessmark.marking.search.shared_odds import COST_OF_RIGHT_SIZE, LEAST_ODDS
 from witnessmark.marking.search.unexplained import Unexplained
 from witnessmark.marking.search.variations import Variations
@@ -38,7 +38,8 @@ def looked_at(
         return values[:, start : start + size]
 
     varied = SimpleNamespace(count=len(values), costs=np.broadcast_to(costs, len(values)), values=worked)
-    return likely_rows(cast(Variations, cast(Any, varied)), of, {}, np.broadcast_to(gains, len(of.si)), room)
+    near, everyone = NearFits(cast(Variations, cast(Any, varied)), of, {}, room), np.arange(len(of.si))
+    return near.likely_rows(everyone, np.broadcast_to(gains, len(of.si)), of.still())
 
 
 def apart(share: float) -> Floats:

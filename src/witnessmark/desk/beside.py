@@ -21,7 +21,7 @@ class Beside:
     process: SpawnProcess
     pipe: Connection
 
-    def can_begin(self, do: Do, arguments: Sequence[Any]) -> bool:
+    def begins(self, do: Do, arguments: Sequence[Any]) -> bool:
         """Let it do its work, and then end; False where it has ended before."""
         if not self.process.is_alive():
             return False

@@ -134,9 +134,9 @@ class Works:
         with self._lock:
             beside, self._ready = self._ready, None
         what = (act, arguments, speech())
-        if beside is None or not beside.can_begin(_do, what):
+        if beside is None or not beside.begins(_do, what):
             beside = started(_do, act)
-            beside.can_begin(_do, what)
+            beside.begins(_do, what)
         work.process = beside.process
         work.follower = Thread(target=_follow, args=(work, beside.pipe), daemon=True)
         work.follower.start()

@@ -255,10 +255,10 @@ def done(seat: Seat, plan: Plan, chance: Chance) -> Answer | None:
     did = Done(plan.did, plan.way.listed, plan.way.power)
     other = "" if plan.unit else other_way(value, text, room, did, known)
     other = other or (EARLIER_COMMA if goes_on_from_doubt else "")
-    told = bool(plan.unit) or is_told_by_digits(value, text, room, did, known)
+    told = not other and (bool(plan.unit) or is_told_by_digits(value, text, room, did, known))
     return Answer(
         plan.did, plan.detail, seat.number, asked.key, entries, value, figures, plan.way.listed, plan.way.whole,
-        plan.way.power, plan.way.sign, other, told and not other, habit.is_rough or cut or figures <= ROUGHEST,
+        plan.way.power, plan.way.sign, other, told, habit.is_rough or cut or figures <= ROUGHEST,
     )  # fmt: skip
 
 

@@ -144,7 +144,7 @@ def _band(low: float, high: float, judged: Sequence[Judged]) -> Sureness:
     """One band, kinds weighted as they are met; the interval counts weights as fewer answers (Kish's formula).
 
     Digits that two known ways give are counted apart whichever of them was gone: to leave out only the further fetched
-    of the two would make every name look surer than it is said to be.
+    of the two would leave names that are right more often than they are said to be.
     """
     totals: dict[Did, int] = {}
     for j in judged:

@@ -71,14 +71,6 @@ class NearFits:
         return total
 
 
-def likely_rows(
-    varied: Variations, answers: Unexplained, full: Mapping[str, Any], gains: Array, room: float
-) -> list[int]:
-    """The formulas that may be shared among all of the answers."""
-    near = NearFits(varied, answers, full, room)
-    return near.likely_rows(np.arange(len(gains)), gains, answers.still())
-
-
 def _distinct(columns: Mapping[str, Array], size: int) -> tuple[Rows, Rows]:
     """Of answers to the same numbers the first, and for each answer which of these it is like."""
     if not columns:
