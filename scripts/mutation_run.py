@@ -1,9 +1,10 @@
 """Runs the tests over mutants of the source, in copies of the tree, and names each mutant that no test noticed.
 
-Run as `bash scripts/mutate [MODULE ...]`; a module is a path under src/witnessmark, or the beginning of one. Without
-one every module with tests in `concerns.py` is tried: by the tests that concern it and, where none of these notices a
-mutant, by others of the suite. The same seed takes the same sample. A mutant that changes no result is listed in
-`equivalent_mutants.toml`, with the reason, and left out. Exit code 1 where fewer than BAR are noticed.
+Run as `bash scripts/mutate [MODULE[:LINE] ...]`; a module is a path under src/witnessmark, or the beginning of one.
+Without one every module with tests in `concerns.py` is tried: by the tests that concern it and, where none of these
+notices a mutant, by others of the suite (not with `--first`). The same seed takes the same sample; of a line all are
+taken. A mutant that changes no result is listed in `equivalent_mutants.toml`, with the reason, and left out. Exit code
+1 where fewer than BAR are noticed.
 """
 
 import argparse
@@ -83,6 +84,12 @@ def every_mutant(module: str) -> list[Mutant]:
     known = known_equivalent()
     text = (REPOSITORY / PACKAGE / module).read_text(encoding="utf-8")
     return [m for m in mutants_of(text) if (module, m.old, m.new) not in known]
+
+
+def of_line(place: str) -> list[tuple[str, Mutant]]:
+    """Every mutant of one line, told as `MODULE:LINE`."""
+    module, _, line = place.partition(":")
+    return [(module, mutant) for mutant in every_mutant(module) if mutant.line == int(line)]
 
 
 def drawn_from(modules: Sequence[str], count: int, seed: int) -> list[tuple[str, Mutant]]:
@@ -221,11 +228,13 @@ class Trees:
         return {module: sum(used[t] for t in some) * ROOM + START for module, some in tests.items()}
 
 
-def try_all(chosen: Sequence[tuple[str, Mutant]], jobs: int) -> list[Tried]:
-    """The fates of these mutants of modules: by the tests that concern each, and then by others of the suite."""
+def try_all(chosen: Sequence[tuple[str, Mutant]], jobs: int, *, once: bool) -> list[Tried]:
+    """The fates of these mutants of modules: by the tests that concern each, and then, but for `once`, by others."""
     with tempfile.TemporaryDirectory(dir=IN_MEMORY if IN_MEMORY.exists() else None) as folder:
         trees = Trees(Path(folder), jobs)
         first = trees.fates(chosen, tests_of)
+        if once:
+            return first
         passed = [t for t in first if t.fate == "survived" and others_of(t.module)]
         print(f"{len(passed)} passed; other tests are asked", flush=True)
         again = trees.fates([(t.module, t.mutant) for t in passed], others_of)
@@ -236,14 +245,17 @@ def try_all(chosen: Sequence[tuple[str, Mutant]], jobs: int) -> list[Tried]:
 def main() -> None:
     """Tries the mutants, and tells the share killed, module by module."""
     parser = argparse.ArgumentParser(description=__doc__)
-    parser.add_argument("modules", nargs="*", help="paths under src/witnessmark, or how they begin")
+    parser.add_argument("modules", nargs="*", help="paths under src/witnessmark, or how they begin, or PATH:LINE")
     parser.add_argument("--sample", type=int, default=15, help="how many mutants of each module (default 15)")
     parser.add_argument("--drawn", type=int, help="instead so many of all modules together, each mutant as likely")
     parser.add_argument("--seed", type=int, default=1, help="which sample (default 1)")
     parser.add_argument("--jobs", type=int, default=2, help="how many at once (default 2)")
+    parser.add_argument("--first", action="store_true", help="ask only the tests that concern a module")
     asked = parser.parse_args()
-    modules = modules_of(asked.modules)
-    if not modules:
+    lines = [place for place in asked.modules if ":" in place]
+    beginnings = [place for place in asked.modules if ":" not in place]
+    modules = modules_of(beginnings) if beginnings or not lines else []
+    if not modules and not lines:
         raise SystemExit(f"no module begins so and has tests in concerns.py: {' '.join(asked.modules)}")
     for library in HEAVY:  # once, for every process that is forked from this one
         importlib.import_module(library)
@@ -251,7 +263,8 @@ def main() -> None:
         chosen = drawn_from(modules, asked.drawn, asked.seed)
     else:
         chosen = [(module, mutant) for module in modules for mutant in sample_of(module, asked.sample, asked.seed)]
-    found = try_all(chosen, asked.jobs)
+    chosen += [one for place in lines for one in of_line(place)]
+    found = try_all(chosen, asked.jobs, once=asked.first)
     print()
     for module in dict.fromkeys(module for module, _ in chosen):
         own = [t for t in found if t.module == module]
