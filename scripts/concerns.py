@@ -49,6 +49,7 @@ CONCERNS: dict[str, tuple[str, ...]] = {
         "tests/marking/test_names_that_wait.py",
     ),
     "marking/standing.py": (
+        "tests/marking/test_standing.py",
         "tests/jobs/test_year_days.py",
         "tests/jobs/test_year_attempts.py",
         "tests/jobs/test_mark_book.py",

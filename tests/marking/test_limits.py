@@ -91,6 +91,28 @@ def test_one_value_alone_is_marked_where_the_other_limit_cannot_be_worked() -> N
     assert table["b.verdict"].tolist() == ["right"]
 
 
+def test_commas_in_both_values_of_a_limit_that_cannot_be_worked_are_no_fault() -> None:
+    shown = {"D": 25.0, "EI": 0.0, "es": -7.0, "ei": -20.0}
+    table = wm.mark_table(BUSH, pd.DataFrame([{**shown, "a": "25,021 and 25,000 mm", "b": "24.993 and 24.980 mm"}]))
+    assert table["b.verdict"].tolist() == ["right"]
+
+
+NO_UPPER = BUSH.variant(D="25 mm", s="10 µm", **{**G6, "ES": "0 µm", "EI": "-21 µm"})
+"""Bores of 25.000 and 24.979 mm."""
+
+
+@pytest.mark.parametrize(("variant", "key", "entry", "told"), [
+    (VARIANT, "c", "80,000 and 7,000 µm", False), (VARIANT, "c", "90,000 and 7,000 µm", True),
+    (NO_UPPER, "a", "49,990 and 24,979 mm", False), (NO_UPPER, "a", "50,000 and 24,979 mm", True),
+])  # fmt: skip
+def test_commas_in_both_values_are_decimal_ones_without_a_word_where_the_larger_is_below_twice_the_right_one(
+    variant: Variant, key: str, entry: str, told: bool
+) -> None:
+    """The largest clearance is 41 µm, the largest bore 25 mm."""
+    out = wm.mark(variant, {key: entry})[key]
+    assert out.repairs == (("The comma was read as a decimal point.",) if told else ())
+
+
 (CLEARANCE,) = (part for part in limits_in(BUSH.parts) if part.key == "c")
 ALIKE, HALVED = "like-limit-with-like", "clearance-halved-round-the-shaft"
 
@@ -119,6 +141,12 @@ def test_a_doubt_about_a_name_is_gone_where_both_values_make_it_as_sure_as_is_as
     side = by_slips((ALIKE, 0.5), tray=(DOUBT, "the unit is missing"))
     out = joined(CLEARANCE, "28 and 20 µm", (side, side), Rules(ask_below=ask_below))
     assert (out.sure, out.in_tray) == (0.75, left)
+
+
+def test_no_name_is_more_than_sure_where_the_shares_of_its_explanations_add_up_to_more() -> None:
+    """Each share is rounded for itself."""
+    sides = by_slips((ALIKE, 0.75), (ALIKE, 0.375)), by_slips((ALIKE, 0.5))
+    assert joined(CLEARANCE, "28 and 20 µm", sides, Rules()).sure == 1.0
 
 
 @pytest.mark.parametrize(("other", "named"), [(0.5, {ALIKE}), (0.51, {ALIKE, HALVED})])
@@ -164,6 +192,21 @@ def test_one_value_without_a_name_is_taken_for_the_largest_and_nothing_goes_on_f
     for answer in ("yes", "no"):
         alone, with_one = (wm.mark(WIDE, {**c, "d": answer})["d"] for c in ({"c": ""}, {"c": "9 µm"}))
         assert (with_one.verdict, with_one.marks) == (alone.verdict, alone.marks)
+
+
+def test_one_value_that_fits_both_limits_alike_counts_as_the_largest() -> None:
+    """Halved, the largest clearance is 20.5 µm; like limit with like, the smallest is 20 µm; either keeps half a mark.
+    A bush without a tolerance is 25 mm at both limits."""
+    assert wm.mark(VARIANT, {"c": "20 µm"})["c"].misconceptions == ("clearance-halved-round-the-shaft",)
+    exact = BUSH.variant(D="25 mm", s="10 µm", **{**G6, "ES": "0 µm"})
+    assert "is the largest bore" in wm.mark(exact, {"a": "25 mm"})["a"].because
+
+
+def test_one_value_that_has_a_name_as_the_smallest_alone_counts_as_that_where_neither_earns_anything() -> None:
+    """Half of 7 µm, with the power of ten off as well, earns nothing."""
+    out = wm.mark(VARIANT, {"c": "3500 µm"})["c"]
+    assert (out.marks, out.misconceptions) == (D(0), ("clearance-halved-round-the-shaft",))
+    assert "(D_min − d_max) / 2" in out.because
 
 
 def test_a_missing_unit_is_taken_off_once_for_both_values() -> None:
