@@ -169,6 +169,22 @@ def test_where_one_value_is_no_slip_the_pair_is_as_sure_as_its_less_sure_value()
     assert joined(CLEARANCE, "28 and 200 µm", (by_slips((ALIKE, 0.9)), tenfold), Rules()).sure == 0.7
 
 
+def test_a_name_of_both_values_is_as_sure_as_it_explains_each_whatever_either_would_be_called_alone() -> None:
+    """Like limit with like explains the first with 0.9 and the second with 0.4, which alone is likelier halved."""
+    sides = by_slips((ALIKE, 0.9), (HALVED, 0.05)), by_slips((HALVED, 0.6), (ALIKE, 0.4))
+    out = joined(CLEARANCE, "28 and 20 µm", sides, Rules())
+    assert out.misconceptions == (ALIKE,)
+    assert out.sure == pytest.approx(1 - 0.1 * 0.6)
+
+
+def test_two_values_of_one_verdict_without_a_name_would_both_have_to_bear_it_by_chance() -> None:
+    """1 - 0.1 · 0.2; of two verdicts the less sure one counts, and where a value is not sure at all so does it."""
+    first, second = (replace(by_slips((ALIKE, sure)), verdict=Verdict.RIGHT, evidence=()) for sure in (0.9, 0.8))
+    rounded, unsure = replace(second, verdict=Verdict.ROUNDED_EARLY), replace(second, sure=0.0)
+    found = [joined(CLEARANCE, "41 and 7 µm", (first, side), Rules()).sure for side in (second, rounded, unsure)]
+    assert found == pytest.approx([0.98, 0.8, 0.0])
+
+
 def test_of_each_value_that_is_told_which_gives_it_by_the_name_of_both() -> None:
     first = replace(by_slips((ALIKE, 0.9)), because="the first by the name.")
     told = [Explanation(Verdict.SLIP, (who,), D(0), f"the second by {who}.", sure=0.4) for who in (HALVED, ALIKE)]

@@ -52,11 +52,14 @@ WRONG = [
     ({"b": "7.50 mm²", "d": "16"}, "0", "wrong", "", 1),
     ({"b": "150 mm²", "d": "16"}, "1", "right", "", 0),
     ({"b": "150 mm²", "d": "50"}, "0", "wrong", "", 0),
+    ({"b": "1.50 mm²", "d": "1.5"}, "1", "carried forward", "", 0),
     ({"b": "2345 mm²", "d": "50"}, "0", "wrong", "", 1),
     ({"b": "0.10 mm²", "d": "6"}, "0", "wrong", "", 0),
     ({"b": "6.02 mm²", "d": "6"}, "0", "slip", "nearest-size-taken", 0),
     ({"b": "6.0 mm²", "d": "6"}, "1", "carried forward", "", 0),
     ({"b": "6.0 mm²", "d": "10"}, "1", "carried forward", "", 0),
+    ({"b": "4.0 mm²", "d": "2.5"}, "0", "slip", "nearest-size-taken", 0),
+    ({"b": "4.0 mm²", "d": "10"}, "0.5", "slip", "one-size-more-than-enough", 0),
     ({"d": "4"}, "0.5", "slip", "cables-side-by-side", 0),
     ({"d": "10"}, "0.5", "slip", "one-way-cable+nearest-size-taken", 1),
     ({"d": "16"}, "1", "right", "", 0),
@@ -78,6 +81,7 @@ def test_a_size_is_judged_on_the_own_value(
     ({"b": "6.0 mm²", "d": "6"}, "6 mm² is the smallest size listed that is at least your 6 mm²."),
     ({"b": "6.0 mm²", "d": "10"}, "10 mm² is the smallest size listed that is at least your 6 mm²."),
     ({"b": "2345 mm²", "d": "6"}, "The table has no size that is at least your 2345 mm²."),
+    ({"b": "1.50 mm²", "d": "1.5"}, "1.5 mm² follows from your own number as you wrote it."),
 ])  # fmt: skip
 def test_the_table_is_read_aloud_at_the_value_that_counts(entries: dict[str, str], said: str) -> None:
     """By hand 14.998 mm²; 6.0 is 5.95 to 6.05, which asks for 6 or 10."""

@@ -7,7 +7,8 @@ from decimal import Decimal
 
 import pytest
 
-from bank_fixture import BANK
+import witnessmark as wm
+from bank_cases import SMALL_BANK
 from witnessmark.marking.outcome import Outcome, Verdict
 from witnessmark.marking.standing import (
     AttemptStanding,
@@ -29,7 +30,7 @@ DUE = date(2027, 3, 5)
 BEFORE, AFTER = date(2027, 3, 4), date(2027, 3, 6)
 NOON = datetime(2027, 3, 1, 12, tzinfo=UTC)
 STUDENT = Student("HB01", "Idris Vael")
-HOLE = BANK["drain-hole"].variant(tau="300 MPa", d="20 mm", t="6 mm", punch="oil-hardened tool steel")
+HOLE = wm.load_bank(SMALL_BANK)["drain-hole"].variant(tau="300 MPa", d="20 mm", t="6 mm")
 TASK = Task("shear-1", "Shear", ("drain-hole",), DUE, late=Late(D(1), each=Each.DAY, most=D(3)))
 """Its one question has 6 marks: 3 of part a, 2 of part b, 1 of part c; a day late takes one off, at most three."""
 FIRST, SECOND, THIRD = (Sheet(f"S{n}", TASK, STUDENT, (HOLE,), n) for n in (1, 2, 3))

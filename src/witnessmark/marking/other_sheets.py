@@ -52,7 +52,7 @@ def with_other_sheets(
     alike = {key: _agrees(read[key], known.by_ask[key], rules.figures) for key in open_keys}
     counts = sum((a.astype(int) for a in alike.values()), np.zeros(len(known.codes), int))
     counts[known.codes.index(sheet.code)] = 0
-    if not len(counts) or counts.max() < LEAST_ALIKE:
+    if counts.max() < LEAST_ALIKE:
         return dict(outcomes)
     best = int(counts.argmax())
     note = f"equal to the right answer of {known.owners[best]}'s sheet: sheets swapped, or worked from another sheet"
