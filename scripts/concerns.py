@@ -22,7 +22,7 @@ CONCERNS: dict[str, tuple[str, ...]] = {
         "tests/questions/test_likeness.py",
         "tests/questions/test_separation.py",
     ),
-    "marking/answers.py": ("tests/test_edges.py", "tests/marking/test_cells.py"),
+    "marking/answers.py": ("tests/marking/test_table_columns.py", "tests/test_edges.py", "tests/marking/test_cells.py"),
     "marking/class_marking.py": ("tests/marking/test_class_marking.py", "tests/marking/test_class_priors.py"),
     "marking/examples.py": ("tests/marking/test_wrong_answers.py", "tests/documents/test_preview.py"),
     "marking/frames.py": (
@@ -57,6 +57,7 @@ CONCERNS: dict[str, tuple[str, ...]] = {
         "tests/jobs/test_mark_book.py",
     ),
     "marking/table_columns.py": (
+        "tests/marking/test_table_columns.py",
         "tests/marking/test_cells.py",
         "tests/marking/test_table_and_single.py",
         "tests/marking/test_table.py",
@@ -150,7 +151,7 @@ CONCERNS: dict[str, tuple[str, ...]] = {
         "tests/marking/test_right.py",
     ),
     "marking/kinds/without_numbers.py": ("tests/marking/test_outcomes.py", "tests/marking/test_kinds.py"),
-    "marking/kinds/wrong_answers.py": ("tests/marking/test_wrong_answers.py",),
+    "marking/kinds/wrong_answers.py": ("tests/marking/test_wrong_sizes.py", "tests/marking/test_wrong_answers.py"),
     "marking/search/": (
         "tests/marking/test_changes.py",
         "tests/marking/test_near_fits.py",
