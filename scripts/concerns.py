@@ -11,13 +11,19 @@ CONCERNS: dict[str, tuple[str, ...]] = {
     "maths/rounding.py": ("tests/maths/test_rounding.py",),
     "questions/drawing/likeness.py": ("tests/questions/test_likeness.py", "tests/questions/test_separation.py"),
     "questions/drawing/separation.py": (
+        "tests/questions/test_rows_that_may_go_out.py",
         "tests/questions/test_separation.py",
         "tests/bank/test_other_subjects.py",
         "tests/questions/test_likeness.py",
         "tests/questions/test_drawing_laws.py",
     ),
-    "questions/drawing/space.py": ("tests/questions/test_drawing_laws.py", "tests/questions/test_likeness.py"),
+    "questions/drawing/space.py": (
+        "tests/questions/test_drawn_by_hand.py",
+        "tests/questions/test_drawing_laws.py",
+        "tests/questions/test_likeness.py",
+    ),
     "questions/drawing/": (
+        "tests/questions/test_drawn_by_hand.py",
         "tests/questions/test_drawing_laws.py",
         "tests/questions/test_likeness.py",
         "tests/questions/test_separation.py",

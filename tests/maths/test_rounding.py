@@ -15,6 +15,7 @@ from witnessmark.maths.rounding import (
     decimal_to_figures,
     half_unit,
     rounding_room,
+    to_division,
     to_figures,
 )
 
@@ -180,3 +181,12 @@ def test_an_exact_number_is_read_to_the_nearest_division_and_written_to_its_last
     x: str, division: str, read: str
 ) -> None:
     assert str(decimal_to_division(Decimal(x), Decimal(division))) == read
+
+
+@pytest.mark.parametrize("division", ["0.01", "0.02", "0.05", "0.1", "0.2", "0.5", "1", "2", "5", "10"])
+@pytest.mark.parametrize("sign", [1, -1])
+def test_an_instrument_is_read_as_its_decimals_are_also_just_between_two_divisions(division: str, sign: int) -> None:
+    """Binary floats hold many a half division a hair below: 0.15 / 0.1 is 1.4999999999999998."""
+    tenths = [sign * n * Decimal(division) / 10 for n in range(400)]
+    exactly = [float(decimal_to_division(x, Decimal(division))) for x in tenths]
+    assert to_division(np.array([float(x) for x in tenths]), float(division)) == pytest.approx(exactly, rel=1e-12)

@@ -31,7 +31,7 @@ class Likeness:
 
     names: dict[str, Array]
     question: Question
-    _millimetres: dict[str, Array] = field(init=False, repr=False, compare=False)
+    _millimetres: dict[str, Array] = field(init=False)
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "_millimetres", in_millimetres(self.names, dimensions(self.question)))
@@ -69,7 +69,7 @@ def shape_of(signature: Signature | None) -> Signature | None:
     """What signatures share whose methods are a power of ten apart in every variant, or a minus sign throughout."""
     if signature is None:
         return None
-    whole = math.floor(signature[0] + 0.25)  # a decade ends at 5.62: at 1 floats would fall either way
+    whole = math.floor(signature[0])  # signatures are rounded: a power of ten is just that
     return tuple(round(x - whole, DIGITS) for x in signature)
 
 
@@ -92,7 +92,7 @@ def merged(methods: tuple[Method, ...], alike: Likeness) -> tuple[Method, ...]:
     found: dict[Signature | int, Method] = {}
     for index, (method, known) in enumerate(zip(methods, alike.of_each(methods), strict=True)):
         signature = known or index
-        if signature in found and index:
+        if signature in found:
             first = found[signature]
             further = tuple(m for m in method.misconceptions if m not in first.names)
             if not first.is_right:
@@ -112,7 +112,7 @@ class Newcomers:
 
     def __init__(self, known: Sequence[Method], alike: Likeness) -> None:
         self._alike = alike
-        self._shapes = {shape_of(signature) for signature in alike.of_each(known)} | {None}
+        self._shapes = {shape_of(signature) for signature in alike.of_each(known)}
 
     def among(self, methods: Sequence[Method]) -> tuple[Method, ...]:
         """Those methods that are new; none twice."""
