@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from witnessmark.marking.search.changes import LONGEST_WORDS, Context, Form, forms_at, together, words_of
+from witnessmark.marking.search.changes import Context, Form, forms_at, together, words_of
 from witnessmark.maths.printing.plain import plain
 from witnessmark.maths.quantities import unit
 from witnessmark.maths.syntax import Name, parse
@@ -68,6 +68,12 @@ def test_two_numbers_without_a_dimension_change_places_more_rarely_than_two_leng
 def test_a_part_of_a_working_is_named_in_words_and_a_long_one_as_a_factor() -> None:
     said = {"a": "a", "2": "the 2", "a**2": "the power of a", "sqrt(a)": "sqrt(a)", "a + b": "a + b"}
     assert {text: words_of(parse(text)) for text in said} == said
-    fits, too_long = "a + b" + " + a" * ((LONGEST_WORDS - 5) // 4), "a + b + " + "a*b*" * LONGEST_WORDS + "a"
-    assert words_of(parse(fits)) == fits
-    assert words_of(parse(too_long)) == "a factor"
+    fits, too_long = "a + b - a*b + sin(a + b)", "a + b - a*b + asin(a + b)"  # of 24 signs and of 25
+    assert (words_of(parse(fits)), words_of(parse(too_long))) == (fits, "a factor")
+
+
+def test_two_numbers_without_a_dimension_stand_for_each_other_and_are_not_added() -> None:
+    number = unit("1").dimension
+    said = [form.done for form in forms_at(parse("n"), "n", Context({"n": number, "k": number}, ("n", "k")), False)]
+    assert "k stood in the place of n" in said
+    assert not [one for one in said if "added" in one or "mean" in one]

@@ -1,5 +1,6 @@
 """Which formulas of many the class-wide search looks at: those that enough answers fit, in full or nearly."""
 
+from dataclasses import replace
 from types import SimpleNamespace
 from typing import Any, cast
 
@@ -129,3 +130,32 @@ def test_every_formula_is_looked_at_however_many_there_are(count: int) -> None:
 def test_so_many_are_looked_at_and_no_more(more: int) -> None:
     count = MOST_LOOKED_AT + more
     assert looked_at(np.stack([answers().si] * count), np.linspace(0, 1, count)) == list(range(MOST_LOOKED_AT))
+
+
+def of_names(full: dict[str, Any], of: Unexplained, blocks: list[int]) -> list[int]:
+    """The formulas d*t*u and d, given the numbers of each answer; how many were worked at once goes into `blocks`."""
+
+    def worked(columns: dict[str, Floats], size: int) -> Floats:
+        blocks.append(size)
+        assert {name: column.shape for name, column in columns.items()} == dict.fromkeys("dtu", (size,))
+        return np.stack([columns["d"] * columns["t"] * columns["u"], columns["d"]])
+
+    varied = SimpleNamespace(count=2, costs=np.zeros(2), values=worked)
+    near = NearFits(cast(Variations, cast(Any, varied)), of, full, ROOM)
+    return near.likely_rows(np.arange(len(of.si)), np.full(len(of.si), 1e4), of.still())
+
+
+def test_answers_to_the_same_numbers_are_worked_once_and_each_is_compared_with_its_own() -> None:
+    """Two lengths and two widths, of which four sheets can be made; nine answers, in no order."""
+    d, t = np.array([7.3, 7.3, 2.1, 2.1, 7.3, 2.1, 2.1, 7.3, 7.3]), np.array([5.0, 3, 5, 3, 5, 5, 3, 3, 5])
+    blocks: list[int] = []
+    assert of_names({"d": d, "t": t, "u": np.float64(1.3)}, replace(answers(9), si=d * t * 1.3), blocks) == [0]
+    assert blocks == [4]
+
+
+def test_answers_to_many_different_numbers_are_worked_in_blocks() -> None:
+    size = COLUMNS + 6
+    d = np.linspace(9.0, 2.0, size)
+    blocks: list[int] = []
+    assert of_names({"d": d, "t": d**2, "u": d}, replace(answers(size), si=d**4), blocks) == [0]
+    assert blocks == [COLUMNS, 6]

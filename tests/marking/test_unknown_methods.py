@@ -13,22 +13,9 @@ from bank_fixture import BANK
 from witnessmark.marking.search import near_fits, product_fits
 from witnessmark.marking.search import shared_odds as shared_odds_module
 from witnessmark.marking.search.product_forms import (
-    COST_OF_STEP,
-    MOST_STEPS,
-    SHARE,
-    Powers,
-    forms_near,
     log_of,
     logs_of_names,
     powers_of,
-    product_tree,
-)
-from witnessmark.marking.search.shared_odds import (
-    COST_OF_POWER,
-    COST_OF_RIGHT_SIZE,
-    density_of_none,
-    of_chosen,
-    shared_odds,
 )
 from witnessmark.marking.search.unexplained import Unexplained
 from witnessmark.marking.search.unknown_methods import Search, UnknownMethod, by_accident
@@ -219,108 +206,12 @@ def test_what_cannot_be_a_number_is_left_out() -> None:
     assert (best.who, best.answers) == (("S2", "S3", "S4"), 3)
 
 
-FIT = math.exp(5.0)
-ALL = np.ones(5)
-
-
-def test_shared_odds_are_those_of_the_fits_less_what_the_choice_the_size_and_the_formula_cost() -> None:
-    """By hand: of five answers three fit, each e^5 times likelier; which three costs ln(6 * 10), the formula 2."""
-    odds, none = np.array([FIT, 0.0, FIT, FIT, 0.0]), np.zeros(5)
-    found = shared_odds(odds, none, 2.0, ALL)
-    assert found is not None
-    assert (found[0], found[1].tolist()) == (0, [0, 2, 3])
-    assert found[2] == pytest.approx(15 - math.log(60) - 2 - COST_OF_RIGHT_SIZE)
-    shifted = shared_odds(odds, none + 3, 2.0, ALL)
-    assert shifted is not None
-    assert shifted[0] == 3
-    assert shifted[2] == pytest.approx(15 - math.log(60) - 2 - COST_OF_POWER)
-
-
-def test_a_formula_is_reported_from_odds_of_e_to_the_fourth_and_from_three_students_on() -> None:
-    odds = np.array([FIT, FIT, FIT, 0.0, 0.0])  # 15 - ln(60) - 0.2 = 10.706
-    assert shared_odds(odds, np.zeros(5), 6.70, ALL) is not None
-    assert shared_odds(odds, np.zeros(5), 6.71, ALL) is None
-    assert shared_odds(odds[1:] * FIT, np.zeros(4), 0.0, ALL[1:]) is None
-    assert shared_odds(odds * FIT, np.array([0.0, 0.0, 3.0, 0.0, 0.0]), 0.0, ALL) is None
-
-
-def test_of_several_powers_of_ten_the_one_that_most_fits_share_is_taken() -> None:
-    odds = np.array([FIT, FIT, 0.0, FIT, FIT, 0.5])
-    found = shared_odds(odds, np.array([-3.0, 0.0, 0.0, -3.0, -3.0, -3.0]), 0.0, np.ones(6))
-    assert found is not None
-    assert (found[0], found[1].tolist()) == (-3, [0, 3, 4])
-    assert found[2] == pytest.approx(15 - math.log(7 * 20) - COST_OF_POWER)
-
-
-def test_the_powers_that_are_tried_lie_within_a_few_steps_of_the_right_ones() -> None:
-    forms = forms_near(("d", "t", "tau"), Powers((1.0, 1.0, 1.0), (1, 0)))
-    steps = np.abs(forms.exponents - 1).sum(1)
-    assert steps.max() == MOST_STEPS
-    assert [0.0, 0.0, 0.0] not in forms.exponents.tolist()
-    assert len(np.unique(forms.exponents, axis=0)) == len(forms.exponents)
-    assert (0, 2) in forms.constants  # pi left out, four in its place
-
-
-def test_many_names_do_not_make_the_search_endless() -> None:
-    """Eleven names have 5^11 rows of powers from -2 to 2: 49 million; those within four steps are some thousands."""
-    names = tuple(f"x{n}" for n in range(11))
-    assert len(forms_near(names, Powers((1.0,) * 4 + (0.0,) * 7, (0, 0))).costs) < 20_000
-
-
-def test_products_are_written_as_people_write_them() -> None:
-    def written(constant: tuple[int, int], *powers: float) -> str:
-        return plain(product_tree(constant, powers, ("a", "b", "c")))
-
-    assert written((1, 2), 1.0, -0.5, -2.0) == "4*pi*a/(sqrt(b)*c**2)"
-    assert written((-1, -1), 1.0, 0.0, 1.0) == "a*c/(2*pi)"
-    assert written((0, -3), 0.0, -1.0, 0.0) == "1/(8*b)"
-    assert written((2, 0), 0.0, 0.0, 1.5) == "pi**2*c**1.5"
-
-
-def test_constants_are_tried_one_pi_and_two_factors_of_two_around_the_right_one_and_around_none() -> None:
-    forms = forms_near(("d", "t"), Powers((1.0, 1.0), (1, -3)))
-    assert {pi for pi, _ in forms.constants} == {-1, 0, 1, 2}
-    assert {two for _, two in forms.constants} == set(range(-5, 3))
-    assert forms.count == len(forms.costs) * 4 * 8
-    by_hand = [math.log10(math.pi**pi * 2.0**two) for pi, two in forms.constants]
-    assert forms.logs.tolist() == pytest.approx(by_hand)
-    assert forms.pis.tolist() == [abs(pi) for pi, _ in forms.constants]
-    costs = dict(zip(forms.constants, (forms.constant_costs / COST_OF_STEP).tolist(), strict=True))
-    steps = {(1, -3): 0, (0, 0): 0, (1, -2): 1, (0, -3): 1, (1, 0): 1, (2, -3): 1, (2, -4): 2, (0, -1): 1, (-1, 2): 3}
-    assert {constant: costs[constant] for constant in steps} == pytest.approx(steps)
-
-
-def test_a_formula_costs_by_its_steps_from_the_right_one_and_all_have_their_share_together() -> None:
-    forms = forms_near(("d", "t"), Powers((1.0, -1.0), (0, 0)))
-    costs = dict(zip(map(tuple, forms.exponents.tolist()), forms.costs.tolist(), strict=True))
-    by_hand = {(1.0, -1.0): 0, (1.0, 0.0): 1, (2.0, -1.0): 1, (-1.0, 1.0): 4, (0.0, -2.0): 2, (-2.0, -2.0): 4}
-    steps = {row: (costs[row] - costs[1.0, -1.0]) / COST_OF_STEP for row in by_hand}
-    assert steps == pytest.approx(by_hand)
-    assert (-2.0, 1.0) not in costs  # five steps
-    assert all(float(x).is_integer() for row in costs for x in row)
-    assert np.exp(-forms.costs[:, None] - forms.constant_costs).sum() == pytest.approx(SHARE)
-
-
-def test_where_the_right_working_is_no_product_those_near_nothing_are_tried() -> None:
-    forms = forms_near(("d", "t"), None)
-    costs = dict(zip(map(tuple, forms.exponents.tolist()), forms.costs.tolist(), strict=True))
-    assert set(costs) == {(d, t) for d in range(-2, 3) for t in range(-2, 3) if (d, t) != (0, 0)}
-    assert (costs[2.0, -2.0] - costs[1.0, 0.0]) / COST_OF_STEP == pytest.approx(3)
-    assert set(forms.constants) == {(pi, two) for pi in (-1, 0, 1) for two in (-2, -1, 0, 1, 2)}
-
-
 @pytest.mark.parametrize("key", ["viewing-port", "drain-hole"])
 def test_what_may_stand_in_for_a_name_is_a_number_of_the_sheet_and_never_g(key: str) -> None:
     names = {name: np.broadcast_to(values, (64,))[:12] for name, values in names_of_sample(BANK[key]).items()}
     others = search(key, "a")._others(names)
     assert others
     assert set(others) <= names.keys() - {"g"}
-
-
-def test_half_powers_are_tried_where_the_right_method_takes_a_root_and_not_elsewhere() -> None:
-    forms = forms_near(("d", "t"), Powers((0.5, 1.0), (0, 0)))
-    assert {row[0] for row in forms.exponents.tolist()} == {n / 2 for n in range(-4, 5)}
-    assert {row[1] for row in forms.exponents.tolist()} == {-2.0, -1.0, 0.0, 1.0, 2.0}
 
 
 @pytest.mark.parametrize(("key", "names", "powers", "constant"), [
@@ -369,18 +260,3 @@ def test_who_goes_on_from_a_right_result_does_so_as_it_was_typed_four_times_in_t
     assert ways.names["F"][:size].tolist() == full.tolist()
     assert ways.names["F"][size:].tolist() == np.where(np.isnan(typed), full, typed).tolist()
     assert ways.figures.tolist() == [*without.figures.tolist()] * 2
-
-
-def test_numbers_without_a_method_lie_evenly_within_a_factor_of_ten_and_thinner_beyond() -> None:
-    """Evenly over two decades, one each way; beyond, 0.15 (our assumption; common practice, no source)."""
-    si = np.array([7.0, -7.0, 70.0, 0.7, 71.0, 0.69])
-    assert density_of_none(si, np.full(6, 7.0)).tolist() == [0.5, 0.5, 0.5, 0.5, 0.15, 0.15]
-
-
-@pytest.mark.parametrize(("fitting", "beside"), [(3, 0), (3, 5), (8, 40), (1, 1)])
-def test_what_it_takes_to_say_which_answers_share_a_formula_is_a_beta_integral(fitting: int, beside: int) -> None:
-    """The integral of t^k (1 - t)^m from 0 to 1, as scipy's beta function gives it."""
-    from scipy.special import betaln
-
-    assert of_chosen(fitting, beside).tolist() == pytest.approx(-betaln(fitting + 1, beside + 1))
-    assert of_chosen(fitting, beside - 0.3).tolist() == of_chosen(fitting, beside).tolist()

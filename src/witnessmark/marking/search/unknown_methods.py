@@ -203,9 +203,9 @@ class Search:
         """What to type for a slip. One of the wrong dimension is worked as bare numbers, in metres or in millimetres;
         the system that leaves the smaller power of ten is taken."""
         power = fit.power
-        if not fit.method.bare and not fits_dimension(fit.method, self._known):
+        if not fits_dimension(fit.method, self._known):
             in_metres, in_millimetres = (
-                number_of(replace(fit.method, bare=True, millimetres=mm), full, self._known) for mm in (False, True)
+                number_of(replace(fit.method, millimetres=mm), full, self._known) for mm in (False, True)
             )
             other = power - round(float(np.ravel(np.log10(np.abs(in_millimetres / in_metres)))[0]))
             power = min(power, other, key=abs)
@@ -216,7 +216,7 @@ class Search:
 
     def _by_changes(self, of: "_Left") -> Iterator[_Fit]:
         varied = self._variations
-        if varied is None or not can_work(self._right, of.full):
+        if varied is None:
             return
         whole, still = of.looked, of.answers.still()
         near = whole.near = whole.near or NearFits(varied, whole.answers, self._names(whole.answers), self._room())

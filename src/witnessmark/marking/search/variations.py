@@ -271,9 +271,9 @@ class Variations:
         with np.errstate(all="ignore"):
             logs = np.log10(np.abs(np.concatenate([table.values, *(np.atleast_2d(k) for k in known)])))
             keys = hashed(logs - np.round(logs[:, :1]))
-        usable = np.isfinite(logs).all(1)
-        usable[: len(table.weights)] &= ~np.isin(keys[: len(table.weights)], keys[len(table.weights) :])
-        return cheapest(table, np.where(usable, keys, 0)[: len(table.weights)], usable[: len(table.weights)])
+        size = len(table.weights)
+        usable = np.isfinite(logs[:size]).all(1) & ~np.isin(keys[:size], keys[size:])
+        return cheapest(table, keys[:size], usable)
 
 
 def _children(tree: Tree) -> tuple[Tree, ...]:
