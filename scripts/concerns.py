@@ -37,6 +37,7 @@ CONCERNS: dict[str, tuple[str, ...]] = {
         "tests/marking/test_table.py",
     ),
     "marking/marker.py": (
+        "tests/marking/test_one_answer.py",
         "tests/marking/test_entries.py",
         "tests/marking/test_carried_forward.py",
         "tests/marking/test_rounded_early.py",
@@ -117,7 +118,7 @@ CONCERNS: dict[str, tuple[str, ...]] = {
     ),
     "marking/kinds/commas.py": ("tests/marking/test_comma_habits.py",),
     "marking/kinds/several.py": ("tests/marking/test_several.py",),
-    "marking/kinds/match.py": ("tests/marking/test_match.py",),
+    "marking/kinds/match.py": ("tests/marking/test_pairs_by_hand.py", "tests/marking/test_match.py"),
     "marking/kinds/limits.py": ("tests/marking/test_limits.py",),
     "marking/kinds/choice.py": ("tests/marking/test_kinds.py", "tests/marking/test_letters.py"),
     "marking/kinds/dispatch.py": (
