@@ -50,7 +50,7 @@ QUERIES = {
 JSON_COLUMNS = frozenset({"misconceptions", "body", "student_body", "shown", "row_names", "expected", "misconception"})
 
 
-def lines(db: sqlite3.Connection, names: bool = False) -> Iterator[str]:
+def lines(db: sqlite3.Connection, names: bool) -> Iterator[str]:
     """Every row of the record as a line of JSON; without `names`, students are told by their codes alone."""
     return (to_json({"kind": kind, **plain}) for kind, plain in rows(db, names))
 

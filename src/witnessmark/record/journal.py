@@ -23,12 +23,13 @@ def write(
     who: str = "", detail: str = "", evidence: str = "",
 ) -> int:  # fmt: skip
     """Add a row that is not about a mark, with the hash of what it tells of; its number."""
-    added = db.execute(
+    number = db.execute(
         "INSERT INTO journal (at, event, task, sheet, ask, who, why, detail, evidence) "
         "VALUES (?, ?, ?, ?, '', ?, ?, ?, ?)",
         (stamp(now), str(event), *about, who, why, any_text(detail), evidence),
-    )
-    return added.lastrowid or 0
+    ).lastrowid
+    assert number is not None
+    return number
 
 
 def last_link(db: sqlite3.Connection) -> str:

@@ -27,10 +27,6 @@ so; and `MODERATED`, those beside which a teacher's mark stands."""
 
 def _row(outcome: Outcome) -> Row:
     marks, out_of = mark_text(outcome.marks), mark_text(outcome.out_of)
-    if outcome.marks > outcome.out_of:
-        raise ValueError(f"{outcome.marks} marks of {outcome.out_of}")
-    if not 0 <= outcome.sure <= 1:
-        raise ValueError(f"{outcome.sure} is no probability")
     return marks, out_of, outcome.verdict.value, int(bool(outcome.in_tray)), dump(outcome, without=NOT_IN_BODY)
 
 

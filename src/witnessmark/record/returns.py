@@ -23,13 +23,13 @@ Identity = tuple[int, str | bytes, str, str]
 
 
 def take_in(
-    db: sqlite3.Connection, returns: Sequence[Return], now: datetime, sha256: Mapping[str, str],
-    source: Source = Source.UNKNOWN, again: bool = False,
+    db: sqlite3.Connection, returns: Sequence[Return], now: datetime, sha256: Mapping[str, str], source: Source,
+    again: bool,
 ) -> TakenIn:  # fmt: skip
     """Store returns as they were received, and let their answers count where none counts yet (see `counting`).
 
     A return is known again by its file's name and hash and by its entries, wherever the file lies. What a file said
-    when it was last taken in changes nothing, unless it is taken in `again` on purpose. `sha256` is by `Return.file`,
+    when it was last taken in changes nothing, unless it is taken in `again` on purpose. `sha256` is by `Return.file`.
     Raises ProblemsFound for unknown sheets.
     """
     ids = sheet_ids(db)

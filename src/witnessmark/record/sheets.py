@@ -254,7 +254,7 @@ reads the same sheets again and again."""
 def _variant(row: tuple[str, str, str], questions: Mapping[str, Question]) -> Variant:
     question, shown, row_names = questions[row[0]], row[1], row[2]
     found = _VARIANTS.get((id(question), shown, row_names))
-    if found is None or found.question is not question:
+    if found is None:
         found = Variant(question, _shown(shown), json.loads(row_names))
         if len(_VARIANTS) >= MOST_VARIANTS:
             _VARIANTS.clear()
