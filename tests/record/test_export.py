@@ -2,12 +2,15 @@
 
 import json
 from dataclasses import replace
+from datetime import date
 from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
-from record.examples import LATER, NOW, accepted, from_bundle, handed_in, sheets, slip
+from record.examples import LATER, NOW, accepted, from_bundle, handed_in, sheets, slip, task
+from witnessmark.questions.sheet.arranged import Arrangement, Arranging
 from witnessmark.record.record import Record
+from witnessmark.review.year.history import Visit
 
 
 def exported(record: Record, names: bool = False) -> list[dict[str, Any]]:
@@ -93,3 +96,51 @@ def test_a_name_that_begins_with_anothers_is_left_out_as_a_whole(path: Path) -> 
         record.moderate(first.code, "1.a", Decimal(2), "R. Vos", "worked with Kim Berg", LATER)
         lines = [json.loads(line) for line in record.export_student(first.student.code)]
     assert [line["why"] for line in lines if line["kind"] == "moderation"] == ["worked with another student"]
+
+
+def test_a_student_gets_the_tasks_visits_and_arrangements_that_are_their_own(issued: Record) -> None:
+    """Two tasks; the first student has sheets of one, a visit and an arrangement, and the second of both."""
+    first, second = sheets()[:2]
+    issued.add_sheets(sheets(task("shear-2"))[1:2], NOW)
+    for sheet in (first, second):
+        student = sheet.student.code
+        issued.add_visits([Visit(student, date(2027, 2, 1), ("both-faces",), f"of {student}", "R. Vos")], NOW)
+        issued.arrange(Arrangement(Arranging.GROUP, "", student, f"yard of {student}", "R. Vos", "moved", NOW))
+        issued.add_returns([handed_in(sheet, f"{student} kN")], NOW)
+        issued.set_outcomes("shear-1", {sheet.code: {"1.a": slip()}}, NOW, "marked")
+    lines = [json.loads(line) for line in issued.export_student("A1")]
+    assert [line["key"] for line in lines if line["kind"] == "task"] == ["shear-1"]
+    assert [line["note"] for line in lines if line["kind"] == "visit"] == ["of A1"]
+    assert [line["value"] for line in lines if line["kind"] == "arrangement"] == ["yard of A1"]
+    assert [line["raw"] for line in lines if line["kind"] == "entry"] == ["A1 kN"]
+    assert {line["sheet"] for line in lines if line["kind"] == "journal"} == {first.code, "A1"}
+    assert {line["sheet"] for line in lines if line["kind"] in ("variant", "return", "outcome")} == {first.code}
+
+
+def test_a_student_is_told_their_own_name_and_not_that_of_a_namesake_in_other_words(path: Path) -> None:
+    """The second student has the first one's name: it is told, since it is the first one's own."""
+    first, second, _ = sheets()
+    namesake = replace(second, student=replace(second.student, name=first.student.name))
+    with Record(path, from_bundle) as record:
+        record.add_sheets([first, namesake], NOW)
+        record.set_outcomes("shear-1", {first.code: {"1.a": slip()}}, NOW, "marked")
+        record.moderate(first.code, "1.a", Decimal(2), "R. Vos", f"{first.student.name}, not A2 or XA2", LATER)
+        lines = [json.loads(line) for line in record.export_student("A1")]
+    (why,) = [line["why"] for line in lines if line["kind"] == "moderation"]
+    assert why == f"{first.student.name}, not another student or XA2"
+
+
+def test_what_a_class_of_one_student_holds_is_told_as_it_is(path: Path) -> None:
+    with Record(path, from_bundle) as record:
+        record.add_sheets(sheets()[:1], NOW)
+        mine = [json.loads(line) for line in record.export_student("A1")]
+        whole = exported(record, names=True)
+    assert mine == [line for line in whole if line["kind"] != "text" and (line["kind"] != "journal" or line["sheet"])]
+
+
+def test_what_is_told_of_a_sheet_without_names_is_code_task_and_group(issued: Record) -> None:
+    line = next(line for line in exported(issued) if line["kind"] == "sheet")
+    assert line == {
+        "kind": "sheet", "code": sheets()[0].code, "task": "shear-1", "student": "A1", "attempt": 1,
+        "issued": NOW.isoformat(), "group": "Westhaven",
+    }  # fmt: skip

@@ -1,5 +1,6 @@
 """A record that an earlier version wrote becomes one of today, with all that is in it."""
 
+import hashlib
 import sqlite3
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import closing
@@ -16,6 +17,7 @@ from witnessmark.record.migrations import LATEST, bring_up_to_date, statements
 from witnessmark.record.record import Record
 from witnessmark.record.rows import Moderation
 from witnessmark.record.schema import SCRIPTS
+from witnessmark.words.errors import ProblemsFound
 
 CASES = Path(__file__).parents[1] / "cases" / "record"
 FIRST, SECOND, _ = sheets()
@@ -176,3 +178,79 @@ def test_no_path_of_a_bank_stays_in_a_record(kept: Path) -> None:
         first, *others = [sheet.variants[0].question for sheet in record.sheets("shear-1")]
         assert all(question is first for question in others)
     assert b"/bank/" not in kept.read_bytes()
+
+
+FREE = "PRAGMA freelist_count"
+
+
+def test_what_a_script_took_out_is_in_no_free_page(path: Path) -> None:
+    """Brought up to date over a connection that overwrites nothing of what it deletes."""
+    with closing(sqlite3.connect(path, isolation_level=None)) as db:
+        db.executescript((CASES / "class-of-version-3.sql").read_text(encoding="utf-8"))
+        db.execute("PRAGMA secure_delete = OFF")
+        assert bring_up_to_date(db, path) == 3
+        assert db.execute(FREE).fetchone() == (0,)
+    assert b"/bank/" not in path.read_bytes()
+
+
+def test_the_journal_is_chained_whole_by_the_version_that_brings_the_chain(path: Path) -> None:
+    with closing(sqlite3.connect(path, isolation_level=None)) as db:
+        db.executescript((CASES / "class-of-version-3.sql").read_text(encoding="utf-8"))
+        assert bring_up_to_date(db, path, SCRIPTS[:4]) == 3
+        rows = db.execute("SELECT id FROM journal ORDER BY id").fetchall()
+        assert db.execute("SELECT row FROM chain ORDER BY row").fetchall() == rows != []
+        assert bring_up_to_date(db, path) == 4
+    with Record(path, question_from_bundle) as record:
+        assert record.verify() == ()
+
+
+@pytest.mark.parametrize("text", ["[1, 2]", '{"form": "witnessmark question 2", "file": "kept"}', "plain text", "3"])
+def test_a_text_that_never_had_a_path_stays_as_it_is(old: Path, text: str) -> None:
+    with closing(sqlite3.connect(old, isolation_level=None)) as db:
+        db.execute("PRAGMA foreign_keys = OFF")
+        db.execute("UPDATE texts SET body = ? WHERE rowid = 1", (text,))
+        bring_up_to_date(db, old)
+        assert db.execute("SELECT body FROM texts WHERE body = ?", (text,)).fetchall() == [(text,)]
+        assert db.execute("SELECT count(*) FROM texts").fetchone() == (2,)
+
+
+def test_a_text_loses_the_path_of_its_bank_and_keeps_all_else(old: Path) -> None:
+    """Two texts that differed in nothing but the path are one, under the hash of what is left."""
+    with closing(sqlite3.connect(old, isolation_level=None)) as db:
+        for n, folder in enumerate(("quay", "shed"), 1):
+            db.execute(
+                "UPDATE texts SET body = ? WHERE rowid = ?",
+                (f'{{"form": "witnessmark question 1", "file": "/{folder}/bank", "text": "A plate."}}', n),
+            )
+        bring_up_to_date(db, old)
+        left = '{"form":"witnessmark question 2","text":"A plate."}'
+        sha = hashlib.sha256(left.encode()).hexdigest()
+        assert db.execute("SELECT hash, body FROM texts").fetchall() == [(sha, left)]
+        assert db.execute("SELECT DISTINCT text FROM variants").fetchall() == [(sha,)]
+
+
+@pytest.mark.parametrize("others", ["CREATE TABLE boats (name)", "PRAGMA user_version = 1"])
+def test_another_programs_database_is_not_taken_for_an_empty_record(path: Path, others: str) -> None:
+    with closing(sqlite3.connect(path, isolation_level=None)) as db:
+        db.execute(others)
+        with pytest.raises(ProblemsFound, match="not-a-record"):
+            bring_up_to_date(db, path)
+        assert db.execute("SELECT name FROM sqlite_schema WHERE name = 'sheets'").fetchall() == []
+
+
+def test_a_record_of_today_is_opened_and_one_of_tomorrow_is_not(path: Path) -> None:
+    with Record(path, from_bundle):
+        pass
+    with closing(sqlite3.connect(path, isolation_level=None)) as db:
+        assert bring_up_to_date(db, path) == LATEST
+        db.execute(f"PRAGMA user_version = {LATEST + 1}")
+        with pytest.raises(ProblemsFound, match=rf"record-newer.*version {LATEST} or earlier, found version"):
+            bring_up_to_date(db, path)
+
+
+def test_a_damaged_record_is_told_before_anything_is_brought_up_to_date(old: Path, path: Path) -> None:
+    data = old.read_bytes()
+    path.write_bytes(data[:4096] + b"\xff" * 64 + data[4160:])
+    with closing(sqlite3.connect(path, isolation_level=None)) as db, pytest.raises(ProblemsFound) as caught:
+        bring_up_to_date(db, path)
+    assert [problem.code for problem in caught.value.problems] == ["record-damaged"]

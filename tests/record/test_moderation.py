@@ -2,10 +2,12 @@
 
 from dataclasses import replace
 from decimal import Decimal
+from pathlib import Path
 
 import pytest
 
 from record.examples import LATER, NOW, handed_in, outcome, sheets, slip, task
+from record.test_chain import changed_behind
 from witnessmark.marking.outcome import Teacher, Verdict
 from witnessmark.questions.sheet.task import Rules
 from witnessmark.record.record import Record
@@ -224,3 +226,76 @@ def test_what_a_file_said_earlier_waits_no_longer_once_it_says_something_else(is
     for typed in ("2 kN", "3 kN"):
         issued.add_returns([handed_in(sheet, typed, "new.xlsx")], LATER)
         assert [d.other.entry.raw for d in issued.differences("shear-1")] == [typed]
+
+
+def rows_of_words(record: Record) -> list[str]:
+    """What the record holds as words for students."""
+    return [line for line in record.export_jsonl() if line.startswith('{"kind":"words"')]
+
+
+def test_the_same_mark_again_keeps_the_time_at_which_it_was_given(marked: Record) -> None:
+    first = marked.moderate(FIRST, "1.a", Decimal(2), "R. Vos", "seen", NOW)
+    before = marked.journal()
+    assert marked.moderate(FIRST, "1.a", Decimal("2.0"), " R. Vos", "seen ", LATER) == first
+    assert marked.moderations("shear-1")[FIRST]["1.a"].at == NOW
+    assert marked.journal() == before
+    assert marked.moderate(FIRST, "1.a", Decimal(2), "R. Vos", "seen twice", LATER).at == LATER
+    assert marked.moderations("shear-1")[FIRST]["1.a"].at == LATER
+
+
+def test_words_for_the_student_change_and_go_with_the_next_mark(marked: Record) -> None:
+    given = (FIRST, "1.a", Decimal(2), "R. Vos", "seen")
+    marked.moderate(*given, NOW, "Look at the plane", (Decimal(2),))
+    made = marked.moderate(*given, LATER, "Look at the edge", (Decimal("0.5"), Decimal("1.5")))
+    assert marked.moderations("shear-1")[FIRST]["1.a"] == made
+    assert (made.say, made.criteria) == ("Look at the edge", (Decimal("0.5"), Decimal("1.5")))
+    marked.moderate(*given, LATER)
+    assert (marked.moderations("shear-1")[FIRST]["1.a"].say, rows_of_words(marked)) == ("", [])
+    assert [row.detail for row in marked.journal() if row.event is Event.TOLD] == [
+        "Look at the plane", "Look at the edge", "",
+    ]  # fmt: skip
+
+
+def test_a_mark_without_words_has_no_row_for_them(marked: Record) -> None:
+    marked.moderate(FIRST, "1.a", Decimal(2), "R. Vos", "seen", NOW)
+    assert rows_of_words(marked) == []
+    assert [row.event for row in marked.journal()][-1] is Event.MODERATED
+
+
+def test_a_mark_that_is_taken_back_takes_its_words_with_it_and_only_once(marked: Record) -> None:
+    marked.moderate(FIRST, "1.a", Decimal(2), "R. Vos", "seen", NOW, "Look at the plane")
+    marked.moderate(SECOND, "1.a", Decimal(1), "R. Vos", "seen", NOW, "Well begun")
+    assert marked.withdraw(FIRST, "1.a", "R. Vos", "a mistake", LATER) is True
+    assert [m.say for by_ask in marked.moderations("shear-1").values() for m in by_ask.values()] == ["Well begun"]
+    assert len(rows_of_words(marked)) == 1
+    before = marked.journal()
+    assert marked.withdraw(FIRST, "1.a", "R. Vos", "a mistake", LATER) is False
+    assert marked.journal() == before
+
+
+@pytest.mark.parametrize("body", ["[]", '"94.2 kN"', "{}", '{"raw":3}'])
+def test_an_outcome_without_its_entry_cannot_be_moderated(marked: Record, path: Path, body: str) -> None:
+    changed_behind(path, f"UPDATE outcomes SET body = '{body}' WHERE sheet = 1")
+    with pytest.raises(ProblemsFound, match=r"record-unreadable.*an outcome without its entry"):
+        marked.moderate(FIRST, "1.a", Decimal(2), "R. Vos", "seen", NOW)
+
+
+def test_what_changes_is_told_with_the_outcome_before_and_after(marked: Record) -> None:
+    better = replace(slip(), marks=Decimal(2), out_of=Decimal(4))
+    found = marked.set_outcomes("shear-1", {FIRST: {"1.a": better, "1.b": outcome()}, SECOND: {}}, LATER, "again")
+    assert [(c.sheet, c.ask, c.before, c.after) for c in found] == [
+        (FIRST, "1.a", slip(), better), (FIRST, "1.b", None, outcome()), (SECOND, "1.a", WAITS, None),
+    ]  # fmt: skip
+    assert marked.proposals("shear-1") == {FIRST: {"1.a": better, "1.b": outcome()}}
+
+
+def test_marks_that_wait_are_counted_with_and_without_a_teachers_mark_beside_them(marked: Record) -> None:
+    """Three wait: one that nobody looked at, two whose machine's mark changed since a teacher gave one."""
+    marked.set_outcomes("shear-1", {FIRST: {"1.a": slip(), "1.b": outcome()}}, NOW, "marked")
+    for ask in ("1.a", "1.b"):
+        marked.moderate(FIRST, ask, Decimal(2), "R. Vos", "seen", NOW)
+    marked.set_outcomes("shear-1", {FIRST: {"1.a": outcome("0"), "1.b": outcome("1")}}, LATER, "other rules")
+    found = marked.task("shear-1")
+    assert found is not None
+    assert (found.marked, found.waiting) == (2, 3)
+    assert len(waiting(marked)) == 3

@@ -2,6 +2,7 @@
 
 import json
 from contextlib import closing
+from datetime import date
 from decimal import Decimal
 from pathlib import Path
 
@@ -13,6 +14,7 @@ from witnessmark.record import removal
 from witnessmark.record.connection import connect, transaction
 from witnessmark.record.record import Record
 from witnessmark.record.rows import Event, Removed, Source
+from witnessmark.review.year.history import Visit
 
 WHOLE = sheets()
 FIRST = WHOLE[0].code
@@ -159,3 +161,55 @@ def test_what_a_removal_deletes_is_wiped_before_the_file_is_made_anew(path: Path
     after = path.read_bytes()
     assert len(after) == len(before)
     assert [trace for trace in traces if trace in after] == []
+
+
+def test_a_student_known_by_a_visit_alone_is_removed_too(record: Record) -> None:
+    record.add_visits([Visit("A1", date(2027, 2, 1), (), "cut a disc", "R. Vos")], NOW)
+    assert record.remove_student("A1", LATER) == Removed(0, 0, 0, 1)
+    assert (record.visits(), [row.event for row in record.journal()]) == ((), [Event.REMOVED])
+
+
+def test_words_for_a_removed_student_go_with_the_marks(filled: Record) -> None:
+    for code in (FIRST, WHOLE[1].code):
+        filled.moderate(code, "2.a", Decimal(2), "R. Vos", "seen", LATER, f"Well begun, {code}")
+    filled.remove_student("A1", LATER)
+    words = [json.loads(line) for line in filled.export_jsonl() if line.startswith('{"kind":"words"')]
+    assert [(line["sheet"], line["say"]) for line in words] == [(WHOLE[1].code, f"Well begun, {WHOLE[1].code}")]
+    assert not any(row.detail == f"Well begun, {FIRST}" for row in filled.journal())
+    assert filled.verify() == ()
+
+
+def test_what_waited_for_a_removed_student_waits_no_longer_and_what_waits_for_others_does(filled: Record) -> None:
+    filled.add_returns([handed_in(WHOLE[1], "another thought", file="again.xlsx")], LATER)
+    assert [one.student for one in filled.differences("shear-1")] == ["A1", "A2"]
+    filled.remove_student("A1", LATER)
+    assert [one.student for one in filled.differences("shear-1")] == ["A2"]
+    assert filled.verify() == ()
+
+
+def test_after_a_removal_no_free_page_is_left_and_the_journal_is_as_guarded_as_before(path: Path) -> None:
+    with Record(path, from_bundle) as record:
+        fill(record)
+        record.add_returns([handed_in(WHOLE[0], "x" * 50_000, "long.xlsx")], LATER)
+        record.remove_student("A1", LATER)
+    with closing(connect(path)) as db:
+        assert db.execute("PRAGMA freelist_count").fetchone() == (0,)
+        assert db.execute("SELECT count(*) FROM removing").fetchone() == (0,)
+        assert db.execute("SELECT count(*) FROM saying").fetchone() == (0,)
+
+
+def test_the_row_of_a_removal_is_told_by_no_row_that_is_gone(filled: Record) -> None:
+    rows = {row.number for row in filled.journal() if row.sheet in (FIRST, "shear-2-A1-1")}
+    filled.remove_student("A1", LATER)
+    assert rows.isdisjoint(row.number for row in filled.journal())
+    assert filled.verify() == ()
+
+
+def test_what_was_arranged_before_a_student_is_removed_can_no_longer_be_taken_back(filled: Record) -> None:
+    with filled.step("moderate", "shear-1", LATER, "R. Vos"):
+        filled.moderate(FIRST, "2.a", Decimal(1), "R. Vos", "seen", LATER)
+    assert filled.last_step() is not None
+    filled.remove_student("Z9", LATER)
+    assert filled.last_step() is not None
+    filled.remove_student("A1", LATER)
+    assert filled.last_step() is None
