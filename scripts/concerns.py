@@ -53,6 +53,7 @@ CONCERNS: dict[str, tuple[str, ...]] = {
     "marking/other_sheets.py": ("tests/marking/test_other_sheets.py", "tests/marking/test_class_marking.py"),
     "marking/outcome.py": ("tests/marking/test_outcomes.py", "tests/marking/test_class_marking.py"),
     "marking/reweighing.py": (
+        "tests/marking/test_reweighing.py",
         "tests/marking/test_class_marking.py",
         "tests/marking/test_class_priors.py",
         "tests/marking/test_names_that_wait.py",
