@@ -9,7 +9,7 @@ import pytest
 import witnessmark as wm
 from bank_cases import SMALL_BANK
 from witnessmark.marking.kinds.hand import for_the_teacher
-from witnessmark.marking.kinds.order import mark_order
+from witnessmark.marking.kinds.order import COPIED, mark_order
 from witnessmark.marking.kinds.points import NOT_KNOWN, mark_points
 from witnessmark.marking.outcome import Outcome, Verdict
 from witnessmark.questions.model.options import Point
@@ -104,6 +104,26 @@ def test_numbers_that_can_be_read_in_two_ways_count_kindly_and_are_shown_to_the_
     out = mark_order(ORDER, places, None, RULES)
     assert out.marks == D(3)
     assert out.in_tray == ("the entry can be read in two ways; the kinder one was taken",)
+
+
+SHUFFLED = replace(ORDER, shuffled=True)
+
+
+@pytest.mark.parametrize("text", ["D, C, A, B", "DCAB", "1 2 3 4", "a=1 b=2 c=3 d=4", "A B C D"])
+def test_letters_of_a_shuffled_list_wait_where_it_is_not_known(text: str) -> None:
+    """Every sheet has a list of its own: any letters may be the right ones."""
+    out = mark_order(SHUFFLED, text, None, RULES)
+    assert (out.verdict, out.marks, out.misconceptions, bool(out.in_tray)) == (Verdict.UNREADABLE, D(0), (), True)
+
+
+def test_words_are_read_where_the_list_is_not_known_and_told_in_words() -> None:
+    for order in ((0, 1, 2, 3), (0, 2, 1, 3), (3, 0, 1, 2), (2, 1, 0, 3)):
+        text = "; ".join(STEPS[place] for place in order)
+        found, usual = mark_order(SHUFFLED, text, None, RULES), mark_order(ORDER, text, None, RULES)
+        assert found == replace(usual, read_as=text)
+    unknown = "; ".join(listed_steps(SHUFFLED, None))
+    assert mark_order(SHUFFLED, unknown, None, RULES).because != COPIED  # nobody's list, as far as is known
+    assert mark_order(SHUFFLED, " ", None, RULES).verdict is Verdict.BLANK
 
 
 @pytest.mark.parametrize("text", ["A B C", "A A B C", "first things first", "A B C E"])
