@@ -70,10 +70,10 @@ CONCERNS: dict[str, tuple[str, ...]] = {
         "tests/marking/test_table_and_single.py",
         "tests/marking/test_table.py",
     ),
-    "marking/hypotheses/": (
+    "marking/hypotheses/": ("tests/marking/test_hypotheses_laws.py",),
+    "marking/hypotheses/first_thoughts.py": (
         "tests/marking/test_hypotheses_laws.py",
-        "tests/marking/test_rounded_early.py",
-        "tests/marking/test_edits.py",
+        "tests/marking/test_first_thoughts.py",
     ),
     "marking/weighing/": (
         "tests/marking/test_weighing_laws.py",
@@ -103,11 +103,6 @@ CONCERNS: dict[str, tuple[str, ...]] = {
         "tests/marking/test_hypotheses_laws.py",
         "tests/marking/test_first_thoughts.py",
         "tests/marking/test_edits.py",
-    ),
-    "marking/hypotheses/conversions.py": ("tests/marking/test_hypotheses_laws.py",),
-    "marking/hypotheses/first_thoughts.py": (
-        "tests/marking/test_first_thoughts.py",
-        "tests/marking/test_hypotheses_laws.py",
     ),
     "marking/weights.py": (
         "tests/marking/test_weights.py",
@@ -258,6 +253,12 @@ OTHERS: dict[str, tuple[str, ...]] = {
         "tests/bank/test_problems.py",
         "tests/bank/test_made_questions.py",
         "tests/test_published.py",
+        "tests/test_corpus.py",
+    ),
+    "marking/hypotheses/": (
+        "tests/marking/test_rounded_early.py",
+        "tests/marking/test_edits.py",
+        "tests/marking/test_first_thoughts.py",
         "tests/test_corpus.py",
     ),
     "marking/search/": (

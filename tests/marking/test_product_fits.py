@@ -104,6 +104,29 @@ def test_every_product_is_found_where_five_of_twelve_use_it(row: int) -> None:
     assert (power, mine) == (-3, [0, 1, 2, 3, 4])
 
 
+@pytest.mark.parametrize(("times", "size"), [(1, COST_OF_RIGHT_SIZE), (1000, COST_OF_POWER)])
+@pytest.mark.parametrize("column", [(1, 0), (0, 2)])
+@pytest.mark.parametrize("count", [6, 12])
+def test_a_product_is_told_from_log_odds_of_four_on(
+    times: int, size: float, column: tuple[int, int], count: int
+) -> None:
+    """Six of six or of twelve share it; the others lie elsewhere, and would be a little likelier from what they fit."""
+    row, at_column = at(2, -1, column)
+    given = answers(np.where(np.arange(SIZE) < 6, times * D**2 / T * math.pi ** column[0] * 2 ** column[1], NOISE))
+    room = given.chance() * 1.001 + column[0] * 0.00051
+    cost = float(of_chosen(6, count - 6) + FORMS.costs[row] + FORMS.constant_costs[at_column]) + size
+    for total, is_told in ((4 + 5e-7, True), (4 - 5e-7, False)):
+        worth = np.where(np.arange(SIZE) < 6, math.exp((total + cost) / 6), 1.01)
+        gains = (worth * room / (0.85 * given.chance()))[:count]
+        assert ((row, at_column) in shared(given, range(count), gains, np.ones(count))) == is_told
+
+
+def test_who_is_far_likelier_to_have_had_no_method_takes_nothing_from_those_who_share_a_product() -> None:
+    given = answers(np.where(np.arange(SIZE) < 6, 2 * D, NOISE))
+    gains = np.where(np.arange(SIZE) < 4, 1e6, 1e-30)
+    assert shared(given, range(SIZE), gains, np.ones(SIZE))[at(1, 0, (0, 1))][:2] == (0, [0, 1, 2, 3])
+
+
 def test_three_who_share_a_product_are_enough_and_two_are_not() -> None:
     some = at(1, 0, (0, 1))
     for count, are_enough in ((2, False), (3, True)):
@@ -125,6 +148,13 @@ def test_of_powers_of_ten_the_one_that_most_share_is_taken_and_of_two_the_smalle
     assert power(100, 1, 100, 100, 1, 100) == (2, [0, 2, 3, 5])
     assert power(1, 100, 1, 100, 1, 100) == (0, [0, 2, 4])
     assert power(1, 0.01, 1, 0.01, 1, 0.01) == (-2, [1, 3, 5])
+
+
+def test_of_two_powers_of_ten_that_as_many_share_the_smaller_is_taken_though_the_other_were_likelier() -> None:
+    given = answers(np.where(np.arange(SIZE) < 6, 2 * D * np.where(np.arange(SIZE) % 2, 100, 1), NOISE))
+    gains = np.where(np.arange(SIZE) % 2, 1.5, 1e9)
+    assert shared(given, range(SIZE), gains, np.ones(SIZE))[at(1, 0, (0, 1))][:2] == (0, [0, 2, 4])
+    assert at(1, 0, (0, 1)) not in shared(given, range(SIZE), gains[::-1].copy(), np.ones(SIZE))
 
 
 def test_a_power_of_ten_is_dearer_than_none() -> None:

@@ -59,3 +59,10 @@ def test_what_it_takes_to_say_which_answers_share_a_formula_is_a_beta_integral(f
 
     assert of_chosen(fitting, beside).tolist() == pytest.approx(-betaln(fitting + 1, beside + 1))
     assert of_chosen(fitting, beside - 0.3).tolist() == of_chosen(fitting, beside).tolist()
+
+
+def test_an_answer_shares_a_formula_that_is_likelier_than_none_by_ever_so_little() -> None:
+    odds = np.array([FIT, FIT, 1.0, FIT, 1.01])
+    found = shared_odds(odds, np.zeros(5), 0.0, ALL)
+    assert found is not None
+    assert found[1].tolist() == [0, 1, 3, 4]

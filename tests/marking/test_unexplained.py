@@ -32,3 +32,11 @@ def test_a_formula_gains_by_the_digits_and_by_how_near_the_answer_is_to_what_is_
 def test_an_answer_of_one_figure_is_used_and_one_without_figures_is_not() -> None:
     one, none = minutes(5.0, 7.0, figures=1), minutes(5.0, 7.0, figures=0)
     assert [len(some.usable().si) for some in (one, none)] == [2, 0]
+
+
+def test_what_is_nothing_or_no_number_is_left_out_and_all_else_is_used() -> None:
+    """A figure of 1 in SI units is a number as any other."""
+    some = minutes(math.nan, 5.0, math.inf, 0.0, 1 / MINUTE, -3.0)
+    assert some.usable().who == ("S1", "S4", "S5")
+    every = minutes(5.0, 7.0)
+    assert every.usable() is every
