@@ -32,6 +32,7 @@ CONCERNS: dict[str, tuple[str, ...]] = {
     "marking/class_marking.py": ("tests/marking/test_class_marking.py", "tests/marking/test_class_priors.py"),
     "marking/examples.py": ("tests/marking/test_wrong_answers.py", "tests/documents/test_preview.py"),
     "marking/frames.py": (
+        "tests/marking/test_small_tables.py",
         "tests/marking/test_cells.py",
         "tests/marking/test_table_and_single.py",
         "tests/marking/test_table.py",

@@ -1,6 +1,5 @@
 """A table of answers is marked by the same ladder as single answers: the same marks, verdict, names and certainty."""
 
-import math
 import random
 
 import numpy as np
@@ -11,7 +10,6 @@ import witnessmark as wm
 from bank_fixture import BANK
 from marking.students import CALCULATED, typed
 from marking.typed_text import FORMULAS
-from witnessmark.marking.frames import BLOCK, LEAST_BLOCK, _blocks
 from witnessmark.maths.quantities import from_si
 from witnessmark.questions.model.parts import Kind
 from witnessmark.questions.sheet.variant import Variant, unit_of
@@ -102,13 +100,3 @@ def test_cells_that_are_numbers_or_empty_are_answers_without_unit_or_blank() -> 
 def test_an_empty_table_stays_empty() -> None:
     frame = pd.DataFrame({"tau": [], "d": [], "t": [], "a": []}, dtype=float).astype({"a": str})
     assert len(wm.mark_table(BANK["drain-hole"], frame)) == 0
-
-
-@pytest.mark.parametrize("size", [1, LEAST_BLOCK, LEAST_BLOCK + 1, 2 * BLOCK, 2 * BLOCK + 1, 5 * BLOCK])
-def test_a_large_table_is_marked_in_even_blocks_as_many_for_each_worker(size: int) -> None:
-    found = _blocks(size)
-    assert [row for ends in found for row in (ends.start, ends.stop)][::2] == [0, *(ends.stop for ends in found[:-1])]
-    assert found[-1].stop == size
-    assert max(map(len, found)) <= BLOCK
-    assert max(map(len, found)) - min(map(len, found)) <= 1
-    assert len(found) == (1 if size <= LEAST_BLOCK else 2 * math.ceil(size / (2 * BLOCK)))
