@@ -9,11 +9,22 @@ import pytest
 
 from bank_cases import SMALL_BANK
 from witnessmark.files.bank.folder import load_bank
-from witnessmark.questions.drawing.likeness import SAMPLE, Likeness, is_times, likeness, merged, new_edits, new_to
+from witnessmark.maths.syntax import parse
+from witnessmark.questions.drawing.likeness import (
+    SAMPLE,
+    Likeness,
+    is_times,
+    likeness,
+    merged,
+    new_edits,
+    new_to,
+    telling,
+)
 from witnessmark.questions.drawing.separation import names_of_sample
-from witnessmark.questions.working.edited import edited_at
+from witnessmark.questions.working.edited import Edited, edited_at
 from witnessmark.questions.working.evaluation import number_of
 from witnessmark.questions.working.methods import Method, dimensions, methods_at, places
+from witnessmark.questions.working.working import AskedNumber
 
 HOLE = load_bank(SMALL_BANK).questions["drain-hole"]
 NAMES, KNOWN_DIMENSIONS = names_of_sample(HOLE), dimensions(HOLE)
@@ -141,3 +152,59 @@ def test_a_method_gives_a_multiple_of_another_where_it_does_so_in_every_variant(
     assert not is_times(tuple(x - 1.1e-7 for x in twice), 2, other)
     assert not is_times(None, 2, other)
     assert not is_times(twice, 2, None)
+    assert is_times((1e-7,), 1, (0.0,))
+
+
+def by(formula: str, unit: str = "kN", bare: bool = False, millimetres: bool = False) -> Method:
+    """A method in one step."""
+    asked = AskedNumber("a", parse(formula), unit, 3)
+    return Method((), asked, ("x",), millimetres=millimetres, bare=bare or millimetres)
+
+
+def test_signatures_tell_how_many_times_one_method_gives_what_another_does() -> None:
+    alike = likeness(HOLE)
+    half, whole, twice = (alike.of(by(f"{times}*tau*d*t")) for times in ("0.5", "1", "2"))
+    assert is_times(twice, 2, whole)
+    assert is_times(half, 0.25, twice)
+    assert not is_times(whole, 2, twice)
+
+
+@pytest.mark.parametrize(("formula", "unit", "times"), [
+    ("tau*d*t*d", "kN", 1e3),  # newton metres for newtons: a thousand times as many newton millimetres
+    ("d", "kN", 1e3),
+    ("tau*d*t", "MPa", 1e6),  # newtons for pascals: they are told as so many megapascals
+    ("tau*d", "MPa", 1e3),
+])  # fmt: skip
+def test_a_bare_number_of_millimetres_has_the_signature_of_what_is_written(
+    formula: str, unit: str, times: float
+) -> None:
+    alike = likeness(HOLE)
+    metres, millimetres = by(formula, unit, bare=True), by(formula, unit, millimetres=True)
+    given = [number_of(m, NAMES, KNOWN_DIMENSIONS) for m in (metres, millimetres)]
+    assert given[1] == pytest.approx(given[0] * times)
+    assert is_times(alike.of(millimetres), times, alike.of(metres))
+
+
+def test_a_method_of_a_name_that_nobody_knows_has_no_signature_and_hides_none() -> None:
+    lost, right = by("tau*d*e"), by("tau*d*t")
+    assert ALIKE.of_each([lost, right]) == [None, ALIKE.of(right)]
+    assert new_to((), (lost, right), ALIKE) == (right,)
+
+
+def test_of_one_number_in_both_systems_or_of_its_powers_of_ten_one_is_new() -> None:
+    """A kilogram metre is as many tonne millimetres; a newton metre is a thousand newton millimetres."""
+    same = by("tau*d**3/g", bare=True), by("tau*d**3/g", millimetres=True)
+    apart = by("tau*d**3", bare=True), by("tau*d**3", millimetres=True)
+    assert new_to((), same, ALIKE) == same[:1]
+    assert new_to((), apart, ALIKE) == apart
+    assert new_to((), apart[::-1], ALIKE) == apart[1:]
+    force, tenfold, twice = by("tau*d*t"), by("10*tau*d*t"), by("2*tau*d*t")
+    assert new_to((), (force, tenfold, twice), ALIKE) == (force, twice)
+    assert new_to((force,), (tenfold, twice, force), ALIKE) == (twice,)
+
+
+def test_an_edit_tells_something_where_it_is_no_known_number_and_no_power_of_ten_of_the_right_one() -> None:
+    right, slip = by("tau*d*t"), by("tau*d*t/3")
+    formulas = ["d*tau*t", "tau*t*d/3", "10*tau*d*t", "tau*d*e", "10*tau*d*t/3", "2*tau*d*t", "tau*d*t*2"]
+    edited = [Edited(by(formula), (formula,), 1.0) for formula in formulas]
+    assert [e.done for e in telling((right, slip), edited, ALIKE)] == [("10*tau*d*t/3",), ("2*tau*d*t",)]

@@ -187,19 +187,18 @@ def test_a_judgement_is_not_clear_where_either_result_may_be_the_larger_one() ->
 def test_a_judgement_of_what_a_row_does_not_tell_is_left_and_one_of_all_that_there_is_looked_at() -> None:
     found = question({"x": "ask: A, judge: a < b, marks: 1", "y": SUM})
     assert clear_judgements(found, rows(a=[2, 3]), 2, 3).tolist() == [True, True]
-    of_all = "ask: A, judge: pi*g*a < g*a*22/7, marks: 1"
-    alone = question({"x": of_all, "y": "ask: A, is: B, unit: mm, answer: 2*a, marks: 1"}, given=OF_ONE)
+    alone = question({"x": "ask: A, judge: pi*g*a < g*a*22/7, marks: 1"}, given=OF_ONE)
     assert clear_judgements(alone, rows(a=[2]), 1, 3).tolist() == [False]
 
 
-def sized(
-    value: str, slips: str = "", choose: str = "at least", given: dict[str, str] | None = None
-) -> DrawableQuestion:
-    """A peg of 8, 10, 12 or 16 mm that a value chooses."""
-    part = f"ask: A, is: peg, standard: pegs, column: thickness, choose: {choose}, value: {value}, marks: 1"
-    first = SUM if given is None else "ask: A, is: B, unit: mm, answer: 2*a, marks: 1"
+def sized(value: str, slips: str = "", choose: str = "at least") -> DrawableQuestion:
+    """A peg of 8, 10, 12 or 16 mm that a value chooses; the sum of two lengths is found before."""
     carries = ", carries: [x]" if value == "s" else ""
-    return question({"x": first, "y": f"{part}{carries}{slips}"}, given=given)
+    return question({"x": SUM, "y": f"{peg(value, choose)}{carries}{slips}"})
+
+
+def peg(value: str, choose: str = "at least") -> str:
+    return f"ask: A, is: peg, standard: pegs, column: thickness, choose: {choose}, value: {value}, marks: 1"
 
 
 def test_a_size_is_clear_where_the_value_chooses_one_of_the_list() -> None:
@@ -224,7 +223,8 @@ def test_a_size_that_a_slip_chooses_too_is_not_clear() -> None:
 
 def test_a_size_by_what_a_row_does_not_tell_is_left_and_one_by_all_that_there_is_looked_at() -> None:
     assert clear_sizes(sized("b"), rows(a=[90]), 1, 3).tolist() == [True]
-    assert clear_sizes(sized("pi*g*a/g", given=OF_ONE), rows(a=[2, 9]), 2, 3).tolist() == [True, False]
+    alone = question({"x": peg("pi*g*a/g")}, given=OF_ONE)
+    assert clear_sizes(alone, rows(a=[2, 9]), 2, 3).tolist() == [True, False]
 
 
 BOARDS = {"x": "ask: A, is: boards, unit: number, answer: round_up(s_1/b), marks: 1,"

@@ -124,18 +124,18 @@ class Newcomers:
 
     def _new(self, things: Sequence[T], method_of: Callable[[T], Method]) -> Iterator[T]:
         found: set[Signature] = set()
-        in_metres: set[Tree] = set()
+        bare: set[Tree] = set()
         methods = [method_of(thing) for thing in things]
         for thing, method, signature in zip(things, methods, self._alike.of_each(methods), strict=True):
             if signature is None or signature in found:
                 continue
             shape = shape_of(signature)
-            if shape not in self._shapes or (method.millimetres and method.formula in in_metres):
+            if shape not in self._shapes or (method.millimetres and method.formula in bare):
                 yield thing
                 found.add(signature)
                 self._shapes.add(shape)
-                if method.bare and not method.millimetres:
-                    in_metres.add(method.formula)
+                if method.bare:
+                    bare.add(method.formula)
 
 
 def new_to(known: Sequence[Method], methods: Sequence[Method], alike: Likeness) -> tuple[Method, ...]:
