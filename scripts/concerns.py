@@ -114,10 +114,14 @@ CONCERNS: dict[str, tuple[str, ...]] = {
         "tests/test_corpus.py",
     ),
     "marking/kinds/commas.py": ("tests/marking/test_comma_habits.py",),
-    "marking/kinds/several.py": ("tests/marking/test_several.py",),
+    "marking/kinds/several.py": ("tests/marking/test_options_by_hand.py", "tests/marking/test_several.py"),
     "marking/kinds/match.py": ("tests/marking/test_pairs_by_hand.py", "tests/marking/test_match.py"),
     "marking/kinds/limits.py": ("tests/marking/test_limits.py",),
-    "marking/kinds/choice.py": ("tests/marking/test_kinds.py", "tests/marking/test_letters.py"),
+    "marking/kinds/choice.py": (
+        "tests/marking/test_options_by_hand.py",
+        "tests/marking/test_kinds.py",
+        "tests/marking/test_letters.py",
+    ),
     "marking/kinds/dispatch.py": (
         "tests/marking/test_kinds.py",
         "tests/marking/test_letters.py",
@@ -146,6 +150,8 @@ CONCERNS: dict[str, tuple[str, ...]] = {
         "tests/bank/test_points.py",
     ),
     "marking/kinds/quantity.py": (
+        "tests/marking/test_one_answer.py",
+        "tests/marking/test_numbers_by_hand.py",
         "tests/marking/test_before_it_was_rounded.py",
         "tests/marking/test_rounded_early.py",
         "tests/marking/test_limits.py",
