@@ -103,5 +103,44 @@ def test_a_student_is_told_right_of_a_right_formula_alone() -> None:
     assert "is not the force" in marked("tau*pi*r*t").because
 
 
+def test_a_formula_that_had_to_be_repaired_waits_where_it_is_not_right() -> None:
+    repaired = "the entry had to be repaired before it could be read"
+    right, slip, unknown = (marked(text) for text in ("tau*pi*(d*t", "tau*pi*(r*t", "tau*(r*t"))
+    assert (right.verdict, right.in_tray) == (Verdict.RIGHT, ())
+    assert (slip.verdict, slip.in_tray) == (Verdict.SLIP, (repaired,))
+    assert (unknown.verdict, unknown.in_tray[1:]) == (Verdict.UNEXPLAINED, (repaired,))
+    assert [bool(out.repairs) for out in (right, slip, unknown)] == [True] * 3
+
+
+def test_right_and_a_slip_are_sure_by_algebra_and_what_is_neither_is_not_sure_at_all() -> None:
+    assert [marked(text).sure for text in ("tau*pi*d*t", "tau*pi*r*t", "t")] == [1.0, 1.0, 0.0]
+
+
+def test_what_is_said_names_what_is_asked_where_it_has_a_name_and_that_the_teacher_looks_at_what_is_unknown() -> None:
+    assert marked("tau*pi*r*t").because == "τ × π × r × t is not the force."
+    assert marked("t").because == "t is not the force; your teacher will look at your working."
+    assert marked("density*g*d^3", WEIGHT).because.endswith(" is what is asked.")
+    assert "is not what is asked" in marked("density*d^3", WEIGHT).because
+
+
+@pytest.mark.parametrize(("text", "verdict"), [
+    ("P = tau*pi*d*t", Verdict.RIGHT), ("F = tau*pi*d*t", Verdict.RIGHT), ("F = tau*pi*r*t", Verdict.SLIP),
+    ("tau = tau*pi*d*t", Verdict.UNREADABLE), ("F = q", Verdict.UNREADABLE), ("=", Verdict.BLANK),
+])  # fmt: skip
+def test_the_letter_of_an_earlier_result_may_stand_for_what_is_asked_and_that_of_a_given_not(
+    text: str, verdict: Verdict
+) -> None:
+    assert marked(text).verdict is verdict
+
+
+def test_a_column_that_two_cells_of_the_answer_have_names_neither() -> None:
+    answer = parse("metal.strength*bolt.strength*metal.density")
+    both = ExpressionPart("b", "Write it.", D(2), "force", "P", "kN", answer)
+    rows = (RowGiven("metal", "metals"), RowGiven("bolt", "metals"))
+    question = replace(QUESTION, rows=rows, parts=(both,))
+    found = [mark_expression(asked_formula(question, both), text) for text in ("strength*density", "density*d")]
+    assert [out.verdict for out in found] == [Verdict.UNREADABLE, Verdict.UNEXPLAINED]
+
+
 def test_nothing_typed_is_no_wrong_formula() -> None:
     assert marked(" ").verdict is Verdict.BLANK

@@ -168,6 +168,7 @@ def test_what_is_near_a_wording_or_denies_it_or_is_unknown_is_shown_to_the_teach
 def test_nothing_waits_where_enough_was_said_plainly() -> None:
     assert pointed("light, strong, stronng, pretty").in_tray == ()
     assert pointed("light, strong, does not rott").in_tray == ()
+    assert pointed("light. stronng. It is pretty").in_tray == ("“stronng” was taken for “strong”",)
     assert pointed("light, does not rott").in_tray == ("“does not rott” was taken for “does not rot”",)
 
 
