@@ -136,6 +136,7 @@ CONCERNS: dict[str, tuple[str, ...]] = {
     ),
     "marking/kinds/hand.py": ("tests/marking/test_outcomes.py", "tests/marking/test_kinds.py"),
     "marking/kinds/judge.py": (
+        "tests/marking/test_judged_by_hand.py",
         "tests/marking/test_kinds.py",
         "tests/marking/test_fair_hand.py",
         "tests/marking/test_carried_forward.py",

@@ -33,7 +33,7 @@ def judgements(
         return None
     truth, mended, own = (
         np.broadcast_to(compiled(part.judge)({**names, **values}), (b.size,)).tolist()
-        for values in ({}, _own_values(b, part, numbers, mended=True), _own_values(b, part, numbers, mended=False))
+        for values in ({}, _own_values(b, numbers, mended=True), _own_values(b, numbers, mended=False))
     )
     said = [_Says(*each) for each in zip(truth, mended, own, strict=True)]
     return tuple(_judgement(part, text, says) for text, says in zip(texts, said, strict=True))
@@ -49,11 +49,11 @@ class _Says:
     written: bool
 
 
-def _own_values(b: Bench, part: JudgePart, numbers: Mapping[str, PlaceMarked], mended: bool) -> dict[str, Array]:
+def _own_values(b: Bench, numbers: Mapping[str, PlaceMarked], mended: bool) -> dict[str, Array]:
     """The student's own results where they entered one, the right ones elsewhere."""
     found: dict[str, Array] = {}
     for earlier in b.question.quantities:
-        if earlier.key in numbers and earlier.key != part.key:
+        if earlier.key in numbers:
             place, right = numbers[earlier.key], b.worked[earlier.key]
             values = place.mended if mended else place.values
             found.update(dict.fromkeys(names_of(earlier), np.where(np.isfinite(values), values, right)))
