@@ -100,6 +100,7 @@ CONCERNS: dict[str, tuple[str, ...]] = {
         "tests/marking/test_slips.py",
         "tests/marking/test_carried_forward.py",
     ),
+    "marking/hypotheses/wording.py": ("tests/marking/test_sentences.py", "tests/marking/test_hypotheses_laws.py"),
     "marking/hypotheses/plan.py": (
         "tests/marking/test_hypotheses_laws.py",
         "tests/marking/test_first_thoughts.py",

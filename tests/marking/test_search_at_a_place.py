@@ -152,6 +152,13 @@ def test_what_is_to_be_typed_gives_what_the_students_wrote(
     assert told(found) == (formula, power, answer, tuple(f"S{n}" for n in range(6)))
 
 
+@pytest.mark.parametrize("used", ["2*w**2*h", "w**2*h/2", "2*w"])
+def test_a_changed_working_that_is_a_product_is_no_rival_of_itself(searches: dict[str, Search], used: str) -> None:
+    found = searches["a"].find(answers("mm^2", by(used), using=6))
+    assert found is not None
+    assert found.rivals == ()
+
+
 def test_a_number_without_a_name_is_typed_as_it_is_worked_in_millimetres(searches: dict[str, Search]) -> None:
     """All of them wrote 100 mm^2, which is 10^-4 in square metres."""
     method = Method((), AskedNumber("a", parse("100"), "mm^2", 3))
