@@ -18,7 +18,7 @@ HOIST = """question: hoist
 title: Hoist
 topic: lifting
 level: 1
-setting: A keel of {m} hangs at {T}, pushed by {p} and {q}, {x} by {y}.
+setting: A keel of {m} hangs at {T}, pushed by {p} and {q}, {x} by {y}, over {v} of water.
 given:
   m: {is: mass, unit: kg, one of: [12, 200]}
   T: {is: temperature, unit: degC, one of: [20, 30]}
@@ -26,6 +26,7 @@ given:
   q: {is: pull, unit: kN, one of: [1, 2]}
   x: {is: length, unit: mm, one of: [1200, 1300]}
   y: {is: width, unit: mm, one of: [1100, 1000]}
+  v: {is: volume, unit: L, one of: [20, 30]}
 find:
   a:
     ask: Find the weight.
@@ -43,6 +44,7 @@ find:
   h: {ask: Find the difference., is: difference, symbol: D_1, unit: m, answer: L - B, carries: [e, f], marks: 2}
   i: {ask: Find the area., is: area, symbol: S, unit: m^2, answer: L*B, carries: [e, f], marks: 2}
   j: {ask: Find the share., is: share, symbol: r, unit: "", answer: p/q, marks: 2}
+  k: {ask: Find the volume., is: volume, symbol: V, unit: L, answer: 1*v, tolerance: 20 %, marks: 2}
 """
 DRAIN_HOLE = wm.load_bank(SMALL_BANK)["drain-hole"]
 HOLE = DRAIN_HOLE.variant(tau="300 MPa", d="20 mm", t="6 mm")
@@ -56,7 +58,7 @@ def hoist() -> DrawableQuestion:
 
 
 QUESTION = hoist()
-USUAL = {"m": "12 kg", "T": "40 degC", "p": "112 kN", "q": "1.9 kN", "x": "1200 mm", "y": "1100 mm"}
+USUAL = {"m": "12 kg", "T": "40 degC", "p": "112 kN", "q": "1.9 kN", "x": "1200 mm", "y": "1100 mm", "v": "20 L"}
 """117.7 N, 40 °C, 113.9 kN, 1.2 m, 1.1 m, 0.1 m, 1.32 m², 58.9."""
 
 
@@ -220,6 +222,14 @@ def test_of_two_readings_the_kinder_counts_and_of_equals_the_surer_whatever_stan
     kinds = [found.candidates[n].kind if n >= 0 else "" for n in found.named.tolist()]
     assert kinds[:4] == ["right", "right", "edit", "edit"]
     assert (kinds[4].partition(" ")[0], kinds[5]) == ("slip", "")
+
+
+def test_two_readings_wait_where_they_are_of_two_methods_and_not_where_both_are_right() -> None:
+    """A gallon is 4.546 L in the old country and 3.785 L in the new: 4.8 of them are 21.8 or 18.2 L, within a fifth of
+    20 L; 5.3 of them are 24.1 or 20.1 L."""
+    two_ways = "the entry can be read in two ways; the kinder one was taken"
+    found = [out("k", entry) for entry in ("4.8 gal", "5.3 gal")]
+    assert [(str(one.verdict), one.in_tray) for one in found] == [("right", ()), ("right", (two_ways,))]
 
 
 def test_results_are_carried_on_through_lines_and_parts() -> None:

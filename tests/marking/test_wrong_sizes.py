@@ -47,6 +47,8 @@ find:
 BELOW = "      - {misconception: nearest-size-taken, takes: size below, keeps: 0}\n"
 ABOVE = "      - {misconception: one-size-more-than-enough, takes: size above, keeps: 0.5}\n"
 FAR = "      - {misconception: twice-round, value: 2*U, keeps: 0}\n"
+STILL_FIRST = "      - {misconception: a-hair-less, value: U - 1*D/6, keeps: 0}\n"
+STILL_SECOND = "      - {misconception: a-hair-more, value: U + 0.5*D/6, keeps: 0}\n"
 NEAR = "      - {misconception: a-hand-more, value: U + 6.15*D/6, keeps: 0}\n"
 
 
@@ -76,7 +78,7 @@ THROUGH = [(("half-the-way-round",), "12 mm"), (("round-and-up",), "30 mm")]
     ((BELOW,), [(("nearest-size-taken", "half-the-way-round"), "12 mm"), THROUGH[1]]),
     ((ABOVE,), [THROUGH[0], (("one-size-more-than-enough",), "25 mm"), THROUGH[1]]),
     ((NEAR,), [THROUGH[0], (("a-hand-more",), "25 mm"), THROUGH[1]]),
-    ((FAR,), THROUGH),
+    ((FAR,), THROUGH), ((STILL_FIRST,), THROUGH), ((STILL_SECOND,), THROUGH),
     ((BELOW, ABOVE, NEAR, FAR), [
         (("nearest-size-taken", "half-the-way-round"), "12 mm"),
         (("one-size-more-than-enough", "a-hand-more"), "25 mm"), THROUGH[1],
@@ -85,5 +87,6 @@ THROUGH = [(("half-the-way-round",), "12 mm"), (("round-and-up",), "30 mm")]
 def test_a_wrong_size_is_typed_once_for_all_who_would_take_it_and_none_that_is_right_or_not_listed(
     slips: tuple[str, ...], wrong: list[tuple[tuple[str, ...], str]]
 ) -> None:
-    """A hand more is 24.99 to 25.01 mm, of which again the first is taken; twice round has no size."""
+    """A hand more is 24.99 to 25.01 mm, of which again the first is taken; twice round has no size; a hair less or more
+    asks for 18.85 and 20 mm, which are right."""
     assert typed(*slips) == wrong
