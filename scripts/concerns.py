@@ -222,10 +222,11 @@ CONCERNS: dict[str, tuple[str, ...]] = {
     "record/outcomes.py": ("tests/record/test_moderation.py", "tests/record/test_record.py"),
     "record/record.py": (
         "tests/record/test_single_values.py",
-        "tests/record/test_removal.py",
+        "tests/record/test_what_counts.py",
         "tests/record/test_corrections_kept.py",
-        "tests/record/test_steps.py",
         "tests/record/test_sheets_kept.py",
+        "tests/record/test_removal.py",
+        "tests/record/test_steps.py",
         "tests/record/test_visits.py",
         "tests/record/test_export.py",
         "tests/record/test_copies.py",
@@ -243,6 +244,7 @@ CONCERNS: dict[str, tuple[str, ...]] = {
         "tests/record/test_sheets_kept.py",
         "tests/record/test_record.py",
         "tests/record/test_corrections_kept.py",
+        "tests/record/test_acceptance.py",
     ),
     "record/steps.py": ("tests/record/test_steps.py", "tests/record/test_corrections_kept.py"),
     "record/storing.py": ("tests/record/test_single_values.py",),
@@ -303,7 +305,17 @@ OTHERS: dict[str, tuple[str, ...]] = {
         "tests/test_published.py",
         "tests/review/test_shared_methods.py",
     ),
-    "record/": ("tests/record",),
+    "record/": (
+        "tests/record",
+        "tests/jobs/test_checking.py",
+        "tests/jobs/test_remove.py",
+        "tests/jobs/test_taking_in.py",
+        "tests/jobs/test_moderate.py",
+        "tests/jobs/test_return.py",
+        "tests/jobs/test_year_days.py",
+        "tests/jobs/test_second_mark.py",
+        "tests/jobs/test_visiting.py",
+    ),
 }
 
 

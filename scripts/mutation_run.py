@@ -148,6 +148,7 @@ def _pytest(tree: Path, tests: Sequence[str], seconds: int, clock: Clock | None)
         os.dup2(nothing, stream)
     os.chdir(tree)
     os.environ["PYTHONPATH"] = str(tree / "src")
+    os.environ["TMPDIR"] = tempfile.tempdir = str(tree.parent)
     os.environ.pop("PYTHONPYCACHEPREFIX", None)
     os.environ["PYTHONDONTWRITEBYTECODE"] = "" if clock else "1"
     sys.pycache_prefix, sys.dont_write_bytecode = None, clock is None

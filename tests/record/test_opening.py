@@ -200,6 +200,18 @@ def is_open(db: sqlite3.Connection) -> bool:
     return True
 
 
+def test_each_change_is_sealed_when_the_outermost_of_several_ends(filled: Path) -> None:
+    with Record(filled, from_bundle) as record:
+        heads = [record.head()]
+        with record.together():
+            for sheet in WHOLE:
+                record.add_returns([handed_in(sheet)], NOW)
+            heads.append(record.head())
+        heads.append(record.head())
+        assert heads[0] == heads[1] != heads[2]
+        assert record.verify() == ()
+
+
 def test_the_file_is_let_go_when_the_block_ends(filled: Path, opened: list[sqlite3.Connection]) -> None:
     with Record(filled, from_bundle) as record:
         assert is_open(opened[0])
