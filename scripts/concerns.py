@@ -72,8 +72,10 @@ CONCERNS: dict[str, tuple[str, ...]] = {
         "tests/marking/test_table_and_single.py",
         "tests/marking/test_table.py",
     ),
-    "marking/hypotheses/": ("tests/marking/test_hypotheses_laws.py",),
+    "marking/hypotheses/": ("tests/marking/test_explanations.py", "tests/marking/test_hypotheses_laws.py"),
+    "marking/hypotheses/conversions.py": ("tests/marking/test_hypotheses_laws.py",),
     "marking/hypotheses/first_thoughts.py": (
+        "tests/marking/test_explanations.py",
         "tests/marking/test_hypotheses_laws.py",
         "tests/marking/test_first_thoughts.py",
     ),
@@ -103,6 +105,7 @@ CONCERNS: dict[str, tuple[str, ...]] = {
     ),
     "marking/hypotheses/wording.py": ("tests/marking/test_sentences.py", "tests/marking/test_hypotheses_laws.py"),
     "marking/hypotheses/plan.py": (
+        "tests/marking/test_explanations.py",
         "tests/marking/test_hypotheses_laws.py",
         "tests/marking/test_first_thoughts.py",
         "tests/marking/test_edits.py",

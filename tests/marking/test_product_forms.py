@@ -50,6 +50,8 @@ def test_products_are_written_as_people_write_them() -> None:
     assert written((-1, -1), 1.0, 0.0, 1.0) == "a*c/(2*pi)"
     assert written((0, -3), 0.0, -1.0, 0.0) == "1/(8*b)"
     assert written((2, 0), 0.0, 0.0, 1.5) == "pi**2*c**1.5"
+    assert written((0, 1), 1.0, -1.0, 0.0) == "2*a/b"
+    assert written((0, -1), 1.0, 0.0, 0.0) == "a/2"
 
 
 def test_constants_are_tried_one_pi_and_two_factors_of_two_around_the_right_one_and_around_none() -> None:
@@ -129,6 +131,7 @@ def test_a_working_that_is_no_product_of_powers_is_none(formula: str) -> None:
 
 def test_a_name_that_is_not_among_those_that_may_be_used_leaves_a_constant_that_is_none_of_ours() -> None:
     assert powers("a*k", a=A, b=B) == Powers((1.0, 0.0), None)
+    assert powers("a*b*k*pi", a=A, b=B) == Powers((1.0, 1.0), None)  # every name there is
 
 
 def test_a_name_is_doubled_in_one_variant_as_in_the_next() -> None:
@@ -229,6 +232,44 @@ def test_of_names_with_the_same_values_the_first_stands_for_both(shoe: Question)
     same["metal.density"] = same["rho"] * (1 + 1e-15)
     same["metal.width"] = same["rho"] * np.array([1.0, 1.01])  # as it is in one variant alone
     assert names_at(shoe, "c", same)[0] == ("rho", "L", "w", *CELLS_SEEN[1:])
+
+
+OF_A_TABLE = """
+question: dipped-rods
+title: Three readings of one rod
+topic: measuring
+level: 1
+setting: A rod of density {rho} is dipped three times, and its length below water is read with the force on it.
+table:
+  is: Length below water, and the force
+  rows: 3
+  behind:
+    k: {is: force for each metre, unit: N/m, from: 2, to: 9, step: 0.1}
+    s: {is: step of the length, unit: m, from: 0.2, to: 0.6, step: 0.01}
+  columns:
+    L: {is: length, unit: m, symbol: L, value: row*s, scatter: 0.04, step: 0.01}
+    F: {is: force, unit: N, symbol: F, value: L*k, scatter: 0.04, step: 0.01}
+given:
+  rho: {is: density, unit: kg/m^3, from: 1000, to: 9000, step: 10}
+find:
+  a: {ask: Find the force for each metre., each row: F/L, is: force for each metre, symbol: q, unit: N/m, marks: 1}
+  b: {ask: Find the mean., is: mean, symbol: q_m, unit: N/m, carries: [a], answer: mean(q), marks: 1}
+  c: {ask: Find how far they lie apart., is: range, symbol: w, unit: N/m, carries: [a], answer: q_3 - q_1, marks: 1}
+  d: {ask: Find it for each density., is: quotient, symbol: z, unit: m^3/s^2, carries: [b], answer: q_m/rho, marks: 1}
+"""
+
+
+def test_of_the_cells_of_a_table_those_alone_may_stand_in_that_a_working_uses_as_such() -> None:
+    """Whoever takes a mean of readings does not take one of them for another, and whoever takes the last less the first
+    may; a result that is no cell is carried on as any other."""
+    question, problems = question_from_text(OF_A_TABLE, "dipped-rods.yaml", {})
+    assert question is not None, problems
+    names = ["rho", *(f"{column}_{row}" for column in "LFq" for row in (1, 2, 3)), "q_m", "w"]
+    full = {name: np.array([n, n**1.5]) for n, name in enumerate(names, 2)}
+    assert names_at(question, "a1", full)[0] == ("rho", "L_1", "F_1")
+    assert names_at(question, "b", full)[0] == ("rho",)
+    assert names_at(question, "c", full)[0] == ("rho", "q_1", "q_3")
+    assert names_at(question, "d", full)[0] == ("rho", "q_m")
 
 
 @pytest.mark.parametrize("nothing", [0.0, math.nan, math.inf])

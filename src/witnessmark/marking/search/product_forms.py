@@ -152,7 +152,7 @@ def powers_of(method: Method, names: Sequence[str], full: Mapping[str, Array], l
         return None
     rest = np.ravel(np.log10(np.abs(at)) - np.array(powers) @ logs)
     known = [c for c in itertools.product(range(-3, 4), range(-6, 7)) if np.allclose(rest, log_of(c), atol=1e-9)]
-    return Powers(powers, min(known, key=lambda c: abs(c[0]) + abs(c[1])) if known else None)
+    return Powers(powers, known[0] if known else None)  # no two of them are one number
 
 
 def product_tree(constant: Constant, exponents: Sequence[float], names: Sequence[str]) -> Tree:
