@@ -15,6 +15,7 @@ from witnessmark.marking.weights import (
     LINE_HABITS,
     MOST_SURE,
     MOST_SURE_OF_EDIT,
+    PI_AS_THREE,
     POWERS,
     PRIOR_OF_KIND,
     PRIOR_OF_NONE,
@@ -91,6 +92,10 @@ def test_half_of_all_answers_are_right_nearly_as_many_by_wrong_methods_and_few_b
 def test_of_those_who_round_otherwise_who_rounds_each_operation_or_cuts_off_leads() -> None:
     of = PRIOR_OF_KIND
     assert of["each rounded"] == of["cut off"] > of["rounded early"] == of["other g"] == 2 * of["coarse constant"]
+
+
+def test_pi_is_taken_as_three_less_than_half_as_often_as_g_as_ten() -> None:
+    assert 0 < PI_AS_THREE < 0.5
 
 
 def test_one_slip_is_commoner_than_all_powers_of_ten_and_these_than_two_mistakes_together() -> None:
