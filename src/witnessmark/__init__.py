@@ -5,7 +5,7 @@ if TYPE_CHECKING:
     from typing import Any
 
     from witnessmark.files.bank.folder import load_bank
-    from witnessmark.marking.frames import mark_table
+    from witnessmark.jobs.marking_tables import mark_table
     from witnessmark.marking.marker import mark
     from witnessmark.marking.outcome import Outcome, Verdict
     from witnessmark.questions.sheet.task import Rules
@@ -25,7 +25,7 @@ _HOMES = {
     "WitnessMarkError": "witnessmark.words.errors",
     "load_bank": "witnessmark.files.bank.folder",
     "mark": "witnessmark.marking.marker",
-    "mark_table": "witnessmark.marking.frames",
+    "mark_table": "witnessmark.jobs.marking_tables",
     "read_quantity": "witnessmark.reading.quantity.entries",
 }
 

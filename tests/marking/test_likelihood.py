@@ -139,11 +139,11 @@ def test_the_likeliest_numbers_before_rounding_come_first_with_their_shares() ->
 def test_of_some_rows_only_what_is_needed_is_kept() -> None:
     every = setting(3, wrong_area(np.full(3, 0.5e-6), Before.unknown(3)))
     marked = replace(every, between={**every.between, "d": (np.arange(3.0), np.arange(3.0) + 1)})
-    some, needed = marked.only(np.array([2])), marked.only(np.array([2]), {"d"})
+    some, needed = marked.only(np.array([2])), marked.of(FACE, np.array([2]))
     assert (some.names.keys(), some.between.keys()) == (marked.names.keys(), marked.between.keys())
     assert [end.tolist() for end in some.between["d"]] == [[2.0], [3.0]]
-    assert (needed.names, list(needed.between)) == ({}, ["d"])
-    assert needed.own[0].values.tolist() == [376e-6]
+    assert (needed.names, set(needed.between)) == ({}, set(marked.between) & FACE.method.names_in_trees)
+    assert needed.between["d"][0].tolist() == [2.0]
 
 
 RIGHT = Hypothesis("right", 2, Verdict.RIGHT, right_at("a"))

@@ -225,11 +225,13 @@ def test_what_is_no_table_is_refused_by_its_kind() -> None:
         wm.mark_table(HOLE, [])  # type: ignore[call-overload]
 
 
-@pytest.mark.parametrize("size", [0, 1, LEAST_BLOCK, LEAST_BLOCK + 1, 2 * BLOCK, 2 * BLOCK + 1, 5 * BLOCK])
-def test_a_large_table_is_marked_in_even_blocks_as_many_for_each_worker(size: int) -> None:
-    found = _blocks(size)
+@pytest.mark.parametrize("workers", [1, 2, 8])
+@pytest.mark.parametrize("size", [0, 1, LEAST_BLOCK, 2 * LEAST_BLOCK, 2 * BLOCK, 2 * BLOCK + 1, 5 * BLOCK])
+def test_a_large_table_is_marked_in_even_blocks_as_many_for_each_worker(size: int, workers: int) -> None:
+    found = _blocks(size, workers)
     assert [(rows.start, rows.stop) for rows in found] == list(pairwise([0, *(rows.stop for rows in found)]))
     assert sum(map(len, found)) == size
     assert all(0 < len(rows) <= BLOCK for rows in found)
     assert np.ptp([len(rows) for rows in found] or [0]) <= 1
-    assert len(found) == (min(size, 1) if size <= LEAST_BLOCK else 2 * math.ceil(size / (2 * BLOCK)))
+    busy = max(min(workers, size // LEAST_BLOCK), 1)
+    assert len(found) == (busy * math.ceil(size / (busy * BLOCK)) if size else 0)

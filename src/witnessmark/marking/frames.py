@@ -1,10 +1,10 @@
 """The only door to pandas: a table of many students' answers to one question, marked by columns."""
 
 import itertools
-from collections.abc import Mapping, Sequence
-from concurrent.futures import ThreadPoolExecutor
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
 from functools import partial
-from typing import Any, Protocol, overload
+from typing import Any, Protocol
 
 import numpy as np
 import numpy.typing as npt
@@ -27,14 +27,18 @@ from witnessmark.questions.sheet.task import USUAL_G, Rules
 from witnessmark.questions.sheet.variant import declared_units, row_cells, taking_g, variant_of
 from witnessmark.questions.working.evaluation import as_told
 from witnessmark.questions.working.working import ALL_CONSTANTS
+from witnessmark.reading.column.texts import Texts
 from witnessmark.words.errors import UnknownName
 from witnessmark.words.nearest import there_are
 
 Rows = npt.NDArray[np.intp]
+Table = pd.DataFrame
+Added = Mapping[str, Any]
+"""The columns that are added to a table."""
 
 BLOCK = 200_000  # rows marked at once at most, which bounds memory
-LEAST_BLOCK = 2_000  # fewer rows are not worth a second thread
-WORKERS = 2
+LEAST_BLOCK = 20_000  # fewer rows are not worth a second process
+MOST_CODES = 2**62  # what a code of several columns together may come to in 64 bits
 
 
 class Mark(Protocol):
@@ -54,37 +58,36 @@ class Partitioned(Protocol):
         """The first rows, of so many partitions (-1: of all)."""
 
 
-@overload
+class Workers(Protocol):
+    """Those who mark the blocks of a table, and how many of them there are."""
+
+    @property
+    def count(self) -> int:
+        """So many blocks are marked at once."""
+
+    def each(self, act: Callable[[range], Added], pieces: Sequence[range]) -> list[Added]:
+        """What `act` gives for every block, in order."""
+
+
+@dataclass(frozen=True, slots=True)
+class Alone:
+    """Nobody else: one block after the other."""
+
+    count: int = 1
+
+    def each(self, act: Callable[[range], Added], pieces: Sequence[range]) -> list[Added]:
+        """What `act` gives for every block, in order."""
+        return [act(piece) for piece in pieces]
+
+
 def mark_table(
-    question: Question, frame: pd.DataFrame, rules: Rules | None = None, *, as_class: bool = False
-) -> pd.DataFrame: ...
-
-
-@overload
-def mark_table(
-    question: Question, frame: Partitioned, rules: Rules | None = None, *, as_class: bool = False
-) -> Any: ...
-
-
-def mark_table(
-    question: Question, frame: pd.DataFrame | Partitioned, rules: Rules | None = None, *, as_class: bool = False
-) -> Any:
-    """A copy of `frame` with the outcome of every answer beside it.
-
-    `frame` has a column for each given, in its declared unit (numbers), and one for each part or line that was answered
-    (`a`, `a.A_s`; text). A column with the name of a row given (`material`) holds the names of rows, whose cells count
-    as givens; where all that is drawn is there, the letters of choices are known. Added for each answer: `a.marks`,
-    `a.out_of`, `a.verdict`, `a.misconceptions` (ids joined by `+`), `a.sure`. Parts whose givens are absent are not
-    marked. With `as_class` the rows are the students of one class, whose wrong methods tell on answers that stay in
-    doubt (see `reweighing.py`). An answer may be a number, true or false, or missing, as for `mark`. UnknownName (a
-    KeyError) when no column is a given, none is an answer, no answer can be marked, or a row is not in its table;
-    TypeError for a cell that is no answer, or no number where a given stands.
-
-    A table in partitions (`dask.dataframe`) is marked partition by partition, with the same result; then ValueError
-    for `as_class`, which needs every row at once.
-    """
+    question: Question, frame: Table | Partitioned, rules: Rules | None = None, *, as_class: bool = False,
+    workers: Workers = Alone(),
+) -> Any:  # fmt: skip
+    """A copy of `frame` with the outcome of every answer beside it; see `jobs/marking_tables.py`, which gives it the
+    workers."""
     if isinstance(frame, pd.DataFrame):
-        return _marked(question, frame, rules, as_class)
+        return _marked(question, frame, rules, as_class, workers)
     if hasattr(frame, "map_partitions"):
         return _in_partitions(question, frame, rules, as_class)
     raise TypeError(f"expected a table (pandas.DataFrame), found {type(frame).__name__}")
@@ -94,30 +97,33 @@ def _in_partitions(question: Question, frame: Partitioned, rules: Rules | None, 
     """A table in partitions, each of which is a table by itself; one row is marked now, to know the columns."""
     if as_class:
         raise ValueError("the students of one class are marked in one table; call compute() on this one before")
-    columns = _marked(question, frame.head(1, npartitions=-1), rules, as_class=False).head(0)
+    columns = _marked(question, frame.head(1, npartitions=-1), rules, False, Alone()).head(0)
     return frame.map_partitions(partial(_partition, question, rules, columns), meta=columns)
 
 
 def _partition(question: Question, rules: Rules | None, columns: pd.DataFrame, part: pd.DataFrame) -> pd.DataFrame:
     """A partition marked; one without rows has the columns of the others."""
-    return _marked(question, part, rules, as_class=False) if len(part) else columns
+    return _marked(question, part, rules, False, Alone()) if len(part) else columns
 
 
-def _marked(question: Question, frame: pd.DataFrame, rules: Rules | None, as_class: bool) -> pd.DataFrame:
+def _marked(
+    question: Question, frame: pd.DataFrame, rules: Rules | None, as_class: bool, workers: Workers
+) -> pd.DataFrame:
     columns = columns_of_table(question, frame.columns)
     plain = [key for key in columns.answers if isinstance(frame[key].dtype, pd.StringDtype)]
     others = [key for key in columns.answers if key not in plain]
     used = frame[[*columns.givens, *plain]].assign(**_texts_of(question, frame, others))
-    firsts, which = _alike(used)
-    distinct = used.iloc[firsts]
-    distinct = distinct.assign(**_texts_of(question, distinct, plain))
-    mark = _marking(question, distinct, columns.answers, rules or Rules())
-    students = np.bincount(which, minlength=len(firsts))
-    by_class = as_class and len(frame)
-    marked = _as_class(mark, columns.answers, students) if by_class else _in_blocks(mark, columns.answers, len(firsts))
+    alike = _alike(used, columns.givens)
+    mark = _marking(question, used.iloc[alike.firsts], columns.answers, rules or Rules(), alike)
+    size = len(alike.firsts)
+    students = np.bincount(alike.which, minlength=size)
+    if as_class and len(frame):
+        marked = _as_class(mark, columns.answers, students)
+    else:
+        marked = _joined(workers.each(lambda rows: _added(mark(rows), columns.answers), _blocks(size, workers.count)))
     if len(frame) and marked.columns.empty:
         raise nothing_marked(question, columns)
-    return pd.concat([frame, marked.take(which).set_axis(frame.index)], axis=1)
+    return pd.concat([frame, marked.take(alike.which).set_axis(frame.index)], axis=1)
 
 
 def _texts_of(question: Question, frame: pd.DataFrame, answered: Sequence[str]) -> dict[str, pd.Series]:
@@ -132,24 +138,50 @@ def _texts(key: str, column: pd.Series, judged: bool) -> pd.Series:
     return pd.Series(texts, column.index, dtype=object)
 
 
-def _alike(frame: pd.DataFrame) -> tuple[Rows, Rows]:
-    """Rows that are the same are marked once: where each distinct row stands first, and which of them each row is."""
-    which = np.zeros(len(frame), np.int64)
-    for name in frame.columns:
+@dataclass(frozen=True, slots=True)
+class _Alike:
+    """Rows that are the same are marked once: where each distinct row stands first, and which of them each row is; of
+    the distinct rows a number that is the same for the same givens, and the texts of each column. No number and no
+    texts where every row is another."""
+
+    firsts: Rows
+    which: Rows
+    told: Rows | None = None
+    texts: Mapping[str, Texts] = field(default_factory=dict)
+
+
+def _alike(frame: pd.DataFrame, givens: Sequence[str]) -> _Alike:
+    which, count, told = np.zeros(len(frame), np.int64), 1, None
+    texts: dict[str, tuple[Sequence[str], Rows]] = {}
+    for name in (*givens, *(name for name in frame.columns if name not in givens)):
         codes, values = pd.factorize(frame[name], use_na_sentinel=False)
-        which = pd.factorize(which * len(values) + codes)[0]
-    distinct = int(which.max(initial=-1)) + 1
-    firsts = np.zeros(distinct, np.intp)
+        if len(values) == len(frame):
+            return _Alike(np.arange(len(frame)), np.arange(len(frame)))
+        if count * len(values) > MOST_CODES:
+            which, rest = pd.factorize(which)
+            count = len(rest)
+        which, count = which * len(values) + codes, count * len(values)
+        if name not in givens:
+            texts[name] = _plain(pd.Series(values)), codes
+        elif name == givens[-1]:
+            told = which = pd.factorize(which)[0]
+    which = pd.factorize(which)[0]
+    firsts = np.zeros(int(which.max(initial=-1)) + 1, np.intp)
     firsts[which[::-1]] = np.arange(len(which))[::-1]
-    return firsts, which
+    columns = {name: Texts(different, codes[firsts]) for name, (different, codes) in texts.items()}
+    return _Alike(firsts, which, None if told is None else told[firsts], columns)
 
 
-def _marking(question: Question, frame: pd.DataFrame, keys: Sequence[str], rules: Rules) -> Mark:
+def _plain(column: pd.Series) -> list[str]:
+    """The texts of a column that holds nothing else, blank where one is missing."""
+    return list(column.to_numpy(dtype=object, na_value="").tolist())
+
+
+def _marking(question: Question, frame: pd.DataFrame, keys: Sequence[str], rules: Rules, alike: _Alike) -> Mark:
     """What marks some rows of a frame."""
-    entries: dict[str, list[str]] = {key: frame[key].tolist() for key in keys}
-    answered = Answered(
-        _givens(question, frame, rules), entries, len(frame), _variants(question, frame, entries, rules)
-    )
+    entries: dict[str, Sequence[str]] = {key: alike.texts.get(key) or _plain(frame[key]) for key in keys}
+    variants = _variants(question, frame, entries, rules)
+    answered = Answered(_givens(question, frame, rules), entries, len(frame), variants, told=alike.told)
 
     def mark(rows: range | Rows, priors: ClassPriors | None = None) -> QuestionMarked:
         return mark_question(question, answered.only(rows), rules, priors)
@@ -157,15 +189,10 @@ def _marking(question: Question, frame: pd.DataFrame, keys: Sequence[str], rules
     return mark
 
 
-def _in_blocks(mark: Mark, answered: Sequence[str], size: int) -> pd.DataFrame:
-    """The columns that are added to a frame, marked in blocks."""
-    with ThreadPoolExecutor(WORKERS) as workers:  # numpy lets other threads go on while it works
-        return _joined(list(workers.map(lambda rows: _added(mark(rows), answered), _blocks(size))))
-
-
-def _blocks(size: int) -> list[range]:
-    """Even blocks, as many for each worker."""
-    count = 1 if size <= LEAST_BLOCK else WORKERS * -(-size // (WORKERS * BLOCK))
+def _blocks(size: int, most: int) -> list[range]:
+    """Even blocks, as many for each of the workers."""
+    workers = max(min(most, size // LEAST_BLOCK), 1)
+    count = workers * max(-(-size // (workers * BLOCK)), 1)
     ends = [size * i // count for i in range(count + 1)]
     return [range(start, end) for start, end in itertools.pairwise(ends) if end > start]
 
@@ -173,19 +200,34 @@ def _blocks(size: int) -> list[range]:
 def _as_class(mark: Mark, answered: Sequence[str], students: Rows) -> pd.DataFrame:
     """The same for the students of one class, all at once; `students` says how many did what each row tells."""
     found = reweighed(mark(range(len(students))), mark, students)
-    first = pd.DataFrame(_added(found.first, answered))
-    again = [pd.DataFrame(_added(a.marked, answered)).iloc[a.at].set_axis(a.rows) for a in found.again]
+    first = _joined([_added(found.first, answered)])
+    again = [_joined([_added(a.marked, answered)]).iloc[a.at].set_axis(a.rows) for a in found.again]
     rest = first.drop(index=[row for a in found.again for row in a.rows.tolist()])
     return pd.concat([rest, *again]).sort_index()
 
 
-def _added(done: QuestionMarked, answered: Sequence[str]) -> dict[str, Any]:
+def _added(done: QuestionMarked, answered: Sequence[str]) -> Added:
     return {f"{key}.{name}": c for key in answered if key in done.keys for name, c in _columns(done, key).items()}
 
 
-def _joined(parts: Sequence[dict[str, Any]]) -> pd.DataFrame:
-    names = parts[0] if parts else {}
-    return pd.DataFrame({name: np.concatenate([np.asarray(part[name]) for part in parts]) for name in names})
+@dataclass(frozen=True, slots=True)
+class _Coded:
+    """A column of a few different texts: which of them stands in each row."""
+
+    codes: Rows
+    texts: tuple[str, ...]
+
+
+def _joined(parts: Sequence[Added]) -> pd.DataFrame:
+    return pd.DataFrame({name: _column([part[name] for part in parts]) for name in (parts[0] if parts else ())})
+
+
+def _column(parts: Sequence[Any]) -> Any:
+    """One column of all blocks."""
+    if not isinstance(parts[0], _Coded):
+        return np.concatenate([np.asarray(part) for part in parts])
+    texts = pd.Index(list(dict.fromkeys(text for part in parts for text in part.texts)))
+    return texts.take(np.concatenate([texts.get_indexer(list(part.texts))[part.codes] for part in parts])).array
 
 
 def _rows_named(question: Question, frame: pd.DataFrame) -> list[str]:
@@ -236,7 +278,7 @@ def _numbers(column: pd.Series, unit_name: str) -> Array:
 
 
 def _variants(
-    question: Question, frame: pd.DataFrame, entries: Mapping[str, list[str]], rules: Rules
+    question: Question, frame: pd.DataFrame, entries: Mapping[str, Sequence[str]], rules: Rules
 ) -> Variants | None:
     """Each row's variant, where some part needs it for its letters and the frame has all that is drawn."""
     lettered = any(has_letters(part) and part.key in entries for part in question.parts)
@@ -257,9 +299,8 @@ def _columns(marked: QuestionMarked, key: str) -> dict[str, Any]:
             "misconceptions": ["+".join(o.misconceptions) for o in outcomes], "sure": [o.sure for o in outcomes],
         }  # fmt: skip
     verdicts = marked.verdicts(key)
-    names = np.array([str(v) for v in Verdict], dtype=object)
     return {
         "marks": marked.marks(key) / 100.0, "out_of": np.full(len(verdicts), float(marked.out_of(key))),
-        "verdict": names[verdicts],
-        "misconceptions": marked.misconceptions(key), "sure": marked.sure(key),
+        "verdict": _Coded(verdicts, tuple(map(str, Verdict))),
+        "misconceptions": _Coded(*marked.misconceptions(key)), "sure": marked.sure(key),
     }  # fmt: skip

@@ -111,11 +111,13 @@ class QuestionMarked:
         found = np.where(place.reading.is_blank, order[Verdict.BLANK], found)
         return np.where(place.reading.is_unreadable, order[Verdict.UNREADABLE], found)
 
-    def misconceptions(self, key: str) -> npt.NDArray[np.object_]:
-        """The misconceptions named at a place, joined by `+`."""
+    def misconceptions(self, key: str) -> tuple[npt.NDArray[np.intp], tuple[str, ...]]:
+        """The misconceptions named at a place, joined by `+`: which of these texts it is for each student, and the
+        texts."""
         place = self.numbers[key]
-        joined = ["+".join(h.method.names) for h in place.candidates] + [""]
-        return np.array(joined, dtype=object)[place.named]
+        every = ["", *("+".join(h.method.names) for h in place.candidates)]
+        texts = tuple(dict.fromkeys(every))
+        return np.array([texts.index(text) for text in every], np.intp)[place.named + 1], texts
 
     def outcome(self, key: str, row: int) -> Outcome:
         """The outcome of one student at one place, with its sentence and evidence."""
@@ -147,7 +149,7 @@ def mark_question(
 ) -> QuestionMarked:
     """One question marked for many students; `priors` are what the class was seen to do."""
     size = answered.size
-    b = bench(question, answered.givens, rules, size, priors)
+    b = bench(question, answered.givens, rules, size, priors, answered.told)
     commas = answered.habits()
     numbers, entries = mark_either_way(b, answered.entries, commas)
     variants = answered.variants or [None] * size

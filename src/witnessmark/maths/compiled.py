@@ -8,6 +8,7 @@ import numpy as np
 import numpy.typing as npt
 
 from witnessmark.maths.many import OF_MANY, of_columns
+from witnessmark.maths.same_object import SameObject
 from witnessmark.maths.syntax import Binary, Call, Comparison, Minus, Name, Number, Tree
 from witnessmark.maths.turns import with_turns_in_full
 
@@ -42,13 +43,23 @@ _CALLS: dict[str, Callable[..., Any]] = {
 }  # fmt: skip
 
 
-@lru_cache(maxsize=50_000)
 def compiled(tree: Tree) -> Function:
     """The function of an expression: SI values (floats or arrays) by name in, SI values (or truth) out.
 
     Pi over or under 180 is that of a whole turn, whatever value of pi is given. Out of domain gives nan or inf, never
     an exception; a name that is absent is a KeyError.
     """
+    return _of_this(SameObject(tree))
+
+
+@lru_cache(maxsize=50_000)
+def _of_this(tree: SameObject[Tree]) -> Function:
+    """That of a tree that is known already, found without looking through it."""
+    return _of_equal(tree.it)
+
+
+@lru_cache(maxsize=50_000)
+def _of_equal(tree: Tree) -> Function:
     inner = _compiled(with_turns_in_full(tree))
 
     def run(values: Values) -> Any:
@@ -69,13 +80,27 @@ def _compiled(tree: Tree) -> Function:
             inner = _compiled(of)
             return lambda values: -inner(values)
         case Binary(op=op, left=left, right=right):
-            return _joined(_BINARY[op], _compiled(left), _compiled(right))
+            return _joined(_BINARY[op], _worked(left), _compiled(right))
         case Comparison(op=op, left=left, right=right):
-            return _joined(_COMPARE[op], _compiled(left), _compiled(right))
+            return _joined(_COMPARE[op], _worked(left), _compiled(right))
         case Call(function=function, arguments=arguments):
             call, parts = _CALLS[function], [_compiled(a) for a in arguments]
             return lambda values: call(*(p(values) for p in parts))
 
 
 def _joined(operation: Callable[[Any, Any], Any], left: Function, right: Function) -> Function:
-    return lambda values: operation(np.float64(1) * left(values), right(values))
+    return lambda values: operation(left(values), right(values))
+
+
+def _worked(tree: Tree) -> Function:
+    """The same, for the left of an operation: a number of Python becomes one of numpy, which gives nan or inf where
+    Python would raise."""
+    inner = _compiled(tree)
+    if not isinstance(tree, Name | Minus):
+        return inner
+
+    def run(values: Values) -> Any:
+        value = inner(values)
+        return value if isinstance(value, np.ndarray) and value.dtype == np.float64 else np.float64(1) * value
+
+    return run

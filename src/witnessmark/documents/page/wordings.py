@@ -5,11 +5,11 @@ from datetime import date
 from decimal import Decimal
 from functools import lru_cache
 
+from witnessmark.maths.same_object import SameObject
 from witnessmark.questions.model.constants import CONSTANTS
 from witnessmark.questions.model.kinds import lines_of, names_of, symbol_of
 from witnessmark.questions.model.parts import HandPart, Part
 from witnessmark.questions.model.question import Question
-from witnessmark.questions.model.same_object import SameObject
 from witnessmark.questions.sheet.placeholders import filled
 from witnessmark.questions.sheet.task import Student
 

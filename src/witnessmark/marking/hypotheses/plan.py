@@ -6,9 +6,9 @@ from functools import cache, lru_cache
 from witnessmark.marking.hypotheses.first_thoughts import first_thoughts, unit_hypotheses
 from witnessmark.marking.hypotheses.hypotheses import Hypothesis, edit_hypotheses, hypotheses, works_alike
 from witnessmark.maths.quantities import Dimension
+from witnessmark.maths.same_object import SameObject
 from witnessmark.questions.drawing.likeness import Likeness, Newcomers, is_times, likeness, merged, new_to, telling
 from witnessmark.questions.model.question import Question
-from witnessmark.questions.model.same_object import SameObject
 from witnessmark.questions.sheet.task import Rules
 from witnessmark.questions.sheet.variant import declared_units
 from witnessmark.questions.working.edited import Edited, edited_at, edited_twice

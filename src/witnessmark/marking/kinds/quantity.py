@@ -10,6 +10,7 @@ import numpy.typing as npt
 
 from witnessmark.marking.hypotheses.hypotheses import Hypothesis
 from witnessmark.marking.hypotheses.plan import Plan, plan_of
+from witnessmark.marking.kinds.alike import Alike, alike_at
 from witnessmark.marking.kinds.commas import NO_COMMAS, Commas, by_habit
 from witnessmark.marking.outcome import Verdict
 from witnessmark.marking.weighing.class_priors import ClassPriors, sharpened
@@ -30,8 +31,10 @@ from witnessmark.questions.working.evaluation import before_rounding, names_betw
 from witnessmark.questions.working.methods import NumberPlace, dimension_worked
 from witnessmark.questions.working.working import Columns, envelopes, widened_as_written, worked
 from witnessmark.reading.column.columns import ColumnReading, read_column
+from witnessmark.reading.column.texts import texts_at
 
 Hundredths = npt.NDArray[np.int64]
+Rows = npt.NDArray[np.intp]
 RIGHT_IN_METHOD = (Verdict.RIGHT, Verdict.CARRIED_FORWARD)
 SAME_SCALE = 1e-9
 FIGURES_THAT_PART = 4
@@ -53,18 +56,32 @@ class Bench:
     plan: Plan
     size: int
     priors: ClassPriors | None = None
+    told: Rows | None = None
+
+    def only(self, rows: Rows) -> "Bench":
+        """These rows of it."""
+        givens, right, names = ({k: v[rows] if np.ndim(v) else v for k, v in columns.items()}
+                                for columns in (self.givens, self.worked, self.names))  # fmt: skip
+        wide = {k: (low[rows], high[rows]) for k, (low, high) in self.envelopes.items()}
+        told = None if self.told is None else self.told[rows]
+        ways, size = self.ways.only(rows), len(rows)
+        return replace(self, givens=givens, worked=right, envelopes=wide, ways=ways, names=names, size=size, told=told)
 
 
-def bench(question: Question, givens: Columns, rules: Rules, size: int, priors: ClassPriors | None = None) -> Bench:
-    """The bench of a question for columns of givens (SI arrays of shape (size,)); `priors` are those of a class."""
+def bench(
+    question: Question, givens: Columns, rules: Rules, size: int, priors: ClassPriors | None = None,
+    told: Rows | None = None,
+) -> Bench:  # fmt: skip
+    """The bench of a question for columns of givens (SI arrays of shape (size,)); `priors` are those of a class, `told`
+    numbers that are the same for rows with the same givens."""
     right = {k: np.broadcast_to(v, (size,)) for k, v in worked(question, givens).items()}
     bounds = envelopes(question, givens, rules.figures)
     wide = {k: (np.broadcast_to(a, (size,)), np.broadcast_to(b, (size,))) for k, (a, b) in bounds.items()}
     columns = {name: np.broadcast_to(values, (size,)) for name, values in givens.items()}
-    ways = Ways(question, columns, np.arange(size))
-    names = {k: np.broadcast_to(v, (size,)) for k, v in names_in_full(question, givens, right).items()}
+    names = names_in_full(question, givens, right)
     plan = plan_of(question, rules, frozenset(names))
-    return Bench(question, rules, givens, right, wide, ways, names, plan, size, priors)
+    ways = Ways(question, columns, np.arange(size))
+    return Bench(question, rules, givens, right, wide, ways, names, plan, size, priors, told)
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,6 +100,14 @@ class PlaceMarked:
     numbers: Numbers
     own_lines: tuple[Line | None, ...]
     other_figures: npt.NDArray[np.bool_]
+
+    def only(self, rows: Rows, texts: Sequence[str]) -> "PlaceMarked":
+        """These rows of it, each as often as it is named; `texts` are what was typed there."""
+        return PlaceMarked(
+            self.place, self.candidates, self.reading.only(rows, texts), tuple(c.only(rows) for c in self.climbed),
+            self.candidate[rows], self.marks[rows], self.named[rows], self.numbers.only(rows), self.own_lines,
+            self.other_figures[rows],
+        )  # fmt: skip
 
     @property
     def values(self) -> Array:
@@ -115,18 +140,41 @@ def mark_numbers(b: Bench, entries: Mapping[str, Sequence[str]], commas: Commas 
     """
     done: dict[str, PlaceMarked] = {}
     owns: dict[str, tuple[Own, Line | None]] = {}
+    same: dict[str, Alike | None] = {}
     carried = frozenset(key for place in b.plan.places for key in _before(place))
     alone = Setting(b.names, names_between(b.question, b.givens, b.envelopes), b.ways, (), b.plan.dimensions)
     for place in b.plan.places:
         if place.key in b.worked:
             texts = by_habit(entries.get(place.key) or [""] * b.size, commas, place.asked.unit, b.worked[place.key])
-            earlier = [(key, *owns[key]) for key in _before(place) if key in owns]
-            setting = replace(alone, own=tuple(own for _, own, _ in earlier))
-            marked = _mark_place(b, place, texts, setting, tuple(line for _, _, line in earlier))
-            done[place.key] = marked
-            if place.key in carried:
-                owns[place.key] = (_carried_on(b, setting, marked), place.line)
+            earlier = [key for key in _before(place) if key in owns]
+            setting = replace(alone, own=tuple(owns[key][0] for key in earlier))
+            stand = _Stand(place, tuple(owns[key][1] for key in earlier), place.key in carried)
+            same[place.key] = alike = alike_at(b.told, texts, [same[key] for key in earlier])
+            done[place.key], own = _marked_once(b, stand, texts, setting, alike)
+            if own is not None:
+                owns[place.key] = (own, place.line)
     return done
+
+
+@dataclass(frozen=True, slots=True)
+class _Stand:
+    """A place with the lines that stand before it, and whether it is carried on."""
+
+    place: NumberPlace
+    lines: tuple[Line | None, ...]
+    is_carried: bool
+
+
+def _marked_once(
+    b: Bench, stand: _Stand, texts: Sequence[str], setting: Setting, alike: Alike | None
+) -> tuple[PlaceMarked, Own | None]:
+    """The place marked, once for rows that are the same there, and what is carried on from it if anything is."""
+    if alike is None:
+        marked = _mark_place(b, stand.place, texts, setting, stand.lines)
+        return marked, _carried_on(b, setting, marked) if stand.is_carried else None
+    firsts, which = alike.firsts, alike.which
+    marked, own = _marked_once(b.only(firsts), stand, texts_at(texts, firsts), setting.only(firsts), None)
+    return marked.only(which, texts), None if own is None else own.only(which)
 
 
 def _before(place: NumberPlace) -> tuple[str, ...]:

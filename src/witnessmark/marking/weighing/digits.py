@@ -3,6 +3,8 @@ meant; and what they would be with two of them in each other's place."""
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, fields
+from functools import cached_property
+from typing import Any
 
 import numpy as np
 import numpy.typing as npt
@@ -15,9 +17,10 @@ Rows = npt.NDArray[np.intp]
 LEAST_FIGURES_TURNED = 3
 MOST_FIGURES_TURNED = 9  # a longer tail comes of a calculator, where nobody types it digit by digit
 EXACT = 2.0**53
+NOUGHTS = "noughts"
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Numbers:
     """Entries of one place as numbers, all of shape (n,): SI values, the numbers as written, their figures, the scale
     and offset of the unit they were written in (SI = number * scale + offset), and whether figures stand behind a
@@ -32,12 +35,55 @@ class Numbers:
 
     def only(self, rows: Rows) -> "Numbers":
         """These rows of it."""
-        return Numbers(*(getattr(self, field.name)[rows] for field in fields(self)))
+        some = Numbers(*(getattr(self, name).take(rows) for name in COLUMNS))
+        if (counted := self.__dict__.get(NOUGHTS)) is not None:  # so they are counted once for all that is taken of it
+            some.__dict__[NOUGHTS] = tuple(column.take(rows) for column in counted)
+        return some
+
+    def asked_of(self, rows: Rows) -> "Numbers":
+        """These rows of it, each column taken when it is first asked for."""
+        return _SomeNumbers(self, rows)
+
+    @cached_property
+    def noughts(self) -> tuple[npt.NDArray[np.int64], npt.NDArray[np.bool_]]:
+        """How many of the figures that are counted are noughts at the end of a whole number, and which are such
+        numbers; 0 for others, for what is written with a point (2.500e6), and for more than a float holds exactly."""
+        with np.errstate(all="ignore"):
+            size = np.abs(self.written)
+            whole = (size < EXACT) & ~self.pointed & (size == np.floor(size))
+            some = np.flatnonzero(whole)
+            size, figures = size[some], self.figures[some]
+            digits = np.floor(np.log10(size)) + 1
+            counts = figures <= digits
+            rest = np.where(counts, np.rint(size / 10.0 ** (digits - figures)), 1.0)
+        found, ending = np.zeros(len(self.written), np.int64), np.zeros(len(some), np.int64)
+        for _ in range(max(FIGURES_MEANT)):
+            more = rest % 10 == 0
+            if not more.any():
+                break
+            ending += more
+            rest = np.where(more, rest / 10, rest)
+        found[some], whole[some] = ending, counts
+        return found, whole
+
+
+class _SomeNumbers(Numbers):
+    def __init__(self, of: Numbers, rows: Rows) -> None:
+        self.__dict__.update(_of=of, _rows=rows)
+
+    def __getattr__(self, name: str) -> Any:
+        if name not in COLUMNS:
+            raise AttributeError(name)
+        self.__dict__[name] = column = getattr(self._of, name).take(self._rows)
+        return column
+
+
+COLUMNS = tuple(field.name for field in fields(Numbers))
 
 
 def joined(some: Sequence[Numbers]) -> Numbers:
     """Several of them behind each other."""
-    return Numbers(*(np.concatenate([getattr(one, field.name) for one in some]) for field in fields(Numbers)))
+    return Numbers(*(np.concatenate([getattr(one, name) for one in some]) for name in COLUMNS))
 
 
 def picked(some: Sequence[Numbers], which: Rows) -> Numbers:
@@ -45,7 +91,7 @@ def picked(some: Sequence[Numbers], which: Rows) -> Numbers:
     if len(some) == 1:
         return some[0]
     rows = np.arange(len(which))
-    return Numbers(*(np.stack([getattr(one, f.name) for one in some])[which, rows] for f in fields(Numbers)))
+    return Numbers(*(np.stack([getattr(one, name) for one in some])[which, rows] for name in COLUMNS))
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,8 +110,11 @@ class Digits:
 
     def only(self, rows: Rows) -> "Digits":
         """These rows of it."""
-        step, half = self.step[rows], self.half[rows]
-        return Digits(self.numbers.only(rows), step, half, self.low[:, rows], self.high[:, rows], self.share[:, rows])
+        share = self.share.take(rows, axis=1)
+        levels = int(np.flatnonzero(np.any(share, axis=1)).max(initial=0)) + 1
+        low, high = (ends[:levels].take(rows, axis=1) for ends in (self.low, self.high))
+        step, half = self.step.take(rows), self.half.take(rows)
+        return Digits(self.numbers.asked_of(rows), step, half, low, high, share[:levels])
 
     @property
     def as_written(self) -> "Digits":
@@ -74,95 +123,102 @@ class Digits:
 
     def given_by(self, value: Array) -> Array:
         """The share of those whose digits would be these where they rounded `value` (SI, the last axis n)."""
-        with np.errstate(all="ignore"):
-            number = (value - self.numbers.offset) / self.numbers.scale
-            found = ((number >= self.low[0]) & (number <= self.high[0])) * self.share[0]
-            for low, high, share in zip(self.low[1:], self.high[1:], self.share[1:], strict=True):
-                if share.any():
-                    found = found + ((number >= low) & (number <= high)) * share
-        return np.asarray(found, dtype=np.float64)
+        return self._rounded_from(self._written(value))
 
     def cut_from(self, value: Array, least: int) -> Array:
         """1.0 where the digits are those of `value` (SI, the last axis n) with further ones left out that would have
         rounded the last one up; 0.0 where they are fewer than `least`."""
-        numbers = self.numbers
+        return np.asarray(self._cut_from(self._written(value), least), dtype=np.float64)
+
+    def given_or_cut_from(self, value: Array, cut: float) -> Array:
+        """The share of those whose digits would be these where so many of them left further digits out of `value`, and
+        the others rounded it."""
+        number = self._written(value)
+        return (1 - cut) * self._rounded_from(number) + cut * self._cut_from(number, 1)
+
+    def _rounded_from(self, number: Array) -> Array:
         with np.errstate(all="ignore"):
-            share = (value - numbers.offset) / numbers.scale / numbers.written - 1
-            cut = (share >= self.half) & (share < 2 * self.half) & (numbers.figures >= least)
-        return np.asarray(cut, dtype=np.float64)
+            found = ((number >= self.low[0]) & (number <= self.high[0])) * self.share[0]
+            for low, high, share in zip(self.low[1:], self.high[1:], self.share[1:], strict=True):
+                if (some := np.flatnonzero(share)).size:
+                    here = number.take(some, axis=-1)
+                    found[..., some] += ((here >= low[some]) & (here <= high[some])) * share[some]
+        return np.asarray(found, dtype=np.float64)
+
+    def _cut_from(self, number: Array, least: int) -> npt.NDArray[np.bool_]:
+        with np.errstate(all="ignore"):
+            share = number / self.numbers.written - 1
+            cut = (share >= self.half) & (share < 2 * self.half)
+            if least > 1:
+                cut &= self.numbers.figures >= least
+        return np.asarray(cut, np.bool_)
+
+    def _written(self, value: Array) -> Array:
+        """A value as the number that it is in the unit written."""
+        offset = self.numbers.offset
+        with np.errstate(all="ignore"):
+            return np.asarray((value - offset if offset.any() else value) / self.numbers.scale)
 
 
 def digits_of(numbers: Numbers) -> Digits:
     """What the digits of these entries allow."""
     meant = list(_meant(numbers))
-    ends = [rounding_room(numbers.written, figures) for figures, _ in meant]
+    low, high, shares = (np.zeros((len(meant), len(numbers.written))) for _ in range(3))
+    for at, (rows, figures, share) in enumerate(meant):
+        low[at, rows], high[at, rows] = rounding_room(numbers.written[rows], figures)
+        shares[at, rows] = share
     with np.errstate(all="ignore"):
         unit = half_unit(numbers.written, numbers.figures)
         step, half = 2 * unit * np.abs(numbers.scale), unit / np.abs(numbers.written)
-    low, high = (np.stack([end[i] for end in ends]) for i in (0, 1))
-    return Digits(numbers, step, half, low, high, np.stack([share for _, share in meant]))
+    return Digits(numbers, step, half, low, high, shares)
 
 
 def spacing_of(numbers: Numbers) -> Array:
     """How far apart numbers of these figures lie, relative to the number, times the share of those who mean so many;
     summed over the figures that may be meant."""
+    spacing = np.zeros(len(numbers.written))
     with np.errstate(all="ignore"):
-        size = np.abs(numbers.written)
-        return np.asarray(
-            sum(share * 2 * half_unit(numbers.written, figures) / size for figures, share in _meant(numbers))
-        )
+        for rows, figures, share in _meant(numbers):
+            written = numbers.written[rows]
+            spacing[rows] += share * 2 * half_unit(written, figures) / np.abs(written)
+    return spacing
 
 
 def evenly_among(numbers: Numbers, width: Array) -> Array:
     """The chance of these digits where every number in an interval so wide (SI) is as likely."""
+    chance = np.zeros(len(numbers.written))
     with np.errstate(all="ignore"):
-        steps = ((share, 2 * half_unit(numbers.written, figures) * np.abs(numbers.scale))
-                 for figures, share in _meant(numbers))  # fmt: skip
-        return np.asarray(sum(share * step / (width + step) for share, step in steps))
+        for rows, figures, share in _meant(numbers):
+            step = 2 * half_unit(numbers.written[rows], figures) * np.abs(numbers.scale[rows])
+            chance[rows] += share * step / (width[rows] + step)
+    return chance
 
 
-def _meant(numbers: Numbers) -> Iterator[tuple[Array, Array]]:
-    """The figures that may be meant, with the share of those who mean them: as written first, then without noughts.
+def _meant(numbers: Numbers) -> Iterator[tuple[Rows | slice, Array, Array]]:
+    """The figures that may be meant, with the share of those who mean them: as written first, of all entries; then
+    without noughts, of those that end in so many.
 
     A whole number may be rounded to any figures up to those written, and shows it by its noughts alone; so the shares
     of one number add up to less than 1 where it has few noughts, and the chances of all numbers together to 1.
     """
-    noughts, whole = _noughts(numbers)
+    noughts, whole = numbers.noughts
     if not whole.any():
-        yield numbers.figures, np.ones_like(numbers.figures)
+        yield slice(None), numbers.figures, np.ones_like(numbers.figures)
         return
     last = max(FIGURES_MEANT)
     shares = np.array([0.0, *(FIGURES_MEANT[f] for f in sorted(FIGURES_MEANT))])
     upto = np.cumsum(shares)[np.clip(numbers.figures, 1, last).astype(np.intp)]
     for fewer in range(int(noughts.max(initial=0)) + 1):
-        figures = np.maximum(numbers.figures - fewer, 1)
-        share = shares[np.minimum(figures, last).astype(np.intp)] / upto
-        yield figures, np.where(whole & (fewer <= noughts), share, 1.0 if not fewer else 0.0)
+        rows = np.flatnonzero(noughts >= fewer) if fewer else slice(None)
+        figures = np.maximum(numbers.figures[rows] - fewer, 1)
+        share = shares[np.minimum(figures, last).astype(np.intp)] / upto[rows]
+        yield rows, figures, np.where(whole[rows], share, 1.0)
 
 
 def fewest_figures(numbers: Numbers) -> Array:
     """To how few figures each entry may have been rounded."""
-    noughts, whole = _noughts(numbers)
+    noughts, whole = numbers.noughts
     return np.where(whole, np.maximum(numbers.figures - noughts, 1), numbers.figures)
-
-
-def _noughts(numbers: Numbers) -> tuple[npt.NDArray[np.int64], npt.NDArray[np.bool_]]:
-    """How many of the figures that are counted are noughts at the end of a whole number, and which are such numbers; 0
-    for others, for what is written with a point (2.500e6), and for more than a float holds exactly."""
-    with np.errstate(all="ignore"):
-        size = np.abs(numbers.written)
-        digits = np.floor(np.log10(size)) + 1
-        whole = (size < EXACT) & (numbers.figures <= digits) & (size == np.floor(size))
-        whole &= ~numbers.pointed
-        rest = np.where(whole, np.rint(size / 10.0 ** (digits - numbers.figures)), 1.0)
-    found = np.zeros(len(size), np.int64)
-    for _ in range(max(FIGURES_MEANT)):
-        more = rest % 10 == 0
-        if not more.any():
-            break
-        found += more
-        rest = np.where(more, rest / 10, rest)
-    return found, whole
 
 
 def gives_fewer(value: Array, numbers: Numbers, figures: int) -> Array:

@@ -10,6 +10,7 @@ import numpy.typing as npt
 
 from witnessmark.marking.weights import LINE_HABITS
 from witnessmark.maths.compiled import Array, compiled
+from witnessmark.maths.same_object import SameObject
 from witnessmark.maths.syntax import Tree, names_in
 from witnessmark.questions.model.constants import CONSTANTS, Constant
 from witnessmark.questions.model.kinds import judged_by, names_of, quantities_in, right_trees, wrong_trees
@@ -41,7 +42,7 @@ class Before:
 
     def of_rows(self, rows: Rows) -> "Before":
         """These rows of it."""
-        return Before(self.values[:, rows], self.shares[:, rows])
+        return Before(self.values.take(rows, axis=1), self.shares.take(rows, axis=1))
 
     def put(self, rows: Rows, other: "Before") -> None:
         """Take over others, of fewer numbers perhaps, for these rows."""
@@ -68,8 +69,13 @@ class Own:
 
     def only(self, rows: Rows) -> "Own":
         """These rows of it."""
-        values, half, written, typed = (c[rows] for c in (self.values, self.half, self.written, self.typed))
+        values, half, written, typed = (c.take(rows) for c in (self.values, self.half, self.written, self.typed))
         return Own(self.names, values, self.before.of_rows(rows), half, written, typed, self.is_typed[rows])
+
+    def as_typed(self, rows: Rows) -> "Own":
+        """These rows of what was typed of it where it was right; the rest is left as it is, of every row."""
+        written, typed = self.written.take(rows), self.typed.take(rows)
+        return replace(self, written=written, typed=typed, is_typed=self.is_typed.take(rows))
 
 
 def gathered(own: Sequence[Own]) -> list[Own]:
@@ -100,7 +106,7 @@ class Habits:
 
     def only(self, rows: Rows) -> "Habits":
         """The same for these of the n variants."""
-        chosen = {k: v[:, rows] if v.shape[1] > 1 else v for k, v in self.names.items()}
+        chosen = {k: v.take(rows, axis=1) if v.shape[1] > 1 else v for k, v in self.names.items()}
         return Habits(self.shares, self.figures, chosen)
 
     def each(self, habit: Rows, rows: Rows) -> tuple[dict[str, Array], Array]:
@@ -138,6 +144,17 @@ def _combinations(lines: Lines, constants: tuple[Constant, ...]) -> tuple[Array,
 
 
 @dataclass(frozen=True, slots=True)
+class _Way:
+    """What a method is worked from: how lines may be rounded, the constants and givens that it needs, and the parts
+    before it that it takes results of."""
+
+    lines: Lines
+    constants: tuple[Constant, ...]
+    givens: tuple[str, ...]
+    before: tuple[QuantityPart, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Ways:
     """The givens of variants, shape (n,), from which the habits that matter to one method are worked when they are
     asked for: only the constants it uses, and the figures of lines only where it passes through lines."""
@@ -150,23 +167,31 @@ class Ways:
         """The same for these of the variants."""
         return Ways(self.question, self.givens, self.rows[rows])
 
-    def of(self, method: Method, taken: Set[str]) -> Habits:
+    def of(self, method: Method, taken: frozenset[str]) -> Habits:
         """The habits by which a method can be worked; names in `taken` are the student's own."""
-        trees = [s.asked.tree for s in method.steps if s.name not in taken] + [method.final.tree]
-        steps = {s.name for s in method.steps}
-        used = _names(trees) - steps - taken
-        before = self._before(used)
-        used |= _names(_trees_of(before))
-        lines = LINE_HABITS if before or any(s.name not in taken for s in method.steps) else ((None, 1.0),)
-        constants = tuple(c for c in CONSTANTS.values() if c.name in used)
-        made = _combined(lines, constants, {k: self.givens[k][self.rows][None, :] for k in used & self.givens.keys()})
-        return Habits(made.shares, made.figures, _chain(before, dict(made.names), made.figures))
+        way = _way_of(SameObject(self.question), SameObject(method), taken, frozenset(self.givens))
+        made = _combined(way.lines, way.constants, {k: self.givens[k].take(self.rows)[None, :] for k in way.givens})
+        return Habits(made.shares, made.figures, _chain(way.before, dict(made.names), made.figures))
 
-    def _before(self, used: Set[str]) -> tuple[QuantityPart, ...]:
-        """The parts up to the last one whose result is used."""
-        parts = self.question.parts
-        last = max((i for i, part in enumerate(parts) if used & set(names_of(part))), default=-1)
-        return quantities_in(parts[: last + 1])
+
+@lru_cache(maxsize=10_000)
+def _way_of(
+    question: SameObject[Question], method: SameObject[Method], taken: frozenset[str], givens: frozenset[str]
+) -> _Way:
+    steps, final = method.it.steps, method.it.final
+    trees = [s.asked.tree for s in steps if s.name not in taken] + [final.tree]
+    used = _names(trees) - {s.name for s in steps} - taken
+    before = _before(question.it, used)
+    used |= _names(_trees_of(before))
+    lines = LINE_HABITS if before or any(s.name not in taken for s in steps) else ((None, 1.0),)
+    constants = tuple(c for c in CONSTANTS.values() if c.name in used)
+    return _Way(lines, constants, tuple(sorted(used & givens)), before)
+
+
+def _before(question: Question, used: Set[str]) -> tuple[QuantityPart, ...]:
+    """The parts up to the last one whose result is used."""
+    last = max((i for i, part in enumerate(question.parts) if used & set(names_of(part))), default=-1)
+    return quantities_in(question.parts[: last + 1])
 
 
 def _names(trees: Iterable[Tree]) -> frozenset[str]:

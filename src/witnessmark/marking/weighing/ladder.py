@@ -48,6 +48,11 @@ class Climbed:
     fits: Fits
     candidates: Sequence[Hypothesis]
 
+    def only(self, rows: Rows) -> "Climbed":
+        """These rows of it, each as often as it is named."""
+        named, marks, sure, tied = self.named[rows], self.marks[rows], self.sure[rows], self.tied[rows]
+        return Climbed(named, marks, sure, tied, self.fits.of_rows(rows), self.candidates)
+
 
 @dataclass(frozen=True, slots=True)
 class Rung:
@@ -68,8 +73,9 @@ def climb(numbers: Numbers, setting: Setting, rung: Rung) -> Climbed:
     marks, tied = np.zeros(n, np.int64), np.zeros(n, np.bool_)
     sure = np.ones(n)
     right = (numbers.si >= rung.envelope[0]) & (numbers.si <= rung.envelope[1])
-    named[right], marks[right] = RIGHT, hundredths(rung.candidates[0].marks)
-    sure[right] = _sure_of_right(numbers, rung)[right]
+    rows = np.flatnonzero(right)
+    named[rows], marks[rows] = RIGHT, hundredths(rung.candidates[0].marks)
+    sure[rows] = _sure_of_right(numbers.only(rows), rung.right[rows], (rung.envelope[1] - rung.envelope[0])[rows])
     open_rows = np.flatnonzero(~right & np.isfinite(numbers.si))
     if not open_rows.size:
         return Climbed(named, marks, sure, tied, _no_fits(n), rung.candidates)
@@ -134,12 +140,12 @@ def hundredths(marks: Decimal) -> int:
     return int(marks * HUNDREDTHS)
 
 
-def _sure_of_right(numbers: Numbers, rung: Rung) -> Array:
+def _sure_of_right(numbers: Numbers, right: Array, width: Array) -> Array:
     """The posterior of right inside its envelope, where the draw keeps every modelled slip out."""
     with np.errstate(all="ignore"):
         some = replace(numbers, figures=np.minimum(numbers.figures, TELLING_FIGURES))
-        weight = PRIOR_OF_KIND["right"] * evenly_among(some, rung.envelope[1] - rung.envelope[0])
-        none = PRIOR_OF_NONE * likelihood_of_none(some, rung.right)
+        weight = PRIOR_OF_KIND["right"] * evenly_among(some, width)
+        none = PRIOR_OF_NONE * likelihood_of_none(some, right)
         return np.asarray(MOST_SURE * np.nan_to_num(weight / (weight + none), nan=1.0))
 
 

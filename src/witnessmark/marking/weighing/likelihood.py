@@ -1,7 +1,7 @@
 """How likely one hypothesis gives exactly the digits that a person wrote: over habits of rounding, and from own earlier
 results as they were typed or as they stood on the calculator."""
 
-from collections.abc import Container, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 import numpy as np
@@ -29,6 +29,7 @@ Written = Mapping[str, tuple[Array, Array]]
 """Own results by name: their values, and half of the last digit written (SI)."""
 MOST_AT_ONCE = 50_000  # entries weighed at once for one hypothesis, to bound memory
 DECIDED_BY_ENVELOPE = frozenset({"right", "carried", "rounded early", "carried early", "coarse constant", "other g"})
+NEARLY_ALL = 0.8  # of the entries: then those who have nothing are not left out
 UNLISTED_HABIT = 0.008  # share of roundings that no listed habit makes, spread evenly over the envelope
 
 
@@ -43,21 +44,50 @@ class Setting:
     own: tuple[Own, ...]
     dimensions: dict[str, Dimension]
 
-    def only(self, rows: Rows, needed: Container[str] | None = None) -> "Setting":
-        """These rows of it, and only the names that are needed where those are said."""
-        between = {k: ends for k, ends in self.between.items() if needed is None or k in needed}
+    def only(self, rows: Rows) -> "Setting":
+        """These rows of it."""
         return Setting(
-            {k: _row(v, rows) for k, v in self.names.items() if needed is None},
-            {k: (_row(low, rows), _row(high, rows)) for k, (low, high) in between.items()},
+            {k: _row(v, rows) for k, v in self.names.items()},
+            {k: (_row(low, rows), _row(high, rows)) for k, (low, high) in self.between.items()},
             self.ways.only(rows),
             tuple(o.only(rows) for o in self.own),
             self.dimensions,
         )
 
+    def of(self, h: Hypothesis, rows: Rows) -> "Setting":
+        """These rows of what the likelihood of a hypothesis needs: no names in full, and of own results that it does
+        not carry on no more than how they were typed, if it uses them at all."""
+        needed = h.method.names_in_trees
+        between = {k: ends for k, ends in self.between.items() if k in needed}
+        return Setting(
+            {},
+            {k: (_row(low, rows), _row(high, rows)) for k, (low, high) in between.items()},
+            self.ways.only(rows),
+            tuple(o.only(rows) if i in h.carried else o if needed.isdisjoint(o.names) else o.as_typed(rows)
+                  for i, o in enumerate(self.own)),
+            self.dimensions,
+        )  # fmt: skip
+
 
 def _carried(h: Hypothesis, setting: Setting) -> list[tuple[str, Own]]:
     own = [setting.own[i] for i in h.carried]
     return [(name, o) for o in (gathered(own) if len(own) >= MANY else own) for name in o.names]
+
+
+def works_from(h: Hypothesis, setting: Setting) -> tuple[int, ...]:
+    """The own results without which a hypothesis gives no number: of those that it carries on, the ones that it uses;
+    of many, which are gathered, any."""
+    used = tuple(i for i in h.carried if not h.method.names_in_trees.isdisjoint(setting.own[i].names))
+    return h.carried if used and len(h.carried) >= MANY else used
+
+
+def have_own(own: tuple[int, ...], setting: Setting) -> Rows | None:
+    """Who has these own results to carry on; None where there are none of them, and where nearly all have."""
+    if not own:
+        return None
+    finite = [np.isfinite(setting.own[i].values) for i in own]
+    rows = np.flatnonzero(np.any(finite, axis=0) if len(own) >= MANY else np.all(finite, axis=0))
+    return rows if len(rows) < NEARLY_ALL * len(setting.ways.rows) else None
 
 
 def _taken(h: Hypothesis, setting: Setting) -> dict[str, Array]:
@@ -71,8 +101,7 @@ def _taken_between(h: Hypothesis, setting: Setting) -> dict[str, Interval]:
 def in_full(h: Hypothesis, setting: Setting) -> Array:
     """What the method gives in full, shape (n,)."""
     result = number_of(h.method, setting.names, setting.dimensions, _taken(h, setting))
-    sizes = [np.shape(v) for v in setting.names.values()] + [np.shape(o.values) for o in setting.own]
-    return np.broadcast_to(result, max([*sizes, np.shape(result)], key=len))
+    return np.broadcast_to(result, setting.ways.rows.shape)
 
 
 def _by_habits(h: Hypothesis, setting: Setting, habits: Habits, taken: Mapping[str, Array]) -> Array:
@@ -84,14 +113,15 @@ def _by_habits(h: Hypothesis, setting: Setting, habits: Habits, taken: Mapping[s
 def likelihood(h: Hypothesis, digits: Digits, setting: Setting) -> tuple[Truth, Array]:
     """Where an entry lies within what the hypothesis gives however one rounds, and the likelihood of its digits, both
     of shape (n,)."""
+    if h.kind == "each rounded":
+        like = _share_of_each_rounded(h, digits, setting)
+        return np.zeros_like(like, np.bool_), like
+    like = _share_of_habits(h, digits, setting)
+    if h.cut_off:
+        return np.zeros_like(like, np.bool_), like
     low, high = _bounds(h, setting)
     si, step = digits.numbers.si, digits.step
     inside = (si >= low) & (si <= high)
-    if h.kind == "each rounded":
-        return np.zeros_like(inside), _share_of_each_rounded(h, digits, setting)
-    like = _share_of_habits(h, digits, setting)
-    if h.cut_off:
-        return np.zeros_like(inside), like
     with np.errstate(all="ignore"):
         even = UNLISTED_HABIT * digits.share[0] * np.minimum(1.0, step / (high - low + step))
     return inside, np.where(inside, np.maximum(like, np.nan_to_num(even)), _only_if_told(h, like))
@@ -99,7 +129,7 @@ def likelihood(h: Hypothesis, digits: Digits, setting: Setting) -> tuple[Truth, 
 
 def _share_of_habits(h: Hypothesis, digits: Digits, setting: Setting) -> Array:
     """The share of habits by which the hypothesis gives exactly the digits written; in pieces, to bound memory."""
-    size, names = len(digits.step), {name for i in h.carried for name in setting.own[i].names}
+    size, names = len(digits.step), frozenset(name for i in h.carried for name in setting.own[i].names)
     piece = MOST_AT_ONCE
     like = np.zeros(size)
     for start in range(0, size, piece):
@@ -114,7 +144,7 @@ def _share_of_habits(h: Hypothesis, digits: Digits, setting: Setting) -> Array:
             beside = {k: v[which] for k, v in taken.items()}
             gives = np.array(np.broadcast_to(gives, (kinds, len(rows))))
             here, entries = habits.only(which), some.only(which)
-            gives[:, which] = _from_typed(h, setting, here, entries, own, beside, gives[:, which])
+            gives[:, which] = _from_typed(h, setting, here, entries, own, beside, gives.take(which, axis=1))
         if h.carried and not h.cut_off:
             from_full = _carried_in_full(h, setting, habits, rows, some)
             gives = CARRIED_IN_FULL * from_full + (1 - CARRIED_IN_FULL) * gives
@@ -129,10 +159,9 @@ def _gives(h: Hypothesis, value: Array, digits: Digits) -> Array:
     """The chance of the digits written where the method gave this value, (H, n)."""
     if h.cut_off:
         return digits.cut_from(value, h.method.final.figures)
-    rounded = digits.given_by(value)
     if h.kind in DECIDED_BY_ENVELOPE:
-        return rounded
-    return (1 - CUT_OFF) * rounded + CUT_OFF * digits.cut_from(value, 1)
+        return digits.given_by(value)
+    return digits.given_or_cut_from(value, CUT_OFF)
 
 
 def _used_and_right(h: Hypothesis, setting: Setting) -> list[Own]:
@@ -146,9 +175,9 @@ def _typed_and_right(h: Hypothesis, setting: Setting, rows: Rows) -> Iterator[tu
     if not any(o.is_typed.any() for o in own):
         return
     typed = np.stack([o.is_typed[rows] for o in own], axis=1)
-    for some in np.unique(typed, axis=0):
+    for some in np.unique(typed, axis=0) if len(own) > 1 else np.array([[True]]):
         which = np.flatnonzero((typed == some).all(axis=1))
-        if some.any():
+        if some.any() and len(which):
             at = rows[which]
             names = [(name, o) for o, has in zip(own, some, strict=True) if has for name in o.names]
             yield which, {name: (o.typed[at], o.written[at]) for name, o in names}
@@ -205,7 +234,7 @@ def _carried_in_full(h: Hypothesis, setting: Setting, habits: Habits, rows: Rows
     method that is known to give them, or as anything that rounds to them."""
     own = _carried(h, setting)
     any_of_it = _from_full(h, setting, habits, digits, {k: (o.values[rows], o.written[rows]) for k, o in own}, {})
-    shares = np.prod([setting.own[i].before.shares[:, rows] for i in h.carried], axis=0)
+    shares = np.prod([setting.own[i].before.shares.take(rows, axis=1) for i in h.carried], axis=0)
     total = shares.sum(axis=0)
     if not total.any():
         return any_of_it
@@ -248,13 +277,13 @@ def _bounds(h: Hypothesis, setting: Setting) -> Interval:
 
 
 def _row(values: Array, rows: Rows) -> Array:
-    return values[rows] if np.ndim(values) else values
+    return values.take(rows) if np.ndim(values) else values
 
 
 def likeliest_before(h: Hypothesis, digits: Digits, setting: Setting) -> Before:
     """The likeliest numbers from which entries were rounded that the hypothesis explains, by every habit that gives the
     digits written."""
-    names = {name for name, _ in _carried(h, setting)}
+    names = frozenset(name for name, _ in _carried(h, setting))
     habits = setting.ways.of(h.method, names)
     shape = (len(habits.shares), len(digits.step))
     value = np.broadcast_to(_by_habits(h, setting, habits, _taken(h, setting)), shape)

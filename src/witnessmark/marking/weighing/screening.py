@@ -11,7 +11,7 @@ from witnessmark.maths.compiled import Array
 from witnessmark.maths.quantities import unit
 from witnessmark.maths.rounding import half_unit
 
-MOST_AT_ONCE = 1_000_000  # entries times hypotheses that are compared at once, to bound memory
+MOST_AT_ONCE = 250_000  # entries times hypotheses that are compared at once, to bound memory
 InFull = Callable[[Hypothesis], Array]
 """What a hypothesis's method gives in full for every entry (SI), before its factor."""
 
@@ -49,9 +49,9 @@ def _near(
             at, row = np.divmod(np.flatnonzero(np.abs(apart, out=apart) < window), len(size))
         alike = sign[row] * np.sign(values[which[at], row]) == np.sign(factors[at])
         at, row = at[alike], row[alike]
-        for found in np.unique(at).tolist():
-            start, end = np.searchsorted(at, (found, found + 1))
-            yield flat[found], row[start:end]
+        ends = np.searchsorted(at, np.arange(len(flat) + 1))
+        for found in np.flatnonzero(np.diff(ends)).tolist():
+            yield flat[found], row[ends[found] : ends[found + 1]]
 
 
 def window_of(numbers: Numbers) -> Array:

@@ -1,13 +1,14 @@
 """Weighing: how likely each hypothesis is to give exactly the digits that a person wrote, against "none of these"."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 
 import numpy as np
 
 from witnessmark.marking.hypotheses.hypotheses import Hypothesis
 from witnessmark.marking.weighing.digits import Numbers, Rows, digits_of, joined, mistypings, spacing_of
-from witnessmark.marking.weighing.likelihood import Setting, in_full, likelihood
+from witnessmark.marking.weighing.likelihood import Setting, have_own, in_full, likelihood, works_from
 from witnessmark.marking.weighing.screening import near_entries
 from witnessmark.marking.weights import (
     NONE_BEYOND,
@@ -36,6 +37,15 @@ class Fits:
     hypothesis: Rows
     posterior: Array
     none: Array
+
+    def of_rows(self, rows: Rows) -> "Fits":
+        """Those of these entries, each as often as it is named."""
+        order = np.argsort(rows, kind="stable")
+        start, end = (np.searchsorted(rows[order], self.row, side) for side in ("left", "right"))
+        times = end - start
+        nth = np.arange(times.sum()) - np.repeat(np.cumsum(times) - times, times)
+        row = order[np.repeat(start, times) + nth]
+        return Fits(row, np.repeat(self.hypothesis, times), np.repeat(self.posterior, times), self.none[rows])
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,11 +76,11 @@ def weights_of(numbers: Numbers, setting: Setting, candidates: Sequence[Hypothes
     every = digits_of(numbers)
     found: dict[int, tuple[Rows, Array]] = {}
     with np.errstate(all="ignore"):
-        for index, near in near_entries(numbers, candidates, lambda h: in_full(h, setting)):
+        for index, near in _near(numbers, setting, candidates):
             h = candidates[index]
             if h.kind == "digits":
                 continue
-            inside, like = likelihood(h, every.only(near), setting.only(near, h.method.names_in_trees))
+            inside, like = likelihood(h, every.only(near), setting.of(h, near))
             kept = np.flatnonzero(inside | (like > 0))
             prior = _prior(h, numbers.figures[near[kept]])
             found[index] = near[kept], like[kept] * prior * _from_own(h, setting, near[kept])
@@ -83,6 +93,23 @@ def weights_of(numbers: Numbers, setting: Setting, candidates: Sequence[Hypothes
     row = np.concatenate([*(found[i][0] for i in order), np.empty(0, np.intp)]).astype(np.intp)
     which = np.repeat(np.array(order, np.intp), [found[i][0].size for i in order])
     return Weights(row, which, np.concatenate([*(found[i][1] for i in order), np.empty(0)]))
+
+
+def _near(numbers: Numbers, setting: Setting, candidates: Sequence[Hypothesis]) -> Iterator[tuple[int, Rows]]:
+    """For each candidate that any entry lies near: its index, and those entries; what is carried on is looked for only
+    in those who have it."""
+    by_own: dict[tuple[int, ...], list[int]] = {}
+    for index, h in enumerate(candidates):
+        by_own.setdefault(works_from(h, setting), []).append(index)
+    for own, indices in by_own.items():
+        some = [candidates[index] for index in indices]
+        if (rows := have_own(own, setting)) is None:
+            for which, near in near_entries(numbers, some, partial(in_full, setting=setting)):
+                yield indices[which], near
+        else:
+            theirs = partial(in_full, setting=setting.only(rows))
+            for which, near in near_entries(numbers.only(rows), some, theirs):
+                yield indices[which], rows.take(near)
 
 
 def fits_of(weights: Weights, numbers: Numbers, candidates: Sequence[Hypothesis], right: Array) -> Fits:
@@ -156,7 +183,7 @@ def _mistyped(h: Hypothesis, numbers: Numbers, setting: Setting) -> Array:
     row, like = np.concatenate([*rows, np.empty(0, np.intp)]), np.zeros(len(numbers.si))
     if row.size:
         exact = replace(h, kind="edit")
-        _, given = likelihood(exact, digits_of(joined(some)), setting.only(row, h.method.names_in_trees))
+        _, given = likelihood(exact, digits_of(joined(some)), setting.of(h, row))
         np.add.at(like, row, np.concatenate(chances) * given)
     return like
 

@@ -10,6 +10,7 @@ from functools import lru_cache
 
 import numpy as np
 
+from witnessmark.maths.same_object import SameObject
 from witnessmark.questions.drawing.separation import (
     Truth,
     apart_on_the_sheet,
@@ -32,7 +33,6 @@ from witnessmark.questions.drawing.space import (
 )
 from witnessmark.questions.drawing.unmodelled_clashes import Crowding
 from witnessmark.questions.model.question import Question
-from witnessmark.questions.model.same_object import SameObject
 from witnessmark.questions.sheet.task import Task
 from witnessmark.questions.sheet.variant import DEFAULT_FIGURES, Identity, Variant
 from witnessmark.words.errors import NoVariant

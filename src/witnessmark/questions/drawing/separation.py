@@ -17,11 +17,11 @@ from witnessmark.maths.compiled import Array, compiled
 from witnessmark.maths.intervals import Interval, interval_of
 from witnessmark.maths.quantities import Dimension, unit
 from witnessmark.maths.rounding import to_figures
+from witnessmark.maths.same_object import SameObject
 from witnessmark.maths.syntax import is_count, names_in, steps_in
 from witnessmark.questions.drawing.space import choices, columns_of, pick_of
 from witnessmark.questions.model.kinds import judged_by, right_trees, standards_in, value_choices_in, wrong_trees
 from witnessmark.questions.model.question import Question
-from witnessmark.questions.model.same_object import SameObject
 from witnessmark.questions.working.chosen_sizes import is_listed, places_between, value_slips
 from witnessmark.questions.working.evaluation import (
     can_work,

@@ -12,9 +12,9 @@ import numpy as np
 
 from witnessmark.maths.compiled import Array, compiled
 from witnessmark.maths.quantities import to_si
+from witnessmark.maths.same_object import SameObject
 from witnessmark.questions.model.kinds import shows_numbers
 from witnessmark.questions.model.question import Given, Question
-from witnessmark.questions.model.same_object import SameObject
 from witnessmark.questions.sheet.variant import Shown, Variant, row_cells, with_computed
 from witnessmark.questions.working.evaluation import as_told
 from witnessmark.questions.working.working import ALL_CONSTANTS

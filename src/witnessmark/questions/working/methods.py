@@ -7,6 +7,7 @@ dimension is not the answer's is worked as bare numbers in both working systems 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from decimal import Decimal
+from functools import cached_property
 
 from witnessmark.maths.cancelling import cancelled
 from witnessmark.maths.dimensions import DimensionError, dimension_of
@@ -27,7 +28,7 @@ class Step:
     asked: AskedNumber
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Method:
     """A way of getting one asked number: lines in order, then `final`. `millimetres`: bare numbers in mm and N.
 
@@ -47,7 +48,7 @@ class Method:
         """Every misconception that gives this number: the method's own, and those that are always the same."""
         return self.misconceptions + self.likewise
 
-    @property
+    @cached_property
     def names_in_trees(self) -> frozenset[str]:
         """Every name in the method's trees."""
         return names_in(self.final.tree).union(*(names_in(step.asked.tree) for step in self.steps))
@@ -57,7 +58,7 @@ class Method:
         """True of the right working."""
         return not self.misconceptions
 
-    @property
+    @cached_property
     def uses(self) -> frozenset[str]:
         """Every name that has a say in the result: those of the final tree, and of the lines it works with."""
         used = names_in(self.final.tree)
@@ -66,7 +67,7 @@ class Method:
                 used |= names_in(step.asked.tree)
         return used
 
-    @property
+    @cached_property
     def formula(self) -> Tree:
         """The final tree with every line written out."""
         trees: dict[str, Tree] = {}

@@ -14,6 +14,7 @@ import numpy.typing as npt
 
 from witnessmark.reading.column.meanings import Meaning, Meanings, is_open
 from witnessmark.reading.column.scan import scan
+from witnessmark.reading.column.texts import Texts
 from witnessmark.reading.quantity.entries import Reading, certainty_of, read_quantity, settled
 from witnessmark.reading.quantity.entry_text import understood
 from witnessmark.reading.quantity.number_with_unit import Pair
@@ -65,6 +66,18 @@ class ColumnReading:
     def is_unreadable(self) -> Bools:
         """True of entries that could not be read, shape (n,)."""
         return np.asarray(self.certainty == CODE_OF[Certainty.UNREADABLE], np.bool_)
+
+    def only(self, rows: npt.NDArray[np.intp], texts: Sequence[str]) -> "ColumnReading":
+        """These rows of it, each as often as it is named; `texts` are theirs."""
+        si, number, figures, scale, offset = (
+            column[rows] for column in (self.si, self.number, self.figures, self.scale, self.offset)
+        )
+        pointed, missing, fits = (column[rows] for column in (self.pointed, self.unit_missing, self.dimension_fits))
+        plausible = None if self.plausible is None else self.plausible[rows]
+        return ColumnReading(
+            texts, self.asked, si, number, figures, scale, offset, pointed, missing, fits, self.certainty[rows],
+            plausible,
+        )  # fmt: skip
 
     def reading(self, i: int) -> Reading:
         """The whole reading of the i-th entry, with its repairs and reasons."""
@@ -132,6 +145,8 @@ def _scanned_at_once(texts: Sequence[str], meanings: Meanings) -> _Scanned:
     """The entries that can be read together; none of a few, which are sooner read one by one."""
     if len(texts) < WORTH_SCANNING:
         return NOTHING_SCANNED
+    if isinstance(texts, Texts):
+        return _scanned(texts.different, meanings).at(texts.which, len(texts.different))
     return _scanned_once(texts, meanings) if _repeat(texts) else _scanned(texts, meanings)
 
 

@@ -1,0 +1,95 @@
+"""A table of answers marked on every core, as programs ask for it."""
+
+import gc
+import multiprocessing
+import os
+import sys
+import threading
+import warnings
+from collections.abc import Callable, Sequence
+from concurrent.futures import BrokenExecutor, ProcessPoolExecutor
+from dataclasses import dataclass
+from typing import Any, TypeVar, overload
+
+from witnessmark.marking import frames
+from witnessmark.questions.model.question import Question
+from witnessmark.questions.sheet.task import Rules
+
+Piece = TypeVar("Piece")
+Result = TypeVar("Result")
+
+
+@overload
+def mark_table(
+    question: Question, frame: frames.Table, rules: Rules | None = None, *, as_class: bool = False
+) -> frames.Table: ...
+
+
+@overload
+def mark_table(
+    question: Question, frame: frames.Partitioned, rules: Rules | None = None, *, as_class: bool = False
+) -> Any: ...
+
+
+def mark_table(
+    question: Question, frame: frames.Table | frames.Partitioned, rules: Rules | None = None, *, as_class: bool = False
+) -> Any:
+    """A copy of `frame` with the outcome of every answer beside it.
+
+    `frame` has a column for each given, in its declared unit (numbers), and one for each part or line that was answered
+    (`a`, `a.A_s`; text). A column with the name of a row given (`material`) holds the names of rows, whose cells count
+    as givens; where all that is drawn is there, the letters of choices are known. Added for each answer: `a.marks`,
+    `a.out_of`, `a.verdict`, `a.misconceptions` (ids joined by `+`), `a.sure`. Parts whose givens are absent are not
+    marked. With `as_class` the rows are the students of one class, whose wrong methods tell on answers that stay in
+    doubt. An answer may be a number, true or false, or missing, as for `mark`. UnknownName (a KeyError) when no column
+    is a given, none is an answer, no answer can be marked, or a row is not in its table; TypeError for a cell that is
+    no answer, or no number where a given stands.
+
+    A table in partitions (`dask.dataframe`) is marked partition by partition, with the same result; then ValueError
+    for `as_class`, which needs every row at once. A large table is marked on every core where copies of this process
+    can be made: on Linux, and while it has one thread.
+    """
+    return frames.mark_table(question, frame, rules, as_class=as_class, workers=Copies(os.cpu_count() or 1))
+
+
+@dataclass(frozen=True, slots=True)
+class Copies:
+    """So many copies of this process: threads would wait for one another, since marking does many short things with
+    arrays, and a process begun anew would first have to load what this one has."""
+
+    count: int
+
+    def each(self, act: Callable[[Piece], Result], pieces: Sequence[Piece]) -> list[Result]:
+        """What `act` gives for every piece, in order, fit to be pickled; one after the other where there is but one,
+        and where a copy might not have all that it needs, or was killed."""
+        workers = min(len(pieces), self.count)
+        if workers < 2 or not _can_be_copied():
+            return [act(piece) for piece in pieces]
+        try:
+            with warnings.catch_warnings(), _copies(act, workers) as crew:
+                warnings.simplefilter("ignore", DeprecationWarning)  # of threads, which libraries stop before a copy
+                return list(crew.map(_act, pieces))
+        except BrokenExecutor:
+            return [act(piece) for piece in pieces]
+
+
+def _can_be_copied() -> bool:
+    alone = threading.active_count() == 1 and not multiprocessing.current_process().daemon
+    return sys.platform == "linux" and alone
+
+
+def _copies(act: Callable[[Any], Any], workers: int) -> ProcessPoolExecutor:
+    """Copies of this process, which hold `act` without its being pickled."""
+    return ProcessPoolExecutor(workers, multiprocessing.get_context("fork"), _hold, (act,))
+
+
+_held: list[Callable[[Any], Any]] = []
+
+
+def _hold(act: Callable[[Any], Any]) -> None:
+    gc.disable()  # a collection writes to every object, and so copies the whole memory
+    _held[:] = [act]
+
+
+def _act(piece: Any) -> Any:
+    return _held[0](piece)

@@ -1,0 +1,93 @@
+"""Rows that are the same at one place are marked once there, and every one of them has what it would have alone."""
+
+import itertools
+from typing import Any
+
+import numpy as np
+import pandas as pd
+import pytest
+
+import benchmark_table
+import witnessmark as wm
+from witnessmark.marking.answered import Answered
+from witnessmark.marking.kinds import alike
+from witnessmark.marking.kinds.alike import LEAST_ROWS, alike_at
+from witnessmark.marking.marker import QuestionMarked, mark_question
+from witnessmark.marking.weighing.weighing import Fits
+from witnessmark.maths.quantities import unit
+from witnessmark.questions.sheet.task import Rules
+
+QUESTION = benchmark_table.question()
+
+
+def typed(size: int) -> pd.DataFrame:
+    """So many rows, of which no two are the same and many have the same force: two plates, and stresses of each."""
+    forces = ["113 kN", "113.1 kN", "94.2 kN", "94248 N", "56.5", "", "about 100", "1,131 kN", "72.3 kN"]
+    given = [(300.0, 20.0, 6.0), (200.0, 10.0, 4.0)]
+    rows = [
+        (*sizes, force, f"{stress} MPa")
+        for stress, sizes, force in itertools.product(range(size // (len(forces) * 2) + 1), given, forces)
+    ]
+    return pd.DataFrame(rows[:size], columns=["tau", "d", "t", "a", "b"])
+
+
+def test_a_table_of_places_that_are_the_same_says_what_smaller_tables_say() -> None:
+    frame = typed(LEAST_ROWS + 200)
+    few = [wm.mark_table(QUESTION, part.reset_index(drop=True)) for _, part in frame.groupby(frame.index // 150)]
+    pd.testing.assert_frame_equal(wm.mark_table(QUESTION, frame), pd.concat(few, ignore_index=True))
+
+
+def marked(frame: pd.DataFrame, told: "np.ndarray[tuple[int], np.dtype[np.intp]] | None") -> QuestionMarked:
+    """A table marked as columns; `told` numbers its plates."""
+    givens = {
+        name: frame[name].to_numpy() * unit(sign).scale for name, sign in (("tau", "MPa"), ("d", "mm"), ("t", "mm"))
+    }
+    entries = {key: frame[key].tolist() for key in ("a", "b")}
+    return mark_question(QUESTION, Answered(givens, entries, len(frame), told=told), Rules())
+
+
+def test_each_row_keeps_its_reading_its_evidence_and_its_sentence() -> None:
+    frame = typed(LEAST_ROWS)
+    plates = (frame.tau == 200).to_numpy().astype(np.intp)
+    once, each = marked(frame, plates), marked(frame, None)
+    for row in (*range(40), LEAST_ROWS - 1):
+        assert once.outcomes(row) == each.outcomes(row)
+
+
+def test_a_place_is_looked_at_once_for_rows_that_are_the_same_there(monkeypatch: pytest.MonkeyPatch) -> None:
+    found: list[alike.Alike | None] = []
+
+    def noted(*asked: Any) -> alike.Alike | None:
+        found.append(alike_at(*asked))
+        return found[-1]
+
+    monkeypatch.setattr("witnessmark.marking.kinds.quantity.alike_at", noted)
+    wm.mark_table(QUESTION, typed(LEAST_ROWS))
+    force, stress = found
+    assert force is not None
+    assert (len(force.firsts), len(force.which)) == (18, LEAST_ROWS)
+    assert stress is None
+
+
+def test_rows_of_other_givens_other_texts_or_other_results_before_are_not_the_same(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr(alike, "LEAST_ROWS", 1)
+    told, texts = np.array([0, 0, 1, 1, 0, 1]), ["x", "y", "x", "x", "x", "x"]
+    first = alike_at(told, texts, ())
+    assert first is not None
+    assert (first.firsts.tolist(), first.which.tolist()) == ([0, 1, 2], [0, 1, 2, 2, 0, 2])
+    second = alike_at(told, ["z"] * 6, [first])
+    assert second is not None
+    assert [len(set(second.which[rows])) for rows in ([0, 4], [2, 3, 5], [0, 1, 2])] == [1, 1, 3]
+    assert alike_at(None, texts, ()) is None
+    assert alike_at(told, texts, [first, None]) is None
+    assert alike_at(np.arange(6), texts, ()) is None
+
+
+def test_what_explains_a_row_explains_every_row_that_is_the_same() -> None:
+    fits = Fits(np.array([0, 1, 1]), np.array([7, 8, 9]), np.array([0.9, 0.5, 0.25]), np.array([0.1, 0.25]))
+    found = fits.of_rows(np.array([1, 0, 1, 1]))
+    each = sorted(zip(found.row.tolist(), found.hypothesis.tolist(), found.posterior.tolist(), strict=True))
+    assert each == [(0, 8, 0.5), (0, 9, 0.25), (1, 7, 0.9), (2, 8, 0.5), (2, 9, 0.25), (3, 8, 0.5), (3, 9, 0.25)]
+    assert found.none.tolist() == [0.25, 0.1, 0.25, 0.25]
