@@ -80,6 +80,7 @@ CONCERNS: dict[str, tuple[str, ...]] = {
         "tests/marking/test_first_thoughts.py",
     ),
     "marking/weighing/": (
+        "tests/marking/test_weights_by_hand.py",
         "tests/marking/test_weighing_laws.py",
         "tests/marking/test_fair_hand.py",
         "tests/marking/test_slips.py",
@@ -87,8 +88,14 @@ CONCERNS: dict[str, tuple[str, ...]] = {
     ),
     "marking/weighing/class_priors.py": ("tests/marking/test_weighing_laws.py", "tests/marking/test_class_priors.py"),
     "marking/weighing/digits.py": ("tests/marking/test_digits.py", "tests/marking/test_weighing_laws.py"),
+    "marking/weighing/habits.py": (
+        "tests/marking/test_habits.py",
+        "tests/marking/test_likelihood.py",
+        "tests/marking/test_weighing_laws.py",
+    ),
     "marking/weighing/screening.py": ("tests/marking/test_screening.py", "tests/marking/test_weighing_laws.py"),
     "marking/weighing/ladder.py": (
+        "tests/marking/test_ladder_by_hand.py",
         "tests/marking/test_weighing_laws.py",
         "tests/marking/test_edits.py",
         "tests/marking/test_first_thoughts.py",
@@ -97,6 +104,7 @@ CONCERNS: dict[str, tuple[str, ...]] = {
     ),
     "marking/weighing/likelihood.py": (
         "tests/marking/test_likelihood.py",
+        "tests/marking/test_likelihood_further.py",
         "tests/marking/test_weighing_laws.py",
         "tests/marking/test_before_it_was_rounded.py",
         "tests/marking/test_fair_hand.py",

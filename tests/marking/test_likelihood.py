@@ -17,8 +17,9 @@ from witnessmark.marking.hypotheses.hypotheses import Hypothesis
 from witnessmark.marking.outcome import Verdict
 from witnessmark.marking.weighing import likelihood as module
 from witnessmark.marking.weighing.digits import digits_of
-from witnessmark.marking.weighing.habits import MOST_BEFORE, Before, Own, Ways, habits
+from witnessmark.marking.weighing.habits import IN_FULL, MOST_BEFORE, Before, Own, Ways, habits
 from witnessmark.marking.weighing.likelihood import Setting, in_full, likeliest_before, likelihood
+from witnessmark.marking.weights import LINE_HABITS
 from witnessmark.maths.rounding import to_figures
 from witnessmark.maths.syntax import parse
 from witnessmark.questions.model.constants import CONSTANTS
@@ -225,3 +226,30 @@ def test_each_student_goes_on_from_the_results_that_this_one_typed_whoever_stand
 def test_a_result_that_the_method_does_not_use_is_nothing_to_it_however_it_was_typed() -> None:
     own = typed_own("F", 113_097.0, 113e3, 500.0, [True, True])
     assert like(FACE, [94.25, 94.24], 4, setting(2, own)) == like(FACE, [94.25, 94.24], 4, setting(2))
+
+
+def test_of_many_ways_to_the_digits_written_the_four_likeliest_are_kept() -> None:
+    """Four is our own choice. Of the twenty ways to the line, 376.99 mm^2 in full, most make 0.113 MN."""
+    found = likeliest_before(RIGHT, digits_of(numbers([0.113], 3, 1e6)), setting(1))
+    made = [
+        (share * of_pi, float(to_figures(pi * 120.0, figures or IN_FULL)) * 300.0)
+        for figures, share in LINE_HABITS
+        for pi, of_pi in CONSTANTS["pi"].habits
+    ]
+    given = sorted((way for way in made if abs(way[1] - 113e3) < 500), reverse=True)
+    assert len(given) > 8
+    assert found.shares[:, 0].tolist() == pytest.approx([share for share, _ in given[:4]])
+    assert sorted(found.values[:, 0].tolist()) == pytest.approx(sorted(value for _, value in given[:4]))
+
+
+def test_an_own_temperature_is_carried_on_as_what_it_was_rounded_from_on_its_own_scale() -> None:
+    """20 degrees Celsius are 19.5 to 20.5, and 5 more 24.5 to 25.5: a tenth of that are 24.8 in three figures."""
+    column, half = np.full(3, 293.15), np.full(3, 0.5)
+    own = Own(("T",), column, Before.unknown(3), half, half, column, np.zeros(3, np.bool_))
+    method = Method((), AskedNumber("b", parse("T + 5"), "degC", 3))
+    h = Hypothesis("carried", 3, Verdict.CARRIED_FORWARD, method, (0,))
+    degrees = numbers([24.8, 25.0, 25.4], 3)
+    entries = replace(degrees, si=degrees.written + 273.15, offset=np.full(3, 273.15))
+    inside, found = likelihood(h, digits_of(entries), setting(3, own))
+    assert inside.tolist() == [True] * 3
+    assert found.tolist() == pytest.approx([0.6 * 0.1, 0.6 * 0.1 + 0.4, 0.6 * 0.1])

@@ -1,0 +1,72 @@
+"""How likely digits are, by hand, where every operation is rounded, where figures are left out of what follows from a
+typed result, and where many own results go on together. The drain hole has 300 MPa, 20 mm and 6 mm.
+
+Six in ten of those who round every operation do so to three figures, the others to four; four in ten go on from a right
+result as they typed it (our assumptions; common practice, no source).
+"""
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from marking.test_likelihood import like, right_force, setting
+from marking.test_weighing_laws import right_at
+from witnessmark.marking.hypotheses.hypotheses import MANY, Hypothesis
+from witnessmark.marking.outcome import Verdict
+from witnessmark.marking.weighing.habits import Before, Own
+from witnessmark.maths.syntax import parse
+from witnessmark.questions.working.methods import Method
+from witnessmark.questions.working.working import AskedNumber
+
+
+def each(key: str) -> Hypothesis:
+    """The right working, every operation rounded."""
+    return Hypothesis("each rounded", 3, Verdict.ROUNDED_EARLY, right_at(key))
+
+
+def test_who_rounds_every_operation_comes_to_their_own_digits_by_each_value_of_a_constant() -> None:
+    """To four figures pi d is 0.06283 m, 0.06284 by 3.142, 0.0628 by 3.14 and 0.06286 by 22/7; that makes 113.1 kN by
+    the first two alone. To three it is 113 kN by all."""
+    assert like(each("a"), [0.113, 0.1131], 3, setting(2), 1e6)[0] == pytest.approx(1.0)
+    assert like(each("a"), [0.1131, 0.1130], 4, setting(2), 1e6) == pytest.approx([
+        0.4 * (0.75 + 0.07), 0.6 + 0.4 * 0.15,
+    ])  # fmt: skip
+
+
+def test_who_rounds_every_operation_of_a_part_has_the_result_before_it_in_full() -> None:
+    """113.0973 kN on 314.3 mm^2, of pi in full to four figures, are 359.8 MPa; 113 kN would be 359.5."""
+    assert like(each("b"), [359.8], 4, setting(1), 1e6) == pytest.approx([0.4 * 0.75])
+
+
+def test_who_gives_fewer_figures_than_were_asked_did_not_round_every_operation_to_them() -> None:
+    assert like(each("a"), [0.11], 2, setting(1), 1e6) == [0.0]
+
+
+@pytest.mark.parametrize(("factor", "from_typed"), [("1.001", 1.0), ("0.9995", 0.0)])
+def test_figures_are_left_out_of_what_follows_from_a_result_as_it_was_typed_or_as_it_was_worked(
+    factor: str, from_typed: float
+) -> None:
+    """282 MPa cut from 282.78, of 113 kN as it was typed; from 282.36 nothing is cut that would round up."""
+    method = Method((), AskedNumber("b", parse(f"{factor}*F/d**2"), "MPa", 3))
+    h = Hypothesis("cut off", 3, Verdict.RIGHT, method, cut_off=True)
+    typed, worked = like(h, [282.0, 282.0], 3, setting(2, right_force(2, (0,))), 1e6)
+    assert 0.05 < worked < 0.95
+    assert typed == pytest.approx(0.4 * from_typed + 0.6 * worked)
+
+
+def own(name: str, wrong: float, typed: float) -> Own:
+    """A result of one student, in metres and exact: wrong, or right as it was typed."""
+    nothing = np.zeros(1)
+    return Own((name,), np.array([wrong]), Before.unknown(1), nothing, nothing, np.array([typed]), np.ones(1, np.bool_))
+
+
+def test_of_many_results_that_go_on_together_one_wrong_one_is_enough_and_of_few_each_must_be() -> None:
+    """2 m is wrong; 3, 4 and 5 m are right, and 14 m their sum."""
+    some = [own("p", 2.0, 1.0), own("q", np.nan, 3.0), own("r", np.nan, 4.0), own("s", np.nan, 5.0)]
+    assert len(some) == MANY
+    method = Method((), AskedNumber("b", parse("p + q + r + s"), "m", 3))
+    h = Hypothesis("carried", 3, Verdict.CARRIED_FORWARD, method, (0, 1, 2, 3))
+    assert like(h, [14.0], 3, setting(1, *some), 1.0) == pytest.approx([1.0])
+    fewer = replace(h, method=replace(method, final=replace(method.final, tree=parse("p + q + r"))), carried=(0, 1, 2))
+    assert like(fewer, [9.0], 3, setting(1, *some[:3]), 1.0) == [0.0]
