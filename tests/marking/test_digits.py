@@ -2,6 +2,7 @@
 
 import math
 from collections import Counter
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -139,6 +140,53 @@ def test_several_columns_are_one_behind_the_other_or_row_by_row_the_one_that_is_
     assert joined([first, second]).written.tolist() == [1.0, 2.0, 3.0, 4.0]
     assert picked([first, second], np.array([1, 0])).written.tolist() == [3.0, 2.0]
     assert picked([first], np.array([0, 0])) is first
+
+
+# Some of the entries.
+
+
+def test_some_entries_have_the_noughts_that_they_have_among_all_whether_these_were_counted_before_or_not() -> None:
+    every = numbers((94.2, 3), (400.0, 3), (1200.0, 4), (4000.0, 4))
+    rows = np.array([3, 1, 0])
+    before = every.only(rows)
+    assert fewest_figures(every).tolist() == [3, 1, 2, 1]
+    for some in (before, every.only(rows), every.asked_of(rows), every.asked_of(rows).only(np.array([0, 1, 2]))):
+        assert some.written.tolist() == [4000.0, 400.0, 94.2]
+        assert fewest_figures(some).tolist() == [1, 1, 3]
+        assert [column.tolist() for column in some.noughts] == [[3, 2, 0], [True, True, False]]
+    with pytest.raises(AttributeError):
+        _ = every.asked_of(rows).other  # type: ignore[attr-defined]
+
+
+def test_of_some_entries_no_more_figures_are_kept_than_one_of_them_may_mean() -> None:
+    every = digits_of(numbers((94.2, 3), (400.0, 3), (1200.0, 4), (94.3, 3)))
+    for rows, levels in (([0, 3], 1), ([2, 0], 3), ([3, 1], 3), ([], 1)):
+        some = every.only(np.array(rows, np.intp))
+        for kept, whole in ((some.low, every.low), (some.high, every.high), (some.share, every.share)):
+            assert kept.tolist() == whole[:levels][:, rows].tolist()
+        assert (some.step.tolist(), some.half.tolist()) == (every.step[rows].tolist(), every.half[rows].tolist())
+        assert some.numbers.written.tolist() == every.numbers.written[rows].tolist()
+
+
+def test_one_share_leaves_figures_out_and_the_others_round() -> None:
+    """8 of 7.6 and 8.4 by rounding, of 8.6 by leaving the rest out; 8.5 is 9 when it is rounded, and 9.1 nothing."""
+    found = digits_of(numbers(*[(8.0, 1)] * 5, scale=2.0, offset=1.0))
+    given = found.given_or_cut_from(2 * np.array([7.6, 8.4, 8.5, 8.6, 9.1]) + 1, 0.125)
+    assert given.tolist() == [0.875, 0.875, 0.125, 0.125, 0.0]
+
+
+def test_figures_are_left_out_by_whoever_still_gives_as_many_as_are_asked() -> None:
+    found = digits_of(numbers((8.12, 3), (8.1, 2)))
+    assert found.cut_from(np.array([8.128, 8.18]), 3).tolist() == [1.0, 0.0]
+    assert found.cut_from(np.array([8.128, 8.18]), 2).tolist() == [1.0, 1.0]
+
+
+def test_each_entry_is_read_on_the_scale_that_it_was_written_in() -> None:
+    """20 degrees Celsius beside 293 kelvin: 293.15 K rounds to either."""
+    celsius, kelvin = numbers((20.0, 2), offset=273.15), numbers((293.0, 3))
+    both = digits_of(joined([celsius, replace(kelvin, pointed=np.array([True]))]))
+    assert both.as_written.given_by(np.array([293.15, 293.15])).tolist() == [both.share[0, 0], 1.0]
+    assert both.given_by(np.array([20.0, 20.0])).tolist() == [0.0, 0.0]
 
 
 # Slips of the fingers: two neighbouring digits that differ changed places, or one was typed twice.

@@ -164,6 +164,17 @@ def test_what_was_in_doubt_is_weighed_anew_and_the_rest_stays_as_it_was(monkeypa
     assert found.candidates == (*TWO, EDIT)
 
 
+def test_of_what_was_climbed_some_rows_are_told_as_often_as_they_are_named(monkeypatch: pytest.MonkeyPatch) -> None:
+    told = [[(0, 0.9)], [(1, 0.9)], [(0, 0.6), (1, 0.35)]]
+    every = Weighed(monkeypatch, [[0.5]] * 3, told).climbed(3, rules=Rules(ask_below=0.0))
+    some = every.only(np.array([2, 1, 2]))
+    assert (some.named.tolist(), some.marks.tolist(), some.tied.tolist()) == ([1, 1, 1], [200] * 3, [True, False, True])
+    assert some.sure.tolist() == every.sure[[2, 1, 2]].tolist()
+    assert sorted(some.fits.row.tolist()) == [0, 0, 1, 2, 2]
+    assert some.fits.none.tolist() == every.fits.none[[2, 1, 2]].tolist()
+    assert some.candidates is every.candidates
+
+
 # What is right, and what a wrong line costs.
 
 

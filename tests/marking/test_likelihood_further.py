@@ -15,6 +15,7 @@ from marking.test_weighing_laws import right_at
 from witnessmark.marking.hypotheses.hypotheses import MANY, Hypothesis
 from witnessmark.marking.outcome import Verdict
 from witnessmark.marking.weighing.habits import Before, Own
+from witnessmark.marking.weighing.likelihood import have_own, works_from
 from witnessmark.maths.syntax import parse
 from witnessmark.questions.working.methods import Method
 from witnessmark.questions.working.working import AskedNumber
@@ -70,3 +71,60 @@ def test_of_many_results_that_go_on_together_one_wrong_one_is_enough_and_of_few_
     assert like(h, [14.0], 3, setting(1, *some), 1.0) == pytest.approx([1.0])
     fewer = replace(h, method=replace(method, final=replace(method.final, tree=parse("p + q + r"))), carried=(0, 1, 2))
     assert like(fewer, [9.0], 3, setting(1, *some[:3]), 1.0) == [0.0]
+
+
+# Whom a hypothesis that carries own results on is looked for with.
+
+
+def sums(formula: str, *carried: int) -> Hypothesis:
+    method = Method((), AskedNumber("b", parse(formula), "m", 3))
+    return Hypothesis("carried", 3, Verdict.CARRIED_FORWARD, method, carried)
+
+
+def owned(name: str, *has: int) -> Own:
+    """A wrong result of these of five students."""
+    nothing, values = np.zeros(5), np.where(np.isin(np.arange(5), has), 2.0, np.nan)
+    return Own((name,), values, Before.unknown(5), nothing, nothing, np.full(5, 3.0), np.ones(5, np.bool_))
+
+
+def test_a_hypothesis_gives_nothing_without_the_own_results_that_it_uses_and_with_many_without_any() -> None:
+    known = setting(5, *(owned(name, 0) for name in "pqrs"))
+    assert works_from(sums("p + d", 0, 1), known) == (0,)
+    assert works_from(sums("p + q", 0, 1), known) == (0, 1)
+    assert works_from(sums("d", 0, 1, 2, 3), known) == ()
+    assert works_from(sums("p + d", 0, 1, 2, 3), known) == (0, 1, 2, 3)
+    assert works_from(sums("p + d", 0, 1, 2), known) == (0,)
+
+
+def test_who_has_the_own_results_is_looked_up_where_not_nearly_all_have_them() -> None:
+    """Fewer than four in five, which is our own choice; of few all are needed, and of many any."""
+    known = setting(5, owned("p", 0, 2, 3), owned("q", 2, 3, 4), owned("r", 0, 1, 2, 3), owned("s", 1))
+
+    def have(*own: int) -> list[int] | None:
+        rows = have_own(own, known)
+        return None if rows is None else [int(row) for row in rows]
+
+    assert have() is None
+    assert have(0) == [0, 2, 3]
+    assert have(2) is None
+    assert have(0, 1) == [2, 3]
+    assert have(0, 1, 3) == []
+    assert have(0, 1, 2, 3) is None
+    assert have(0, 0, 0, 3) is None
+    assert have(3, 3, 3, 3) == [1]
+
+
+def test_of_what_a_hypothesis_needs_some_rows_are_taken_and_the_rest_is_left() -> None:
+    """It carries p on, uses q that is right, and has nothing to do with r."""
+    q = replace(owned("q"), typed=np.arange(5.0), written=np.arange(5.0) + 10, is_typed=np.arange(5) > 1)
+    known = setting(5, owned("p", 0, 2), q, owned("r", 1))
+    marked = replace(known, between={**known.between, "d": (np.arange(5.0), np.arange(5.0) + 1)})
+    some = marked.of(sums("p + q + d", 0), np.array([2, 1]))
+    assert (some.names, sorted(some.between)) == ({}, ["d"])
+    assert [end.tolist() for end in some.between["d"]] == [[2.0, 1.0], [3.0, 2.0]]
+    assert some.ways.rows.tolist() == [2, 1]
+    p, q, r = some.own
+    assert (p.values[0], p.typed.shape) == (2.0, (2,))
+    assert (q.typed.tolist(), q.written.tolist(), q.is_typed.tolist()) == ([2.0, 1.0], [12.0, 11.0], [True, False])
+    assert q.values.shape == (5,)
+    assert r is known.own[2]

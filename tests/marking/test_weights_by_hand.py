@@ -10,7 +10,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from marking.test_likelihood import FACE, setting, slip, wrong_area
+from marking.test_likelihood import CARRIED, FACE, setting, slip, wrong_area
 from marking.test_weighing_laws import numbers, right_at
 from witnessmark.marking.hypotheses.hypotheses import Hypothesis
 from witnessmark.marking.outcome import Verdict
@@ -133,6 +133,27 @@ def test_weights_of_further_candidates_stand_behind_the_first_ones() -> None:
         [1, 0, 4],
         [0.5, 0.25, 0.75],
     )
+
+
+def test_fits_of_some_entries_are_told_as_often_as_the_entry_is_named() -> None:
+    every = Fits(
+        np.array([0, 0, 2, 3]), np.array([4, 1, 2, 3]), np.array([0.5, 0.25, 0.75, 1.0]), np.array([0.25, 1.0, 0.25, 0])
+    )
+    some = every.of_rows(np.array([2, 0, 2, 1, 0]))
+    told = sorted(zip(some.row.tolist(), some.hypothesis.tolist(), some.posterior.tolist(), strict=True))
+    assert told == [(0, 2, 0.75), (1, 1, 0.25), (1, 4, 0.5), (2, 2, 0.75), (4, 1, 0.25), (4, 4, 0.5)]
+    assert some.none.tolist() == [0.25, 0.25, 0.25, 1.0, 0.25]
+    assert every.of_rows(np.array([1])).row.size == 0
+
+
+def test_what_follows_from_an_own_result_is_found_with_whoever_has_one_beside_what_needs_none() -> None:
+    """376 mm^2 make 112.8 kN in the second and in the fifth answer alone; the slip makes 94.25 kN in any."""
+    has = np.isin(np.arange(6), [1, 4])
+    own = wrong_area(np.full(6, 0.5e-6), Before.unknown(6))
+    some = replace(own, values=np.where(has, own.values, np.nan))
+    found = told([SLIP, replace(CARRIED, prior=0.5)], [112.8, 112.8, 94.25, 50.0, 112.8, 112.8], 4, some)
+    assert found.keys() == {(2, 0), (1, 1), (4, 1)}
+    assert found[1, 1] == found[4, 1] == pytest.approx(0.5 * (0.6 / 3 + 0.4))
 
 
 # None of these.
