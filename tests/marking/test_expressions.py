@@ -5,7 +5,7 @@ from decimal import Decimal
 
 import pytest
 
-from witnessmark.marking.kinds.expression import asked_formula, mark_expression
+from witnessmark.marking.kinds.expression import asked_formula, mark_expression, spellings
 from witnessmark.marking.outcome import Outcome, Verdict
 from witnessmark.maths.syntax import parse
 from witnessmark.questions.model.parts import ExpressionPart, Line, QuantityPart, Slip
@@ -140,6 +140,25 @@ def test_a_column_that_two_cells_of_the_answer_have_names_neither() -> None:
     question = replace(QUESTION, rows=rows, parts=(both,))
     found = [mark_expression(asked_formula(question, both), text) for text in ("strength*density", "density*d")]
     assert [out.verdict for out in found] == [Verdict.UNREADABLE, Verdict.UNEXPLAINED]
+    assert not spellings(question, {"metal.strength", "bolt.strength", "metal.density"}).keys() & {
+        "metal.strength", "bolt.strength",
+    }  # fmt: skip
+
+
+def test_the_letter_that_is_asked_may_be_that_of_a_given() -> None:
+    radius = ExpressionPart("b", "Write the radius.", D(1), "radius", "r", "mm", parse("d/2"))
+    asked = asked_formula(replace(QUESTION, parts=(FORCE, radius)), radius)
+    found = [mark_expression(asked, text) for text in ("r = d/2", "t = d/2")]
+    assert [out.verdict for out in found] == [Verdict.RIGHT, Verdict.UNREADABLE]
+
+
+def test_the_name_of_an_earlier_result_is_that_and_no_product_of_letters() -> None:
+    line = Line("dt", "long way round", "mm^2", parse("d*t"), D(1))
+    earlier = replace(FORCE, answer=parse("tau*pi*dt"), lines=(line,))
+    asked = asked_formula(replace(QUESTION, parts=(earlier, FORMULA)), FORMULA)
+    found = [mark_expression(asked, text) for text in ("tau*pi*dt", "tau*pi*d*t")]
+    assert [out.verdict for out in found] == [Verdict.UNEXPLAINED, Verdict.RIGHT]
+    assert "earlier results" in found[0].in_tray[0]
 
 
 def test_nothing_typed_is_no_wrong_formula() -> None:
