@@ -3,6 +3,7 @@
 At the drain hole of the small bank (3 marks, slips that keep 1 and 2), and at a crate whose slip is a conversion too.
 """
 
+import itertools
 from dataclasses import replace
 from decimal import Decimal
 
@@ -61,6 +62,20 @@ def test_each_explanation_has_its_verdict_its_figures_and_its_cost() -> None:
     }  # fmt: skip
 
 
+def test_no_explanation_but_a_power_of_ten_and_a_conversion_changes_the_size() -> None:
+    for h in all_at("a", 1):
+        size = (h.factor.power, abs(h.factor.value), h.factor.conversion)
+        assert (size == (0, 1.0, "")) != (h.kind in ("power of ten", "slip and power of ten", "conversion"))
+        assert bool(h.factor.power) == (h.kind in ("power of ten", "slip and power of ten"))
+
+
+def test_every_explanation_is_told_but_edits_that_are_no_one_mistake() -> None:
+    for h in all_at("b", 2):
+        assert h.told or h.kind in ("edit", "rarer edit", "two edits")
+    assert {h.told for h in all_at("b", 2) if h.kind == "two edits"} == {False}
+    assert {h.told for h in all_at("b", 2) if h.kind == "edit"} == {False, True}
+
+
 def first_at(key: str, rules: Rules, own_count: int = 0) -> list[Hypothesis]:
     """What is thought of first at a place."""
     return list(first_thoughts(PLACES[key], METHODS[key], METHODS[key][1:2], own_count, rules))
@@ -84,11 +99,11 @@ def test_a_turned_sign_costs_what_a_power_of_ten_does_and_never_more_than_there_
 
 
 def test_first_thoughts_share_the_chance_of_their_kind_among_those_that_start_from_right_results() -> None:
-    found = first_at("b", Rules(), own_count=2)
-    for kind in ("sign", "slip and sign", "digits"):
-        alike = [h for h in found if h.kind == kind]
+    for key, kind in itertools.product(("a", "b"), ("sign", "slip and sign", "digits")):
+        alike = [h for h in first_at(key, Rules(), own_count=2) if h.kind == kind]
         assert sum(h.prior for h in alike if not h.carried) == pytest.approx(PRIOR_OF_KIND[kind])
         assert len({h.prior for h in alike}) == 1
+    found = first_at("b", Rules(), own_count=2)
     assert {h.carried for h in found if h.kind == "sign"} == {(), (0, 1), (1,)}
     assert {h.carried for h in found if h.kind == "slip and sign"} == {()}
     assert {h.method for h in found if h.kind in ("sign", "digits")} == {METHODS["b"][0]}
@@ -163,6 +178,7 @@ def test_pi_as_three_is_three_times_in_ten_beside_g_as_ten() -> None:
     both = replace(right, final=right.final.worked_by(parse("tau*A_s*g")))
     found = kinds_at(PLACES["a"], [both], Rules())["coarse constant"]
     assert [plain(h.method.formula) for h in found] == ["tau*(pi*d*t)*10", "tau*(3*d*t)*g"]
+    assert [(h.rung, h.verdict.value, h.marks) for h in found] == [(3, "rounded early", Decimal("2.5"))] * 2
     assert [h.prior / PRIOR_OF_KIND["coarse constant"] for h in found] == pytest.approx([1 / 1.3, 0.3 / 1.3])
 
 

@@ -219,6 +219,7 @@ KNOWN = [
     ("deg", 1 / constants.degree), ("rad", constants.degree), ("s", constants.minute), ("h", constants.hour),
     ("day", 24), ("m/s", constants.knot), ("m/s", 1 / constants.kmh), ("mm/s", 60 / 1_000), ("1/min", constants.minute),
     ("rad/s", 2 * math.pi / constants.minute), ("W", 550 * constants.foot * constants.lbf), ("kg", constants.lb),
+    ("kW", 0.55 * constants.foot * constants.lbf),
     ("kJ", 3_600),
 ]  # fmt: skip
 
@@ -236,7 +237,8 @@ FORGOTTEN = [
     ("rad", 180 / math.pi, 1.0), ("rad", 200 / math.pi, 0.5), ("gon", math.pi / 200, 1.0),
     ("Pa", 1 / constants.psi, 1.0), ("Pa", 1 / (1_000 * constants.psi), 0.5), ("m", 1 / constants.inch, 1.0),
     ("m", 1 / constants.foot, 0.7), ("kg", 1 / constants.lb, 1.0), ("N", 1 / constants.lbf, 0.7),
-    ("kN", constants.g, 1.0), ("kN", 1 / 9.81, 1.0), ("s", 1 / constants.minute, 1.0), ("s", 1 / constants.hour, 1.0),
+    ("kN", constants.g, 1.0), ("kN", 1 / 9.81, 1.0), ("kN", 1_000 / constants.g, 1.0),
+    ("s", 1 / constants.minute, 1.0), ("s", 1 / constants.hour, 1.0),
     ("s", 1 / constants.day, 0.5), ("m/s", 60.0, 1.0), ("m/s", 3.6, 1.0),
     ("m/s", 1 / constants.knot, 0.5), ("L/min", 1 / 60, 1.0), ("L/min", 0.06, 0.5), ("m^3/h", 1 / 3.6, 1.0),
     ("m^3/h", 1_000 / 60, 1.0), ("1/s", 60.0, 1.0), ("1/min", 1 / 60, 1.0), ("1/s", 60 / (2 * math.pi), 1.0),
@@ -263,7 +265,7 @@ def test_of_two_units_with_one_factor_the_likelier_is_told() -> None:
     assert named["0.01667"] == ("hour and minute", 1.0)
 
 
-@pytest.mark.parametrize("of", ["Pa", "bar", "kN", "tonne", "mm", "h", "", "percent", "L/min", "W"])
+@pytest.mark.parametrize("of", ["Pa", "bar", "kN", "tonne", "mm", "h", "", "percent", "L/min", "W", "m^3/s"])
 def test_no_factor_is_nearly_one_or_a_power_of_ten(of: str) -> None:
     """Such a factor would explain any number near the right one, or is a power of ten already."""
     tens = [math.log10(value) for _, value, _ in factors_for(of)]
