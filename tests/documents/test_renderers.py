@@ -13,7 +13,7 @@ from documents.pages import Page, words_of_pdf
 from programs import pictures, screenshot
 from witnessmark.documents.page.blocks import Document, Figure, Formula, Paragraph, figures_of, words
 from witnessmark.documents.page.html import MATHS_FONT, html_of
-from witnessmark.documents.page.pdf import joined_pdf, pdf_of, pdfs_of
+from witnessmark.documents.page.pdf import joined_pdf, pdf_of, pdf_to_come, pdfs_of
 from witnessmark.maths.printing.pieces import formula
 from witnessmark.maths.printing.symbols import GREEK
 from witnessmark.maths.syntax import parse
@@ -34,7 +34,7 @@ def test_every_block_passes_the_check_of_pdf_ua(tmp_path: Path) -> None:
 
 
 def test_the_same_document_gives_the_same_bytes() -> None:
-    assert pdf_of(every_block()) == pdf_of(every_block())
+    assert pdf_of(every_block()) == pdf_of(every_block()) == pdf_to_come(every_block())()
     assert html_of(every_block()) == html_of(every_block())
 
 

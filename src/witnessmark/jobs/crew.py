@@ -43,10 +43,10 @@ class Hands:
         Other processes begin at once. What it raises ends all. Raises ProblemsFound where a process that worked ended
         before its work did.
         """
-        if self.executor is None:
-            return ((done, work([thing])) for done, thing in enumerate(things, 1))
         size = max(1, min(LARGEST_BATCH, len(things) // BATCHES))
         batches = iter([things[start : start + size] for start in range(0, len(things), size)])
+        if self.executor is None:
+            return ((min(n * size, len(things)), work(batch)) for n, batch in enumerate(batches, 1))
         with _told():
             going = deque(self.executor.submit(work, batch) for batch in islice(batches, self.at_once))
         return self._coming(self.executor, work, going, batches, size, len(things))

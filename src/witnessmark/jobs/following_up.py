@@ -108,11 +108,12 @@ def _written(
 ) -> FollowedUp:
     made, aims = Documents(), {}
     sheets = sorted((*before, *new), key=lambda sheet: sheet.student.code)
+    pages = []
     for sheet in sheets:
         rounds = rounds_of(sheet)
         aims[sheet.student.code] = tuple(one.wrong.slip.misconception for one in rounds)
-        page = partial(_page, sheet, rounds, found.bank.figures_path)
-        add_files(made, sheet.student.code, sheet, page)
+        pages.append((sheet.student.code, sheet, partial(_page, sheet, rounds, found.bank.figures_path)))
+    add_files(made, pages)
     folder = found.opened.issued(key)
     books = {name: data for name, data in made.files.items() if name.endswith(WORKBOOK)}
     spared = sparing_typed(folder, books)

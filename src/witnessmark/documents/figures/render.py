@@ -22,6 +22,7 @@ from witnessmark.documents.figures import (
     signs,
     slides,
 )
+from witnessmark.documents.figures.drawn_once import drawn_once
 from witnessmark.documents.figures.lettering import FAMILY
 from witnessmark.documents.figures.part import Box, Part, box_round, point_text, together
 from witnessmark.documents.figures.template_limits import COUNTED, FigureEnvironment, Rounds
@@ -40,7 +41,7 @@ ROOM_BESIDE_NOTES = 8.0
 SIGN_SIZE, SIGN_REACH = 0.7, 16.0
 NOT_TO_SCALE = " not to scale"
 PARTS: dict[str, Callable[..., Part]] = {
-    f.__name__: f
+    f.__name__: drawn_once(f)
     for f in (
         shapes.line, shapes.polygon, shapes.rect, shapes.circle, shapes.arc, shapes.hatch, shapes.arrow_head,
         lettering.text, lettering.slanting_text,

@@ -2,7 +2,7 @@
 
 import json
 from collections.abc import Callable, Iterable, Iterator
-from functools import cache
+from functools import cache, partial
 from pathlib import Path
 from threading import Lock
 from typing import Any, Literal
@@ -25,6 +25,11 @@ def pdf_of(document: Document) -> bytes:
     return _compiled([document])
 
 
+def pdf_to_come(document: Document) -> Callable[[], bytes]:
+    """What makes the same PDF when it is called; all but typst's part is done now."""
+    return partial(_compiled, [document], ready([document]))
+
+
 def pdfs_of(documents: Iterable[Document]) -> Iterator[bytes]:
     """One PDF a document, made one after the other by the same compiler."""
     return (pdf_of(document) for document in documents)
@@ -40,10 +45,11 @@ def _compiler() -> typst.Compiler:
     return typst.Compiler(TEMPLATE, root=ASSETS, ignore_system_fonts=True)
 
 
-def _compiled(documents: list[Document]) -> bytes:
-    """The PDF; from plainer text where signs that are shown one by one cannot be shown as they stand together."""
+def _compiled(documents: list[Document], data: str | None = None) -> bytes:
+    """The PDF, of what is `ready` perhaps; from plainer text where signs that are shown one by one cannot be shown as
+    they stand together."""
     try:
-        return compiled(ready(documents))
+        return compiled(data or ready(documents))
     except typst.TypstError:
         return compiled(ready(documents, plainest))
 

@@ -3,6 +3,7 @@ results as they were typed or as they stood on the calculator."""
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 import numpy.typing as npt
@@ -21,8 +22,11 @@ from witnessmark.marking.weights import (
 from witnessmark.maths.compiled import Array
 from witnessmark.maths.intervals import Interval
 from witnessmark.maths.quantities import Dimension
+from witnessmark.maths.same_object import SameObject
 from witnessmark.maths.stepwise import each_rounded
+from witnessmark.maths.syntax import names_in
 from witnessmark.questions.working.evaluation import number_of, span_of
+from witnessmark.questions.working.methods import Method
 
 Truth = npt.NDArray[np.bool_]
 Written = Mapping[str, tuple[Array, Array]]
@@ -77,8 +81,22 @@ def _carried(h: Hypothesis, setting: Setting) -> list[tuple[str, Own]]:
 def works_from(h: Hypothesis, setting: Setting) -> tuple[int, ...]:
     """The own results without which a hypothesis gives no number: of those that it carries on, the ones that it uses;
     of many, which are gathered, any."""
-    used = tuple(i for i in h.carried if not h.method.names_in_trees.isdisjoint(setting.own[i].names))
+    if not h.carried:
+        return ()
+    taken = frozenset(name for i in h.carried for name in setting.own[i].names)
+    names = _used_beside(SameObject(h.method), taken)
+    used = tuple(i for i in h.carried if not names.isdisjoint(setting.own[i].names))
     return h.carried if used and len(h.carried) >= MANY else used
+
+
+@lru_cache(maxsize=10_000)
+def _used_beside(method: SameObject[Method], taken: frozenset[str]) -> frozenset[str]:
+    """Every name that has a say in what a method gives where these are taken as they are, lines among them."""
+    used = names_in(method.it.final.tree)
+    for step in reversed(method.it.steps):
+        if step.name in used - taken:
+            used |= names_in(step.asked.tree)
+    return used
 
 
 def have_own(own: tuple[int, ...], setting: Setting) -> Rows | None:
