@@ -17,7 +17,7 @@ from witnessmark.marking.outcome import Verdict
 from witnessmark.marking.weighing.habits import Before, Own
 from witnessmark.marking.weighing.likelihood import have_own, works_from
 from witnessmark.maths.syntax import parse
-from witnessmark.questions.working.methods import Method
+from witnessmark.questions.working.methods import Method, Step
 from witnessmark.questions.working.working import AskedNumber
 
 
@@ -94,6 +94,18 @@ def test_a_hypothesis_gives_nothing_without_the_own_results_that_it_uses_and_wit
     assert works_from(sums("d", 0, 1, 2, 3), known) == ()
     assert works_from(sums("p + d", 0, 1, 2, 3), known) == (0, 1, 2, 3)
     assert works_from(sums("p + d", 0, 1, 2), known) == (0,)
+
+
+def test_an_own_result_is_needed_where_no_own_line_stands_in_its_place() -> None:
+    """k is twice p, and m, which nothing takes, three times r."""
+    lines = [Step(name, AskedNumber(f"b.{name}", parse(tree), "m", 3)) for name, tree in (("k", "2*p"), ("m", "3*r"))]
+    known = setting(5, *(owned(name, 0) for name in "pqrk"))
+    one = sums("k + q", 0, 1, 2)
+    h = replace(one, method=replace(one.method, steps=tuple(lines)))
+    assert works_from(h, known) == (0, 1)
+    assert works_from(replace(h, carried=(0, 1, 3)), known) == (1, 3)
+    assert works_from(replace(h, carried=(2,)), known) == ()
+    assert works_from(replace(h, carried=()), known) == ()
 
 
 def test_who_has_the_own_results_is_looked_up_where_not_nearly_all_have_them() -> None:
