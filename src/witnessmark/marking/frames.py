@@ -301,6 +301,6 @@ def _columns(marked: QuestionMarked, key: str) -> dict[str, Any]:
     verdicts = marked.verdicts(key)
     return {
         "marks": marked.marks(key) / 100.0, "out_of": np.full(len(verdicts), float(marked.out_of(key))),
-        "verdict": _Coded(verdicts, tuple(map(str, Verdict))),
+        "verdict": _Coded(verdicts.astype(np.int16), tuple(map(str, Verdict))),
         "misconceptions": _Coded(*marked.misconceptions(key)), "sure": marked.sure(key),
     }  # fmt: skip

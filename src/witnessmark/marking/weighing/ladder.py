@@ -3,6 +3,7 @@
 from collections.abc import Callable, Hashable, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
+from functools import cached_property, partial
 
 import numpy as np
 import numpy.typing as npt
@@ -33,7 +34,7 @@ TELLING_FIGURES = 7
 """A longer tail, as calculators show it, says no more of whether a number is right."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Climbed:
     """The result of the ladder at one place, all of shape (n,).
 
@@ -45,13 +46,18 @@ class Climbed:
     marks: npt.NDArray[np.int64]
     sure: Array
     tied: npt.NDArray[np.bool_]
-    fits: Fits
+    find_fits: Callable[[], Fits]
     candidates: Sequence[Hypothesis]
+
+    @cached_property
+    def fits(self) -> Fits:
+        """Every explanation, put together when it is first asked for: most are never looked at."""
+        return self.find_fits()
 
     def only(self, rows: Rows) -> "Climbed":
         """These rows of it, each as often as it is named."""
         named, marks, sure, tied = self.named[rows], self.marks[rows], self.sure[rows], self.tied[rows]
-        return Climbed(named, marks, sure, tied, self.fits.of_rows(rows), self.candidates)
+        return Climbed(named, marks, sure, tied, lambda: self.fits.of_rows(rows), self.candidates)
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,12 +84,12 @@ def climb(numbers: Numbers, setting: Setting, rung: Rung) -> Climbed:
     sure[rows] = _sure_of_right(numbers.only(rows), rung.right[rows], (rung.envelope[1] - rung.envelope[0])[rows])
     open_rows = np.flatnonzero(~right & np.isfinite(numbers.si))
     if not open_rows.size:
-        return Climbed(named, marks, sure, tied, _no_fits(n), rung.candidates)
+        return Climbed(named, marks, sure, tied, partial(_no_fits, n), rung.candidates)
     some = replace(rung, right=rung.right[open_rows])
     chosen, fits, candidates = _weighed(numbers.only(open_rows), setting.only(open_rows), some)
     named[open_rows], marks[open_rows] = chosen.named, chosen.marks
     sure[open_rows], tied[open_rows] = chosen.sure, chosen.tied
-    return Climbed(named, marks, sure, tied, _spread(fits, candidates, open_rows, n), candidates)
+    return Climbed(named, marks, sure, tied, partial(_spread, fits, candidates, open_rows, n), candidates)
 
 
 def _weighed(numbers: Numbers, setting: Setting, rung: Rung) -> tuple["_Chosen", Fits, Sequence[Hypothesis]]:

@@ -44,8 +44,8 @@ def _near(
         flat = [index for indices in group for index in indices]
         factors = np.array([candidates[index].factor.value for index in flat])
         with np.errstate(all="ignore"):
-            apart = (size - np.log(np.abs(values)))[which]
-            apart -= np.log(np.abs(factors))[:, None]
+            apart, by_factor = size - np.log(np.abs(values)), np.log(np.abs(factors))[:, None]
+            apart = apart - by_factor if len(group) == 1 else apart[which] - by_factor
             at, row = np.divmod(np.flatnonzero(np.abs(apart, out=apart) < window), len(size))
         alike = sign[row] * np.sign(values[which[at], row]) == np.sign(factors[at])
         at, row = at[alike], row[alike]
