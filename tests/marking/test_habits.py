@@ -163,7 +163,8 @@ def test_each_variant_is_worked_by_a_habit_of_its_own() -> None:
 @pytest.mark.parametrize("rows", [[1], [1, 0, 1]])
 def test_of_some_variants_each_name_is_theirs(rows: list[int]) -> None:
     found = ways("v - u")
-    some = found.only(np.array(rows))
+    some = found.only(np.array(rows), {"v", "pi"})
+    assert some.names.keys() == {"v", "pi"} < found.names.keys()
     assert some.names["v"].tolist() == found.names["v"][:, rows].tolist()
     assert some.names["pi"].tolist() == found.names["pi"].tolist()
     assert (some.shares.tolist(), some.figures.tolist()) == (found.shares.tolist(), found.figures.tolist())

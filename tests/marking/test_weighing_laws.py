@@ -182,7 +182,7 @@ def test_the_habits_of_a_question_are_those_of_its_lines_and_of_the_constants_in
 
 def test_the_habits_of_some_variants_are_theirs_alone() -> None:
     every = habits(HOLE, GIVENS)
-    some = every.only(np.array([1]))
+    some = every.only(np.array([1]), {"F", "pi"})
     assert some.names["F"].tolist() == every.names["F"][:, [1]].tolist()
     assert some.names["pi"].tolist() == every.names["pi"].tolist()
 

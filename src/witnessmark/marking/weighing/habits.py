@@ -104,9 +104,10 @@ class Habits:
     figures: Array
     names: dict[str, Array]
 
-    def only(self, rows: Rows) -> "Habits":
-        """The same for these of the n variants."""
-        chosen = {k: v.take(rows, axis=1) if v.shape[1] > 1 else v for k, v in self.names.items()}
+    def only(self, rows: Rows, needed: Set[str]) -> "Habits":
+        """The same for these of the n variants, and only the names that are needed."""
+        names = {k: v for k, v in self.names.items() if k in needed}
+        chosen = {k: v.take(rows, axis=1) if v.shape[1] > 1 else v for k, v in names.items()}
         return Habits(self.shares, self.figures, chosen)
 
     def each(self, habit: Rows, rows: Rows) -> tuple[dict[str, Array], Array]:
@@ -165,7 +166,7 @@ class Ways:
 
     def only(self, rows: Rows) -> "Ways":
         """The same for these of the variants."""
-        return Ways(self.question, self.givens, self.rows[rows])
+        return Ways(self.question, self.givens, self.rows.take(rows))
 
     def of(self, method: Method, taken: frozenset[str]) -> Habits:
         """The habits by which a method can be worked; names in `taken` are the student's own."""

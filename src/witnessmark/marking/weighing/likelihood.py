@@ -161,7 +161,8 @@ def _share_of_habits(h: Hypothesis, digits: Digits, setting: Setting) -> Array:
         for which, own in _typed_and_right(h, setting, rows):
             beside = {k: v[which] for k, v in taken.items()}
             gives = np.array(np.broadcast_to(gives, (kinds, len(rows))))
-            here, entries = habits.only(which), some.only(which)
+            here = habits.only(which, h.method.names_in_trees - own.keys())
+            entries = some.only(which)
             gives[:, which] = _from_typed(h, setting, here, entries, own, beside, gives.take(which, axis=1))
         if h.carried and not h.cut_off:
             from_full = _carried_in_full(h, setting, habits, rows, some)

@@ -12,6 +12,7 @@ from witnessmark.maths.quantities import unit
 from witnessmark.maths.rounding import half_unit
 
 MOST_AT_ONCE = 250_000  # entries times hypotheses that are compared at once, to bound memory
+ROUGH = 2e-4  # more than logarithms of any two floats, held in 24 bits, lose together
 InFull = Callable[[Hypothesis], Array]
 """What a hypothesis's method gives in full for every entry (SI), before its factor."""
 
@@ -38,17 +39,19 @@ def _near(
     with np.errstate(all="ignore"):
         size, sign = np.log(np.abs(numbers.si - zero)), np.sign(numbers.si - zero)
     window = window_of(numbers)
+    roughly = (window + ROUGH).astype(np.float32)
     for group in _groups(some, candidates, len(size)):
         values = np.stack([in_full(candidates[indices[0]]) for indices in group]) - zero
         which = np.repeat(np.arange(len(group)), [len(indices) for indices in group])
         flat = [index for indices in group for index in indices]
         factors = np.array([candidates[index].factor.value for index in flat])
         with np.errstate(all="ignore"):
-            apart, by_factor = size - np.log(np.abs(values)), np.log(np.abs(factors))[:, None]
-            apart = apart - by_factor if len(group) == 1 else apart[which] - by_factor
-            at, row = np.divmod(np.flatnonzero(np.abs(apart, out=apart) < window), len(size))
+            apart, by_factor = size - np.log(np.abs(values)), np.log(np.abs(factors))
+            rough = apart.astype(np.float32)[which] - by_factor.astype(np.float32)[:, None]
+            at, row = np.divmod(np.flatnonzero(np.abs(rough, out=rough) < roughly), len(size))
+            near = np.abs(apart[which[at], row] - by_factor[at]) < window[row]
         alike = sign[row] * np.sign(values[which[at], row]) == np.sign(factors[at])
-        at, row = at[alike], row[alike]
+        at, row = at[near & alike], row[near & alike]
         ends = np.searchsorted(at, np.arange(len(flat) + 1))
         for found in np.flatnonzero(np.diff(ends)).tolist():
             yield flat[found], row[ends[found] : ends[found + 1]]
