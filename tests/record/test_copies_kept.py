@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from contextlib import closing
 from datetime import timedelta
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -277,3 +278,19 @@ def test_a_returned_file_is_in_the_copy_made_after_it(filled: Path) -> None:
         record.add_returns([handed_in(sheets()[0])], NOW, {"A1.xlsx": sha})
     with Record(kept(filled, 0).path, from_bundle) as record:
         assert record.kept_file(sha) == b"a book"
+
+
+def test_copies_are_looked_at_with_an_sqlite_too_that_takes_a_name_for_an_address_only_when_told(
+    filled: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Debian's takes it unasked; others look for a file of that name."""
+    connect = sqlite3.connect
+
+    def strict(name: str | Path, **more: Any) -> sqlite3.Connection:
+        if str(name).startswith("file:") and not more.get("uri"):
+            raise sqlite3.OperationalError(f"unable to open {name}")
+        return connect(name, **more)
+
+    kept(filled, 0)
+    monkeypatch.setattr(sqlite3, "connect", strict)
+    assert told(filled) == []
