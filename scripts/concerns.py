@@ -260,7 +260,7 @@ CONCERNS: dict[str, tuple[str, ...]] = {
     "record/steps.py": ("tests/record/test_steps.py", "tests/record/test_corrections_kept.py"),
     "record/storing.py": ("tests/record/test_single_values.py",),
     "record/verifying.py": ("tests/record/test_verifying.py", "tests/record/test_chain.py"),
-    "record/visits.py": ("tests/record/test_visits.py",),
+    "record/visits.py": ("tests/record/test_visits.py", "tests/record/test_removal.py"),
     "record/": ("tests/record",),
 }  # fmt: skip
 

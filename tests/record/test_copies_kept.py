@@ -2,7 +2,7 @@
 
 import os
 import sqlite3
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import closing
 from datetime import timedelta
 from pathlib import Path
@@ -284,7 +284,7 @@ def test_copies_are_looked_at_with_an_sqlite_too_that_takes_a_name_for_an_addres
     filled: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """Debian's takes it unasked; others look for a file of that name."""
-    connect = sqlite3.connect
+    connect: Callable[..., sqlite3.Connection] = sqlite3.connect
 
     def strict(name: str | Path, **more: Any) -> sqlite3.Connection:
         if str(name).startswith("file:") and not more.get("uri"):

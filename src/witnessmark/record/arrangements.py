@@ -57,12 +57,9 @@ def drop(
 
 
 def remove(db: sqlite3.Connection, student: str, now: datetime, why: str) -> None:
-    """Let nothing be left of what was arranged for a student, nor of the journal's rows about it."""
+    """Let nothing be left of what was arranged for a student; the caller takes the journal's rows about it out."""
     with saying(db, now, "", why):
         db.execute("DELETE FROM arrangements WHERE student = ?", (student,))
-    db.execute("INSERT INTO removing (sheet) VALUES (?)", (student,))
-    db.execute("DELETE FROM journal WHERE sheet = ?", (student,))
-    db.execute("DELETE FROM removing")
 
 
 def faults(db: sqlite3.Connection) -> Iterator[str]:

@@ -26,6 +26,7 @@ def remove_student(db: sqlite3.Connection, code: str, who: str, now: datetime) -
     rows = _rows_of(db, [code, *(sheet for _, sheet in sheets)])
     visits.remove(db, code, now, WHY)
     arrangements.remove(db, code, now, WHY)
+    _drop_rows(db, code)
     counts = [_remove_sheet(db, number, sheet, now) for number, sheet in sheets]
     returns, marks = (sum(column) for column in zip(*counts, strict=True)) if counts else (0, 0)
     found = Removed(len(sheets), returns, marks, len(rows))
@@ -61,10 +62,15 @@ def _remove_sheet(db: sqlite3.Connection, number: int, code: str, now: datetime)
         marks = db.execute("DELETE FROM outcomes WHERE sheet = ?", (number,)).rowcount
     db.execute("DELETE FROM variants WHERE sheet = ?", (number,))
     db.execute("DELETE FROM sheets WHERE id = ?", (number,))
-    db.execute("INSERT INTO removing (sheet) VALUES (?)", (code,))
-    db.execute("DELETE FROM journal WHERE sheet = ?", (code,))
-    db.execute("DELETE FROM removing")
+    _drop_rows(db, code)
     return returns, marks
+
+
+def _drop_rows(db: sqlite3.Connection, about: str) -> None:
+    """Let the journal's rows about a sheet go, or those that name a student in its place (visits, arrangements)."""
+    db.execute("INSERT INTO removing (sheet) VALUES (?)", (about,))
+    db.execute("DELETE FROM journal WHERE sheet = ?", (about,))
+    db.execute("DELETE FROM removing")
 
 
 def _drop_files(db: sqlite3.Connection, sheet: int) -> None:

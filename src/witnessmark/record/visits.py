@@ -33,9 +33,6 @@ def store_visits(db: sqlite3.Connection, new: Sequence[Visit], now: datetime) ->
 
 
 def remove(db: sqlite3.Connection, student: str, now: datetime, why: str) -> None:
-    """Let nothing be left of a student's visits, nor of the journal's rows about them."""
+    """Let nothing be left of a student's visits; the caller takes the journal's rows about them out."""
     with saying(db, now, "", why):
         db.execute("DELETE FROM visits WHERE student = ?", (student,))
-    db.execute("INSERT INTO removing (sheet) VALUES (?)", (student,))
-    db.execute("DELETE FROM journal WHERE sheet = ?", (student,))
-    db.execute("DELETE FROM removing")
