@@ -263,12 +263,13 @@ def test_a_second_record_beside_one_that_another_program_writes_is_still_told(fi
 
 
 def test_clearing_away_waits_for_nobody_and_a_later_change_waits_as_long_as_before(filled: Path) -> None:
-    with Record(filled, from_bundle) as other, closing(connect(filled, 30)) as db, other.together():
+    """Two minutes, of which nothing is waited for: half of them are allowed to a busy machine."""
+    with Record(filled, from_bundle) as other, closing(connect(filled, 120)) as db, other.together():
         other.add_returns([handed_in(WHOLE[0])], NOW)
         begun = time.monotonic()
-        assert tidy(db, filled, 30) is False
-        assert time.monotonic() - begun < 15
-        assert db.execute("PRAGMA busy_timeout").fetchone() == (30_000,)
+        assert tidy(db, filled, 120) is False
+        assert time.monotonic() - begun < 60
+        assert db.execute("PRAGMA busy_timeout").fetchone() == (120_000,)
 
 
 def test_clearing_away_says_that_nobody_else_is_at_work(filled: Path) -> None:
