@@ -40,6 +40,7 @@ CONCERNS: dict[str, tuple[str, ...]] = {
     "marking/marker.py": (
         "tests/marking/test_one_answer.py",
         "tests/marking/test_numbers_by_hand.py",
+        "tests/marking/test_small_tables.py",
         "tests/marking/test_entries.py",
         "tests/marking/test_carried_forward.py",
         "tests/marking/test_rounded_early.py",

@@ -170,6 +170,13 @@ def test_a_line_that_is_implied_is_told_so_where_nothing_was_entered() -> None:
     assert wm.mark(HOLE, {"a.A_s": "", "a": "94.2 kN"})["a.A_s"].because == "No answer was entered here."
 
 
+def test_a_line_is_marked_where_the_result_of_its_part_cannot_be_worked() -> None:
+    found = wm.mark(DRAIN_HOLE.variant(d="20 mm", t="6 mm"), {"a.A_s": "377 mm²", "a": "113 kN"})
+    assert [(key, str(one.verdict), one.marks) for key, one in found.items() if key[0] == "a"] == [
+        ("a.A_s", "right", D(1)),
+    ]  # fmt: skip
+
+
 def test_figures_other_than_asked_are_told_beside_the_rest_where_they_cost_something() -> None:
     rules = Rules(figures_mark=D("0.5"))
     assert (out("113.1 kN", rules).marks, out("113 kN", rules).marks) == (D("2.5"), D(3))
