@@ -41,6 +41,16 @@ def test_every_row_has_the_outcome_of_its_own_givens_and_answer_in_its_own_place
     assert marks(table) == [3.0, 3.0, 0.0, 2.0, 2.0, 3.0]
     assert table["a.verdict"].tolist() == ["right", "right", "edit", "slip", "slip", "right"]
     assert set(table["a.out_of"]) == {3.0}
+    radius = "radius-for-diameter"
+    assert table["a.misconceptions"].tolist() == ["", "", "", radius, radius, ""]
+
+
+def test_names_stand_beside_their_own_answers_and_none_beside_what_has_none() -> None:
+    """By hand 94.2 kN by the face; 47.1 kN by its half."""
+    table = wm.mark_table(HOLE, holes("100 kN", "94.2 kN", "", "113 kN", "47.1 kN", "56.5 kN", "?"))
+    face, radius = "face-area-for-sheared-edge", "radius-for-diameter"
+    found = [set(names.split("+")) for names in table["a.misconceptions"]]
+    assert found == [{""}, {face}, {""}, {""}, {face, radius}, {radius}, {""}]
 
 
 @pytest.mark.parametrize("dtype", ["string", object])
@@ -121,6 +131,15 @@ def test_letters_are_known_where_all_that_is_drawn_has_a_column_and_wait_where_i
     assert verdicts == {"all": ["right"], "some": ["unreadable"]}
     without_t = edges(material="mild steel").drop(columns="t")
     assert wm.mark_table(EDGE, without_t)["b.verdict"].tolist() == ["unreadable"]
+
+
+def test_either_limit_may_be_answered_by_itself_and_is_told_only_then() -> None:
+    """A plate of 3 mm that may differ by a tenth has 3.3 mm at most."""
+    variant = EDGE.variant(material="mild steel", t="3 mm")
+    alone, both = wm.mark(variant, {"h.largest": "3.3 mm"}), wm.mark(variant, {"h": "3.3 and 2.7 mm"})
+    assert [(key, str(out.verdict)) for key, out in alone.items() if key.startswith("h.")] == [("h.largest", "right")]
+    assert [key for key in both if key.startswith("h.")] == []
+    assert [key for key in wm.mark(EDGE.variant(), {"h.largest": "3.3 mm"}) if key.startswith("h")] == []
 
 
 def test_words_are_marked_beside_numbers() -> None:
