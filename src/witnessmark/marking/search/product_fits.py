@@ -20,7 +20,7 @@ from witnessmark.maths.compiled import Array
 FITS = 0.85
 """The chance that a student who used the formula wrote exactly its digits, or their neighbours by 3.14 for pi."""
 PI_ROOM = 0.00051
-"""How far 3.14 and 22/7 lie apart, as common logarithms."""
+"""How wide a room round pi holds 3.14, and 22/7 which lies nearer, as common logarithms."""
 AT_ONCE = 2_000_000
 """How many numbers of the search are held at once."""
 SLACK = 1e-6
