@@ -51,6 +51,7 @@ CONCERNS: dict[str, tuple[str, ...]] = {
         "tests/marking/test_rules.py",
         "tests/marking/test_readings.py",
         "tests/marking/test_class_marking.py",
+        "tests/marking/test_limits.py",
     ),
     "marking/answered.py": ("tests/marking/test_answered.py", "tests/marking/test_comma_habits.py"),
     "marking/other_sheets.py": ("tests/marking/test_other_sheets.py", "tests/marking/test_class_marking.py"),

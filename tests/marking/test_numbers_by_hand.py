@@ -232,6 +232,12 @@ def test_two_readings_wait_where_they_are_of_two_methods_and_not_where_both_are_
     assert [(str(one.verdict), one.in_tray) for one in found] == [("right", ()), ("right", (two_ways,))]
 
 
+def test_a_comma_that_would_be_right_the_other_way_in_one_of_two_gallons_is_told() -> None:
+    """Beside a decimal point it parts thousands; 5.300 gallons are 20.1 L by one of them."""
+    found = wm.mark(QUESTION.variant(**USUAL), {"k": "5,300 gal", "c": "113.9 kN"})["k"]
+    assert "its comma was read as in other answers; read the other way it would be right" in found.in_tray
+
+
 def test_results_are_carried_on_through_lines_and_parts() -> None:
     """94.2 kN on 314.16 mm² is 300 MPa; a line of 188 mm² makes 56.4 kN."""
     found = wm.mark(HOLE, {"a.A_s": "188 mm²", "a": "56.4 kN", "b.A_p": "150 mm²", "b": "376 MPa"})

@@ -85,6 +85,11 @@ def test_what_is_said_names_the_method_and_beside_it_what_is_wrong_with_the_unit
     assert plain(out(entry).because) == said
 
 
+@pytest.mark.parametrize("entry", ["113097", "110", "-113", "94.2", "226"])
+def test_a_unit_that_is_missing_is_said_beside_every_other_mistake(entry: str) -> None:
+    assert plain(out(entry).because).endswith(" Its unit, kN, is missing as well.")
+
+
 def test_an_edit_is_told_to_the_teacher_in_a_note_and_nothing_else_is() -> None:
     assert plain(out("226 kN").notes[0]).startswith("226 kN is what 2 × τ × π × d × t gives")
     assert (out("131 kN").notes, out("94.2 kN").notes) == ((), ())
@@ -124,7 +129,8 @@ def test_a_name_is_in_doubt_that_is_less_sure_than_is_asked_and_not_one_that_is_
     found = out("5e1 kN")
     assert 0.5 < found.sure < 0.9
     assert found.in_tray == (f"the name of the method is only {found.sure:.0%} sure",)
-    assert out("5e1 kN", Rules(ask_below=found.sure)).in_tray == ()
+    unasked = out("5e1 kN", Rules(ask_below=0.5))  # nothing further is looked for
+    assert out("5e1 kN", Rules(ask_below=unasked.sure)).in_tray == unasked.in_tray == ()
 
 
 def test_at_most_eight_explanations_are_evidence_the_likeliest_first_and_each_of_its_own_answer() -> None:
