@@ -18,7 +18,17 @@ from searching import examples
 from witnessmark.maths.compiled import compiled
 from witnessmark.maths.printing.mathml import mathml
 from witnessmark.maths.printing.numbers import quantity_text, shown_number
-from witnessmark.maths.printing.pieces import EQUALS, Amount, amount, formula, letter, row, substituted_formula
+from witnessmark.maths.printing.pieces import (
+    EQUALS,
+    Amount,
+    Fenced,
+    Power,
+    amount,
+    formula,
+    letter,
+    row,
+    substituted_formula,
+)
 from witnessmark.maths.printing.plain import plain
 from witnessmark.maths.printing.sentence import in_sentence
 from witnessmark.maths.printing.spoken import spoken
@@ -87,6 +97,12 @@ def test_what_goes_to_typst_is_json_with_words_for_it(tree: Tree) -> None:
     equation = typst_equation(formula(tree))
     assert json.loads(json.dumps(equation)) == equation
     assert equation["alt"]
+
+
+def test_a_power_of_a_power_of_a_sine_keeps_both() -> None:
+    once, twice = formula(parse("sin(2)**2")), formula(parse("(sin(2)**2)**3"))
+    assert twice == Power(Fenced(once), formula(parse("3")))
+    assert value_of_pieces(twice, {}) == pytest.approx(math.sin(2) ** 6)
 
 
 @examples(400)

@@ -1,14 +1,13 @@
 """Expressions to numbers: a tree becomes one function over arrays, made of closures; no text is ever evaluated."""
 
 from collections.abc import Callable, Mapping
-from functools import lru_cache
 from typing import Any
 
 import numpy as np
 import numpy.typing as npt
 
 from witnessmark.maths.many import OF_MANY, of_columns
-from witnessmark.maths.same_object import SameObject
+from witnessmark.maths.same_object import remembered
 from witnessmark.maths.syntax import Binary, Call, Comparison, Minus, Name, Number, Tree
 from witnessmark.maths.turns import with_turns_in_full
 
@@ -43,23 +42,13 @@ _CALLS: dict[str, Callable[..., Any]] = {
 }  # fmt: skip
 
 
+@remembered
 def compiled(tree: Tree) -> Function:
     """The function of an expression: SI values (floats or arrays) by name in, SI values (or truth) out.
 
     Pi over or under 180 is that of a whole turn, whatever value of pi is given. Out of domain gives nan or inf, never
     an exception; a name that is absent is a KeyError.
     """
-    return _of_this(SameObject(tree))
-
-
-@lru_cache(maxsize=50_000)
-def _of_this(tree: SameObject[Tree]) -> Function:
-    """That of a tree that is known already, found without looking through it."""
-    return _of_equal(tree.it)
-
-
-@lru_cache(maxsize=50_000)
-def _of_equal(tree: Tree) -> Function:
     inner = _compiled(with_turns_in_full(tree))
 
     def run(values: Values) -> Any:

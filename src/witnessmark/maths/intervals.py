@@ -5,14 +5,13 @@ a name that is itself an interval stands at several places. Out of domain gives 
 """
 
 from collections.abc import Callable, Mapping
-from functools import lru_cache
 from typing import Any
 
 import numpy as np
 
 from witnessmark.maths.compiled import Array, round_down, round_up
 from witnessmark.maths.many import OF_MANY, of_intervals
-from witnessmark.maths.same_object import SameObject
+from witnessmark.maths.same_object import remembered
 from witnessmark.maths.syntax import Binary, Call, Comparison, Minus, Name, Number, Tree
 
 Interval = tuple[Any, Any]
@@ -20,19 +19,9 @@ Intervals = Mapping[str, Interval]
 _Function = Callable[[Intervals], Interval]
 
 
+@remembered
 def interval_of(tree: Tree) -> _Function:
     """The function that gives the interval of an expression from the intervals of its names (SI)."""
-    return _of_this(SameObject(tree))
-
-
-@lru_cache(maxsize=50_000)
-def _of_this(tree: SameObject[Tree]) -> _Function:
-    """That of a tree that is known already, found without looking through it."""
-    return _of_equal(tree.it)
-
-
-@lru_cache(maxsize=50_000)
-def _of_equal(tree: Tree) -> _Function:
     inner = _interval(tree)
 
     def run(values: Intervals) -> Interval:

@@ -176,7 +176,7 @@ class _Layout:
     def power(self, base: Tree, exponent: Piece) -> Piece:
         """A power, its base fenced unless it is a bare symbol or number."""
         piece = self.of(base)
-        if isinstance(piece, Applied) and piece.function in RAISED_ON_NAME:
+        if isinstance(piece, Applied) and piece.function in RAISED_ON_NAME and piece.raised is None:
             return Applied(piece.function, piece.argument, exponent)
         simple = isinstance(piece, Letter | Fenced) or (isinstance(piece, Amount) and is_bare(piece))
         return Power(piece if simple else Fenced(piece), exponent)
