@@ -128,6 +128,7 @@ CONCERNS: dict[str, tuple[str, ...]] = {
         "tests/marking/test_class_priors.py",
         "tests/test_corpus.py",
     ),
+    "marking/kinds/alike.py": ("tests/marking/test_alike.py", "tests/marking/test_small_tables.py"),
     "marking/kinds/commas.py": ("tests/marking/test_comma_habits.py",),
     "marking/kinds/several.py": ("tests/marking/test_options_by_hand.py", "tests/marking/test_several.py"),
     "marking/kinds/match.py": ("tests/marking/test_pairs_by_hand.py", "tests/marking/test_match.py"),
@@ -168,6 +169,8 @@ CONCERNS: dict[str, tuple[str, ...]] = {
     "marking/kinds/quantity.py": (
         "tests/marking/test_one_answer.py",
         "tests/marking/test_numbers_by_hand.py",
+        "tests/marking/test_small_tables.py",
+        "tests/marking/test_alike.py",
         "tests/marking/test_before_it_was_rounded.py",
         "tests/marking/test_rounded_early.py",
         "tests/marking/test_limits.py",

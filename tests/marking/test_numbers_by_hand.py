@@ -232,6 +232,14 @@ def test_two_readings_wait_where_they_are_of_two_methods_and_not_where_both_are_
     assert [(str(one.verdict), one.in_tray) for one in found] == [("right", ()), ("right", (two_ways,))]
 
 
+def test_of_an_edit_that_is_not_told_the_unit_is_not_told_either() -> None:
+    """Half of the pull added is 113 kN; what only the teacher is told says nothing of units to the student."""
+    found = out("d", "113")
+    assert (str(found.verdict), found.because) == (
+        "edit", "This is not the right value; your teacher will look at your working.",
+    )  # fmt: skip
+
+
 def test_a_comma_that_would_be_right_the_other_way_in_one_of_two_gallons_is_told() -> None:
     """Beside a decimal point it parts thousands; 5.300 gallons are 20.1 L by one of them."""
     found = wm.mark(QUESTION.variant(**USUAL), {"k": "5,300 gal", "c": "113.9 kN"})["k"]
