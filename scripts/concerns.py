@@ -33,6 +33,7 @@ CONCERNS: dict[str, tuple[str, ...]] = {
     "marking/examples.py": ("tests/marking/test_wrong_answers.py", "tests/documents/test_preview.py"),
     "marking/frames.py": (
         "tests/marking/test_small_tables.py",
+        "tests/marking/test_alike.py",
         "tests/marking/test_cells.py",
         "tests/marking/test_table_and_single.py",
         "tests/marking/test_table.py",
@@ -166,6 +167,7 @@ CONCERNS: dict[str, tuple[str, ...]] = {
         "tests/marking/test_orders_and_points_of_the_bank.py",
         "tests/bank/test_points.py",
     ),
+    "marking/kinds/alike.py": ("tests/marking/test_alike.py",),
     "marking/kinds/quantity.py": (
         "tests/marking/test_one_answer.py",
         "tests/marking/test_numbers_by_hand.py",

@@ -20,7 +20,8 @@ linux = pytest.mark.skipif(sys.platform != "linux", reason="copies are made on L
 
 def test_the_public_door_says_what_the_marker_says() -> None:
     frame = benchmark_table.entries(300)
-    pd.testing.assert_frame_equal(wm.mark_table(QUESTION, frame), frames.mark_table(QUESTION, frame))
+    alone = frames.mark_table(QUESTION, frame, None, as_class=False, workers=frames.Alone())
+    pd.testing.assert_frame_equal(wm.mark_table(QUESTION, frame), alone)
 
 
 def alone(code: str) -> Any:
@@ -92,7 +93,8 @@ def test_a_large_table_is_the_same_from_copies() -> None:
         from witnessmark.marking import frames
 
         frames.LEAST_BLOCK, frame = 100, benchmark_table.entries(900, distinct=True)
-        here = frames.mark_table(benchmark_table.question(), frame)
-        found = frames.mark_table(benchmark_table.question(), frame, workers=Copies(3)).equals(here)
+        asked = (benchmark_table.question(), frame, None)
+        here = frames.mark_table(*asked, as_class=False, workers=frames.Alone())
+        found = frames.mark_table(*asked, as_class=False, workers=Copies(3)).equals(here)
     """)
     assert found is True

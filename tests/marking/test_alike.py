@@ -10,6 +10,7 @@ import pytest
 import benchmark_table
 import witnessmark as wm
 from witnessmark.marking.answered import Answered
+from witnessmark.marking.frames import _alike
 from witnessmark.marking.kinds import alike
 from witnessmark.marking.kinds.alike import LEAST_ROWS, alike_at
 from witnessmark.marking.marker import QuestionMarked, mark_question
@@ -21,12 +22,13 @@ QUESTION = benchmark_table.question()
 
 
 def typed(size: int) -> pd.DataFrame:
-    """So many rows, of which no two are the same and many have the same force: two plates, and stresses of each."""
+    """So many rows, of which no two are the same and many have the same force: three plates, and stresses of
+    each."""
     forces = ["113 kN", "113.1 kN", "94.2 kN", "94248 N", "56.5", "", "about 100", "1,131 kN", "72.3 kN"]
-    given = [(300.0, 20.0, 6.0), (200.0, 10.0, 4.0)]
+    given = [(300.0, 20.0, 6.0), (300.0, 20.0, 8.0), (200.0, 10.0, 4.0)]
     rows = [
         (*sizes, force, f"{stress} MPa")
-        for stress, sizes, force in itertools.product(range(size // (len(forces) * 2) + 1), given, forces)
+        for stress, sizes, force in itertools.product(range(size // (len(forces) * 3) + 1), given, forces)
     ]
     return pd.DataFrame(rows[:size], columns=["tau", "d", "t", "a", "b"])
 
@@ -48,7 +50,7 @@ def marked(frame: pd.DataFrame, told: "np.ndarray[tuple[int], np.dtype[np.intp]]
 
 def test_each_row_keeps_its_reading_its_evidence_and_its_sentence() -> None:
     frame = typed(LEAST_ROWS)
-    plates = (frame.tau == 200).to_numpy().astype(np.intp)
+    plates = frame.t.to_numpy().astype(np.intp)
     once, each = marked(frame, plates), marked(frame, None)
     for row in (*range(40), LEAST_ROWS - 1):
         assert once.outcomes(row) == each.outcomes(row)
@@ -65,7 +67,7 @@ def test_a_place_is_looked_at_once_for_rows_that_are_the_same_there(monkeypatch:
     wm.mark_table(QUESTION, typed(LEAST_ROWS))
     force, stress = found
     assert force is not None
-    assert (len(force.firsts), len(force.which)) == (18, LEAST_ROWS)
+    assert (len(force.firsts), len(force.which)) == (27, LEAST_ROWS)
     assert stress is None
 
 
@@ -91,3 +93,16 @@ def test_what_explains_a_row_explains_every_row_that_is_the_same() -> None:
     each = sorted(zip(found.row.tolist(), found.hypothesis.tolist(), found.posterior.tolist(), strict=True))
     assert each == [(0, 8, 0.5), (0, 9, 0.25), (1, 7, 0.9), (2, 8, 0.5), (2, 9, 0.25), (3, 8, 0.5), (3, 9, 0.25)]
     assert found.none.tolist() == [0.25, 0.1, 0.25, 0.25]
+
+
+def test_rows_of_many_wide_columns_are_told_apart_by_each_of_them() -> None:
+    """Eleven columns of 256 numbers each make 2^88 rows, more than a number of 64 bits can count."""
+    several = 256
+    rows = np.tile(np.arange(several * 3)[:, None] % several, (1, 11))
+    rows[several : 2 * several, 0] += 1
+    frame = pd.DataFrame(rows % several, columns=[*"abcdefghijk"]).astype(float)
+    found = _alike(frame, ["a", "b"])
+    assert len(found.firsts) == 2 * several
+    assert found.which.tolist() == [*range(2 * several), *range(several)]
+    assert found.told is not None
+    assert len(set(found.told.tolist())) == 2 * several

@@ -17,7 +17,7 @@ import pytest
 import witnessmark as wm
 from bank_cases import SMALL_BANK
 from witnessmark.files.bank.question_text import question_from_text
-from witnessmark.marking.frames import BLOCK, LEAST_BLOCK, _blocks
+from witnessmark.marking.frames import BLOCK, LEAST_BLOCK, Alone, _blocks
 from witnessmark.questions.sheet.task import Rules
 from witnessmark.words.errors import UnknownName
 
@@ -242,6 +242,10 @@ def test_partitions_are_marked_one_by_one_and_look_alike_with_rows_or_without() 
 def test_what_is_no_table_is_refused_by_its_kind() -> None:
     with pytest.raises(TypeError, match=r"expected a table \(pandas.DataFrame\), found list"):
         wm.mark_table(HOLE, [])  # type: ignore[call-overload]
+
+
+def test_who_is_alone_has_one_block_as_long_as_memory_allows_it() -> None:
+    assert _blocks(BLOCK, Alone().count) == [range(BLOCK)]
 
 
 @pytest.mark.parametrize("workers", [1, 2, 8])

@@ -81,8 +81,7 @@ class Alone:
 
 
 def mark_table(
-    question: Question, frame: Table | Partitioned, rules: Rules | None = None, *, as_class: bool = False,
-    workers: Workers = Alone(),
+    question: Question, frame: Table | Partitioned, rules: Rules | None, *, as_class: bool, workers: Workers
 ) -> Any:  # fmt: skip
     """A copy of `frame` with the outcome of every answer beside it; see `jobs/marking_tables.py`, which gives it the
     workers."""
@@ -151,7 +150,8 @@ class _Alike:
 
 
 def _alike(frame: pd.DataFrame, givens: Sequence[str]) -> _Alike:
-    which, count, told = np.zeros(len(frame), np.int64), 1, None
+    which, count = np.zeros(len(frame), np.int64), 1
+    told = which
     texts: dict[str, tuple[Sequence[str], Rows]] = {}
     for name in (*givens, *(name for name in frame.columns if name not in givens)):
         codes, values = pd.factorize(frame[name], use_na_sentinel=False)
@@ -166,10 +166,10 @@ def _alike(frame: pd.DataFrame, givens: Sequence[str]) -> _Alike:
         elif name == givens[-1]:
             told = which = pd.factorize(which)[0]
     which = pd.factorize(which)[0]
-    firsts = np.zeros(int(which.max(initial=-1)) + 1, np.intp)
+    firsts = np.zeros(int(which.max()) + 1, np.intp)
     firsts[which[::-1]] = np.arange(len(which))[::-1]
     columns = {name: Texts(different, codes[firsts]) for name, (different, codes) in texts.items()}
-    return _Alike(firsts, which, None if told is None else told[firsts], columns)
+    return _Alike(firsts, which, told[firsts], columns)
 
 
 def _plain(column: pd.Series) -> list[str]:
