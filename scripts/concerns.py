@@ -167,7 +167,6 @@ CONCERNS: dict[str, tuple[str, ...]] = {
         "tests/marking/test_orders_and_points_of_the_bank.py",
         "tests/bank/test_points.py",
     ),
-    "marking/kinds/alike.py": ("tests/marking/test_alike.py",),
     "marking/kinds/quantity.py": (
         "tests/marking/test_one_answer.py",
         "tests/marking/test_numbers_by_hand.py",
