@@ -276,7 +276,7 @@ def _named(answer: _Answer, marks: Decimal, out_of: Decimal) -> Outcome:
         said = unit_as_well_sentence(asked.unit, "" if candidate.unit_missing else candidate.unit)
         sentence = f"{sentence} {said}"
     if place.other_figures[row] and not h.cut_off:
-        sentence = f"{sentence} {figures_sentence(rules.figures)}"
+        sentence = f"{sentence} {figures_sentence(place.place.part.figures or rules.figures)}"
     notes = (note_of_edit(h, answer.marked.bench.question, answer.read_as),) if h.done else ()
     return Outcome(
         marks, out_of, verdict, sentence, h.method.names, answer.sure, _evidence(answer), answer.raw, answer.read_as,

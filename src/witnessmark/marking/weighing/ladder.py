@@ -147,12 +147,14 @@ def hundredths(marks: Decimal) -> int:
 
 
 def _sure_of_right(numbers: Numbers, right: Array, width: Array) -> Array:
-    """The posterior of right inside its envelope, where the draw keeps every modelled slip out."""
+    """The posterior of right inside its envelope, where the draw keeps every modelled slip out; of a nought, which has
+    no digits to be weighed by, as much as there can be."""
     with np.errstate(all="ignore"):
         some = replace(numbers, figures=np.minimum(numbers.figures, TELLING_FIGURES))
         weight = PRIOR_OF_KIND["right"] * evenly_among(some, width)
         none = PRIOR_OF_NONE * likelihood_of_none(some, right)
-        return np.asarray(MOST_SURE * np.nan_to_num(weight / (weight + none), nan=1.0))
+        likely = np.where(numbers.written == 0, 1.0, weight / (weight + none))
+        return np.asarray(MOST_SURE * np.nan_to_num(likely, nan=1.0))
 
 
 def wrong_lines_used(h: Hypothesis, own_lines: Sequence[Line | None]) -> tuple[Line, ...]:
