@@ -12,6 +12,7 @@ import pandas as pd
 
 from witnessmark.marking.answered import Answered
 from witnessmark.marking.answers import column_texts, judgements_of
+from witnessmark.marking.kinds.alike import firsts_of
 from witnessmark.marking.kinds.dispatch import Variants
 from witnessmark.marking.marker import QuestionMarked, mark_question
 from witnessmark.marking.outcome import Verdict
@@ -166,8 +167,7 @@ def _alike(frame: pd.DataFrame, givens: Sequence[str]) -> _Alike:
         elif name == givens[-1]:
             told = which = pd.factorize(which)[0]
     which = pd.factorize(which)[0]
-    firsts = np.zeros(int(which.max()) + 1, np.intp)
-    firsts[which[::-1]] = np.arange(len(which))[::-1]
+    firsts = firsts_of(which)
     columns = {name: Texts(different, codes[firsts]) for name, (different, codes) in texts.items()}
     return _Alike(firsts, which, told[firsts], columns)
 

@@ -35,12 +35,15 @@ def alike_at(told: Rows | None, texts: Sequence[str], before: Sequence[Alike | N
     which = told
     for codes in (_numbered(texts), *(place.which for place in before if place is not None)):
         _, which = np.unique(which * (int(codes.max()) + 1) + codes, return_inverse=True)
-    distinct = int(which.max()) + 1
-    if distinct > WORTH_IT * len(texts):
-        return None
-    firsts = np.empty(distinct, np.intp)
-    firsts[which[::-1]] = np.arange(len(texts))[::-1]
-    return Alike(firsts, which)
+    firsts = firsts_of(which)
+    return None if len(firsts) > WORTH_IT * len(texts) else Alike(firsts, which)
+
+
+def firsts_of(which: Rows) -> Rows:
+    """Where each number from 0 to the largest stands first; each of them stands somewhere."""
+    firsts = np.empty(int(which.max()) + 1, np.intp)
+    firsts[which[::-1]] = np.arange(len(which))[::-1]
+    return firsts
 
 
 def _numbered(texts: Sequence[str]) -> Rows:
