@@ -38,6 +38,7 @@ CONCERNS: dict[str, tuple[str, ...]] = {
         "tests/marking/test_table_and_single.py",
         "tests/marking/test_table.py",
     ),
+    "marking/pieces.py": ("tests/marking/test_small_tables.py",),
     "marking/marker.py": (
         "tests/marking/test_one_answer.py",
         "tests/marking/test_numbers_by_hand.py",
@@ -96,6 +97,12 @@ CONCERNS: dict[str, tuple[str, ...]] = {
         "tests/marking/test_likelihood.py",
         "tests/marking/test_weighing_laws.py",
     ),
+    "marking/weighing/setting.py": (
+        "tests/marking/test_setting.py",
+        "tests/marking/test_likelihood.py",
+        "tests/marking/test_likelihood_further.py",
+        "tests/marking/test_alike.py",
+    ),
     "marking/weighing/screening.py": ("tests/marking/test_screening.py", "tests/marking/test_weighing_laws.py"),
     "marking/weighing/ladder.py": (
         "tests/marking/test_ladder_by_hand.py",
@@ -129,6 +136,8 @@ CONCERNS: dict[str, tuple[str, ...]] = {
         "tests/marking/test_class_priors.py",
         "tests/test_corpus.py",
     ),
+    "maths/same_rows.py": ("tests/maths/test_same_rows.py", "tests/marking/test_alike.py"),
+    "jobs/marking_tables.py": ("tests/jobs/test_marking_tables.py",),
     "marking/kinds/alike.py": ("tests/marking/test_alike.py", "tests/marking/test_small_tables.py"),
     "marking/kinds/commas.py": ("tests/marking/test_comma_habits.py",),
     "marking/kinds/several.py": ("tests/marking/test_options_by_hand.py", "tests/marking/test_several.py"),

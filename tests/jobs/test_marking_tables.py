@@ -13,6 +13,7 @@ import pytest
 import benchmark_table
 import witnessmark as wm
 from witnessmark.marking import frames
+from witnessmark.marking.pieces import Alone
 
 QUESTION = benchmark_table.question()
 linux = pytest.mark.skipif(sys.platform != "linux", reason="copies are made on Linux alone")
@@ -20,7 +21,7 @@ linux = pytest.mark.skipif(sys.platform != "linux", reason="copies are made on L
 
 def test_the_public_door_says_what_the_marker_says() -> None:
     frame = benchmark_table.entries(300)
-    alone = frames.mark_table(QUESTION, frame, None, as_class=False, workers=frames.Alone())
+    alone = frames.mark_table(QUESTION, frame, None, as_class=False, workers=Alone())
     pd.testing.assert_frame_equal(wm.mark_table(QUESTION, frame), alone)
 
 
@@ -90,11 +91,11 @@ def test_a_large_table_is_the_same_from_copies() -> None:
     found = alone(f"""
         sys.path.insert(0, {str(scripts)!r})
         import benchmark_table
-        from witnessmark.marking import frames
+        from witnessmark.marking import frames, pieces
 
-        frames.LEAST_BLOCK, frame = 100, benchmark_table.entries(900, distinct=True)
+        pieces.LEAST_PIECE, frame = 100, benchmark_table.entries(900, distinct=True)
         asked = (benchmark_table.question(), frame, None)
-        here = frames.mark_table(*asked, as_class=False, workers=frames.Alone())
+        here = frames.mark_table(*asked, as_class=False, workers=pieces.Alone())
         found = frames.mark_table(*asked, as_class=False, workers=Copies(3)).equals(here)
     """)
     assert found is True

@@ -10,12 +10,13 @@ import pytest
 import benchmark_table
 import witnessmark as wm
 from witnessmark.marking.answered import Answered
-from witnessmark.marking.frames import _alike
+from witnessmark.marking.frames import _alike, _repeated, _texts_numbered, _told
 from witnessmark.marking.kinds import alike
 from witnessmark.marking.kinds.alike import LEAST_ROWS, alike_at
 from witnessmark.marking.marker import QuestionMarked, mark_question
 from witnessmark.marking.weighing.weighing import Fits
 from witnessmark.maths.quantities import unit
+from witnessmark.maths.same_rows import firsts_of, numbered
 from witnessmark.questions.sheet.task import Rules
 
 QUESTION = benchmark_table.question()
@@ -71,18 +72,32 @@ def test_a_place_is_looked_at_once_for_rows_that_are_the_same_there(monkeypatch:
     assert stress is None
 
 
+def test_a_number_without_its_unit_is_weighed_with_the_same_that_has_it_and_costs_what_it_costs() -> None:
+    """113 kN by the edge of a hole of 20 mm through 6 mm of 300 MPa, 94.2 kN by its face; a unit left out costs half a
+    mark."""
+    rows = [(force, f"{stress} MPa") for stress in range(600) for force in ("113 kN", "113", "94.2", "94.2 kN")]
+    frame = pd.DataFrame(rows, columns=["a", "b"]).assign(tau=300.0, d=20.0, t=6.0)
+    place = marked(frame, np.zeros(len(frame), np.intp)).numbers["a"]
+    assert place.reading.same is not None
+    assert [len(set(place.reading.same[rows].tolist())) for rows in ([0, 1], [2, 3], [1, 2])] == [1, 1, 2]
+    table = wm.mark_table(QUESTION, frame)
+    assert table["a.marks"].tolist() == [3.0, 2.5, 0.5, 1.0] * 600
+    assert table["a.verdict"].tolist() == ["right", "unit", "slip", "slip"] * 600
+
+
 def test_rows_of_other_givens_other_texts_or_other_results_before_are_not_the_same(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
     monkeypatch.setattr(alike, "LEAST_ROWS", 1)
-    told, texts = np.array([0, 0, 1, 1, 0, 1]), ["x", "y", "x", "x", "x", "x"]
+    told, texts = np.array([0, 0, 1, 1, 0, 1]), np.array([0, 1, 0, 0, 0, 0])
     first = alike_at(told, texts, ())
     assert first is not None
     assert (first.firsts.tolist(), first.which.tolist()) == ([0, 1, 2], [0, 1, 2, 2, 0, 2])
-    second = alike_at(told, ["z"] * 6, [first])
+    second = alike_at(told, np.zeros(6, np.intp), [first])
     assert second is not None
     assert [len(set(second.which[rows])) for rows in ([0, 4], [2, 3, 5], [0, 1, 2])] == [1, 1, 3]
     assert alike_at(None, texts, ()) is None
+    assert alike_at(told, None, ()) is None
     assert alike_at(told, texts, [first, None]) is None
     assert alike_at(np.arange(6), texts, ()) is None
 
@@ -100,9 +115,29 @@ def test_rows_of_many_wide_columns_are_told_apart_by_each_of_them() -> None:
     several = 256
     rows = np.tile(np.arange(several * 3)[:, None] % several, (1, 11))
     rows[several : 2 * several, 0] += 1
-    frame = pd.DataFrame(rows % several, columns=[*"abcdefghijk"]).astype(float)
-    found = _alike(frame, ["a", "b"])
+    columns = (rows % several).T
+    expected = [*range(2 * several), *range(several)]
+    told = _told(pd.DataFrame(dict(zip("abcdefghijk", columns, strict=True))), [*"abcdefghijk"])
+    assert told is not None
+    assert told.tolist() == expected
+    found = _alike(np.zeros(several * 3, np.intp), columns)
     assert len(found.firsts) == 2 * several
-    assert found.which.tolist() == [*range(2 * several), *range(several)]
-    assert found.told is not None
-    assert len(set(found.told.tolist())) == 2 * several
+    assert found.which.tolist() == expected
+    assert firsts_of(numbered(columns)).size == 2 * several
+
+
+def test_distinct_rows_stand_together_by_what_they_were_told() -> None:
+    found = _alike(np.array([1, 0, 1, 0, 1]), [np.array([5, 4, 3, 4, 5])])
+    assert (found.firsts.tolist(), found.which.tolist()) == ([1, 0, 2], [1, 0, 2, 0, 1])
+
+
+def test_a_text_is_the_same_whatever_object_holds_it_and_wherever_it_is_missing() -> None:
+    """Two objects of one text, as two chunks of a file leave them, and two that stand for nothing."""
+    texts = np.array(["113 kN", "x", " kN".replace(" ", "113 "), float("nan"), None, "x"] * 3, object)
+    assert texts[0] is not texts[2]
+    rows = np.array([2, 0, 1, 5, 3])
+    codes, different = _texts_numbered(texts, rows)
+    assert codes.tolist() == [0, 0, 1, 1, 2]
+    assert different.tolist()[:2] == ["113 kN", "x"]
+    assert _repeated(pd.DataFrame({"a": texts}), rows)["a"].different == ["113 kN", "x", ""]
+    assert _repeated(pd.DataFrame({"a": texts, "b": np.arange(18).astype(str)}), rows) == {}

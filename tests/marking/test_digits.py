@@ -9,6 +9,7 @@ import pytest
 
 from witnessmark.marking.weighing.digits import (
     Digits,
+    Fewer,
     Numbers,
     digits_of,
     evenly_among,
@@ -36,8 +37,8 @@ def numbers(
 def meant(written: float, figures: float, scale: float = 1.0, offset: float = 0.0) -> dict[tuple[float, float], float]:
     """What may have been meant, by number and figures, with the sum of its chances."""
     found: Counter[tuple[float, float]] = Counter()
-    for other, chance in mistypings(numbers((written, figures), scale=scale, offset=offset)):
-        if chance[0] > 0:
+    for rows, other, chance in mistypings(numbers((written, figures), scale=scale, offset=offset)):
+        if len(rows):
             assert other.si[0] == pytest.approx(other.written[0] * scale + offset)
             found[round(float(other.written[0]), 9), float(other.figures[0])] += float(chance[0])  # type: ignore[assignment]
     return dict(found)
@@ -67,24 +68,35 @@ def test_noughts_of_a_number_that_is_written_with_a_point_are_figures() -> None:
 def test_what_a_float_cannot_hold_exactly_is_taken_as_it_is_written() -> None:
     """2^53 is the first whole number that has no neighbour: IEEE 754, binary64."""
     limit = 2.0**53
-    assert digits_of(numbers((limit, 16), (limit - 1, 16))).share[0].tolist() == [1.0, FIGURES_MEANT[6]]
+    assert digits_of(numbers((limit, 16), (limit - 1, 16))).share.tolist() == [1.0, FIGURES_MEANT[6]]
+
+
+def levels(found: Digits, name: str) -> np.ndarray[tuple[int, ...], np.dtype[np.float64]]:
+    """What stands for the figures as written, and for each step fewer, of every entry; 0 where nobody means so many."""
+    fewer, first = found.fewer, getattr(found, name)
+    if fewer is None:
+        return np.array([first])
+    further = np.zeros((len(fewer.share), len(first)))
+    further[:, fewer.rows] = getattr(fewer, name)
+    return np.array([first, *further])
 
 
 def test_of_a_whole_number_each_count_of_figures_has_the_share_of_those_who_mean_it() -> None:
     found = digits_of(numbers((400.0, 3), (94.2, 3), (30.0, 2), (40.0, 1)))
     to_two = FIGURES_MEANT[1] + FIGURES_MEANT[2]
-    assert found.share.T.tolist() == [
+    shares, widths = levels(found, "share"), levels(found, "high") - levels(found, "low")
+    assert shares.T.tolist() == [
         pytest.approx([FIGURES_MEANT[3] / TO_THREE, FIGURES_MEANT[2] / TO_THREE, FIGURES_MEANT[1] / TO_THREE]),
         [1.0, 0.0, 0.0],
         pytest.approx([FIGURES_MEANT[2] / to_two, FIGURES_MEANT[1] / to_two, 0.0]),
         [1.0, 0.0, 0.0],
     ]
-    assert (found.high - found.low)[:, 0].tolist() == pytest.approx([1.0, 10.0, 100.0])
-    assert (found.as_written.low.shape, found.as_written.high.shape, found.as_written.share.shape) == ((1, 4),) * 3
+    assert widths[:, 0].tolist() == pytest.approx([1.0, 10.0, 100.0])
+    assert levels(found.as_written, "share").tolist() == shares[:1].tolist()
 
 
 def test_whoever_writes_more_than_six_figures_means_as_many_as_who_writes_six() -> None:
-    assert digits_of(numbers((1_234_567.0, 7))).share.tolist() == [[FIGURES_MEANT[6]]]
+    assert levels(digits_of(numbers((1_234_567.0, 7))), "share").tolist() == [[FIGURES_MEANT[6]]]
 
 
 # What digits allow.
@@ -99,8 +111,8 @@ def test_the_step_of_the_last_digit_is_that_of_the_unit_written() -> None:
 
 def test_digits_are_given_by_every_value_between_their_ends_and_by_the_ends() -> None:
     some = numbers((8.0, 1), (8.0, 1), scale=2.0, offset=1.0)
-    ends = np.array([[7.5, 7.5], [7.0, 7.0]]), np.array([[8.5, 8.5], [9.0, 9.0]])
-    found = Digits(some, np.ones(2), np.ones(2), *ends, np.array([[0.75, 1.0], [0.25, 0.0]]))
+    fewer = Fewer(np.array([0, -1], np.int32), np.array([0]), *(np.array([[x]]) for x in (7.0, 9.0, 0.25)))
+    found = Digits(some, np.ones(2), np.ones(2), np.full(2, 7.5), np.full(2, 8.5), np.array([0.75, 1.0]), fewer)
     values = [6.9, 7.0, 7.4, 7.5, 8.5, 8.6, 9.0, 9.1]
     given = [found.given_by(np.full(2, 2 * value + 1)).tolist() for value in values]
     assert given == [[0.0, 0.0], *[[0.25, 0.0]] * 2, *[[1.0, 1.0]] * 2, *[[0.25, 0.0]] * 2, [0.0, 0.0]]
@@ -111,8 +123,7 @@ def test_digits_are_cut_from_values_that_would_have_rounded_up_and_begin_alike(s
     """8 from 8.5 up to 9, which is cut to 9 itself."""
     found = digits_of(numbers(*[(sign * 8.0, 1)] * 4, scale=2.0, offset=1.0))
     values = 2 * sign * np.array([8.4, 8.5, 8.9, 9.0]) + 1
-    assert found.cut_from(values, 1).tolist() == [0.0, 1.0, 1.0, 0.0]
-    assert found.cut_from(values, 2).tolist() == [0.0] * 4
+    assert found.cut_from(found.in_unit_written(values)).tolist() == [False, True, True, False]
 
 
 def test_digits_lie_as_far_apart_as_their_last_one_by_the_share_of_who_means_so_many() -> None:
@@ -158,34 +169,24 @@ def test_some_entries_have_the_noughts_that_they_have_among_all_whether_these_we
         _ = every.asked_of(rows).other  # type: ignore[attr-defined]
 
 
-def test_of_some_entries_no_more_figures_are_kept_than_one_of_them_may_mean() -> None:
+def test_some_entries_may_be_meant_as_they_may_among_all() -> None:
     every = digits_of(numbers((94.2, 3), (400.0, 3), (1200.0, 4), (94.3, 3)))
-    for rows, levels in (([0, 3], 1), ([2, 0], 3), ([3, 1], 3), ([], 1)):
-        some = every.only(np.array(rows, np.intp))
-        for kept, whole in ((some.low, every.low), (some.high, every.high), (some.share, every.share)):
-            assert kept.tolist() == whole[:levels][:, rows].tolist()
-        assert (some.step.tolist(), some.half.tolist()) == (every.step[rows].tolist(), every.half[rows].tolist())
-        assert some.numbers.written.tolist() == every.numbers.written[rows].tolist()
-
-
-def test_one_share_leaves_figures_out_and_the_others_round() -> None:
-    """8 of 7.6 and 8.4 by rounding, of 8.6 by leaving the rest out; 8.5 is 9 when it is rounded, and 9.1 nothing."""
-    found = digits_of(numbers(*[(8.0, 1)] * 5, scale=2.0, offset=1.0))
-    given = found.given_or_cut_from(2 * np.array([7.6, 8.4, 8.5, 8.6, 9.1]) + 1, 0.125)
-    assert given.tolist() == [0.875, 0.875, 0.125, 0.125, 0.0]
-
-
-def test_figures_are_left_out_by_whoever_still_gives_as_many_as_are_asked() -> None:
-    found = digits_of(numbers((8.12, 3), (8.1, 2)))
-    assert found.cut_from(np.array([8.128, 8.18]), 3).tolist() == [1.0, 0.0]
-    assert found.cut_from(np.array([8.128, 8.18]), 2).tolist() == [1.0, 1.0]
+    for rows in ([0, 3], [1], [2, 0], [3, 1], [1, 2, 1], []):
+        picked = np.array(rows, np.intp)
+        some = every.only(picked)
+        for name in ("low", "high", "share"):
+            assert levels(some, name).tolist() == levels(every, name)[:, picked].tolist()
+        again = every.only(np.arange(4)).only(picked)
+        assert levels(again, "share").tolist() == levels(some, "share").tolist()
+        assert (some.step.tolist(), some.half.tolist()) == (every.step[picked].tolist(), every.half[picked].tolist())
+        assert some.numbers.written.tolist() == every.numbers.written[picked].tolist()
 
 
 def test_each_entry_is_read_on_the_scale_that_it_was_written_in() -> None:
     """20 degrees Celsius beside 293 kelvin: 293.15 K rounds to either."""
     celsius, kelvin = numbers((20.0, 2), offset=273.15), numbers((293.0, 3))
     both = digits_of(joined([celsius, replace(kelvin, pointed=np.array([True]))]))
-    assert both.as_written.given_by(np.array([293.15, 293.15])).tolist() == [both.share[0, 0], 1.0]
+    assert both.as_written.given_by(np.array([293.15, 293.15])).tolist() == [both.share[0], 1.0]
     assert both.given_by(np.array([20.0, 20.0])).tolist() == [0.0, 0.0]
 
 
@@ -236,7 +237,8 @@ def test_fingers_slip_on_three_to_nine_figures_alone_and_never_on_what_is_no_num
 def test_a_slip_of_the_fingers_is_told_of_each_entry_alone() -> None:
     """Between longer and shorter entries each has what it has alone."""
     together = list(mistypings(numbers((12.3, 3), (0.0, 4), (336.61, 5), (12.0, 2))))
-    for row, alone in ((0, {(13.2, 3), (21.3, 3)}), (2, set(meant(336.61, 5)))):
-        found = {(round(float(m.written[row]), 9), int(m.figures[row])) for m, chance in together if chance[row] > 0}
-        assert found == alone
-    assert not any(chance[row] > 0 for _, chance in together for row in (1, 3))
+    found: dict[int, set[tuple[float, float]]] = {}
+    for rows, other, _chance in together:
+        for n, row in enumerate(rows.tolist()):
+            found.setdefault(row, set()).add((round(float(other.written[n]), 9), float(other.figures[n])))
+    assert found == {0: {(13.2, 3), (21.3, 3)}, 2: set(meant(336.61, 5))}

@@ -15,7 +15,7 @@ from witnessmark.marking.hypotheses.hypotheses import Hypothesis
 from witnessmark.marking.outcome import Verdict
 from witnessmark.marking.weighing import ladder
 from witnessmark.marking.weighing.ladder import Climbed, Rung, climb, marks_of, wrong_lines_used
-from witnessmark.marking.weighing.likelihood import Setting
+from witnessmark.marking.weighing.setting import Setting
 from witnessmark.marking.weighing.weighing import Fits, Weights
 from witnessmark.marking.weights import MOST_SURE, MOST_SURE_OF_EDIT
 from witnessmark.maths.syntax import parse

@@ -18,7 +18,8 @@ from witnessmark.marking.outcome import Verdict
 from witnessmark.marking.weighing import likelihood as module
 from witnessmark.marking.weighing.digits import digits_of
 from witnessmark.marking.weighing.habits import IN_FULL, MOST_BEFORE, Before, Own, Ways, habits
-from witnessmark.marking.weighing.likelihood import Setting, in_full, likeliest_before, likelihood
+from witnessmark.marking.weighing.likelihood import likeliest_before, likelihood
+from witnessmark.marking.weighing.setting import Setting, Variants, in_full
 from witnessmark.marking.weights import LINE_HABITS
 from witnessmark.maths.rounding import to_figures
 from witnessmark.maths.syntax import parse
@@ -35,7 +36,7 @@ def setting(size: int, *own: Own) -> Setting:
     """One hole for so many students, with their own results."""
     givens = {name: np.full(size, values[0]) for name, values in GIVENS.items()}
     names, between = names_in_full(HOLE, givens), names_between(HOLE, givens, envelopes(HOLE, givens, 3))
-    return Setting(names, between, Ways(HOLE, givens, np.arange(size)), own, dimensions(HOLE))
+    return Setting(Variants(names, between, Ways(HOLE, givens, np.arange(size)), dimensions(HOLE)), own)
 
 
 def wrong_area(half: Floats, before: Before) -> Own:
@@ -139,8 +140,10 @@ def test_the_likeliest_numbers_before_rounding_come_first_with_their_shares() ->
 
 def test_of_some_rows_only_what_is_needed_is_kept() -> None:
     every = setting(3, wrong_area(np.full(3, 0.5e-6), Before.unknown(3)))
-    marked = replace(every, between={**every.between, "d": (np.arange(3.0), np.arange(3.0) + 1)})
-    some, needed = marked.only(np.array([2])), marked.of(FACE, np.array([2]))
+    known = every.variants
+    marked = replace(known, between={**known.between, "d": (np.arange(3.0), np.arange(3.0) + 1)})
+    named = replace(every, variants=marked)
+    some, needed = named.only(np.array([2])).variants, named.of(FACE, np.array([2])).variants
     assert (some.names.keys(), some.between.keys()) == (marked.names.keys(), marked.between.keys())
     assert [end.tolist() for end in some.between["d"]] == [[2.0], [3.0]]
     assert (needed.names, set(needed.between)) == ({}, set(marked.between) & FACE.method.names_in_trees)
@@ -165,7 +168,7 @@ def test_digits_that_no_listed_habit_gives_have_their_part_of_the_envelope(
     inside, found = likelihood(RIGHT, entry, setting(1))
     step = float(entry.step[0])
     assert inside.tolist() == [True]
-    assert found.tolist() == pytest.approx([0.008 * float(entry.share[0, 0]) * step / (high - low + step)])
+    assert found.tolist() == pytest.approx([0.008 * float(entry.share[0]) * step / (high - low + step)])
 
 
 def test_both_ends_of_an_envelope_lie_within_it_and_what_is_beyond_is_not_right() -> None:

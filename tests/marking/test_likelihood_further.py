@@ -15,7 +15,7 @@ from marking.test_weighing_laws import right_at
 from witnessmark.marking.hypotheses.hypotheses import MANY, Hypothesis
 from witnessmark.marking.outcome import Verdict
 from witnessmark.marking.weighing.habits import Before, Own
-from witnessmark.marking.weighing.likelihood import have_own, works_from
+from witnessmark.marking.weighing.setting import have_own, works_from
 from witnessmark.maths.syntax import parse
 from witnessmark.questions.working.methods import Method, Step
 from witnessmark.questions.working.working import AskedNumber
@@ -130,11 +130,12 @@ def test_of_what_a_hypothesis_needs_some_rows_are_taken_and_the_rest_is_left() -
     """It carries p on, uses q that is right, and has nothing to do with r."""
     q = replace(owned("q"), typed=np.arange(5.0), written=np.arange(5.0) + 10, is_typed=np.arange(5) > 1)
     known = setting(5, owned("p", 0, 2), q, owned("r", 1))
-    marked = replace(known, between={**known.between, "d": (np.arange(5.0), np.arange(5.0) + 1)})
+    between = {**known.variants.between, "d": (np.arange(5.0), np.arange(5.0) + 1)}
+    marked = replace(known, variants=replace(known.variants, between=between))
     some = marked.of(sums("p + q + d", 0), np.array([2, 1]))
-    assert (some.names, sorted(some.between)) == ({}, ["d"])
-    assert [end.tolist() for end in some.between["d"]] == [[2.0, 1.0], [3.0, 2.0]]
-    assert some.ways.rows.tolist() == [2, 1]
+    assert (some.variants.names, sorted(some.variants.between)) == ({}, ["d"])
+    assert [end.tolist() for end in some.variants.between["d"]] == [[2.0, 1.0], [3.0, 2.0]]
+    assert some.variants.ways.rows.tolist() == [2, 1]
     p, q, r = some.own
     assert (p.values[0], p.typed.shape) == (2.0, (2,))
     assert (q.typed.tolist(), q.written.tolist(), q.is_typed.tolist()) == ([2.0, 1.0], [12.0, 11.0], [True, False])

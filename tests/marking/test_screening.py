@@ -38,8 +38,8 @@ def by(method: Method = RIGHT, factor: Factor | None = None, carried: tuple[int,
 def near(entries: Numbers, candidates: Sequence[Hypothesis], gives: float) -> dict[int, list[int]]:
     """By candidate the entries that lie near it, where every method gives this value."""
     found = list(near_entries(entries, candidates, lambda _: np.full(len(entries.si), gives)))
-    assert len({index for index, _ in found}) == len(found)
-    return {index: rows.tolist() for index, rows in found}
+    assert len({index for indices, _ in found for index in indices}) == sum(len(indices) for indices, _ in found)
+    return {index: rows.tolist() for indices, rows in found for index in indices}
 
 
 def test_near_is_a_window_on_the_logarithm_both_ways() -> None:

@@ -17,7 +17,7 @@ import pytest
 import witnessmark as wm
 from bank_cases import SMALL_BANK
 from witnessmark.files.bank.question_text import question_from_text
-from witnessmark.marking.frames import BLOCK, LEAST_BLOCK, Alone, _blocks
+from witnessmark.marking.pieces import BLOCK, LEAST_PIECE, Alone, evenly, pieces_of
 from witnessmark.questions.sheet.task import Rules
 from witnessmark.words.errors import UnknownName
 
@@ -244,17 +244,38 @@ def test_what_is_no_table_is_refused_by_its_kind() -> None:
         wm.mark_table(HOLE, [])  # type: ignore[call-overload]
 
 
-def test_who_is_alone_has_one_block_as_long_as_memory_allows_it() -> None:
-    assert _blocks(BLOCK, Alone().count) == [range(BLOCK)]
+def starts_and_ends(size: int, workers: int) -> list[tuple[int, int]]:
+    """The pieces of a table of which nobody knows who was told the same."""
+    return [(piece.start, piece.stop) for piece in pieces_of(None, size, workers) if isinstance(piece, slice)]
+
+
+def test_who_is_alone_has_one_piece_as_long_as_memory_allows_it() -> None:
+    assert starts_and_ends(BLOCK, Alone().count) == [(0, BLOCK)]
 
 
 @pytest.mark.parametrize("workers", [1, 2, 8])
-@pytest.mark.parametrize("size", [0, 1, LEAST_BLOCK, 2 * LEAST_BLOCK, 2 * BLOCK, 2 * BLOCK + 1, 5 * BLOCK])
-def test_a_large_table_is_marked_in_even_blocks_as_many_for_each_worker(size: int, workers: int) -> None:
-    found = _blocks(size, workers)
-    assert [(rows.start, rows.stop) for rows in found] == list(pairwise([0, *(rows.stop for rows in found)]))
-    assert sum(map(len, found)) == size
-    assert all(0 < len(rows) <= BLOCK for rows in found)
-    assert np.ptp([len(rows) for rows in found] or [0]) <= 1
-    busy = max(min(workers, size // LEAST_BLOCK), 1)
+@pytest.mark.parametrize("size", [0, 1, LEAST_PIECE, 2 * LEAST_PIECE, 2 * BLOCK, 2 * BLOCK + 1, 5 * BLOCK])
+def test_a_large_table_is_marked_in_even_pieces_as_many_for_each_worker(size: int, workers: int) -> None:
+    found = starts_and_ends(size, workers)
+    assert found == list(pairwise([0, *(stop for _, stop in found)]))
+    lengths = [stop - start for start, stop in found]
+    assert sum(lengths) == size
+    assert all(0 < length <= BLOCK for length in lengths)
+    assert np.ptp(lengths or [0]) <= 1
+    busy = max(min(workers, size // LEAST_PIECE), 1)
     assert len(found) == (busy * math.ceil(size / (busy * BLOCK)) if size else 0)
+
+
+def test_who_was_told_the_same_is_marked_by_the_same_worker_where_no_few_are_too_many() -> None:
+    """Four kinds of a quarter each are two for each worker; of one kind that is nearly all, each has half the rows."""
+    rows = 4 * LEAST_PIECE
+    kinds = np.arange(rows) % 4
+    first, second = (np.asarray(piece) for piece in pieces_of(kinds, rows, 2))
+    assert sorted([*first.tolist(), *second.tolist()]) == list(range(rows))
+    assert (set(kinds[first].tolist()), set(kinds[second].tolist())) == ({0, 1}, {2, 3})
+    assert pieces_of((np.arange(rows) < 10).astype(np.intp), rows, 2) == [slice(0, rows // 2), slice(rows // 2, rows)]
+    assert [len(np.asarray(piece)) for piece in pieces_of(np.zeros(9, np.intp), 9, 2)] == [9]
+
+
+def test_many_rows_are_marked_block_by_block() -> None:
+    assert evenly(2 * BLOCK + 1, 3) == [range(133_333), range(133_333, 266_667), range(266_667, 400_001)]

@@ -7,15 +7,15 @@ import sys
 import threading
 import warnings
 from collections.abc import Callable, Sequence
-from concurrent.futures import BrokenExecutor, ProcessPoolExecutor
+from contextlib import suppress
 from dataclasses import dataclass
-from typing import Any, TypeVar, overload
+from multiprocessing.connection import Connection, wait
+from typing import Any, TypeVar, cast, overload
 
 from witnessmark.marking import frames
 from witnessmark.questions.model.question import Question
 from witnessmark.questions.sheet.task import Rules
 
-Piece = TypeVar("Piece")
 Result = TypeVar("Result")
 
 
@@ -59,18 +59,14 @@ class Copies:
 
     count: int
 
-    def each(self, act: Callable[[Piece], Result], pieces: Sequence[Piece]) -> list[Result]:
-        """What `act` gives for every piece, in order, fit to be pickled; one after the other where there is but one,
-        and where a copy might not have all that it needs, or was killed."""
-        workers = min(len(pieces), self.count)
-        if workers < 2 or not _can_be_copied():
-            return [act(piece) for piece in pieces]
-        try:
-            with warnings.catch_warnings(), _copies(act, workers) as crew:
-                warnings.simplefilter("ignore", DeprecationWarning)  # of threads, which libraries stop before a copy
-                return list(crew.map(_act, pieces))
-        except BrokenExecutor:
-            return [act(piece) for piece in pieces]
+    def each(self, act: Callable[[int], Result], pieces: Sequence[int]) -> list[Result]:
+        """What `act` gives for every piece, a number, in order, fit to be pickled; one after the other where there is
+        but one, and where a copy might not have all that it needs. What a copy was stopped at, or met an error with, is
+        done here."""
+        workers, found = min(len(pieces), self.count), dict[int, Result]()
+        if workers > 1 and _can_be_copied():
+            found = _from_copies(act, [pieces[n::workers] for n in range(workers)])
+        return [found[piece] if piece in found else act(piece) for piece in pieces]
 
 
 def _can_be_copied() -> bool:
@@ -78,18 +74,33 @@ def _can_be_copied() -> bool:
     return sys.platform == "linux" and alone
 
 
-def _copies(act: Callable[[Any], Any], workers: int) -> ProcessPoolExecutor:
-    """Copies of this process, which hold `act` without its being pickled."""
-    return ProcessPoolExecutor(workers, multiprocessing.get_context("fork"), _hold, (act,))
+def _from_copies(act: Callable[[int], Result], shares: Sequence[Sequence[int]]) -> dict[int, Result]:
+    """What copies of this process give for the pieces of each share, as far as they come."""
+    found: dict[int, Result] = {}
+    open_ends = [_begun(act, share) for share in shares]
+    while open_ends:
+        for end in cast("list[Connection[Any, Any]]", wait(open_ends)):
+            try:
+                piece, result = end.recv()
+                found[piece] = result
+            except EOFError:  # it has no more to tell; that it ends as well is not waited for
+                open_ends.remove(end)
+    return found
 
 
-_held: list[Callable[[Any], Any]] = []
+def _begun(act: Callable[[int], Any], pieces: Sequence[int]) -> "Connection[Any, Any]":
+    """A copy that works these pieces, and where it tells what it has."""
+    context = multiprocessing.get_context("fork")
+    ours, theirs = context.Pipe(duplex=False)
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore", DeprecationWarning)  # of threads, which libraries stop before a copy
+        context.Process(target=_tell, args=(act, pieces, theirs), daemon=True).start()
+    theirs.close()
+    return ours
 
 
-def _hold(act: Callable[[Any], Any]) -> None:
+def _tell(act: Callable[[int], Any], pieces: Sequence[int], end: "Connection[Any, Any]") -> None:
     gc.disable()  # a collection writes to every object, and so copies the whole memory
-    _held[:] = [act]
-
-
-def _act(piece: Any) -> Any:
-    return _held[0](piece)
+    with suppress(Exception):  # the same error is met where the piece is done again
+        for piece in pieces:
+            end.send((piece, act(piece)))

@@ -1,8 +1,7 @@
 """The only door to pandas: a table of many students' answers to one question, marked by columns."""
 
-import itertools
-from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
 from functools import partial
 from typing import Any, Protocol
 
@@ -12,15 +11,16 @@ import pandas as pd
 
 from witnessmark.marking.answered import Answered
 from witnessmark.marking.answers import column_texts, judgements_of
-from witnessmark.marking.kinds.alike import firsts_of
 from witnessmark.marking.kinds.dispatch import Variants
 from witnessmark.marking.marker import QuestionMarked, mark_question
 from witnessmark.marking.outcome import Verdict
+from witnessmark.marking.pieces import BLOCK, Added, Alone, Piece, Workers, evenly, pieces_of
 from witnessmark.marking.reweighing import reweighed
 from witnessmark.marking.table_columns import columns_of_table, nothing_marked
 from witnessmark.marking.weighing.class_priors import ClassPriors
 from witnessmark.maths.compiled import Array, compiled
 from witnessmark.maths.quantities import unit
+from witnessmark.maths.same_rows import MOST_CODES, firsts_of
 from witnessmark.maths.syntax import names_in
 from witnessmark.questions.model.kinds import has_letters
 from witnessmark.questions.model.question import Question
@@ -34,12 +34,8 @@ from witnessmark.words.nearest import there_are
 
 Rows = npt.NDArray[np.intp]
 Table = pd.DataFrame
-Added = Mapping[str, Any]
-"""The columns that are added to a table."""
 
-BLOCK = 200_000  # rows marked at once at most, which bounds memory
-LEAST_BLOCK = 20_000  # fewer rows are not worth a second process
-MOST_CODES = 2**62  # what a code of several columns together may come to in 64 bits
+LOOKED_AT, FEW_REPEAT = 4096, 0.98
 
 
 class Mark(Protocol):
@@ -57,28 +53,6 @@ class Partitioned(Protocol):
 
     def head(self, n: int, npartitions: int) -> Any:
         """The first rows, of so many partitions (-1: of all)."""
-
-
-class Workers(Protocol):
-    """Those who mark the blocks of a table, and how many of them there are."""
-
-    @property
-    def count(self) -> int:
-        """So many blocks are marked at once."""
-
-    def each(self, act: Callable[[range], Added], pieces: Sequence[range]) -> list[Added]:
-        """What `act` gives for every block, in order."""
-
-
-@dataclass(frozen=True, slots=True)
-class Alone:
-    """Nobody else: one block after the other."""
-
-    count: int = 1
-
-    def each(self, act: Callable[[range], Added], pieces: Sequence[range]) -> list[Added]:
-        """What `act` gives for every block, in order."""
-        return [act(piece) for piece in pieces]
 
 
 def mark_table(
@@ -113,17 +87,36 @@ def _marked(
     plain = [key for key in columns.answers if isinstance(frame[key].dtype, pd.StringDtype)]
     others = [key for key in columns.answers if key not in plain]
     used = frame[[*columns.givens, *plain]].assign(**_texts_of(question, frame, others))
-    alike = _alike(used, columns.givens)
-    mark = _marking(question, used.iloc[alike.firsts], columns.answers, rules or Rules(), alike)
-    size = len(alike.firsts)
-    students = np.bincount(alike.which, minlength=size)
+    told = _told(used, columns.givens)
+    first_of_each = used if told is None else used.iloc[firsts_of(told)]
+    rules = rules or Rules()
+    marking = _Marking(question, used, columns.answers, rules, _givens(question, first_of_each, rules), told)
     if as_class and len(frame):
-        marked = _as_class(mark, columns.answers, students)
+        marked = _as_class(marking).set_axis(frame.index)
     else:
-        marked = _joined(workers.each(lambda rows: _added(mark(rows), columns.answers), _blocks(size, workers.count)))
+        marked = _joined(*_by_pieces(marking, workers), frame.index)
     if len(frame) and marked.columns.empty:
         raise nothing_marked(question, columns)
-    return pd.concat([frame, marked.take(alike.which).set_axis(frame.index)], axis=1)
+    return pd.concat([frame, marked], axis=1)
+
+
+def _told(frame: pd.DataFrame, givens: Sequence[str]) -> Rows | None:
+    """A number for each row, the same for the same givens; None where one of these is another in every row."""
+    which, count = np.zeros(len(frame), np.int64), 1
+    for name in givens:
+        codes, values = pd.factorize(frame[name], use_na_sentinel=False)
+        if len(values) == len(frame):
+            return None
+        which, count = _further(which, count, codes, len(values))
+    return pd.factorize(which, size_hint=min(count, len(frame)))[0]
+
+
+def _further(which: Rows, count: int, codes: Rows, several: int) -> tuple[Rows, int]:
+    """Numbers of rows, below a count, made different where the codes of one more column are; and their new count."""
+    if count * several > MOST_CODES:
+        which, rest = pd.factorize(which)
+        count = len(rest)
+    return which * several + codes, count * several
 
 
 def _texts_of(question: Question, frame: pd.DataFrame, answered: Sequence[str]) -> dict[str, pd.Series]:
@@ -138,72 +131,128 @@ def _texts(key: str, column: pd.Series, judged: bool) -> pd.Series:
     return pd.Series(texts, column.index, dtype=object)
 
 
-@dataclass(frozen=True, slots=True)
-class _Alike:
-    """Rows that are the same are marked once: where each distinct row stands first, and which of them each row is; of
-    the distinct rows a number that is the same for the same givens, and the texts of each column. No number and no
-    texts where every row is another."""
-
-    firsts: Rows
-    which: Rows
-    told: Rows | None = None
-    texts: Mapping[str, Texts] = field(default_factory=dict)
-
-
-def _alike(frame: pd.DataFrame, givens: Sequence[str]) -> _Alike:
-    which, count = np.zeros(len(frame), np.int64), 1
-    told = which
-    texts: dict[str, tuple[Sequence[str], Rows]] = {}
-    for name in (*givens, *(name for name in frame.columns if name not in givens)):
-        codes, values = pd.factorize(frame[name], use_na_sentinel=False)
-        if len(values) == len(frame):
-            return _Alike(np.arange(len(frame)), np.arange(len(frame)))
-        if count * len(values) > MOST_CODES:
-            which, rest = pd.factorize(which)
-            count = len(rest)
-        which, count = which * len(values) + codes, count * len(values)
-        if name not in givens:
-            texts[name] = _plain(pd.Series(values)), codes
-        elif name == givens[-1]:
-            told = which = pd.factorize(which)[0]
-    which = pd.factorize(which)[0]
-    firsts = firsts_of(which)
-    columns = {name: Texts(different, codes[firsts]) for name, (different, codes) in texts.items()}
-    return _Alike(firsts, which, told[firsts], columns)
-
-
 def _plain(column: pd.Series) -> list[str]:
     """The texts of a column that holds nothing else, blank where one is missing."""
     return list(column.to_numpy(dtype=object, na_value="").tolist())
 
 
-def _marking(question: Question, frame: pd.DataFrame, keys: Sequence[str], rules: Rules, alike: _Alike) -> Mark:
-    """What marks some rows of a frame."""
-    entries: dict[str, Sequence[str]] = {key: alike.texts.get(key) or _plain(frame[key]) for key in keys}
-    variants = _variants(question, frame, entries, rules)
-    answered = Answered(_givens(question, frame, rules), entries, len(frame), variants, told=alike.told)
-
-    def mark(rows: range | Rows, priors: ClassPriors | None = None) -> QuestionMarked:
-        return mark_question(question, answered.only(rows), rules, priors)
-
-    return mark
-
-
-def _blocks(size: int, most: int) -> list[range]:
-    """Even blocks, as many for each of the workers."""
-    workers = max(min(most, size // LEAST_BLOCK), 1)
-    count = workers * max(-(-size // (workers * BLOCK)), 1)
-    ends = [size * i // count for i in range(count + 1)]
-    return [range(start, end) for start, end in itertools.pairwise(ends) if end > start]
+def _repeated(frame: pd.DataFrame, rows: Rows) -> dict[str, Texts]:
+    """Some rows of columns of texts, each text told once; none where one of them is another text in every row."""
+    found: dict[str, Texts] = {}
+    for name in frame.columns:
+        codes, values = _texts_numbered(frame[name].to_numpy(dtype=object), rows)
+        if len(values) == len(rows):
+            return {}
+        found[name] = Texts(_plain(pd.Series(values)), codes)
+    return found
 
 
-def _as_class(mark: Mark, answered: Sequence[str], students: Rows) -> pd.DataFrame:
-    """The same for the students of one class, all at once; `students` says how many did what each row tells."""
+def _texts_numbered(objects: npt.NDArray[np.object_], rows: Rows) -> tuple[Rows, npt.NDArray[np.object_]]:
+    """A number for each text in some rows, and the different ones. What reads a file keeps one object for texts that
+    are the same and near each other, so that far fewer texts are compared where the same objects were counted
+    before."""
+    if len(set(map(id, objects[:LOOKED_AT].tolist()))) > FEW_REPEAT * min(len(objects), LOOKED_AT):
+        return pd.factorize(objects[rows], use_na_sentinel=False)
+    same = pd.factorize(np.asarray(_Addresses(objects))[rows], size_hint=len(rows) // 2)[0]
+    codes, values = pd.factorize(objects[rows[firsts_of(same)]], use_na_sentinel=False)
+    return codes[same], values
+
+
+class _Addresses:
+    """An array of objects as the addresses at which they stand: a number for each object."""
+
+    def __init__(self, objects: npt.NDArray[np.object_]) -> None:
+        self.__array_interface__ = {**objects.__array_interface__, "typestr": np.dtype(np.intp).str}
+        self.objects = objects  # which lives as long as its addresses are looked at
+
+
+@dataclass(frozen=True, slots=True)
+class _Alike:
+    """Rows that are the same are marked once: where each distinct row stands first, and which of them each row is."""
+
+    firsts: Rows
+    which: Rows
+
+
+def _alike(told: Rows, texts: Iterable[Rows]) -> _Alike:
+    """The distinct rows of numbers of texts, those who were told the same (a number) together."""
+    which, count = told, int(told.max()) + 1
+    for codes in texts:
+        which, count = _further(which, count, codes, int(codes.max()) + 1)
+    which = pd.factorize(which, size_hint=len(told) // 2)[0]
+    firsts = firsts_of(which)
+    who = told[firsts]
+    order = np.argsort(who.astype(np.min_scalar_type(who.max())), kind="stable")
+    place = np.empty_like(order)
+    place[order] = np.arange(len(order))
+    return _Alike(firsts[order], place[which])
+
+
+@dataclass(frozen=True, slots=True)
+class _Marking:
+    """A table to be marked: its columns of givens and of texts, and the values of givens by number, which `told` has
+    for each row; without such numbers, by row."""
+
+    question: Question
+    frame: pd.DataFrame
+    keys: Sequence[str]
+    rules: Rules
+    givens: Mapping[str, Array]
+    told: Rows | None
+
+    def of(self, rows: slice | Rows) -> tuple[_Alike, Mark]:
+        """The distinct rows among some, and what marks some of these."""
+        rows = np.arange(len(self.frame))[rows] if isinstance(rows, slice) else rows
+        texts = {} if self.told is None else _repeated(self.frame[[*self.keys]], rows)
+        if self.told is None or not texts:
+            return _Alike(np.arange(len(rows)), np.arange(len(rows))), self._mark(rows, {})
+        alike = _alike(self.told[rows], [column.which for column in texts.values()])
+        distinct = {key: Texts(column.different, column.which[alike.firsts]) for key, column in texts.items()}
+        return alike, self._mark(rows[alike.firsts], distinct)
+
+    def _mark(self, rows: Rows, texts: Mapping[str, Texts]) -> Mark:
+        entries: Mapping[str, Sequence[str]] = texts
+        if not texts:
+            entries = {key: _plain(self.frame[key].iloc[rows]) for key in self.keys}
+        who = rows if self.told is None else self.told[rows]
+        variants = _variants(self.question, self.frame, rows, entries, self.rules)
+        givens = {name: values[who] for name, values in self.givens.items()}
+        answered = Answered(givens, entries, len(rows), variants, told=who if texts else None)
+
+        def mark(rows: range | Rows, priors: ClassPriors | None = None) -> QuestionMarked:
+            return mark_question(self.question, answered.only(rows), self.rules, priors)
+
+        return mark
+
+    def piece(self, rows: slice | Rows) -> Piece:
+        """Some rows marked."""
+        alike, mark = self.of(rows)
+        size = len(alike.firsts)
+        return Piece([_added(mark(block), self.keys) for block in evenly(size, -(-size // BLOCK))], alike.which)
+
+
+def _by_pieces(marking: _Marking, workers: Workers) -> tuple[list[Added], Rows]:
+    """A table marked piece by piece: what is added to the distinct rows, and which of them each row is."""
+    pieces = pieces_of(marking.told, len(marking.frame), workers.count)
+    which, count = np.empty(len(marking.frame), np.intp), 0
+    blocks: list[Added] = []
+    for rows, piece in zip(pieces, workers.each(lambda n: marking.piece(pieces[n]), range(len(pieces))), strict=True):
+        which[rows] = piece.which + count
+        count += int(piece.which.max()) + 1
+        blocks += piece.blocks
+    return blocks, which
+
+
+def _as_class(marking: _Marking) -> pd.DataFrame:
+    """The rows marked as the students of one class, all at once: each distinct row counts as often as it stands
+    there."""
+    alike, mark = marking.of(slice(None))
+    students = np.bincount(alike.which, minlength=len(alike.firsts))
     found = reweighed(mark(range(len(students))), mark, students)
-    first = _joined([_added(found.first, answered)])
-    again = [_joined([_added(a.marked, answered)]).iloc[a.at].set_axis(a.rows) for a in found.again]
+    first = _joined([_added(found.first, marking.keys)], np.arange(len(students)))
+    again = [_joined([_added(a.marked, marking.keys)], a.at, pd.Index(a.rows)) for a in found.again]
     rest = first.drop(index=[row for a in found.again for row in a.rows.tolist()])
-    return pd.concat([rest, *again]).sort_index()
+    return pd.concat([rest, *again]).sort_index().take(alike.which)
 
 
 def _added(done: QuestionMarked, answered: Sequence[str]) -> Added:
@@ -214,20 +263,35 @@ def _added(done: QuestionMarked, answered: Sequence[str]) -> Added:
 class _Coded:
     """A column of a few different texts: which of them stands in each row."""
 
-    codes: Rows
+    codes: npt.NDArray[np.int16]
     texts: tuple[str, ...]
 
 
-def _joined(parts: Sequence[Added]) -> pd.DataFrame:
-    return pd.DataFrame({name: _column([part[name] for part in parts]) for name in (parts[0] if parts else ())})
+@dataclass(frozen=True, slots=True)
+class _Hundredths:
+    """A column of marks, as whole hundredths, which are soon sent from one process to another."""
+
+    marks: npt.NDArray[np.int32]
 
 
-def _column(parts: Sequence[Any]) -> Any:
-    """One column of all blocks."""
-    if not isinstance(parts[0], _Coded):
-        return np.concatenate([np.asarray(part) for part in parts])
+def _joined(parts: Sequence[Added], rows: Rows, index: pd.Index | None = None) -> pd.DataFrame:
+    """One table of these rows of all blocks."""
+    columns = {name: _column([part[name] for part in parts], rows) for name in (parts[0] if parts else ())}
+    return pd.DataFrame(columns, index, copy=False)
+
+
+def _column(parts: Sequence[Any], rows: Rows) -> Any:
+    """One column, of these rows of all blocks."""
+    first = parts[0]
+    if isinstance(first, float):
+        return np.full(len(rows), first)
+    if isinstance(first, _Hundredths):
+        return np.concatenate([part.marks for part in parts]).take(rows) / 100.0
+    if not isinstance(first, _Coded):
+        return np.concatenate([np.asarray(part) for part in parts]).take(rows)
     texts = pd.Index(list(dict.fromkeys(text for part in parts for text in part.texts)))
-    return texts.take(np.concatenate([texts.get_indexer(list(part.texts))[part.codes] for part in parts])).array
+    codes = np.concatenate([texts.get_indexer(list(part.texts)).astype(np.int16)[part.codes] for part in parts])
+    return texts.take(codes.take(rows)).array
 
 
 def _rows_named(question: Question, frame: pd.DataFrame) -> list[str]:
@@ -278,14 +342,14 @@ def _numbers(column: pd.Series, unit_name: str) -> Array:
 
 
 def _variants(
-    question: Question, frame: pd.DataFrame, entries: Mapping[str, Sequence[str]], rules: Rules
+    question: Question, frame: pd.DataFrame, some: Rows, entries: Mapping[str, Sequence[str]], rules: Rules
 ) -> Variants | None:
-    """Each row's variant, where some part needs it for its letters and the frame has all that is drawn."""
+    """The variant of each of some rows, where a part needs it for its letters and the frame has all that is drawn."""
     lettered = any(has_letters(part) and part.key in entries for part in question.parts)
     drawn = [*_rows_named(question, frame), *question.stated]
     if not lettered or not set(drawn) <= set(frame.columns) or len(_rows_named(question, frame)) < len(question.rows):
         return None
-    rows = frame[drawn].to_dict("records")
+    rows = frame[drawn].iloc[some].to_dict("records")
     made = (variant_of(question, {str(name): value for name, value in row.items()}) for row in rows)
     return [taking_g(variant, rules.g) for variant in made]
 
@@ -298,9 +362,10 @@ def _columns(marked: QuestionMarked, key: str) -> dict[str, Any]:
             "verdict": [str(o.verdict) for o in outcomes],
             "misconceptions": ["+".join(o.misconceptions) for o in outcomes], "sure": [o.sure for o in outcomes],
         }  # fmt: skip
-    verdicts = marked.verdicts(key)
+    verdicts, (which, names) = marked.verdicts(key), marked.misconceptions(key)
     return {
-        "marks": marked.marks(key) / 100.0, "out_of": np.full(len(verdicts), float(marked.out_of(key))),
+        "marks": _Hundredths(marked.marks(key).astype(np.int32)),
+        "out_of": float(marked.out_of(key)),
         "verdict": _Coded(verdicts.astype(np.int16), tuple(map(str, Verdict))),
-        "misconceptions": _Coded(*marked.misconceptions(key)), "sure": marked.sure(key),
+        "misconceptions": _Coded(which.astype(np.int16), names), "sure": marked.sure(key),
     }  # fmt: skip

@@ -3,7 +3,6 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cache
-from typing import Any
 
 import numpy as np
 import numpy.typing as npt
@@ -17,21 +16,22 @@ from witnessmark.marking.weighing.class_priors import ClassPriors, sharpened
 from witnessmark.marking.weighing.digits import Numbers, digits_of, picked
 from witnessmark.marking.weighing.habits import IN_FULL, Before, Own, Ways
 from witnessmark.marking.weighing.ladder import RIGHT, Climbed, Rung, climb, hundredths, marks_of
-from witnessmark.marking.weighing.likelihood import Setting, likeliest_before
+from witnessmark.marking.weighing.likelihood import likeliest_before
+from witnessmark.marking.weighing.setting import Setting, Variants, in_full
 from witnessmark.marking.weighing.weighing import room_of
 from witnessmark.maths.compiled import Array
 from witnessmark.maths.intervals import Interval
 from witnessmark.maths.quantities import unit
+from witnessmark.maths.same_rows import firsts_of, numbered
 from witnessmark.maths.syntax import is_count
 from witnessmark.questions.model.kinds import names_of
 from witnessmark.questions.model.parts import Line
 from witnessmark.questions.model.question import Question
 from witnessmark.questions.sheet.task import Rules
-from witnessmark.questions.working.evaluation import before_rounding, names_between, names_in_full, number_of
+from witnessmark.questions.working.evaluation import before_rounding, names_between, names_in_full
 from witnessmark.questions.working.methods import NumberPlace, dimension_worked
 from witnessmark.questions.working.working import Columns, envelopes, widened_as_written, worked
 from witnessmark.reading.column.columns import ColumnReading, read_column
-from witnessmark.reading.column.texts import texts_at
 
 Hundredths = npt.NDArray[np.int64]
 Rows = npt.NDArray[np.intp]
@@ -58,24 +58,22 @@ class Bench:
     priors: ClassPriors | None = None
     told: Rows | None = None
 
-    def only(self, rows: Rows) -> "Bench":
-        """These rows of it, no two of which are the same."""
-        givens, right, names = ({k: v[rows] if np.ndim(v) else v for k, v in columns.items()}
-                                for columns in (self.givens, self.worked, self.names))  # fmt: skip
-        wide = {k: (low[rows], high[rows]) for k, (low, high) in self.envelopes.items()}
-        ways, size = self.ways.only(rows), len(rows)
-        return replace(self, givens=givens, worked=right, envelopes=wide, ways=ways, names=names, size=size, told=None)
-
 
 def bench(
     question: Question, givens: Columns, rules: Rules, size: int, priors: ClassPriors | None = None,
     told: Rows | None = None,
 ) -> Bench:  # fmt: skip
     """The bench of a question for columns of givens (SI arrays of shape (size,)); `priors` are those of a class, `told`
-    numbers that are the same for rows with the same givens."""
-    right = {k: np.broadcast_to(v, (size,)) for k, v in worked(question, givens).items()}
-    bounds = envelopes(question, givens, rules.figures)
-    wide = {k: (np.broadcast_to(a, (size,)), np.broadcast_to(b, (size,))) for k, (a, b) in bounds.items()}
+    numbers that are the same for rows with the same givens, which are worked once."""
+    firsts = np.arange(size) if told is None or not size else firsts_of(told := numbered([told]))
+
+    def each(values: Array) -> Array:
+        of_first = np.broadcast_to(values, firsts.shape)
+        return of_first if told is None else of_first.take(told)
+
+    some = {name: np.broadcast_to(values, (size,))[firsts] for name, values in givens.items()}
+    right = {k: each(v) for k, v in worked(question, some).items()}
+    wide = {k: (each(low), each(high)) for k, (low, high) in envelopes(question, some, rules.figures).items()}
     columns = {name: np.broadcast_to(values, (size,)) for name, values in givens.items()}
     names = names_in_full(question, givens, right)
     plan = plan_of(question, rules, frozenset(names))
@@ -99,14 +97,6 @@ class PlaceMarked:
     numbers: Numbers
     own_lines: tuple[Line | None, ...]
     other_figures: npt.NDArray[np.bool_]
-
-    def only(self, rows: Rows, texts: Sequence[str]) -> "PlaceMarked":
-        """These rows of it, each as often as it is named; `texts` are what was typed there."""
-        return PlaceMarked(
-            self.place, self.candidates, self.reading.only(rows, texts), tuple(c.only(rows) for c in self.climbed),
-            self.candidate[rows], self.marks[rows], self.named[rows], self.numbers.only(rows), self.own_lines,
-            self.other_figures[rows],
-        )  # fmt: skip
 
     @property
     def values(self) -> Array:
@@ -138,42 +128,84 @@ def mark_numbers(b: Bench, entries: Mapping[str, Sequence[str]], commas: Commas 
     `commas` tell by row what a comma stands for, where entries of that row leave it in doubt.
     """
     done: dict[str, PlaceMarked] = {}
-    owns: dict[str, tuple[Own, Line | None]] = {}
-    same: dict[str, Alike | None] = {}
+    owns: dict[str, _CarriedOn] = {}
     carried = frozenset(key for place in b.plan.places for key in _before(place))
-    alone = Setting(b.names, names_between(b.question, b.givens, b.envelopes), b.ways, (), b.plan.dimensions)
+    between = names_between(b.question, b.givens, b.envelopes)
+    alone = Setting(Variants(b.names, between, b.ways, b.plan.dimensions)).by_variant(b.told)
     for place in b.plan.places:
         if place.key in b.worked:
             texts = by_habit(entries.get(place.key) or [""] * b.size, commas, place.asked.unit, b.worked[place.key])
-            earlier = [key for key in _before(place) if key in owns]
-            setting = replace(alone, own=tuple(owns[key][0] for key in earlier))
-            stand = _Stand(place, tuple(owns[key][1] for key in earlier), place.key in carried)
-            same[place.key] = alike = alike_at(b.told, texts, [same[key] for key in earlier])
-            done[place.key], own = _marked_once(b, stand, texts, setting, alike)
-            if own is not None:
-                owns[place.key] = (own, place.line)
+            reading = read_column(texts, place.asked.unit, b.worked[place.key])
+            before = [owns[key] for key in _before(place) if key in owns]
+            alike = alike_at(b.told, reading.same, [own.alike for own in before])
+            weighing = _Weighing.of(b, place, before, alone, alike)
+            done[place.key] = _mark_place(b, weighing, reading)
+            if place.key in carried:
+                owns[place.key] = weighing.carried_on(b.rules, done[place.key])
     return done
 
 
 @dataclass(frozen=True, slots=True)
-class _Stand:
-    """A place with the lines that stand before it, and whether it is carried on."""
+class _CarriedOn:
+    """What was entered at a place, as it may be carried on: a row of it for each distinct row of the place."""
+
+    own: Own
+    line: Line | None
+    alike: Alike | None
+
+    def of(self, rows: Rows | None) -> Own:
+        """These rows of the place, or all."""
+        if self.alike is None:
+            return self.own if rows is None else self.own.only(rows)
+        return self.own.only(self.alike.which if rows is None else self.alike.which[rows])
+
+
+@dataclass(frozen=True, slots=True)
+class _Weighing:
+    """What the numbers at a place are weighed by, once for rows that are the same there: a row of it for each."""
 
     place: NumberPlace
     lines: tuple[Line | None, ...]
-    is_carried: bool
+    setting: Setting
+    right: Array
+    envelope: Interval
+    alike: Alike | None
 
+    @staticmethod
+    def of(
+        b: Bench, place: NumberPlace, before: Sequence[_CarriedOn], setting: Setting, alike: Alike | None
+    ) -> "_Weighing":
+        """For the rows of a bench; `setting` is without own results."""
+        lines, right, (low, high) = tuple(own.line for own in before), b.worked[place.key], b.envelopes[place.key]
+        if alike is None:
+            setting = replace(setting, own=tuple(own.of(None) for own in before))
+            return _Weighing(place, lines, setting, right, (low, high), None)
+        rows = alike.firsts
+        setting = replace(setting.only(rows), own=tuple(own.of(rows) for own in before))
+        return _Weighing(place, lines, setting, right.take(rows), (low.take(rows), high.take(rows)), alike)
 
-def _marked_once(
-    b: Bench, stand: _Stand, texts: Sequence[str], setting: Setting, alike: Alike | None
-) -> tuple[PlaceMarked, Own | None]:
-    """The place marked, once for rows that are the same there, and what is carried on from it if anything is."""
-    if alike is None:
-        marked = _mark_place(b, stand.place, texts, setting, stand.lines)
-        return marked, _carried_on(b, setting, marked) if stand.is_carried else None
-    firsts, which = alike.firsts, alike.which
-    marked, own = _marked_once(b.only(firsts), stand, texts_at(texts, firsts), setting.only(firsts), None)
-    return marked.only(which, texts), None if own is None else own.only(which)
+    def climbed(self, numbers: Numbers, rung: Rung) -> Climbed:
+        """The climb of every row of the place."""
+        if self.alike is None:
+            return self._climbed(numbers, rung)
+        return self._climbed(numbers.only(self.alike.firsts), rung).only(self.alike.which)
+
+    def _climbed(self, numbers: Numbers, rung: Rung) -> Climbed:
+        envelope = _accepted(self, numbers, rung.candidates[0])
+        return _with_nought(climb(numbers, self.setting, replace(rung, envelope=envelope)), numbers, self.setting, rung)
+
+    def carried_on(self, rules: Rules, marked: PlaceMarked) -> _CarriedOn:
+        """What was entered at a place, as it may be carried on."""
+        place, named, numbers = self.place, marked.named, marked.numbers
+        if self.alike is not None:
+            named, numbers = named.take(self.alike.firsts), numbers.only(self.alike.firsts)
+        right = named == RIGHT
+        half, digit = (
+            room_of(numbers.si, place.asked.unit, numbers.figures, least) for least in (rules.figures, IN_FULL)
+        )
+        values, typed = np.where(right, np.nan, numbers.si), np.where(right, numbers.si, self.right)
+        before = _before_it_was_rounded(self.setting, marked.candidates, named, numbers)
+        return _CarriedOn(Own(_names(place), values, before, half, digit, typed, right), place.line, self.alike)
 
 
 def _before(place: NumberPlace) -> tuple[str, ...]:
@@ -185,36 +217,29 @@ def _names(place: NumberPlace) -> tuple[str, ...]:
     return (place.line.name,) if place.line else names_of(place.part)
 
 
-def _carried_on(b: Bench, setting: Setting, marked: PlaceMarked) -> Own:
-    """What was entered at a place, as it may be carried on."""
-    place, right = marked.place, marked.named == RIGHT
-    figures = _best(marked.reading.figures, marked.candidate)
-    half, digit = (room_of(marked.values, place.asked.unit, figures, least) for least in (b.rules.figures, IN_FULL))
-    values = np.where(right, np.nan, marked.values)
-    typed = np.where(right, marked.values, b.worked[place.key])
-    return Own(_names(place), values, _before_it_was_rounded(setting, marked), half, digit, typed, right)
-
-
-def _before_it_was_rounded(setting: Setting, marked: PlaceMarked) -> Before:
+def _before_it_was_rounded(
+    setting: Setting, candidates: Sequence[Hypothesis], named: Rows, numbers: Numbers
+) -> Before:  # fmt: skip
     """What the methods that are named for wrong results give; nothing where none is, or digits were mistyped."""
-    found, digits = Before.unknown(len(marked.named)), digits_of(marked.numbers)
-    for index in np.unique(marked.named[marked.named > RIGHT]):
-        h = marked.candidates[index]
+    found, digits = Before.unknown(len(named)), digits_of(numbers)
+    for index in np.unique(named[named > RIGHT]):
+        h = candidates[index]
         if h.kind != "digits":
-            rows = np.flatnonzero(marked.named == index)
-            found.put(rows, likeliest_before(h, digits.only(rows), setting.only(rows)))
+            rows = np.flatnonzero(named == index)
+            found.put(rows, likeliest_before(h, digits.only(rows), setting.of(h, rows)))
     return found
 
 
-def _accepted(b: Bench, place: NumberPlace, numbers: Numbers, setting: Setting, right: Hypothesis) -> Interval:
+def _accepted(at: _Weighing, numbers: Numbers, right: Hypothesis) -> Interval:
     """The envelope of right values; wider where the unit written is another scale than the one asked: the figures asked
     hold in the unit that was written."""
-    low, high = b.envelopes[place.key]
-    other = np.flatnonzero(_on_another_scale(numbers, place.asked.unit))
+    low, high = at.envelope
+    asked = at.place.asked
+    other = np.flatnonzero(_on_another_scale(numbers, asked.unit))
     if not other.size:
         return low, high
-    some, asked = numbers.only(other), place.asked
-    exact = before_rounding(right.method, setting.only(other).between)
+    some = numbers.only(other)
+    exact = before_rounding(right.method, at.setting.only(other).bounds_of_each())
     rounded = widened_as_written(exact, some.scale, some.offset, np.maximum(some.figures, asked.figures))
     low, high = low.copy(), high.copy()
     low[other] = np.minimum(low[other], rounded[0])
@@ -231,24 +256,16 @@ def _on_another_scale(numbers: Numbers, asked: str) -> npt.NDArray[np.bool_]:
     return np.asarray(other, np.bool_)
 
 
-def _best(columns: npt.NDArray[Any], candidate: npt.NDArray[np.intp]) -> Array:
-    chosen: Array = np.take_along_axis(columns, candidate[:, None], axis=1)[:, 0].astype(np.float64)
-    return chosen
-
-
-def _mark_place(
-    b: Bench, place: NumberPlace, texts: Sequence[str], setting: Setting, lines: tuple[Line | None, ...]
-) -> PlaceMarked:
-    candidates = _telling(sharpened(b.plan.candidates(place, len(lines)), place.key, b.priors), place)
-    edits = b.plan.further(place, len(lines))
+def _mark_place(b: Bench, at: _Weighing, reading: ColumnReading) -> PlaceMarked:
+    place, count = at.place, len(at.lines)
+    candidates = _telling(sharpened(b.plan.candidates(place, count), place.key, b.priors), place)
+    edits = b.plan.further(place, count)
     further = cache(lambda: sharpened(edits(), place.key, b.priors))
-    reading = read_column(texts, place.asked.unit, b.worked[place.key])
-    rung = Rung(candidates, further, b.worked[place.key], b.envelopes[place.key], lines, b.rules)
+    rung = Rung(candidates, further, at.right, at.envelope, at.lines, b.rules)
     climbs, marks, read, others = [], [], [], []
     for j in range(reading.si.shape[1]):
         numbers = _numbers(reading, j, place)
-        climbed = climb(numbers, setting, replace(rung, envelope=_accepted(b, place, numbers, setting, candidates[0])))
-        climbed = _with_nought(climbed, numbers, setting, rung)
+        climbed = at.climbed(numbers, rung)
         climbs.append(climbed)
         others.append(_other_figures(b, place, reading, j, climbed))
         cost = _further_cost(b, climbed, _unit_cost(b, place, reading, j, climbed), others[j])
@@ -261,7 +278,7 @@ def _mark_place(
         place, longest, reading, tuple(climbs), best,
         np.maximum(np.take_along_axis(np.stack(marks, 1), pick, 1)[:, 0], 0),
         np.take_along_axis(np.stack([c.named for c in climbs], 1), pick, 1)[:, 0],
-        picked(read, best), lines,
+        picked(read, best), at.lines,
         np.take_along_axis(np.stack(others, 1), pick, 1)[:, 0],
     )  # fmt: skip
 
@@ -275,9 +292,8 @@ def _with_nought(climbed: Climbed, numbers: Numbers, setting: Setting, rung: Run
     named, marks, sure = climbed.named.copy(), climbed.marks.copy(), climbed.sure.copy()
     for index, h in enumerate(climbed.candidates):
         if h.kind == "carried":
-            taken = {name: setting.own[i].values for i in h.carried for name in setting.own[i].names}
-            value = np.abs(number_of(h.method, setting.names, setting.dimensions, taken))
-            of_something = np.all([own != 0 for own in taken.values()], axis=0)
+            value = np.abs(in_full(h, setting))
+            of_something = np.all([setting.own[i].values != 0 for i in h.carried], axis=0)
             found = open_rows & (named < 0) & of_something & (value <= NOUGHT * np.abs(rung.right))
             named[found], marks[found], sure[found] = index, marks_of(h, rung.own_lines), 1.0
     return replace(climbed, named=named, marks=marks, sure=sure)

@@ -1,8 +1,9 @@
 """Digits as somebody wrote them: between which values lies what was rounded to them, to however many figures it was
 meant; and what they would be with two of them in each other's place."""
 
+import itertools
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, fields, replace
 from functools import cached_property
 from typing import Any
 
@@ -95,11 +96,44 @@ def picked(some: Sequence[Numbers], which: Rows) -> Numbers:
 
 
 @dataclass(frozen=True, slots=True)
+class Fewer:
+    """Which of n entries may be meant to fewer figures than are written: by row (n,) their place among these, or -1,
+    and their m rows (ascending). For each step fewer, (k, m), the ends between which a number lies that is rounded to
+    these digits, and the share of those who mean so many."""
+
+    place: npt.NDArray[np.int32]
+    rows: Rows
+    low: Array
+    high: Array
+    share: Array
+
+    def only(self, rows: Rows) -> "Fewer":
+        """Those among these rows."""
+        place = self.place.take(rows)
+        here = np.flatnonzero(place >= 0)
+        pick = place[here]
+        place[here] = np.arange(len(here))
+        return Fewer(place, here, *(ends.take(pick, axis=1) for ends in (self.low, self.high, self.share)))
+
+    def added_to(self, found: Array, number: Array) -> Array:
+        """What was found for these entries, (..., n), with the shares of those who mean fewer figures where their
+        digits are those of a number in the unit written."""
+        sums, here = found.take(self.rows, axis=-1), number.take(self.rows, axis=-1)
+        for low, high, share in zip(self.low, self.high, self.share, strict=True):
+            some = np.flatnonzero(share)
+            if len(some) == len(share):
+                sums += ((here >= low) & (here <= high)) * share
+            else:
+                few = here.take(some, axis=-1)
+                sums[..., some] += ((few >= low[some]) & (few <= high[some])) * share[some]
+        return sums
+
+
+@dataclass(frozen=True, slots=True)
 class Digits:
-    """Entries with what their digits allow: the step of the last digit (SI) and half of it as a share of the number,
-    shape (n,), and the ends between which a number in the unit written lies that is rounded to these digits, with the
-    share of those who mean so many figures; all of shape (k, n), where only whole numbers that end in noughts have more
-    than one."""
+    """Entries with what their digits allow, all of shape (n,): the step of the last digit (SI) and half of it as a
+    share of the number, and the ends between which a number in the unit written lies that is rounded to these digits,
+    with the share of those who mean every figure that is written; `fewer` of whole numbers that end in noughts."""
 
     numbers: Numbers
     step: Array
@@ -107,54 +141,40 @@ class Digits:
     low: Array
     high: Array
     share: Array
+    fewer: Fewer | None = None
 
     def only(self, rows: Rows) -> "Digits":
         """These rows of it."""
-        share = self.share.take(rows, axis=1)
-        levels = int(np.flatnonzero(np.any(share, axis=1)).max(initial=0)) + 1
-        low, high = (ends[:levels].take(rows, axis=1) for ends in (self.low, self.high))
-        step, half = self.step.take(rows), self.half.take(rows)
-        return Digits(self.numbers.asked_of(rows), step, half, low, high, share[:levels])
+        step, half, low, high, share = (c.take(rows) for c in (self.step, self.half, self.low, self.high, self.share))
+        fewer = None if self.fewer is None else self.fewer.only(rows)
+        return Digits(self.numbers.asked_of(rows), step, half, low, high, share, fewer)
 
     @property
     def as_written(self) -> "Digits":
         """The same where every figure that is written is meant."""
-        return Digits(self.numbers, self.step, self.half, self.low[:1], self.high[:1], self.share[:1])
+        return replace(self, fewer=None)
 
     def given_by(self, value: Array) -> Array:
         """The share of those whose digits would be these where they rounded `value` (SI, the last axis n)."""
-        return self._rounded_from(self._written(value))
+        return self.rounded_from(self.in_unit_written(value))
 
-    def cut_from(self, value: Array, least: int) -> Array:
-        """1.0 where the digits are those of `value` (SI, the last axis n) with further ones left out that would have
-        rounded the last one up; 0.0 where they are fewer than `least`."""
-        return np.asarray(self._cut_from(self._written(value), least), dtype=np.float64)
-
-    def given_or_cut_from(self, value: Array, cut: float) -> Array:
-        """The share of those whose digits would be these where so many of them left further digits out of `value`, and
-        the others rounded it."""
-        number = self._written(value)
-        return (1 - cut) * self._rounded_from(number) + cut * self._cut_from(number, 1)
-
-    def _rounded_from(self, number: Array) -> Array:
+    def rounded_from(self, number: Array) -> Array:
+        """The same for a number in the unit written (the last axis n)."""
         with np.errstate(all="ignore"):
-            found = ((number >= self.low[0]) & (number <= self.high[0])) * self.share[0]
-            for low, high, share in zip(self.low[1:], self.high[1:], self.share[1:], strict=True):
-                if (some := np.flatnonzero(share)).size:
-                    here = number.take(some, axis=-1)
-                    found[..., some] += ((here >= low[some]) & (here <= high[some])) * share[some]
+            found = ((number >= self.low) & (number <= self.high)) * self.share
+            if self.fewer is not None and self.fewer.rows.size:
+                found[..., self.fewer.rows] = self.fewer.added_to(found, number)
         return np.asarray(found, dtype=np.float64)
 
-    def _cut_from(self, number: Array, least: int) -> npt.NDArray[np.bool_]:
+    def cut_from(self, number: Array) -> npt.NDArray[np.bool_]:
+        """True where the digits are those of a number in the unit written (the last axis n) with further ones left out
+        that would have rounded the last one up."""
         with np.errstate(all="ignore"):
             share = number / self.numbers.written - 1
-            cut = (share >= self.half) & (share < 2 * self.half)
-            if least > 1:
-                cut &= self.numbers.figures >= least
-        return np.asarray(cut, np.bool_)
+            return np.asarray((share >= self.half) & (share < 2 * self.half), np.bool_)
 
-    def _written(self, value: Array) -> Array:
-        """A value as the number that it is in the unit written."""
+    def in_unit_written(self, value: Array) -> Array:
+        """A value (SI) as the number that it is in the unit written."""
         offset = self.numbers.offset
         with np.errstate(all="ignore"):
             return np.asarray((value - offset if offset.any() else value) / self.numbers.scale)
@@ -162,15 +182,27 @@ class Digits:
 
 def digits_of(numbers: Numbers) -> Digits:
     """What the digits of these entries allow."""
-    meant = list(_meant(numbers))
-    low, high, shares = (np.zeros((len(meant), len(numbers.written))) for _ in range(3))
-    for at, (rows, figures, share) in enumerate(meant):
-        low[at, rows], high[at, rows] = rounding_room(numbers.written[rows], figures)
-        shares[at, rows] = share
+    (_, figures, share), *fewer = _meant(numbers)
+    low, high = rounding_room(numbers.written, figures)
     with np.errstate(all="ignore"):
         unit = half_unit(numbers.written, numbers.figures)
         step, half = 2 * unit * np.abs(numbers.scale), unit / np.abs(numbers.written)
-    return Digits(numbers, step, half, low, high, shares)
+    return Digits(numbers, step, half, low, high, share, _fewer(numbers, fewer) if fewer else None)
+
+
+def _fewer(numbers: Numbers, meant: Sequence[tuple[Rows | slice, Array, Array]]) -> Fewer:
+    """What is meant to fewer figures than are written, step by step; those that may be meant to the fewest are among
+    all that come before."""
+    every = np.arange(len(numbers.written))
+    rows = every[meant[0][0]]
+    place = np.full(len(every), -1, np.int32)
+    place[rows] = np.arange(len(rows))
+    low, high, shares = (np.zeros((len(meant), len(rows))) for _ in range(3))
+    for step, (some, figures, share) in enumerate(meant):
+        here = place[some]
+        low[step, here], high[step, here] = rounding_room(numbers.written[some], figures)
+        shares[step, here] = share
+    return Fewer(place, rows, low, high, shares)
 
 
 def spacing_of(numbers: Numbers) -> Array:
@@ -229,32 +261,37 @@ def gives_fewer(value: Array, numbers: Numbers, figures: int) -> Array:
     return np.asarray(same, dtype=np.float64)
 
 
-def mistypings(numbers: Numbers) -> Iterator[tuple[Numbers, Array]]:
-    """What may have been meant where two neighbouring digits that differ changed places, or one was typed twice; with
-    the chance of the digits written if it was, 0 where it cannot have been."""
+def mistypings(numbers: Numbers) -> Iterator[tuple[Rows, Numbers, Array]]:
+    """What may have been meant where two neighbouring digits that differ changed places, or one was typed twice: the
+    entries in which they may have, the numbers meant, and the chance of the digits written if it was so."""
     size, figures = np.abs(numbers.written), np.nan_to_num(numbers.figures)
-    counts = (figures >= LEAST_FIGURES_TURNED) & (figures <= MOST_FIGURES_TURNED) & np.isfinite(size) & (size > 0)
+    rows = np.flatnonzero(
+        (figures >= LEAST_FIGURES_TURNED) & (figures <= MOST_FIGURES_TURNED) & np.isfinite(size) & (size > 0)
+    )
+    numbers, size, figures = numbers.only(rows), size[rows], figures[rows]
     with np.errstate(all="ignore"):
         place = np.floor(np.log10(size) + FLOAT_ROOM)
         unit = 10.0 ** (place + 1 - figures)
         whole = np.rint(size / unit)
-        for at in range(int(np.max(figures, initial=0, where=counts)) - 1):
-            here = 10.0**at
-            last, before = np.floor(whole / here) % 10, np.floor(whole / (10 * here)) % 10
-            in_it = counts & (at + 1 < figures)
+        most = int(np.max(figures, initial=0))
+        digits = [np.floor(whole / 10.0**at) % 10 for at in range(most)]
+        for at, (last, before) in enumerate(itertools.pairwise(digits)):
+            here, in_it = 10.0**at, at + 1 < figures
             turned = whole + (last - before) * 9 * here
             leads = (at + 2 < figures) | (last > 0)
-            yield _meant_for(numbers, turned * unit, figures, in_it & (last != before) & leads)
-            once = np.floor(whole / (10 * here)) * here + whole % here
-            whole_part = place - figures + 1 + at >= 0
-            meant = once * np.where(whole_part, unit, 10 * unit)
-            other = np.abs(meant - size) > unit / 2  # a nought too many at the end of decimals is the same number
-            shorter = in_it & other & (last == before) & (figures > LEAST_FIGURES_TURNED)
-            yield _meant_for(numbers, meant, figures - 1, shorter)
+            some = np.flatnonzero(in_it & (last != before) & leads)
+            yield rows[some], *_meant_for(numbers.only(some), (turned * unit)[some], figures[some])
+            some = np.flatnonzero(in_it & (last == before) & (figures > LEAST_FIGURES_TURNED))
+            once = np.floor(whole[some] / (10 * here)) * here + whole[some] % here
+            whole_part = (place - figures)[some] + 1 + at >= 0
+            meant = once * np.where(whole_part, unit[some], 10 * unit[some])
+            other = np.abs(meant - size[some]) > unit[some] / 2  # a nought too many at the end is the same number
+            some, meant = some[other], meant[other]
+            yield rows[some], *_meant_for(numbers.only(some), meant, figures[some] - 1)
 
 
-def _meant_for(numbers: Numbers, size: Array, figures: Array, may: npt.NDArray[np.bool_]) -> tuple[Numbers, Array]:
+def _meant_for(numbers: Numbers, size: Array, figures: Array) -> tuple[Numbers, Array]:
     written = np.copysign(size, numbers.written)
     si = written * numbers.scale + numbers.offset
     meant = Numbers(si, written, figures, numbers.scale, numbers.offset, numbers.pointed)
-    return meant, np.where(may, 0.5 / (figures - 1), 0.0)
+    return meant, 0.5 / (figures - 1)

@@ -30,10 +30,11 @@ MOST_BEFORE = 4
 @dataclass(frozen=True, slots=True)
 class Before:
     """What results were before they were rounded (SI), a few numbers for each, shape (k, n), with their shares: 0 where
-    no method is known that gives them."""
+    no method is known that gives them. With `rows`, these of them."""
 
     values: Array
     shares: Array
+    rows: Rows | None = None
 
     @staticmethod
     def unknown(n: int) -> "Before":
@@ -41,8 +42,18 @@ class Before:
         return Before(np.full((MOST_BEFORE, n), np.nan), np.zeros((MOST_BEFORE, n)))
 
     def of_rows(self, rows: Rows) -> "Before":
-        """These rows of it."""
-        return Before(self.values.take(rows, axis=1), self.shares.take(rows, axis=1))
+        """These rows of it, which are taken when they are asked for: for most entries they never are."""
+        return Before(self.values, self.shares, rows if self.rows is None else self.rows.take(rows))
+
+    @property
+    def known(self) -> Array:
+        """The shares, shape (k, n)."""
+        return self.shares if self.rows is None else self.shares.take(self.rows, axis=1)
+
+    def numbers(self, k: int) -> Array:
+        """The k-th number for each result, shape (n,)."""
+        numbers: Array = self.values[k]
+        return numbers if self.rows is None else numbers.take(self.rows)
 
     def put(self, rows: Rows, other: "Before") -> None:
         """Take over others, of fewer numbers perhaps, for these rows."""
@@ -104,10 +115,10 @@ class Habits:
     figures: Array
     names: dict[str, Array]
 
-    def only(self, rows: Rows, needed: Set[str]) -> "Habits":
-        """The same for these of the n variants, and only the names that are needed."""
+    def only(self, rows: Rows | None, needed: Set[str]) -> "Habits":
+        """The same for these of the n variants, or all, and only the names that are needed."""
         names = {k: v for k, v in self.names.items() if k in needed}
-        chosen = {k: v.take(rows, axis=1) if v.shape[1] > 1 else v for k, v in names.items()}
+        chosen = {k: v.take(rows, axis=1) if rows is not None and v.shape[1] > 1 else v for k, v in names.items()}
         return Habits(self.shares, self.figures, chosen)
 
     def each(self, habit: Rows, rows: Rows) -> tuple[dict[str, Array], Array]:

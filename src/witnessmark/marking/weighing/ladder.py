@@ -4,6 +4,7 @@ from collections.abc import Callable, Hashable, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from functools import cached_property, partial
+from typing import Any
 
 import numpy as np
 import numpy.typing as npt
@@ -11,8 +12,8 @@ import numpy.typing as npt
 from witnessmark.marking.hypotheses.hypotheses import Hypothesis
 from witnessmark.marking.outcome import Verdict
 from witnessmark.marking.weighing.digits import Numbers, Rows, evenly_among
-from witnessmark.marking.weighing.likelihood import Setting
-from witnessmark.marking.weighing.weighing import Fits, Weights, fits_of, likelihood_of_none, weights_of
+from witnessmark.marking.weighing.setting import Setting
+from witnessmark.marking.weighing.weighing import Fits, Weights, fits_of, likelihood_of_none, used_of, weights_of
 from witnessmark.marking.weights import MOST_SURE, MOST_SURE_OF_EDIT, PRIOR_OF_KIND, PRIOR_OF_NONE, TIE_SHARE
 from witnessmark.maths.compiled import Array
 from witnessmark.maths.intervals import Interval
@@ -189,7 +190,7 @@ def _choose(fits: Fits, candidates: Sequence[Hypothesis], own_lines: Sequence[Li
 
     An entry that "none of these" explains better than any method stays unnamed.
     """
-    used, of_fit = np.unique(fits.hypothesis, return_inverse=True)
+    used, of_fit = used_of(fits.hypothesis)
     marks_of_fit = np.array([marks_of(candidates[i], own_lines) for i in used], np.int64)[of_fit]
     named_by_fit = _groups([_name(candidates[i]) for i in used])[of_fit]
     method_of_fit = _groups([_method(candidates[i]) for i in used])[of_fit]
@@ -198,15 +199,29 @@ def _choose(fits: Fits, candidates: Sequence[Hypothesis], own_lines: Sequence[Li
     explained = top > fits.none
     close = np.flatnonzero((fits.posterior >= top[fits.row] * TIE_SHARE) & explained[fits.row])
     rows = fits.row[close]
-    order = np.lexsort((fits.posterior[close], marks_of_fit[close], rows))
-    last = np.flatnonzero(np.r_[np.diff(rows[order]) != 0, True]) if rows.size else np.empty(0, np.intp)
-    kindest = close[order[last]]
+    kindest = _last_of_each(fits.row, _most_of_each(fits.row, fits.posterior, _most_of_each(
+        fits.row, marks_of_fit, close, n), n), n)  # fmt: skip
     at = fits.row[kindest]
     named, method = np.full(n, UNNAMED, np.intp), np.full(n, UNNAMED, np.intp)
     marks, sure = np.zeros(n, np.int64), fits.none.copy()
     named[at], method[at], marks[at] = fits.hypothesis[kindest], method_of_fit[kindest], marks_of_fit[kindest]
     sure[at] = _sure_of_method(fits, method_of_fit, method)[at] * _most_sure(candidates)[named[at]]
     return _Chosen(named, marks, sure, _differs(rows, named_by_fit[close], n))
+
+
+def _most_of_each(row: Rows, of_fit: npt.NDArray[Any], some: Rows, n: int) -> Rows:
+    """Those of some fits that have the most among those of their entry."""
+    most = np.full(n, np.iinfo(np.int64).min if of_fit.dtype.kind == "i" else -np.inf, of_fit.dtype)
+    np.maximum.at(most, row[some], of_fit[some])
+    found: Rows = some[of_fit[some] == most[row[some]]]
+    return found
+
+
+def _last_of_each(row: Rows, some: Rows, n: int) -> Rows:
+    """The last of some fits (ascending) for each entry that has any."""
+    last = np.full(n, UNNAMED, np.intp)
+    last[row[some]] = some
+    return last[last >= 0]
 
 
 Name = tuple[Verdict, tuple[str, ...]]

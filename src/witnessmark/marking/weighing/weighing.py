@@ -8,8 +8,9 @@ import numpy as np
 
 from witnessmark.marking.hypotheses.hypotheses import Hypothesis
 from witnessmark.marking.weighing.digits import Numbers, Rows, digits_of, joined, mistypings, spacing_of
-from witnessmark.marking.weighing.likelihood import Setting, have_own, in_full, likelihood, works_from
+from witnessmark.marking.weighing.likelihood import likelihood, likelihoods
 from witnessmark.marking.weighing.screening import near_entries
+from witnessmark.marking.weighing.setting import Setting, have_own, in_full, of_variants, works_from
 from witnessmark.marking.weights import (
     NONE_BEYOND,
     NONE_DECADES,
@@ -58,9 +59,11 @@ class Weights:
     weight: Array
 
     def of_rows(self, rows: Rows) -> "Weights":
-        """Those of some entries (ascending), counted among these alone."""
-        kept = np.isin(self.row, rows)
-        return Weights(np.searchsorted(rows, self.row[kept]), self.hypothesis[kept], self.weight[kept])
+        """Those of some entries, counted among these alone."""
+        place = np.full(max(self.row.max(initial=-1), rows.max(initial=-1)) + 1, -1, np.intp)
+        place[rows] = np.arange(len(rows))
+        kept = np.flatnonzero(place[self.row] >= 0)
+        return Weights(place[self.row[kept]], self.hypothesis[kept], self.weight[kept])
 
     def beside(self, first: "Weights", count: int) -> "Weights":
         """These behind the first ones, which are of so many hypotheses."""
@@ -76,14 +79,13 @@ def weights_of(numbers: Numbers, setting: Setting, candidates: Sequence[Hypothes
     every = digits_of(numbers)
     found: dict[int, tuple[Rows, Array]] = {}
     with np.errstate(all="ignore"):
-        for index, near in _near(numbers, setting, candidates):
-            h = candidates[index]
-            if h.kind == "digits":
-                continue
-            inside, like = likelihood(h, every.only(near), setting.of(h, near))
-            kept = np.flatnonzero(inside | (like > 0))
-            prior = _prior(h, numbers.figures[near[kept]])
-            found[index] = near[kept], like[kept] * prior * _from_own(h, setting, near[kept])
+        for indices, near in _near(numbers, setting, candidates):
+            some = [candidates[index] for index in indices]
+            likely = likelihoods(some, every.only(near), setting.of(some[0], near))
+            for index, h, (inside, like) in zip(indices, some, likely, strict=True):
+                kept = np.flatnonzero(inside | (like > 0))
+                prior = _prior(h, numbers.figures[near[kept]])
+                found[index] = near[kept], like[kept] * prior * _from_own(h, setting, near[kept])
         for index, h in enumerate(candidates):
             if h.kind == "digits":
                 like = _mistyped(h, numbers, setting)
@@ -95,21 +97,24 @@ def weights_of(numbers: Numbers, setting: Setting, candidates: Sequence[Hypothes
     return Weights(row, which, np.concatenate([*(found[i][1] for i in order), np.empty(0)]))
 
 
-def _near(numbers: Numbers, setting: Setting, candidates: Sequence[Hypothesis]) -> Iterator[tuple[int, Rows]]:
-    """For each candidate that any entry lies near: its index, and those entries; what is carried on is looked for only
-    in those who have it."""
+def _near(numbers: Numbers, setting: Setting, candidates: Sequence[Hypothesis]) -> Iterator[tuple[Sequence[int], Rows]]:
+    """For the candidates of one method, with the same own results and factor, that any entry lies near: their indices,
+    and those entries; what is carried on is looked for only in those who have it."""
     by_own: dict[tuple[int, ...], list[int]] = {}
     for index, h in enumerate(candidates):
-        by_own.setdefault(works_from(h, setting), []).append(index)
+        if h.kind != "digits":
+            by_own.setdefault(works_from(h, setting), []).append(index)
     for own, indices in by_own.items():
         some = [candidates[index] for index in indices]
-        if (rows := have_own(own, setting)) is None:
-            for which, near in near_entries(numbers, some, partial(in_full, setting=setting)):
-                yield indices[which], near
+        rows = have_own(own, setting)
+        if rows is not None:
+            found = near_entries(numbers.only(rows), some, partial(in_full, setting=setting.only(rows)))
+        elif any(h.carried for h in some):
+            found = near_entries(numbers, some, partial(in_full, setting=setting))
         else:
-            theirs = partial(in_full, setting=setting.only(rows))
-            for which, near in near_entries(numbers.only(rows), some, theirs):
-                yield indices[which], rows.take(near)
+            found = near_entries(numbers, some, partial(of_variants, setting=setting), setting.which)
+        for which, near in found:
+            yield [indices[i] for i in which], near if rows is None else rows.take(near)
 
 
 def fits_of(weights: Weights, numbers: Numbers, candidates: Sequence[Hypothesis], right: Array) -> Fits:
@@ -127,7 +132,7 @@ def fits_of(weights: Weights, numbers: Numbers, candidates: Sequence[Hypothesis]
 def _kept_apart(weights: Weights, candidates: Sequence[Hypothesis], n: int) -> Array:
     """The weights, nothing left of a rounding of every operation where a slip gives the same digits, nor of an early
     rounding of own results where one of the right results does, or own results that nobody rounded early."""
-    used = np.unique(weights.hypothesis)
+    used, _ = used_of(weights.hypothesis)
     kinds = np.array([candidates[i].kind for i in used])
     slips = np.array([bool(candidates[i].method.misconceptions) for i in used], np.bool_)
     kept = weights.weight
@@ -139,6 +144,14 @@ def _kept_apart(weights: Weights, candidates: Sequence[Hypothesis], n: int) -> A
             yields = np.isin(weights.hypothesis, used[kinds == kind]) & explained[weights.row]
             kept = np.where(yields, 0.0, kept)
     return kept
+
+
+def used_of(hypothesis: Rows) -> tuple[Rows, Rows]:
+    """Which hypotheses there are among these (ascending), and which of those each of these is."""
+    used = np.flatnonzero(np.bincount(hypothesis))
+    place = np.zeros(int(hypothesis.max(initial=-1)) + 1, np.intp)
+    place[used] = np.arange(len(used))
+    return used, place[hypothesis]
 
 
 def likelihood_of_none(numbers: Numbers, right: Array) -> Array:
@@ -175,9 +188,9 @@ def _mistyped(h: Hypothesis, numbers: Numbers, setting: Setting) -> Array:
     one was typed twice."""
     value, rows, chances, some = in_full(h, setting), [], [], []
     with np.errstate(all="ignore"):
-        for meant, chance in mistypings(numbers):
-            near = np.flatnonzero((chance > 0) & (np.abs(meant.si / value - 1) < WINDOW))
-            rows.append(near)
+        for whose, meant, chance in mistypings(numbers):
+            near = np.flatnonzero(np.abs(meant.si / value[whose] - 1) < WINDOW)
+            rows.append(whose[near])
             chances.append(chance[near])
             some.append(meant.only(near))
     row, like = np.concatenate([*rows, np.empty(0, np.intp)]), np.zeros(len(numbers.si))

@@ -12,6 +12,7 @@ from math import isfinite
 import numpy as np
 import numpy.typing as npt
 
+from witnessmark.maths.same_rows import numbered
 from witnessmark.reading.column.meanings import Meaning, Meanings, is_open
 from witnessmark.reading.column.scan import scan
 from witnessmark.reading.column.texts import Texts
@@ -24,6 +25,7 @@ from witnessmark.reading.unit.asked_unit import AskedUnit, asked_unit
 
 Floats = npt.NDArray[np.float64]
 Bools = npt.NDArray[np.bool_]
+Rows = npt.NDArray[np.intp]
 CODES = tuple(Certainty)
 CODE_OF = {certainty: code for code, certainty in enumerate(CODES)}
 EXACT_POWER = 22  # a double holds this power of ten, so that one multiplication or division rounds once
@@ -41,7 +43,8 @@ class ColumnReading:
 
     si, number: (n, k), the SI value and the number as written; figures: (n, k), whole numbers; scale, offset: (n, k),
     of the unit it was read in (si = number * scale + offset); pointed, unit_missing, dimension_fits: (n, k); certainty:
-    (n,), an index into CODES.
+    (n,), an index into CODES; same: (n,), a number for each entry, the same for those that are the same candidates but
+    for a missing unit, wherever the same is expected; None where the texts were not compared.
     """
 
     texts: Sequence[str]
@@ -56,6 +59,7 @@ class ColumnReading:
     dimension_fits: Bools
     certainty: npt.NDArray[np.int8]
     plausible: Floats | None = field(default=None, repr=False)
+    same: Rows | None = field(default=None, repr=False)
 
     @property
     def is_blank(self) -> Bools:
@@ -66,18 +70,6 @@ class ColumnReading:
     def is_unreadable(self) -> Bools:
         """True of entries that could not be read, shape (n,)."""
         return np.asarray(self.certainty == CODE_OF[Certainty.UNREADABLE], np.bool_)
-
-    def only(self, rows: npt.NDArray[np.intp], texts: Sequence[str]) -> "ColumnReading":
-        """These rows of it, each as often as it is named; `texts` are theirs."""
-        si, number, figures, scale, offset = (
-            column[rows] for column in (self.si, self.number, self.figures, self.scale, self.offset)
-        )
-        pointed, missing, fits = (column[rows] for column in (self.pointed, self.unit_missing, self.dimension_fits))
-        plausible = None if self.plausible is None else self.plausible[rows]
-        return ColumnReading(
-            texts, self.asked, si, number, figures, scale, offset, pointed, missing, fits, self.certainty[rows],
-            plausible,
-        )  # fmt: skip
 
     def reading(self, i: int) -> Reading:
         """The whole reading of the i-th entry, with its repairs and reasons."""
@@ -92,12 +84,12 @@ def read_column(texts: Sequence[str], asked: str, plausible: Floats | None = Non
     meanings = Meanings(asked_unit(asked))
     if plausible is not None:
         plausible = np.broadcast_to(np.asarray(plausible, dtype=np.float64), (len(texts),))
-    scanned = _scanned_at_once(texts, meanings)
+    scanned, same = _scanned_at_once(texts, meanings)
     left = np.ones(len(texts), np.bool_)
     left[scanned.rows] = False
     others = _one_by_one(texts, np.flatnonzero(left), meanings, plausible)
-    columns = _empty(texts, asked, plausible, max([1, *(len(candidates) for _, _, candidates in others)]))
-    at = scanned.rows
+    columns = _empty(texts, asked, plausible, same, max([1, *(len(candidates) for _, _, candidates in others)]))
+    at = slice(None) if len(scanned.rows) == len(texts) else scanned.rows
     columns.number[at, 0], columns.figures[at, 0] = scanned.number, scanned.figures
     columns.pointed[at, 0] = scanned.pointed
     columns.scale[at, 0], columns.offset[at, 0] = scanned.scale, scanned.offset
@@ -112,7 +104,7 @@ def read_column(texts: Sequence[str], asked: str, plausible: Floats | None = Non
 class _Scanned:
     """The entries that were read all at once, arrays of shape (m,)."""
 
-    rows: npt.NDArray[np.int64]
+    rows: Rows
     number: Floats
     figures: npt.NDArray[np.int64]
     pointed: Bools
@@ -122,13 +114,21 @@ class _Scanned:
     fits: Bools
     certainty: npt.NDArray[np.int8]
 
-    def at(self, which: npt.NDArray[np.intp], distinct: int) -> "_Scanned":
+    def same(self, distinct: int) -> Rows:
+        """A number for each of so many texts, the same for those in which the same number was read; one that was not
+        is like itself alone."""
+        read = (self.number, self.figures, self.pointed, self.scale, self.offset, self.fits)
+        codes = np.arange(len(self.rows), len(self.rows) + distinct)
+        codes[self.rows] = numbered(read)
+        return codes
+
+    def at(self, which: Rows, distinct: int) -> "_Scanned":
         """The same for entries each of which is one of the so many distinct ones that were read."""
         place = np.full(distinct, -1, np.intp)
         place[self.rows] = np.arange(len(self.rows))
         found = place[which]
         rows = np.flatnonzero(found >= 0)
-        pick = found[rows]
+        pick = found if len(rows) == len(found) else found[rows]
         return _Scanned(
             rows, self.number[pick], self.figures[pick], self.pointed[pick], self.scale[pick], self.offset[pick],
             self.missing[pick], self.fits[pick], self.certainty[pick],
@@ -141,26 +141,23 @@ NOTHING_SCANNED = _Scanned(
 )  # fmt: skip
 
 
-def _scanned_at_once(texts: Sequence[str], meanings: Meanings) -> _Scanned:
-    """The entries that can be read together; none of a few, which are sooner read one by one."""
+def _scanned_at_once(texts: Sequence[str], meanings: Meanings) -> tuple[_Scanned, Rows | None]:
+    """The entries that can be read together, and a number for each entry, the same for those that read the same; none
+    of a few, which are sooner read one by one, and no numbers where hardly any two texts are the same."""
     if len(texts) < WORTH_SCANNING:
-        return NOTHING_SCANNED
-    if isinstance(texts, Texts):
-        return _scanned(texts.different, meanings).at(texts.which, len(texts.different))
-    return _scanned_once(texts, meanings) if _repeat(texts) else _scanned(texts, meanings)
+        return NOTHING_SCANNED, None
+    column = texts if isinstance(texts, Texts) else Texts.of(texts) if _repeat(texts) else None
+    if column is None:
+        return _scanned(texts, meanings), None
+    distinct = len(column.different)
+    scanned = _scanned(column.different, meanings)
+    return scanned.at(column.which, distinct), scanned.same(distinct)[column.which]
 
 
 def _repeat(texts: Sequence[str]) -> bool:
     """True where so many of the first texts are the same that it pays to look for the distinct ones."""
     first = texts[:LOOKED_AT]
     return len(set(first)) < FEW_REPEAT * len(first)
-
-
-def _scanned_once(texts: Sequence[str], meanings: Meanings) -> _Scanned:
-    """Each distinct text read once."""
-    order = {text: i for i, text in enumerate(dict.fromkeys(texts))}
-    which = np.fromiter(map(order.__getitem__, texts), np.intp, len(texts))
-    return _scanned(tuple(order), meanings).at(which, len(order))
 
 
 def _scanned(texts: Sequence[str], meanings: Meanings) -> _Scanned:
@@ -233,12 +230,14 @@ def _rows(pair: Pair, asked: AskedUnit, expected: float | None) -> tuple[Certain
     ]
 
 
-def _empty(texts: Sequence[str], asked: str, plausible: Floats | None, k: int) -> ColumnReading:
+def _empty(
+    texts: Sequence[str], asked: str, plausible: Floats | None, same: Rows | None, k: int
+) -> ColumnReading:  # fmt: skip
     n = len(texts)
     return ColumnReading(
         texts, asked, np.full((n, k), np.nan), np.full((n, k), np.nan), np.zeros((n, k)), np.ones((n, k)),
         np.zeros((n, k)), np.zeros((n, k), np.bool_), np.zeros((n, k), np.bool_), np.zeros((n, k), np.bool_),
-        np.zeros(n, np.int8), plausible,
+        np.zeros(n, np.int8), plausible, same,
     )  # fmt: skip
 
 

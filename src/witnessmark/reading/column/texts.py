@@ -17,6 +17,12 @@ class Texts(Sequence[str]):
     different: Sequence[str]
     which: Rows
 
+    @staticmethod
+    def of(texts: Sequence[str]) -> "Texts":
+        """A column as it was typed."""
+        number = {text: i for i, text in enumerate(dict.fromkeys(texts))}
+        return Texts(tuple(number), np.fromiter(map(number.__getitem__, texts), np.intp, len(texts)))
+
     def __len__(self) -> int:
         return len(self.which)
 

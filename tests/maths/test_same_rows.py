@@ -1,0 +1,32 @@
+"""Rows of columns are numbered the same where all columns are, and each number is found where it stands first."""
+
+import numpy as np
+import pytest
+
+from witnessmark.maths import same_rows
+from witnessmark.maths.same_rows import firsts_of, numbered
+
+NUMBERS, WHICH, WHETHER = np.array([0.5, -0.5, 0.5, 0.5]), np.array([3, 3, 3, 7]), np.array([True, True, False, True])
+
+
+def test_rows_are_the_same_where_every_column_is() -> None:
+    assert numbered([NUMBERS]).tolist() == [1, 0, 1, 1]
+    assert numbered([NUMBERS, WHICH]).tolist() == [1, 0, 1, 2]
+    assert sorted(numbered([NUMBERS, WHICH, WHETHER]).tolist()) == [0, 1, 2, 3]
+    assert numbered([np.zeros(3), np.zeros(3, np.intp), np.zeros(3, np.bool_)]).tolist() == [0, 0, 0]
+
+
+def test_the_numbers_have_no_gaps_and_of_no_columns_there_are_none() -> None:
+    assert numbered([np.array([7, 2, 7])]).tolist() == [1, 0, 1]
+    assert numbered([]).tolist() == []
+
+
+@pytest.mark.parametrize("most", [1, 2, 20, 2**62])
+def test_more_than_a_number_can_count_is_counted_anew(monkeypatch: pytest.MonkeyPatch, most: int) -> None:
+    monkeypatch.setattr(same_rows, "MOST_CODES", most)
+    columns = [np.array([0, 1, 0, 1, 5]), np.array([0, 0, 4, 4, 4]), np.array([2, 2, 2, 2, 0])]
+    assert numbered([*columns, *columns]).tolist() == [0, 2, 1, 3, 4]
+
+
+def test_each_number_stands_first_where_it_stands_first() -> None:
+    assert firsts_of(np.array([1, 0, 1, 2, 0])).tolist() == [1, 0, 3]
