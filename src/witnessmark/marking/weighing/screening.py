@@ -45,16 +45,15 @@ def _near(
     zero: float,
 ) -> Iterator[tuple[tuple[int, ...], Rows]]:  # fmt: skip
     """Those of some candidates, which are indices; sizes are counted from `zero` (SI)."""
-    with np.errstate(all="ignore"):
-        size, sign = np.log(np.abs(numbers.si - zero)), np.sign(numbers.si - zero)
-    window = window_of(numbers)
-    for group in _groups(some, candidates, len(size)):
+    entries = _Entries.of(numbers, zero)
+    for group in _groups(some, candidates, len(entries.size)):
         with np.errstate(all="ignore"):
             values = np.stack([in_full(candidates[next(iter(by_factor.values()))[0]]) for by_factor in group]) - zero
             logs, signs = np.log(np.abs(values)), np.sign(values)
         for ruler, methods in _by_ruler(group):
-            method, row, at = _beside(size, window, logs[methods], variant, ruler)
-            alike = sign[row] * signs[methods[method], row if variant is None else variant[row]] == ruler.signs[at]
+            method, row, at = _beside(entries, logs[methods], variant, ruler)
+            of = methods[method], row if variant is None else variant[row]
+            alike = entries.sign[row] * signs[of] == ruler.signs[at]
             places = len(methods) * len(ruler.factors)
             place, row = (method * len(ruler.factors) + at)[alike].astype(np.min_scalar_type(places)), row[alike]
             order = np.argsort(place, kind="stable")
@@ -63,6 +62,27 @@ def _near(
                 which, factor = divmod(found, len(ruler.factors))
                 indices = group[int(methods[which])][ruler.factors[factor]]
                 yield tuple(indices), row[order[ends[found] : ends[found + 1]]]
+
+
+@dataclass(frozen=True, slots=True)
+class _Entries:
+    """The sizes of entries on a logarithm, and in cells of a ruler; their signs, how far each may lie from what a
+    method gives, and whose window is wider than the usual one."""
+
+    size: Array
+    cell: npt.NDArray[np.float32]
+    sign: Array
+    window: Array
+    wide: Rows
+
+    @staticmethod
+    def of(numbers: Numbers, zero: float) -> "_Entries":
+        """Counted from `zero` (SI)."""
+        with np.errstate(all="ignore"):
+            size, sign = np.log(np.abs(numbers.si - zero)), np.sign(numbers.si - zero)
+            cell = ((size + REACH) * CELLS_A_UNIT).astype(np.float32)
+        window = window_of(numbers)
+        return _Entries(size, cell, sign, window, np.flatnonzero(window > WINDOW))
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,11 +124,11 @@ Places = tuple[Rows, Rows, Rows]
 """Which method, which entry, which factor."""
 
 
-def _beside(size: Array, window: Array, logs: Array, variant: Rows | None, ruler: _Ruler) -> Places:
-    """Where the logarithms of entries (n,), less those of what methods give (k, n or variants), lie within the window
-    of a factor: those of the usual window are looked up on the ruler before."""
-    wide = np.flatnonzero(window > WINDOW)
-    method, row, at = _likely(size, logs, variant, ruler, wide)
+def _beside(entries: _Entries, logs: Array, variant: Rows | None, ruler: _Ruler) -> Places:
+    """Where the logarithms of entries, less those of what methods give (k, n or variants), lie within the window of a
+    factor: those of the usual window are looked up on the ruler before."""
+    size, window, wide = entries.size, entries.window, entries.wide
+    method, row, at = _likely(entries, logs, variant, ruler)
     with np.errstate(all="ignore"):
         far = size[row] - logs[method, row if variant is None else variant[row]] - ruler.logs[at]
         near = np.flatnonzero(np.abs(far) < window[row])
@@ -120,16 +140,22 @@ def _beside(size: Array, window: Array, logs: Array, variant: Rows | None, ruler
     return method, row, at
 
 
-def _likely(size: Array, logs: Array, variant: Rows | None, ruler: _Ruler, wide: Rows) -> Places:
+def _likely(entries: _Entries, logs: Array, variant: Rows | None, ruler: _Ruler) -> Places:
     """Where an entry may lie within the window of a factor; not those whose window is wider."""
     with np.errstate(all="ignore"):
-        entry = ((size + REACH) * CELLS_A_UNIT).astype(np.float32)
         given = (logs * CELLS_A_UNIT).astype(np.float32)
-        cell = (entry - (given if variant is None else given.take(variant, axis=1))).astype(np.int32)
+        apart = entries.cell - (given if variant is None else given.take(variant, axis=1))
+        if len(ruler.factors) == 1:
+            apart -= np.float32((ruler.logs[0] + REACH) * CELLS_A_UNIT)
+            near = np.abs(apart, out=apart) < WINDOW * CELLS_A_UNIT + 1
+            near[:, entries.wide] = False
+            method, row = np.divmod(np.flatnonzero(near), len(entries.size))
+            return method, row, np.zeros_like(method)
+        cell = apart.astype(np.int32)
     count = ruler.count.take(cell, mode="clip")
-    count[:, wide] = 0
+    count[:, entries.wide] = 0
     found = np.flatnonzero(count != 0)
-    method, row = np.divmod(found, len(size))
+    method, row = np.divmod(found, len(entries.size))
     each, first = count.take(found), ruler.before.take(cell.take(found), mode="clip")
     nth = np.arange(each.sum()) - np.repeat(np.cumsum(each) - each, each)
     return np.repeat(method, each), np.repeat(row, each), np.repeat(first, each) + nth
