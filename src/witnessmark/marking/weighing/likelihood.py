@@ -31,7 +31,7 @@ Likely = tuple[Truth, Array]
 """Where an entry lies within what a hypothesis gives however one rounds, and how likely its digits are, both (n,)."""
 Written = Mapping[str, tuple[Array, Array]]
 """Own results by name: their values, and half of the last digit written (SI)."""
-MOST_AT_ONCE = 16_000  # entries weighed at once for one hypothesis, to bound memory
+MOST_AT_ONCE = 50_000  # entries weighed at once for one hypothesis, to bound memory
 DECIDED_BY_ENVELOPE = frozenset({"right", "carried", "rounded early", "carried early", "coarse constant", "other g"})
 UNLISTED_HABIT = 0.008  # share of roundings that no listed habit makes, spread evenly over the envelope
 
