@@ -19,7 +19,7 @@ from witnessmark.marking.weighing import likelihood as module
 from witnessmark.marking.weighing.digits import digits_of
 from witnessmark.marking.weighing.habits import IN_FULL, MOST_BEFORE, Before, Own, Ways, habits
 from witnessmark.marking.weighing.likelihood import likeliest_before, likelihood
-from witnessmark.marking.weighing.setting import Setting, Variants, in_full
+from witnessmark.marking.weighing.setting import PerVariant, Setting, in_full
 from witnessmark.marking.weights import LINE_HABITS
 from witnessmark.maths.rounding import to_figures
 from witnessmark.maths.syntax import parse
@@ -36,7 +36,7 @@ def setting(size: int, *own: Own) -> Setting:
     """One hole for so many students, with their own results."""
     givens = {name: np.full(size, values[0]) for name, values in GIVENS.items()}
     names, between = names_in_full(HOLE, givens), names_between(HOLE, givens, envelopes(HOLE, givens, 3))
-    return Setting(Variants(names, between, Ways(HOLE, givens, np.arange(size)), dimensions(HOLE)), own)
+    return Setting(PerVariant(names, between, Ways(HOLE, givens, np.arange(size)), dimensions(HOLE)), own)
 
 
 def wrong_area(half: Floats, before: Before) -> Own:

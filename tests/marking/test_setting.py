@@ -20,7 +20,7 @@ from witnessmark.marking.outcome import Verdict
 from witnessmark.marking.weighing.digits import digits_of
 from witnessmark.marking.weighing.habits import Before, Own, Ways
 from witnessmark.marking.weighing.likelihood import likelihood, likelihoods
-from witnessmark.marking.weighing.setting import MOST_VARIANTS, Setting, Variants, in_full
+from witnessmark.marking.weighing.setting import MOST_VARIANTS, PerVariant, Setting, in_full
 from witnessmark.questions.working.evaluation import names_between, names_in_full
 from witnessmark.questions.working.methods import dimensions
 from witnessmark.questions.working.working import envelopes
@@ -37,7 +37,7 @@ def known(told: "np.ndarray[Any, np.dtype[np.intp]] | None" = None) -> Setting:
     tau, d = np.array([300e6, 200e6, 300e6])[TOLD], np.array([0.020, 0.020, 0.010])[TOLD]
     givens = {"tau": tau, "d": d, "t": np.full(len(TOLD), 0.006)}
     names, between = names_in_full(HOLE, givens), names_between(HOLE, givens, envelopes(HOLE, givens, 3))
-    variants = Variants(names, between, Ways(HOLE, givens, np.arange(len(TOLD))), dimensions(HOLE))
+    variants = PerVariant(names, between, Ways(HOLE, givens, np.arange(len(TOLD))), dimensions(HOLE))
     area, half = np.full(len(TOLD), 376e-6), np.full(len(TOLD), 0.5e-6)
     none = np.zeros(len(TOLD), np.bool_)
     own = Own(("A_s",), area, Before.unknown(len(TOLD)), half, half, area, none)

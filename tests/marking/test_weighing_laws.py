@@ -19,7 +19,7 @@ from witnessmark.marking.weighing.digits import Numbers, digits_of
 from witnessmark.marking.weighing.habits import IN_FULL, Before, Habits, Own, Ways, habits
 from witnessmark.marking.weighing.ladder import Climbed, Rung, climb
 from witnessmark.marking.weighing.likelihood import UNLISTED_HABIT
-from witnessmark.marking.weighing.setting import Setting, Variants
+from witnessmark.marking.weighing.setting import PerVariant, Setting
 from witnessmark.marking.weighing.weighing import (
     Fits,
     Weights,
@@ -195,7 +195,7 @@ def test_an_own_result_in_full_gives_the_digits_of_every_number_that_it_was_roun
     names, between = names_in_full(HOLE, givens), names_between(HOLE, givens, envelopes(HOLE, givens, 3))
     column, half = np.full(5, 376e-6), np.full(5, 0.5e-6)
     own = Own(("A_s",), column, Before.unknown(5), half, half, column, np.zeros(5, np.bool_))
-    setting = Setting(Variants(names, between, Ways(HOLE, givens, np.arange(5)), dimensions(HOLE)), (own,))
+    setting = Setting(PerVariant(names, between, Ways(HOLE, givens, np.arange(5)), dimensions(HOLE)), (own,))
     carried = Hypothesis("carried", 3, Verdict.CARRIED_FORWARD, right_at("a"), (0,), prior=1.0)
     written, right = numbers([112.5, 112.7, 112.8, 112.9, 113.1], 4, 1000.0), np.full(5, 113_097.3)
     found = fits_of(weights_of(written, setting, [carried]), written, [carried], right)

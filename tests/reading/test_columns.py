@@ -12,7 +12,7 @@ from reading.reading_cases import ALL, CASES
 from searching import examples
 from witnessmark.maths.quantities import unit
 from witnessmark.reading.column.columns import CODES, WORTH_SCANNING, ColumnReading, read_column
-from witnessmark.reading.quantity.entries import read_quantity
+from witnessmark.reading.quantity.entries import Reading, read_quantity
 from witnessmark.words.errors import UnitError
 
 HOSTILE = (CASES / "hostile_entries.txt").read_text(encoding="utf-8").splitlines()
@@ -141,3 +141,22 @@ def test_entries_that_repeat_are_read_as_each_alone() -> None:
         together = getattr(column, name)[:, 0]
         assert np.array_equal(together, [getattr(one, name)[0, 0] for one in alone], equal_nan=True), name
     assert column.certainty.tolist() == [int(one.certainty[0]) for one in alone]
+
+
+def test_each_entry_has_its_own_reading_and_a_text_is_read_once_wherever_the_same_is_expected(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    read: list[tuple[str, float | None]] = []
+
+    def noted(text: str, asked: str, expected: float | None) -> Reading:
+        read.append((text, expected))
+        return read_quantity(text, asked, expected)
+
+    texts, sizes = ["5 mn", "70 kN", "5 mn", "5 mn", "70 kN"], np.array([5e6, 5e6, 5e-3, 5e6, 5e6])
+    column = read_column(texts, "N", sizes)
+    monkeypatch.setattr("witnessmark.reading.column.columns.read_quantity", noted)
+    found = list(column.readings(np.array([0, 2, 3, 4])))
+    assert [i for i, _ in found] == [0, 2, 3, 4]
+    for i, reading in found:
+        assert reading == read_quantity(texts[i], "N", float(sizes[i]))
+    assert read == [("5 mn", 5e6), ("5 mn", 5e-3), ("70 kN", 5e6)]

@@ -83,8 +83,9 @@ def _from_copies(act: Callable[[int], Result], shares: Sequence[Sequence[int]]) 
             try:
                 piece, result = end.recv()
                 found[piece] = result
-            except EOFError:  # it has no more to tell; that it ends as well is not waited for
+            except (EOFError, OSError):  # it has no more to tell, or was stopped; that it ends is not waited for
                 open_ends.remove(end)
+                end.close()
     return found
 
 

@@ -17,7 +17,7 @@ from witnessmark.marking.weighing.digits import Numbers, digits_of, picked
 from witnessmark.marking.weighing.habits import IN_FULL, Before, Own, Ways
 from witnessmark.marking.weighing.ladder import RIGHT, Climbed, Rung, climb, hundredths, marks_of
 from witnessmark.marking.weighing.likelihood import likeliest_before
-from witnessmark.marking.weighing.setting import Setting, Variants, in_full
+from witnessmark.marking.weighing.setting import PerVariant, Setting, in_full
 from witnessmark.marking.weighing.weighing import room_of
 from witnessmark.maths.compiled import Array
 from witnessmark.maths.intervals import Interval
@@ -131,7 +131,7 @@ def mark_numbers(b: Bench, entries: Mapping[str, Sequence[str]], commas: Commas 
     owns: dict[str, _CarriedOn] = {}
     carried = frozenset(key for place in b.plan.places for key in _before(place))
     between = names_between(b.question, b.givens, b.envelopes)
-    alone = Setting(Variants(b.names, between, b.ways, b.plan.dimensions)).by_variant(b.told)
+    alone = Setting(PerVariant(b.names, between, b.ways, b.plan.dimensions)).by_variant(b.told)
     for place in b.plan.places:
         if place.key in b.worked:
             texts = by_habit(entries.get(place.key) or [""] * b.size, commas, place.asked.unit, b.worked[place.key])
@@ -343,8 +343,9 @@ def _follows_from_slip(b: Bench, reading: ColumnReading, j: int, climbed: Climbe
     """True where the unit of another dimension is just that of what the slip works out (a mass for a force, in kg)."""
     follows = np.zeros(b.size, np.bool_)
     bare = np.array([h.method.bare and h.verdict is Verdict.SLIP for h in climbed.candidates] + [False])
-    for i in np.flatnonzero(bare[climbed.named] & ~reading.dimension_fits[:, j] & np.isfinite(reading.si[:, j])):
-        written = reading.reading(int(i)).readings[j].unit
+    foreign = ~reading.dimension_fits[:, j] & np.isfinite(reading.si[:, j])
+    for i, entry in reading.readings(np.flatnonzero(bare[climbed.named] & foreign)):
+        written = entry.readings[j].unit
         method = climbed.candidates[int(climbed.named[i])].method
         follows[i] = dimension_worked(method, b.plan.dimensions) == unit(written).dimension
     return follows
@@ -373,7 +374,7 @@ def _other_figures(
     if b.rules.figures_mark and place.line is None and not is_count(place.part.answer):
         right = np.array([h.verdict in RIGHT_IN_METHOD for h in climbed.candidates] + [False])[climbed.named]
         other |= np.array([h.cut_off for h in climbed.candidates] + [False])[climbed.named]
-        for i in np.flatnonzero(right & (reading.figures[:, j] != asked)):
-            candidate = reading.reading(int(i)).readings[j]
+        for i, entry in reading.readings(np.flatnonzero(right & (reading.figures[:, j] != asked))):
+            candidate = entry.readings[j]
             other[i] = not candidate.least_figures <= asked <= candidate.most_figures
     return other

@@ -26,7 +26,7 @@ NEARLY_ALL = 0.8  # of the entries: then those who have nothing are not left out
 
 
 @dataclass(frozen=True, slots=True)
-class Variants:
+class PerVariant:
     """What is known of each variant, shape (v,): names in full and between bounds, ways of working, dimensions. What a
     method gives of it is worked once."""
 
@@ -39,12 +39,12 @@ class Variants:
     def __len__(self) -> int:
         return len(self.ways.rows)
 
-    def only(self, variants: Rows, needed: Set[str] | None = None) -> "Variants":
+    def only(self, variants: Rows, needed: Set[str] | None = None) -> "PerVariant":
         """These of the variants; with `needed` only these names between bounds, and none in full."""
         names = {k: _at(v, variants) for k, v in self.names.items() if needed is None}
         kept = {k: ends for k, ends in self.between.items() if needed is None or k in needed}
         between = {k: (_at(low, variants), _at(high, variants)) for k, (low, high) in kept.items()}
-        return Variants(names, between, self.ways.only(variants), self.dimensions)
+        return PerVariant(names, between, self.ways.only(variants), self.dimensions)
 
     def in_full(self, method: Method) -> Array:
         """What the method gives in full, shape (v,)."""
@@ -89,7 +89,7 @@ class Setting:
     `which` tells the variant of each entry; None where every entry has a variant of its own, in the same order.
     """
 
-    variants: Variants
+    variants: PerVariant
     own: tuple[Own, ...] = ()
     which: Rows | None = None
 

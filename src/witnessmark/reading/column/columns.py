@@ -5,7 +5,7 @@ numbers of other forms one by one, with what stands around them looked up (`colu
 `read_quantity`, once for each distinct text. All three give the same readings; a property test holds them together.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from math import isfinite
 
@@ -74,6 +74,15 @@ class ColumnReading:
     def reading(self, i: int) -> Reading:
         """The whole reading of the i-th entry, with its repairs and reasons."""
         return read_quantity(self.texts[i], self.asked, None if self.plausible is None else float(self.plausible[i]))
+
+    def readings(self, rows: Rows) -> Iterator[tuple[int, Reading]]:
+        """Each of these entries with its whole reading; a text is read once wherever the same is expected."""
+        known: dict[tuple[str, float | None], Reading] = {}
+        for i in rows.tolist():
+            key = self.texts[i], None if self.plausible is None else float(self.plausible[i])
+            if key not in known:
+                known[key] = self.reading(i)
+            yield i, known[key]
 
 
 def read_column(texts: Sequence[str], asked: str, plausible: Floats | None = None) -> ColumnReading:
