@@ -115,6 +115,7 @@ CONCERNS: dict[str, tuple[str, ...]] = {
     "marking/weighing/likelihood.py": (
         "tests/marking/test_likelihood.py",
         "tests/marking/test_likelihood_further.py",
+        "tests/marking/test_setting.py",
         "tests/marking/test_weighing_laws.py",
         "tests/marking/test_before_it_was_rounded.py",
         "tests/marking/test_fair_hand.py",

@@ -119,3 +119,50 @@ def test_groups_find_what_all_together_find(monkeypatch: pytest.MonkeyPatch) -> 
     together = near(entries, some, 250.0)
     monkeypatch.setattr(screening, "MOST_AT_ONCE", 6)
     assert near(entries, some, 250.0) == together == {0: [0], 1: [2], 2: [0], 3: [0], 4: [0], 5: [1]}
+
+
+def directly(entries: Numbers, some: Sequence[Hypothesis], values: Array, which: list[int]) -> dict[int, list[int]]:
+    """The same, each entry set against each candidate by itself: `values` by candidate and variant."""
+    found: dict[int, list[int]] = {}
+    for index, h in enumerate(some):
+        for row, (si, window) in enumerate(zip(entries.si.tolist(), window_of(entries).tolist(), strict=True)):
+            given = float(values[index, which[row]]) * h.factor.value
+            if si * given > 0 and abs(math.log(si / given)) < window:
+                found.setdefault(index, []).append(row)
+    return found
+
+
+TENS = [Factor(10.0**power, power) for power in range(-4, 5) if power]
+FACTORS = [[Factor()], [Factor()], [Factor(), *TENS], [Factor(), *TENS], [TURNED_SIGN, Factor(9.81), Factor(1e22)]]
+
+
+@pytest.mark.parametrize("by_variant", [False, True])
+@pytest.mark.parametrize("seed", range(8))
+def test_what_is_looked_up_is_what_each_entry_set_against_each_candidate_finds(seed: int, by_variant: bool) -> None:
+    """Numbers of one figure to five beside what five methods give, by their factors; one gives a nought, no number, or
+    one that is far beyond all others."""
+    draw = np.random.default_rng(seed)
+    size, variants = 120, 7 if by_variant else 120
+    which = draw.integers(0, variants, size) if by_variant else np.arange(size)
+    each = [(h, factor) for h, factors in zip(methods(5), FACTORS, strict=True) for factor in factors]
+    some = [by(h.method, factor) for h, factor in each]
+    own = 10.0 ** draw.uniform(-2, 2, (5, variants)) * draw.choice([-1.0, 1.0], (5, variants))
+    own[4] = draw.choice([0.0, math.nan, 1e-25, 2e-22, 5e20, -3.0], variants)
+    of_method: dict[int, int] = {}
+    for h in some:
+        of_method.setdefault(id(h.method), len(of_method))
+    values = np.array([own[of_method[id(h.method)]] for h in some])
+    meant = values[draw.integers(0, len(some), size), which] * draw.choice([f.value for f in TENS], size)
+    written = np.where(np.isfinite(meant) & (meant != 0), meant, 3.0) * np.exp(draw.uniform(-0.09, 0.09, size))
+    figures = draw.integers(1, 6, size)
+    rounded = np.array([float(f"{x:.{n - 1}e}") for x, n in zip(written.tolist(), figures.tolist(), strict=True)])
+    entries = replace(numbers(*rounded.tolist()), figures=figures.astype(np.float64))
+    found: dict[int, list[int]] = {}
+    for indices, rows in near_entries(
+        entries, some, lambda h: own[of_method[id(h.method)]], which if by_variant else None
+    ):
+        for index in indices:
+            assert index not in found
+            found[index] = sorted(rows.tolist())
+    assert found == directly(entries, some, values, which.tolist())
+    assert sum(map(len, found.values())) > size / 2

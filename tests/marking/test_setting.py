@@ -66,6 +66,15 @@ def test_who_was_told_the_same_has_what_each_would_have_alone(h: Hypothesis, row
         assert like.tolist() == found[0][1].tolist()
 
 
+def test_who_typed_a_right_result_goes_on_from_it_among_those_who_were_told_the_same() -> None:
+    """113 kN, typed by some of those who have the first hole, over the square of its 20 mm or of 10 mm."""
+    h = Hypothesis("slip", 5, Verdict.SLIP, PER_SQUARE)
+    entries = digits_of(numbers([282.5, 282.7, 282.7, 1130.0, 282.5, 1131.0, 282.5], 4, 1e6))
+    alone, told = (replace(known(of), own=(right_force(len(TOLD), (0, 1, 3, 6)),)) for of in (None, TOLD))
+    assert [x.tolist() for x in likelihood(h, entries, told)] == [x.tolist() for x in likelihood(h, entries, alone)]
+    assert likelihood(h, entries, told)[1].max() > 0.3
+
+
 def test_few_entries_of_many_variants_have_what_is_known_of_their_own() -> None:
     many = replace(known(TOLD), variants=known().variants, own=())
     rows = np.array([0])

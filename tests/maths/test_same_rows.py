@@ -28,5 +28,14 @@ def test_more_than_a_number_can_count_is_counted_anew(monkeypatch: pytest.Monkey
     assert numbered([*columns, *columns]).tolist() == [0, 2, 1, 3, 4]
 
 
+def test_rows_of_many_wide_columns_are_told_apart_by_each_of_them() -> None:
+    """Twenty-four columns of 256 numbers make 2^192 rows; a number of 64 bits would lose what stands 2^64 before."""
+    rows = np.zeros((25, 24), np.intp)
+    rows[np.arange(24), np.arange(24)] = 1
+    assert sorted(numbered([*rows.T, np.full(25, 255)]).tolist()) == list(range(25))
+    wide = np.where(rows == 1, 255, 0)
+    assert sorted(numbered([*wide.T]).tolist()) == list(range(25))
+
+
 def test_each_number_stands_first_where_it_stands_first() -> None:
     assert firsts_of(np.array([1, 0, 1, 2, 0])).tolist() == [1, 0, 3]
