@@ -133,7 +133,13 @@ def directly(entries: Numbers, some: Sequence[Hypothesis], values: Array, which:
 
 
 TENS = [Factor(10.0**power, power) for power in range(-4, 5) if power]
-FACTORS = [[Factor()], [Factor()], [Factor(), *TENS], [Factor(), *TENS], [TURNED_SIGN, Factor(9.81), Factor(1e22)]]
+FACTORS = [
+    [Factor()],
+    [Factor()],
+    [Factor(), *TENS],
+    [Factor(), *TENS],
+    [TURNED_SIGN, Factor(9.81), Factor(1e22), Factor(1e-22)],
+]
 
 
 @pytest.mark.parametrize("by_variant", [False, True])
@@ -147,7 +153,7 @@ def test_what_is_looked_up_is_what_each_entry_set_against_each_candidate_finds(s
     each = [(h, factor) for h, factors in zip(methods(5), FACTORS, strict=True) for factor in factors]
     some = [by(h.method, factor) for h, factor in each]
     own = 10.0 ** draw.uniform(-2, 2, (5, variants)) * draw.choice([-1.0, 1.0], (5, variants))
-    own[4] = draw.choice([0.0, math.nan, 1e-25, 2e-22, 5e20, -3.0], variants)
+    own[4] = draw.choice([0.0, math.nan, 1e-25, 2e-22, 5e20, 3e22, -3.0], variants)
     of_method: dict[int, int] = {}
     for h in some:
         of_method.setdefault(id(h.method), len(of_method))
