@@ -97,6 +97,14 @@ CONCERNS: dict[str, tuple[str, ...]] = {
         "tests/marking/test_likelihood.py",
         "tests/marking/test_weighing_laws.py",
     ),
+    "marking/weighing/weighing.py": (
+        "tests/marking/test_setting.py",
+        "tests/marking/test_weighing_laws.py",
+        "tests/marking/test_weights_by_hand.py",
+        "tests/marking/test_fair_hand.py",
+        "tests/marking/test_edits.py",
+        "tests/marking/test_slips.py",
+    ),
     "marking/weighing/setting.py": (
         "tests/marking/test_setting.py",
         "tests/marking/test_likelihood.py",

@@ -111,11 +111,14 @@ def test_the_step_of_the_last_digit_is_that_of_the_unit_written() -> None:
 
 def test_digits_are_given_by_every_value_between_their_ends_and_by_the_ends() -> None:
     some = numbers((8.0, 1), (8.0, 1), scale=2.0, offset=1.0)
-    fewer = Fewer(np.array([0, -1], np.int32), np.array([0]), *(np.array([[x]]) for x in (7.0, 9.0, 0.25)))
-    found = Digits(some, np.ones(2), np.ones(2), np.full(2, 7.5), np.full(2, 8.5), np.array([0.75, 1.0]), fewer)
-    values = [6.9, 7.0, 7.4, 7.5, 8.5, 8.6, 9.0, 9.1]
+    low, high = np.array([[7.0, 7.25], [6.5, 0.0]]), np.array([[9.0, 8.75], [9.5, 0.0]])
+    fewer = Fewer(np.arange(2, dtype=np.int32), np.arange(2), low, high, np.array([[0.25, 0.125], [0.125, 0.0]]))
+    found = Digits(some, np.ones(2), np.ones(2), np.full(2, 7.5), np.full(2, 8.5), np.array([0.5, 0.75]), fewer)
+    values = [6.4, 6.5, 6.9, 7.0, 7.25, 7.4, 7.5, 8.5, 8.6, 8.75, 9.0, 9.1, 9.5, 9.6]
     given = [found.given_by(np.full(2, 2 * value + 1)).tolist() for value in values]
-    assert given == [[0.0, 0.0], *[[0.25, 0.0]] * 2, *[[1.0, 1.0]] * 2, *[[0.25, 0.0]] * 2, [0.0, 0.0]]
+    outside, widest, wider = [0.0, 0.0], [0.125, 0.0], [0.375, 0.0]
+    assert given == [outside, widest, widest, wider, *[[0.375, 0.125]] * 2, *[[0.875, 0.875]] * 2,
+                     *[[0.375, 0.125]] * 2, wider, widest, widest, outside]  # fmt: skip
 
 
 @pytest.mark.parametrize("sign", [1, -1])

@@ -158,7 +158,9 @@ def test_what_is_looked_up_is_what_each_entry_set_against_each_candidate_finds(s
     for h in some:
         of_method.setdefault(id(h.method), len(of_method))
     values = np.array([own[of_method[id(h.method)]] for h in some])
-    meant = values[draw.integers(0, len(some), size), which] * draw.choice([f.value for f in TENS], size)
+    by_whom = draw.integers(0, len(some), size)
+    factors = np.array([h.factor.value for h in some])[by_whom]
+    meant = values[by_whom, which] * np.where(draw.random(size) < 0.7, factors, draw.choice([1e3, -0.1], size))
     written = np.where(np.isfinite(meant) & (meant != 0), meant, 3.0) * np.exp(draw.uniform(-0.09, 0.09, size))
     figures = draw.integers(1, 6, size)
     rounded = np.array([float(f"{x:.{n - 1}e}") for x, n in zip(written.tolist(), figures.tolist(), strict=True)])

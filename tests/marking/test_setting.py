@@ -21,6 +21,7 @@ from witnessmark.marking.weighing.digits import digits_of
 from witnessmark.marking.weighing.habits import Before, Own, Ways
 from witnessmark.marking.weighing.likelihood import likelihood, likelihoods
 from witnessmark.marking.weighing.setting import MOST_VARIANTS, PerVariant, Setting, in_full
+from witnessmark.marking.weighing.weighing import weights_of
 from witnessmark.questions.working.evaluation import names_between, names_in_full
 from witnessmark.questions.working.methods import dimensions
 from witnessmark.questions.working.working import envelopes
@@ -64,6 +65,16 @@ def test_who_was_told_the_same_has_what_each_would_have_alone(h: Hypothesis, row
     for inside, like in (found[1], again):
         assert inside.tolist() == found[0][0].tolist()
         assert like.tolist() == found[0][1].tolist()
+
+
+def test_what_is_carried_on_and_not_used_is_weighed_beside_what_carries_nothing_on() -> None:
+    """The face knows nothing of the line that the student got wrong."""
+    some = [RIGHT, replace(FACE, carried=(0,)), FACE, CARRIED]
+    entries = numbers([94.2, 75.4, 62.8, 113.1, 23.6, 62.8, 112.8], 3, 1_000.0)
+    told, alone = weights_of(entries, known(TOLD), some), weights_of(entries, known(), some)
+    assert set(told.hypothesis.tolist()) >= {1, 2}
+    for one, other in ((told.row, alone.row), (told.hypothesis, alone.hypothesis), (told.weight, alone.weight)):
+        assert one.tolist() == other.tolist()
 
 
 def test_who_typed_a_right_result_goes_on_from_it_among_those_who_were_told_the_same() -> None:
