@@ -24,9 +24,16 @@ from witnessmark.maths.printing.symbols import Symbol, symbol_of
 
 FUNCTIONS: dict[str, Callable[[Any], Any]] = {
     "sin": np.sin, "cos": np.cos, "tan": np.tan, "arcsin": np.arcsin, "arccos": np.arccos, "ln": np.log,
-    "arctan": np.arctan, "lg": np.log10, "round up": np.ceil, "round down": np.floor,
+    "arctan": np.arctan, "lg": np.log10,
+    "round up": lambda value: np.ceil(value - hair_of(value)),
+    "round down": lambda value: np.floor(value + hair_of(value)),
 }  # fmt: skip
 TWO_SIDED: dict[str, Callable[[Any, Any], Any]] = {"min": np.minimum, "max": np.maximum, "atan2": np.arctan2}
+
+
+def hair_of(value: Any) -> Any:
+    """How far from a whole number a person still knows it for that number, as 6/0.1 for 60."""
+    return 1e-9 * np.maximum(np.abs(value), 1)
 
 
 def value_of_pieces(piece: Piece, values: Mapping[str, float]) -> float:
