@@ -28,14 +28,13 @@ from witnessmark.questions.sheet.task import USUAL_G, Rules
 from witnessmark.questions.sheet.variant import declared_units, row_cells, taking_g, variant_of
 from witnessmark.questions.working.evaluation import as_told
 from witnessmark.questions.working.working import ALL_CONSTANTS
+from witnessmark.reading.column.columns import FEW_REPEAT, LOOKED_AT
 from witnessmark.reading.column.texts import Texts
 from witnessmark.words.errors import UnknownName
 from witnessmark.words.nearest import there_are
 
 Rows = npt.NDArray[np.intp]
 Table = pd.DataFrame
-
-LOOKED_AT, FEW_REPEAT = 4096, 0.98
 
 
 class Mark(Protocol):

@@ -96,7 +96,8 @@ class _Given:
     worked once for all hypotheses that it stands behind (carried on, and rounded early, and with figures left out)."""
 
     def __init__(self, h: Hypothesis, digits: Digits, setting: Setting) -> None:
-        self._method, self._factor, self._whose, self._digits, self._setting = h.method, h.factor, h, digits, setting
+        self._method, self._factor, self._digits, self._setting = h.method, h.factor, digits, setting
+        self._from = h.carried
         self._carried = carried_by(h, setting)
         self._taken = {name: own.values for name, own in self._carried}
         self._names = frozenset(self._taken)
@@ -196,7 +197,7 @@ class _Given:
 
     @cached_property
     def _known(self) -> Array:
-        return np.asarray(np.prod([self._setting.own[i].before.known for i in self._whose.carried], axis=0))
+        return np.asarray(np.prod([self._setting.own[i].before.known for i in self._from], axis=0))
 
     @cached_property
     def _before(self) -> dict[int, tuple[Rows, _Made]]:
