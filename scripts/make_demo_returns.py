@@ -39,7 +39,7 @@ from witnessmark.maths.rounding import to_figures
 from witnessmark.maths.syntax import parse
 from witnessmark.questions.model.kinds import shown_by
 from witnessmark.questions.model.parts import ChoicePart, JudgePart, QuantityPart
-from witnessmark.questions.sheet.answer_places import ANSWER, answer_cells, note_row
+from witnessmark.questions.sheet.answer_places import ANSWER, answer_cells, answer_places, note_row
 from witnessmark.questions.sheet.listing import letter_of, listed_options
 from witnessmark.questions.sheet.task import Sheet
 from witnessmark.questions.sheet.variant import Variant
@@ -175,7 +175,7 @@ def filled_in(sheet: Sheet, person: Person, worked_from: Sheet | None = None) ->
             page[answer_cell], page[unit_cell] = number, unit_text
         else:
             page[answer_cell] = f"{number} {unit_text}".strip()
-    page[f"{ANSWER}{note_row(sheet)}"] = person.note or None
+    page[f"{ANSWER}{note_row(answer_places(sheet))}"] = person.note or None
     made = io.BytesIO()
     book.save(made)
     return made.getvalue()

@@ -69,6 +69,11 @@ def test_a_row_name_with_signs_of_markup_stays_text() -> None:
     assert "<steel>" not in art.svg
 
 
+def test_a_figure_is_what_its_calls_draw_in_their_order_and_no_other_text() -> None:
+    plain = figure_svg("{{ line(0, 0, 5, 0) }}{{ circle(9, 0, 2) }}" + SAID, HOLE)
+    assert figure_svg("{% set kept = line(0, 0, 5, 0) %} 7 {{ circle(9, 0, 2) }}{{ 3.5 }}" + SAID, HOLE) == plain
+
+
 def test_the_same_variant_gives_the_same_figure() -> None:
     template = (BANK.figures_path / "round-hole-in-plate.svg.j2").read_text(encoding="utf-8")
     assert figure_svg(template, HOLE) == figure_svg(template, HOLE)

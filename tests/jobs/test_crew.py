@@ -5,12 +5,13 @@ import signal
 from collections.abc import Iterator, Sequence
 from concurrent.futures import Executor, Future, ThreadPoolExecutor
 from contextlib import contextmanager
+from itertools import accumulate
 from pathlib import Path
 
 import pytest
 
 from jobs.small_class import LATER, NOW, TASK, contents, small_class, write_students
-from witnessmark.jobs.crew import FEW, Crew, Hands, every_core
+from witnessmark.jobs.crew import FEW, LARGEST_BATCH, ON_THEIR_WAY, Crew, Hands, every_core
 from witnessmark.jobs.issuing import issue
 from witnessmark.words.errors import ProblemsFound
 from witnessmark.words.problems import Place, Problem
@@ -58,6 +59,22 @@ def test_results_come_in_order_with_how_many_things_are_done() -> None:
     assert [n for _, several in found for n in several] == [2 * n for n in range(100)]
     assert [done for done, _ in found][-1] == 100
     assert all(len(several) < 10 for _, several in found), "a class this size is not parted finely enough"
+
+
+@pytest.mark.parametrize("count", [0, 1, 30, 101])
+def test_each_thing_is_done_once_and_counted_with_its_batch(count: int) -> None:
+    with ThreadPoolExecutor(2) as executor:
+        shared = list(Hands(executor, 2 * ON_THEIR_WAY).each(doubled, range(count)))
+    for found in (shared, list(Hands().each(doubled, range(count)))):
+        assert [n for _, several in found for n in several] == [2 * n for n in range(count)]
+        assert [done for done, _ in found] == list(accumulate(len(several) for _, several in found))
+
+
+def test_batches_of_several_processes_grow_smaller_towards_the_end_and_those_of_one_do_not() -> None:
+    shared = [len(several) for _, several in Hands(Counting(), 2 * ON_THEIR_WAY).each(doubled, range(1000))]
+    alone = [len(several) for _, several in Hands().each(doubled, range(1000))]
+    assert shared[-8:] == [5, 4, 3, 2, 2, 1, 1, 1]
+    assert set(shared[:-9]) == set(alone[:-1]) == {LARGEST_BATCH}
 
 
 def test_only_a_few_batches_are_begun_before_the_first_is_taken() -> None:

@@ -16,7 +16,7 @@ from witnessmark.cli.main import main
 from witnessmark.documents.sheet.answer_book import answer_book
 from witnessmark.jobs.listing_returns import list_returns
 from witnessmark.jobs.marking import Marked, mark
-from witnessmark.questions.sheet.answer_places import note_row
+from witnessmark.questions.sheet.answer_places import answer_places, note_row
 from witnessmark.questions.sheet.class_table_columns import NOTE_HEADING, PAGE
 
 WORDS = "The 7 in the drawing was smudged.\n=1+1 <b>sorry</b> & thanks"
@@ -41,8 +41,8 @@ def with_note(folder: Path, code: str, words: str, name: str = "") -> Path:
     sheet = sheets_of(folder)[code]
     path = hand_in(folder, sheet, right_answers(sheet), name)
     book = openpyxl.load_workbook(path)
-    book["Answers"][f"C{note_row(sheet)}"] = words
-    book["Answers"][f"C{note_row(sheet)}"].data_type = "s"
+    book["Answers"][f"C{note_row(answer_places(sheet))}"] = words
+    book["Answers"][f"C{note_row(answer_places(sheet))}"].data_type = "s"
     book.save(path)
     return path
 
@@ -154,8 +154,8 @@ def test_a_book_that_has_no_place_for_a_note_is_taken_in_without_a_word(folder: 
     sheet = sheets_of(folder)["HB01"]
     path = hand_in(folder, sheet, right_answers(sheet))
     book = openpyxl.load_workbook(path)
-    book["Answers"].unmerge_cells(f"C{note_row(sheet)}:E{note_row(sheet)}")
-    book["Answers"].delete_rows(note_row(sheet))
+    book["Answers"].unmerge_cells(f"C{note_row(answer_places(sheet))}:E{note_row(answer_places(sheet))}")
+    book["Answers"].delete_rows(note_row(answer_places(sheet)))
     del book.defined_names["note_to_teacher"]
     book.save(path)
     done = mark(folder, TASK, LATER)
@@ -168,7 +168,7 @@ def test_a_note_is_found_when_rows_moved_and_when_its_label_is_gone(folder: Path
     sheets = sheets_of(folder)
     for code, change in (("HB01", "moved"), ("HB02", "unlabelled")):
         book = openpyxl.load_workbook(io.BytesIO(answer_book(sheets[code], {"note": (change, "")})))
-        page, row = book["Answers"], note_row(sheets[code])
+        page, row = book["Answers"], note_row(answer_places(sheets[code]))
         if change == "moved":
             page.unmerge_cells(f"C{row}:E{row}")
             page.move_range(f"A{row}:E{row}", rows=3)

@@ -12,7 +12,7 @@ from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import BrokenExecutor, Executor, Future, ProcessPoolExecutor
 from contextlib import AbstractContextManager, contextmanager
 from dataclasses import dataclass
-from itertools import islice
+from itertools import accumulate, islice
 from multiprocessing.connection import wait
 from threading import Thread
 from typing import TypeVar
@@ -43,28 +43,41 @@ class Hands:
         Other processes begin at once. What it raises ends all. Raises ProblemsFound where a process that worked ended
         before its work did.
         """
-        size = max(1, min(LARGEST_BATCH, len(things) // BATCHES))
-        batches = iter([things[start : start + size] for start in range(0, len(things), size)])
+        batches = list(self._batches(things))
+        done = accumulate(map(len, batches))
         if self.executor is None:
-            return ((min(n * size, len(things)), work(batch)) for n, batch in enumerate(batches, 1))
+            return zip(done, map(work, batches), strict=True)
+        waiting = iter(batches)
         with _told():
-            going = deque(self.executor.submit(work, batch) for batch in islice(batches, self.at_once))
-        return self._coming(self.executor, work, going, batches, size, len(things))
+            going = deque(self.executor.submit(work, batch) for batch in islice(waiting, self.at_once))
+        return zip(done, self._coming(self.executor, work, going, waiting), strict=True)
+
+    def _batches(self, things: Sequence[T]) -> Iterator[Sequence[T]]:
+        """Things in batches. Towards the end they grow smaller, so that no process waits long for the last of another
+        (guided self-scheduling: Polychronopoulos and Kuck, IEEE Transactions on Computers C-36, 1987; from memory)."""
+        largest, start = max(1, min(LARGEST_BATCH, len(things) // BATCHES)), 0
+        while start < len(things):
+            share = (len(things) - start) // (2 * self._processes) if self.executor else largest
+            size = max(1, min(largest, share))
+            yield things[start : start + size]
+            start += size
+
+    @property
+    def _processes(self) -> int:
+        return max(1, self.at_once // ON_THEIR_WAY)
 
     def _coming(
         self, executor: Executor, work: Callable[[Sequence[T]], R], going: deque[Future[R]],
-        batches: Iterator[Sequence[T]], size: int, count: int,
-    ) -> Iterator[tuple[int, R]]:  # fmt: skip
-        """What comes of the batches that are going, a further one sent for each that came."""
-        done = 0
+        waiting: Iterator[Sequence[T]],
+    ) -> Iterator[R]:  # fmt: skip
+        """What comes of the batches that are going, one that is waiting sent for each that came."""
         try:
             while going:
                 with _told():
                     come = going.popleft().result()
-                done = min(done + size, count)
-                yield done, come
+                yield come
                 with _told():
-                    going.extend(executor.submit(work, batch) for batch in islice(batches, 1))
+                    going.extend(executor.submit(work, batch) for batch in islice(waiting, 1))
         finally:
             for future in going:
                 future.cancel()
@@ -73,7 +86,7 @@ class Hands:
         """Let other processes begin now, and load what `work` needs, while things to do are still gathered here."""
         if self.executor is not None:
             with _told():
-                for _ in range(self.at_once // ON_THEIR_WAY):
+                for _ in range(self._processes):
                     self.executor.submit(_nothing, work)
 
     def done(self, work: Callable[[Sequence[T]], R], things: Sequence[T]) -> Iterator[R]:

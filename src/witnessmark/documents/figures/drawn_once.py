@@ -1,12 +1,13 @@
 """Most pieces of a figure are the same for many students: one that was drawn before is not drawn again."""
 
-from collections.abc import Callable, Hashable
+from collections.abc import Callable
 from functools import lru_cache
 from typing import Any
 
 from witnessmark.documents.figures.part import Part
 
 MOST_KEPT = 4096
+EXACT = frozenset({int, bool, type(None)})
 
 
 def drawn_once(piece: Callable[..., Part]) -> Callable[..., Part]:
@@ -36,7 +37,8 @@ class _Told:
 
     def __init__(self, values: tuple[Any, ...], named: dict[str, Any]) -> None:
         self.values, self.named = values, named
-        self._key = (*map(_fixed, values), *((name, _fixed(value)) for name, value in sorted(named.items())))
+        by_name = [(name, _fixed(value)) for name, value in sorted(named.items())] if named else ()
+        self._key = (*[_fixed(value) for value in values], *by_name)
 
     def __hash__(self) -> int:
         return hash(self._key)
@@ -45,14 +47,14 @@ class _Told:
         return isinstance(other, _Told) and self._key == other._key
 
 
-def _fixed(value: object) -> Hashable:
+def _fixed(value: Any) -> object:
     kind = type(value)
-    if isinstance(value, str) and kind is str:
+    if kind is str or (kind is float and value):
         return value
-    if isinstance(value, float) and value:
-        return value
-    if isinstance(value, list | tuple):
-        return tuple(map(_fixed, value))
-    if kind in {int, float, bool, type(None)} or isinstance(value, str):
-        return kind, repr(value)  # True is equal to 1, 0.0 to -0.0, and text that is marked as escaped to text
+    if kind in EXACT:
+        return kind, value  # True is equal to 1
+    if kind is list or kind is tuple:
+        return tuple([_fixed(one) for one in value])
+    if kind is float or isinstance(value, str):
+        return kind, repr(value)  # 0.0 is equal to -0.0, and text that is marked as escaped to text
     raise _CannotBeKept

@@ -9,7 +9,6 @@ from math import atan2, cos, degrees, hypot, pi, radians, sin, sqrt, tan
 from typing import Any
 
 from jinja2 import Template, TemplateError
-from markupsafe import Markup
 
 from witnessmark.documents.figures import (
     balloons,
@@ -91,13 +90,12 @@ class _Canvas:
     first_angle: bool = False
     placed: list[str] = field(default_factory=list)
 
-    def drawer(self, part: Callable[..., Part]) -> Callable[..., Markup]:
-        """A drawing part as a template calls it: draws, and remembers the boxes."""
+    def drawer(self, part: Callable[..., Part]) -> Callable[..., str]:
+        """A drawing part as a template calls it: draws on the canvas, and leaves nothing in the text."""
 
-        def draw(*args: Any, **named: Any) -> Markup:
-            made = part(*args, **named)
-            self.parts.append(made)
-            return Markup(made.svg)  # noqa: S704 - every part escapes its own words
+        def draw(*args: Any, **named: Any) -> str:
+            self.parts.append(part(*args, **named))
+            return ""
 
         return draw
 
@@ -135,12 +133,12 @@ class _Canvas:
         shown = self.variant.shown[name]
         return quantity_text(shown.number, shown.unit)
 
-    def balloon(self, name: str, x: float, y: float, to_x: float, to_y: float, end: str = "dot") -> Markup:
+    def balloon(self, name: str, x: float, y: float, to_x: float, to_y: float, end: str = "dot") -> str:
         """The student's number of a thing in a ring; nothing where the question asks for no balloons. LookupError for a
         thing that it does not ask for."""
         numbers = balloon_numbers(self.variant)
         if not numbers:
-            return Markup("")
+            return ""
         if name not in numbers:
             raise LookupError(f"balloon('{name}') is none of the things that are asked for: {', '.join(numbers)}")
         self.placed.append(name)
@@ -188,25 +186,24 @@ def figure_svg(template_text: str, variant: Variant) -> FigureArt:
     what its balloons are asked for."""
     canvas = _Canvas(variant)
     try:
-        body = _template(template_text).render(**canvas.words(), **{COUNTED: Rounds()})
+        _template(template_text).render(**canvas.words(), **{COUNTED: Rounds()})
     except (TemplateError, ArithmeticError, LookupError, TypeError, ValueError, RecursionError, MemoryError) as error:
         raise FigureError(f"{type(error).__name__}: {error}") from error
     if not canvas.parts or not canvas.alt or not canvas.title:
         raise FigureError("a figure draws something, and says its title and what it shows with say(title, sentence)")
     canvas.check_balloons()
-    return _finished(canvas, str(body))
+    return _finished(canvas)
 
 
-def _finished(canvas: _Canvas, body: str) -> FigureArt:
+def _finished(canvas: _Canvas) -> FigureArt:
     drawing = together(*canvas.parts)
-    for below in _below(canvas, drawing.box):
-        drawing, body = together(drawing, below), body + below.svg
+    drawing = together(drawing, *_below(canvas, drawing.box))
     box = box_round([drawing.box]).padded(MARGIN)
     left, top, width, height = (point_text(v) for v in (box.left, box.top, box.width, box.height))
     svg = (
         f'<svg xmlns="http://www.w3.org/2000/svg" role="img" width="{width}pt" height="{height}pt"'
         f' viewBox="{left} {top} {width} {height}"><title>{escape(canvas.title)}</title>'
-        f'<desc>{escape(canvas.alt)}</desc><g font-family="{FAMILY}" fill="#111">{_tidy(body)}</g></svg>'
+        f'<desc>{escape(canvas.alt)}</desc><g font-family="{FAMILY}" fill="#111">{drawing.svg}</g></svg>'
     )
     return FigureArt(svg, canvas.alt, canvas.title, box.width, box.height, drawing)
 
@@ -229,7 +226,3 @@ def _joined(notes: Sequence[str]) -> str:
     others = [note for note in notes if not note.endswith(NOT_TO_SCALE)]
     named = [" and ".join([", ".join(cut[:-1]), cut[-1]] if len(cut) > 1 else cut) + NOT_TO_SCALE] if cut else []
     return "; ".join([*named, *others])
-
-
-def _tidy(body: str) -> str:
-    return "".join(line.strip() for line in body.splitlines())

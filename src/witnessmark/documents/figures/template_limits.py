@@ -1,10 +1,11 @@
 """The part of jinja2 that figures may use, and how much of it: a template of somebody else's bank can neither call
 methods, nor loop for ever, nor build text or numbers without end."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from typing import Any
 
 from jinja2 import StrictUndefined, nodes
+from jinja2.runtime import Context
 from jinja2.sandbox import ImmutableSandboxedEnvironment
 from jinja2.visitor import NodeTransformer
 
@@ -29,13 +30,24 @@ class TooMuchDrawn(ValueError):
     """Raised when a template does more than a figure needs."""
 
 
+class _Calls(Context):
+    """Calls what a template may use as it is: nothing of a figure asks jinja2 for its context."""
+
+    def call(self, called: Callable[..., Any], *values: Any, **named: Any) -> Any:
+        """What it gives."""
+        named.pop("_loop_vars", None)
+        named.pop("_block_vars", None)
+        return called(*values, **named)
+
+
 class FigureEnvironment(ImmutableSandboxedEnvironment):
     """jinja2 without macros, methods and all but a few filters, where loops, texts and numbers have an end."""
 
+    context_class = _Calls
     intercepted_binops = frozenset({"+", "*", "**", "%"})
 
     def __init__(self) -> None:
-        super().__init__(autoescape=True, undefined=StrictUndefined)
+        super().__init__(undefined=StrictUndefined)
         self.filters = {name: self.filters[name] for name in FILTERS}
         self.globals = {"range": self.globals["range"], JOINED: joined}
 

@@ -34,6 +34,7 @@ from witnessmark.questions.sheet.listing import (
     listed_options,
     listed_steps,
     numbered_things,
+    values_offered,
 )
 from witnessmark.questions.sheet.right_texts import judged_text, number_text, size_text, symbols_of
 from witnessmark.questions.sheet.variant import DEFAULT_FIGURES, Variant
@@ -103,6 +104,24 @@ def lettered(variant: Variant, part: Part) -> tuple[str, ...]:
         ):
             return ()
     assert_never(part)
+
+
+def letters_of(variant: Variant, part: Part) -> tuple[str, ...]:
+    """The letters themselves."""
+    match part:
+        case ChoicePart() | SeveralPart() | MatchPart():
+            count = len(part.options)
+        case ValueChoicePart():
+            count = len(values_offered(variant, part))
+        case OrderPart():
+            count = len(part.steps)
+        case (
+            QuantityPart() | LimitsPart() | JudgePart() | StandardPart() | ExpressionPart() | PointsPart() | HandPart()
+        ):
+            count = 0
+        case _:
+            assert_never(part)
+    return tuple(letter_of(n) for n in range(count))
 
 
 def listing(variant: Variant, part: Part) -> tuple[tuple[str, str], ...]:

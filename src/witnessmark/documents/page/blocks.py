@@ -272,10 +272,14 @@ Block = (
     TitleBlock | Heading | Paragraph | GivenTable | Formula | Figure | Beside | Ask | Options | AnswerBox | Caution
     | Note | Table | Readings | Result | Inset | Folded | Keep | SideBySide | PageBreak
 )  # fmt: skip
-NAMED_KINDS: frozenset[type] = frozenset((*get_args(Block), *get_args(Run)))
+BLOCK_KINDS: frozenset[type] = frozenset(get_args(Block))
+NAMED_KINDS: frozenset[type] = frozenset((*BLOCK_KINDS, *get_args(Run)))
 """What templates tell apart by the name of its type."""
 PLAIN_KINDS: frozenset[type] = frozenset((bool, int, float, type(None)))
 """What a template takes as it is."""
+REPEATED_KINDS: frozenset[type] = frozenset((Heading, Ask, Options, AnswerBox, Caution, Note))
+"""Blocks that most sheets of a class have alike: what is made of one is kept for the next."""
+MOST_REPEATED = 4096
 
 
 @dataclass(frozen=True, slots=True)

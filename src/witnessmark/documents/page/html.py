@@ -1,12 +1,23 @@
 """Documents as one HTML page that needs nothing else: own style, MathML with its font inside, drawings as data."""
 
 from base64 import b64encode
+from collections.abc import Callable
 from dataclasses import dataclass, fields
 from functools import cache, lru_cache
 from hashlib import sha256
 from typing import Any
 
-from witnessmark.documents.page.blocks import NAMED_KINDS, PLAIN_KINDS, Document, Figure, Formula, Maths
+from witnessmark.documents.page.blocks import (
+    BLOCK_KINDS,
+    MOST_REPEATED,
+    NAMED_KINDS,
+    PLAIN_KINDS,
+    REPEATED_KINDS,
+    Document,
+    Figure,
+    Formula,
+    Maths,
+)
 from witnessmark.documents.page.signs import on_screen
 from witnessmark.documents.page.templates import ASSETS, html_already, macro, rendered
 from witnessmark.maths.printing.mathml import mathml
@@ -36,8 +47,7 @@ def _hash_of(script: str) -> str:
 def html_of(document: Document, script: Script | None = None) -> str:
     """The document as a page: no script but one of ours, no request to anywhere, every formula and figure with its
     words."""
-    blocks = macro("blocks.html.j2", "blocks")
-    body = html_already(blocks([_data(b) for b in document.blocks]))
+    body = html_already("".join([f"{_data(block)}\n" for block in document.blocks]))
     head = {f.name: _data(getattr(document, f.name)) for f in fields(document) if f.name != "blocks"}
     ours = {"hash": script.hash, "text": html_already(script.text)} if script else None
     look = html_already(f"{style()}{script.style}") if script else style()
@@ -54,37 +64,61 @@ def style() -> str:
 
 
 def _data(value: Any) -> Any:
-    """A block or run as the templates take it: its fields, its kind as `is`, formulae as MathML, drawings as data."""
+    """What stands in a block as the templates take it: a run as its fields and its kind as `is`, formulae as MathML,
+    drawings as data, and a block within it as HTML."""
     kind = type(value)
     if kind is str:
         return on_screen(value)
     if kind in PLAIN_KINDS:
         return value
+    if kind in REPEATED_KINDS:
+        return _kept(value)
+    if kind in BLOCK_KINDS:
+        return _block(value)
     if isinstance(value, tuple):
         return [_data(v) for v in value]
     if isinstance(value, str):
         return on_screen(value)
-    if isinstance(value, Formula):
-        return {"is": "Formula", "piece": _mathml(value.piece, block=True), "lead": on_screen(value.lead),
-                "beside": value.beside}  # fmt: skip
     if isinstance(value, Maths) and value.tall:
         return {"is": "Maths", "piece": _mathml(value.piece, tall=True)}
-    if isinstance(value, Figure):
-        image = b64encode(on_screen(value.svg).encode()).decode("ascii")
-        return {"is": "Figure", "image": f"data:image/svg+xml;base64,{image}", "alt": on_screen(value.alt),
-                "width": value.width}  # fmt: skip
     if isinstance(value, Piece):
         return _mathml(value)
     if not hasattr(value, "__dataclass_fields__"):
         return value
+    return _fields(value)
+
+
+def _block(block: Any) -> str:
+    """A block as HTML."""
+    if isinstance(block, Formula):
+        told = {"piece": _mathml(block.piece, block=True), "lead": on_screen(block.lead), "beside": block.beside}
+    elif isinstance(block, Figure):
+        image = b64encode(on_screen(block.svg).encode()).decode("ascii")
+        told = {"image": f"data:image/svg+xml;base64,{image}", "alt": on_screen(block.alt), "width": block.width}
+    else:
+        told = _fields(block)
+    return html_already(_template()(type(block).__name__, told))
+
+
+_kept = lru_cache(maxsize=MOST_REPEATED)(_block)
+
+
+@cache
+def _template() -> Callable[[str, dict[str, Any]], str]:
+    return macro("blocks.html.j2", "block")
+
+
+def _fields(value: Any) -> dict[str, Any]:
+    """The fields of a block or a run by name, beside what it `is`."""
     found = {
         name: on_screen(held) if type(held := getattr(value, name)) is str else _data(held)
         for name in value.__dataclass_fields__
     }
-    if kind in NAMED_KINDS:
-        found["is"] = kind.__name__
+    if type(value) in NAMED_KINDS:
+        found["is"] = type(value).__name__
     return found
 
 
+@lru_cache(maxsize=MOST_REPEATED)
 def _mathml(piece: Piece, block: bool = False, tall: bool = False) -> str:
     return html_already(on_screen(mathml(piece, block, tall)))

@@ -2,14 +2,15 @@
 
 import json
 from collections.abc import Callable, Iterable, Iterator
-from functools import cache, partial
+from dataclasses import replace
+from functools import cache, lru_cache, partial
 from pathlib import Path
 from threading import Lock
 from typing import Any, Literal
 
 import typst
 
-from witnessmark.documents.page.blocks import NAMED_KINDS, PLAIN_KINDS, Document
+from witnessmark.documents.page.blocks import MOST_REPEATED, NAMED_KINDS, REPEATED_KINDS, Document
 from witnessmark.documents.page.signs import on_paper, plainest
 from witnessmark.maths.printing.pieces import Piece
 from witnessmark.maths.printing.typst import typst_equation
@@ -18,6 +19,7 @@ ASSETS = Path(__file__).parents[1] / "assets"
 TEMPLATE = ASSETS / "document.typ"
 ACCESSIBLE: Literal["ua-1"] = "ua-1"  # PDF/UA-1 (ISO 14289-1), checked by typst itself at each compile
 _ONE_AT_A_TIME = Lock()
+_written = json.JSONEncoder(ensure_ascii=False).encode
 
 
 def pdf_of(document: Document) -> bytes:
@@ -59,7 +61,7 @@ def ready(documents: Iterable[Document], shown: Callable[[str], str] = on_paper)
 
     Every text passes `shown`, which names the signs that no font has.
     """
-    return json.dumps([_data(d, shown, n) for n, d in enumerate(documents)], ensure_ascii=False)
+    return f"[{','.join([_json(document, shown, n) for n, document in enumerate(documents)])}]"
 
 
 def compiled(data: str) -> bytes:
@@ -70,30 +72,42 @@ def compiled(data: str) -> bytes:
     return made
 
 
-def _data(value: Any, shown: Callable[[str], str], number: int) -> Any:
-    """A document, block or run as what JSON can carry, every text as it can be shown: a block says what it `is`, a
-    formula becomes nodes and words, and anchors are those of one document among several in a file."""
+def _json(value: Any, shown: Callable[[str], str], number: int) -> str:
+    """A document, or what stands in it, as JSON text, every text as it can be shown."""
     kind = type(value)
     if kind is str:
-        return shown(value)
-    if kind in PLAIN_KINDS:
-        return value
-    if isinstance(value, tuple | list):
-        return [_data(v, shown, number) for v in value]
-    if isinstance(value, str):
-        return shown(value)
+        return _written(shown(value))
+    if kind is bool:
+        return "true" if value else "false"
+    if kind in REPEATED_KINDS:
+        return _kept(value, shown, number)
+    if kind is tuple or kind is list:
+        return f"[{','.join([_json(one, shown, number) for one in value])}]"
     if isinstance(value, Piece):
-        return {key: _data(v, shown, number) for key, v in typst_equation(value).items()}
-    if isinstance(value, frozenset):
-        return sorted(value)
-    if not hasattr(value, "__dataclass_fields__"):
-        return value
-    found = {
-        name: shown(held) if type(held := getattr(value, name)) is str else _data(held, shown, number)
-        for name in value.__dataclass_fields__
-    }
-    if kind in NAMED_KINDS:
-        found["is"] = kind.__name__
-    if found.get("anchor"):
-        found["anchor"] = f"{number}-{found['anchor']}"
-    return found
+        return _equation(value, shown)
+    if hasattr(value, "__dataclass_fields__"):
+        return _fields(value, shown, number)
+    if isinstance(value, str):
+        return _written(shown(value))
+    return _written(sorted(value) if kind is frozenset else value)
+
+
+def _fields(value: Any, shown: Callable[[str], str], number: int) -> str:
+    """A document, a block or a run by its fields, beside what it `is`; anchors are those of one document among several
+    in a file."""
+    if getattr(value, "anchor", ""):
+        value = replace(value, anchor=f"{number}-{value.anchor}")
+    found = [f'"{name}":{_json(getattr(value, name), shown, number)}' for name in value.__dataclass_fields__]
+    if type(value) in NAMED_KINDS:
+        found.append(f'"is":"{type(value).__name__}"')
+    return f"{{{','.join(found)}}}"
+
+
+_kept = lru_cache(maxsize=MOST_REPEATED)(_fields)
+
+
+@lru_cache(maxsize=MOST_REPEATED)
+def _equation(piece: Piece, shown: Callable[[str], str]) -> str:
+    """A formula as nodes and words."""
+    made = [f'"{key}":{_json(node, shown, 0)}' for key, node in typst_equation(piece).items()]
+    return f"{{{','.join(made)}}}"

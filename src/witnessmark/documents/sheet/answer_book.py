@@ -5,13 +5,12 @@ It carries the sheet code three times (a cell, a hidden page, a property of the 
 
 from collections.abc import Mapping
 
-from witnessmark.documents.kinds.dispatch import lettered, listing, manner_of
+from witnessmark.documents.kinds.dispatch import letters_of, listing, manner_of
 from witnessmark.documents.page.wordings import date_text, filled, listed, marks_words
 from witnessmark.documents.workbook.text import LINE_HEIGHT, lines_in
 from witnessmark.documents.workbook.writer import Book, Look, Page
 from witnessmark.maths.printing.numbers import unit_text
 from witnessmark.maths.printing.symbols import symbol_for
-from witnessmark.questions.model.parts import Part
 from witnessmark.questions.sheet.answer_places import (
     ANSWER,
     CODE_CELL,
@@ -33,7 +32,6 @@ from witnessmark.questions.sheet.answer_places import (
     note_row,
     title_rows,
 )
-from witnessmark.questions.sheet.listing import letter_of
 from witnessmark.questions.sheet.task import NOTE, Ask, Sheet
 from witnessmark.questions.sheet.variant import Variant
 
@@ -73,16 +71,16 @@ def answer_book(sheet: Sheet, typed: Mapping[str, tuple[str, str]] | None = None
     book = Book(f"{sheet.task.title}: answer book {sheet.code}", sheet.task.title)
     page = book.page(PAGE)
     _head(page, sheet)
-    for number, row in title_rows(sheet).items():
-        _question(page, row, number, sheet.variants[number - 1])
     places = answer_places(sheet)
+    for number, row in title_rows(places).items():
+        _question(page, row, number, sheet.variants[number - 1])
     for place in places:
         _place(page, place, sheet.variants[place.ask.number - 1], (typed or {}).get(place.ask.key, ("", "")))
         book.name(place.name, PAGE, place.answer)
         if place.unit:
             book.name(place.unit_name, PAGE, place.unit)
     _offers(page, places, sheet)
-    last = note_row(sheet)
+    last = note_row(places)
     _note(page, last, (typed or {}).get(NOTE, ("", ""))[0])
     book.name(NOTE_NAME, PAGE, f"{ANSWER}{last}")
     page.widths(WIDTHS)
@@ -160,18 +158,15 @@ def how_to_answer(ask: Ask, variant: Variant) -> str:
     if ask.line:
         unit = unit_text(ask.line.unit)
         return f"in {unit}, may stay empty" if unit else "may stay empty"
-    return manner_of(ask.part).how.format(letters=listed(_letters(ask.part, variant)))
-
-
-def _letters(part: Part, variant: Variant) -> list[str]:
-    return [letter_of(n) for n in range(len(lettered(variant, part)))]
+    return manner_of(ask.part).how.format(letters=listed(list(letters_of(variant, ask.part))))
 
 
 def _offers(page: Page, places: tuple[AnswerPlace, ...], sheet: Sheet) -> None:
     by_choices: dict[tuple[str, ...], list[str]] = {}
     for place in places:
         manner = manner_of(place.ask.part)
-        letters = _letters(place.ask.part, sheet.variants[place.ask.number - 1]) if manner.picks_letter else ()
+        variant = sheet.variants[place.ask.number - 1]
+        letters = letters_of(variant, place.ask.part) if manner.picks_letter else ()
         choices = (*manner.offers, *letters)
         if place.ask.line is None and choices:
             by_choices.setdefault(choices, []).append(place.answer)

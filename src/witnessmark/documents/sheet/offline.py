@@ -7,13 +7,12 @@ from collections.abc import Sequence
 from dataclasses import replace
 from functools import cache
 
-from witnessmark.documents.kinds.dispatch import lettered, manner_of
+from witnessmark.documents.kinds.dispatch import letters_of, manner_of
 from witnessmark.documents.page import blocks
 from witnessmark.documents.page.blocks import AnswerBox, Block, Document, Fill, Note, words
 from witnessmark.documents.page.html import Script, html_of
 from witnessmark.documents.page.templates import ASSETS
 from witnessmark.questions.model.kinds import results_of
-from witnessmark.questions.sheet.listing import letter_of
 from witnessmark.questions.sheet.task import NOTE, Ask, Sheet
 
 HOW_TO = (
@@ -88,7 +87,7 @@ class _Filling:
 
     def _fill(self, ask: Ask) -> Fill:
         manner, variant = manner_of(ask.part), self.sheet.variants[ask.number - 1]
-        letters = [letter_of(n) for n in range(len(lettered(variant, ask.part)))] if manner.picks_letter else []
+        letters = letters_of(variant, ask.part) if manner.picks_letter else ()
         offers = (*manner.offers, *letters)
         if offers and ask.line is None:
             return Fill(ask.key, ask.label, "pick", offers)

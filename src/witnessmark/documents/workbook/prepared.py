@@ -1,6 +1,6 @@
 """A workbook of a layout is made once, with marks where words go; each book of that layout is those marks filled in.
 
-A filled book has the bytes that openpyxl would have written for it (tests/workbooks/test_prepared.py).
+What stands in a filled book is what openpyxl would have written (tests/workbooks/test_prepared.py).
 """
 
 import io
@@ -42,17 +42,25 @@ class Member:
     places: tuple[Place, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class Prepared:
+    """The books of a layout: an archive of the members that are alike in all of them, and those with open places."""
+
+    archive: bytes
+    open_members: tuple[Member, ...]
+
+
 def book_bytes(layout: BookLayout, words: BookWords) -> bytes:
     """The workbook as xlsx."""
     texts, heights = _in_order(words)
-    filled = {member.name: _filled(member, texts, heights) for member in _prepared(layout)}
-    return packed(filled)
+    prepared = _prepared(layout)
+    return packed({member.name: _filled(member, texts, heights) for member in prepared.open_members}, prepared.archive)
 
 
-def packed(members: Members) -> bytes:
-    """The archive of these members, without times."""
-    out = io.BytesIO()
-    with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as target:
+def packed(members: Members, archive: bytes = b"") -> bytes:
+    """The archive of these members, without times, behind those of an `archive` that is there."""
+    out = io.BytesIO(archive)
+    with zipfile.ZipFile(out, "a", zipfile.ZIP_DEFLATED) as target:
         for name, content in members.items():
             entry = zipfile.ZipInfo(name, STAMP)
             entry.compress_type = zipfile.ZIP_DEFLATED
@@ -61,8 +69,10 @@ def packed(members: Members) -> bytes:
 
 
 @lru_cache(maxsize=32)
-def _prepared(layout: BookLayout) -> tuple[Member, ...]:
-    return tuple(_member(name, content) for name, content in members_of(layout, _marks(layout)).items())
+def _prepared(layout: BookLayout) -> Prepared:
+    members = [_member(name, content) for name, content in members_of(layout, _marks(layout)).items()]
+    alike = {member.name: member.between[0] for member in members if not member.places}
+    return Prepared(packed(alike), tuple(member for member in members if member.places))
 
 
 def _marks(layout: BookLayout) -> BookWords:

@@ -104,8 +104,9 @@ def find_answers(book: WorkbookCells, sheet: Sheet) -> tuple[dict[str, Found], t
 
 def find_note(book: WorkbookCells, sheet: Sheet, answers: Iterable[Found]) -> Found | None:
     """The cell for a note to the teacher; None in a book that has none, or where an answer stands in its row."""
-    labels = {NOTE_LABEL, *(place.ask.label for place in answer_places(sheet))}
-    home = _at_home(front_page(book), NOTE_LABEL, note_row(sheet), "")
+    places = answer_places(sheet)
+    labels = {NOTE_LABEL, *(place.ask.label for place in places)}
+    home = _at_home(front_page(book), NOTE_LABEL, note_row(places), "")
     note = home or _by_label(book, NOTE_LABEL, "") or _by_name(book, (NOTE_NAME, ""), labels)
     taken = {(answer.page, answer.row) for answer in answers}
     return note if note and (note.page, note.row) not in taken else None

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from decimal import Decimal
+from functools import lru_cache
 
 from witnessmark.maths.printing.units import space_before, superscript, unit_text
 from witnessmark.maths.rounding import decimal_to_figures
@@ -12,6 +13,7 @@ NARROW_SPACE = "\u202f"  # does not break; SI Brochure 9th ed., 5.4.4: digits in
 GROUPED_FROM = 5
 LARGEST_PLAIN, SMALLEST_PLAIN = 6, -3  # powers of ten of the first digit; common practice, no source
 NOISE = 12  # significant figures of a float that are not binary noise
+MOST_KEPT = 8192
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,6 +34,7 @@ class Digits:
         return f"{self.text}\u00a0×\u00a010{superscript(self.power)}"
 
 
+@lru_cache(maxsize=MOST_KEPT, typed=True)  # a float is not printed as the decimal that it is equal to
 def digits_of(value: Decimal | float, figures: int | None = None) -> Digits:
     """The number rounded half up to significant `figures` (exactly as it is when None, without trailing zeros).
 

@@ -3,6 +3,7 @@
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 
 GREEK = {
     "alpha": "α", "beta": "β", "gamma": "γ", "delta": "δ", "epsilon": "ε", "zeta": "ζ", "eta": "η", "theta": "θ",
@@ -14,6 +15,7 @@ GREEK = {
 GREEK_NAMES = {letter: name.lower() for name, letter in GREEK.items() if name != "lamda"} | {"µ": "mu", "ϕ": "phi"}
 CAPITAL_GREEK = {letter: f"capital {name.lower()}" for name, letter in GREEK.items() if name[0].isupper()}
 LOWERED = str.maketrans("₀₁₂₃₄₅₆₇₈₉ₐₑₒₓₕₖₗₘₙₚₛₜ", "0123456789aeoxhklmnpst")
+MOST_KEPT = 4096
 TRAILING_DIGITS = re.compile(r"^(.*\D)(\d+)$")
 TRAILING_LOWERED = re.compile(r"^(.+?)([₀-₉ₐ-ₜ]+)$")
 
@@ -38,6 +40,7 @@ class Symbol:
         return ("Δ" if self.change else "") + self.letters + (f"_{self.below}" if self.below else "")
 
 
+@lru_cache(maxsize=MOST_KEPT)
 def symbol_of(text: str) -> Symbol:
     """The symbol of a name or a symbol text: `tau`, `τ`, `A_s`, `sigma_1`, `d2`, `Delta_T`, `plate.thickness`."""
     text = text.strip()

@@ -70,12 +70,19 @@ class Space:
         self._crowds: dict[Pick, int] = {}
         """How crowded each pick is that was looked at; NEVER for those that may not be issued."""
         self._variants: dict[Pick, Variant] = {}
+        self._identities: dict[Pick, Identity] = {}
 
     def variant(self, pick: Pick) -> Variant:
         """The variant of a pick, made once."""
         if pick not in self._variants:
             self._variants[pick] = variant_at(self.question, pick)
         return self._variants[pick]
+
+    def identity(self, pick: Pick) -> Identity:
+        """What tells the variant of a pick from others."""
+        if pick not in self._identities:
+            self._identities[pick] = self.variant(pick).identity
+        return self._identities[pick]
 
     def wishes(self, seed: str, batch: int) -> list[Pick]:
         """The picks that a seed text asks for, in order; the same seed always gives the same order."""
@@ -98,7 +105,7 @@ class Space:
     def best_free(self, picks: Sequence[Pick], taken: Set[Identity]) -> Pick | None:
         """The least crowded of these picks (of equals the first) that may be issued and whose variant is not taken."""
         for pick in sorted(dict.fromkeys(picks), key=lambda p: self._crowds[p]):
-            if self._crowds[pick] != NEVER and self.variant(pick).identity not in taken:
+            if self._crowds[pick] != NEVER and self.identity(pick) not in taken:
                 return pick
         return None
 
@@ -141,7 +148,7 @@ def draw_all(
             pick = space_of.best_free(picks, used)
             if pick is not None:
                 found[key] = space_of.variant(pick)
-                used.add(found[key].identity)
+                used.add(space_of.identity(pick))
         waiting = [key for key in waiting if key not in found]
         if not waiting:
             return found

@@ -1,5 +1,6 @@
 """Where each answer stands in an answer book, so that whoever writes the book and whoever reads it agree."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from witnessmark.questions.sheet.task import Ask, Sheet
@@ -58,15 +59,15 @@ def answer_places(sheet: Sheet) -> tuple[AnswerPlace, ...]:
     return tuple(AnswerPlace(ask, FIRST_ROW + n + ask.number - 1, f"answer_{n}") for n, ask in enumerate(sheet.asks, 1))
 
 
-def note_row(sheet: Sheet) -> int:
+def note_row(places: Sequence[AnswerPlace]) -> int:
     """The row of the note to the teacher: below the last answer, with an empty row between."""
-    return max(place.row for place in answer_places(sheet)) + 2
+    return max(place.row for place in places) + 2
 
 
-def title_rows(sheet: Sheet) -> dict[int, int]:
+def title_rows(places: Sequence[AnswerPlace]) -> dict[int, int]:
     """The row of each question's title, by its number on the sheet."""
     rows: dict[int, int] = {}
-    for place in answer_places(sheet):
+    for place in places:
         rows.setdefault(place.ask.number, place.row - 1)
     return rows
 

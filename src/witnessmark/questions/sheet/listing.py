@@ -49,7 +49,7 @@ def _far_order(part: OrderPart, variant: Variant) -> Order:
     """The first of the student's orders that is far from the right one; the right one backwards where none is."""
     places = range(len(part.steps))
     for attempt in range(MOST_ATTEMPTS):
-        lots = [_lot(variant, part, attempt * len(places) + place) for place in places]
+        lots = _lots(variant, part, attempt * len(places), len(places))
         order = tuple(sorted(places, key=lots.__getitem__))
         if not is_near(order) and not shown_by(part, order):
             return order
@@ -62,7 +62,7 @@ def listed_options(variant: Variant, part: ChoicePart | SeveralPart | ValueChoic
     Sorted by SHA-256 of the variant's numbers and rows, the part and the option's place in the question.
     """
     options = values_offered(variant, part) if isinstance(part, ValueChoicePart) else part.options
-    lots = {option: _lot(variant, part, place) for place, option in enumerate(options)}
+    lots = dict(zip(options, _lots(variant, part, 0, len(options)), strict=True))
     listed = sorted(options, key=lambda option: lots[option])
     return tuple(replace(option, text=filled(option.text, variant)) for option in listed)
 
@@ -82,7 +82,7 @@ def _dealt(part: MatchPart, texts: tuple[str, ...], variant: Variant | None, bef
     """Texts in an order of the student's own, as options are; so many lots of the part `before` are other texts'."""
     if variant is None:
         return texts
-    lots = {text: _lot(variant, part, before + place) for place, text in enumerate(texts)}
+    lots = dict(zip(texts, _lots(variant, part, before, len(texts)), strict=True))
     return tuple(sorted(texts, key=lots.__getitem__))
 
 
@@ -103,9 +103,10 @@ def with_letters(variant: Variant | None) -> Variant | None:
     return variant if whole and all(row.name in variant.row_names for row in question.rows) else None
 
 
-def _lot(variant: Variant, part: Part, place: int) -> str:
-    seed = json.dumps(["order of options 1", variant.identity, part.key, place], ensure_ascii=True)
-    return hashlib.sha256(seed.encode()).hexdigest()
+def _lots(variant: Variant, part: Part, first: int, count: int) -> list[str]:
+    """So many lots of a part from the first on: each the hash of a list that ends with its place, as JSON text."""
+    seed = json.dumps(["order of options 1", variant.identity, part.key], ensure_ascii=True).removesuffix("]")
+    return [hashlib.sha256(f"{seed}, {place}]".encode()).hexdigest() for place in range(first, first + count)]
 
 
 def values_offered(variant: Variant, part: ValueChoicePart) -> tuple[Option, ...]:
