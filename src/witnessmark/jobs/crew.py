@@ -13,6 +13,7 @@ from concurrent.futures import BrokenExecutor, Executor, Future, ProcessPoolExec
 from contextlib import AbstractContextManager, contextmanager
 from dataclasses import dataclass
 from itertools import accumulate, islice
+from math import ceil
 from multiprocessing.connection import wait
 from threading import Thread
 from typing import TypeVar
@@ -57,8 +58,7 @@ class Hands:
         (guided self-scheduling: Polychronopoulos and Kuck, IEEE Transactions on Computers C-36, 1987; from memory)."""
         largest, start = max(1, min(LARGEST_BATCH, len(things) // BATCHES)), 0
         while start < len(things):
-            share = (len(things) - start) // (2 * self._processes) if self.executor else largest
-            size = max(1, min(largest, share))
+            size = min(largest, ceil((len(things) - start) / (2 * self._processes))) if self.executor else largest
             yield things[start : start + size]
             start += size
 
