@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from jobs.small_class import LATER, NOW, TASK, contents, small_class, write_students
-from witnessmark.jobs.crew import FEW, LARGEST_BATCH, ON_THEIR_WAY, Crew, Hands, every_core
+from witnessmark.jobs.crew import BATCHES, FEW, LARGEST_BATCH, ON_THEIR_WAY, Crew, Hands, every_core
 from witnessmark.jobs.issuing import issue
 from witnessmark.words.errors import ProblemsFound
 from witnessmark.words.problems import Place, Problem
@@ -65,6 +65,7 @@ def test_results_come_in_order_with_how_many_things_are_done() -> None:
 def test_each_thing_is_done_once_and_counted_with_its_batch(count: int) -> None:
     with ThreadPoolExecutor(2) as executor:
         shared = list(Hands(executor, 2 * ON_THEIR_WAY).each(doubled, range(count)))
+    assert all(len(several) <= max(1, count // BATCHES) for _, several in shared)
     for found in (shared, list(Hands().each(doubled, range(count)))):
         assert [n for _, several in found for n in several] == [2 * n for n in range(count)]
         assert [done for done, _ in found] == list(accumulate(len(several) for _, several in found))
