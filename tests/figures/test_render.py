@@ -74,6 +74,13 @@ def test_a_figure_is_what_its_calls_draw_in_their_order_and_no_other_text() -> N
     assert figure_svg("{% set kept = line(0, 0, 5, 0) %} 7 {{ circle(9, 0, 2) }}{{ 3.5 }}" + SAID, HOLE) == plain
 
 
+def test_a_piece_may_stand_at_a_place_that_a_loop_or_a_block_works_out() -> None:
+    plain = figure_svg("{{ line(0, 0, 5, 0) }}{{ line(9, 0, 14, 0) }}" + SAID, HOLE)
+    rounds = "{% for n in range(2) %}{% set x = 9 * n %}{{ line(x, 0, x + 5, 0) }}{% endfor %}"
+    block = "{{ line(0, 0, 5, 0) }}{% block right %}{% set x = 9 %}{{ line(x, 0, x + 5, 0) }}{% endblock %}"
+    assert figure_svg(rounds + SAID, HOLE) == figure_svg(block + SAID, HOLE) == plain
+
+
 def test_the_same_variant_gives_the_same_figure() -> None:
     template = (BANK.figures_path / "round-hole-in-plate.svg.j2").read_text(encoding="utf-8")
     assert figure_svg(template, HOLE) == figure_svg(template, HOLE)

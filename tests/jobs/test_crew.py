@@ -74,7 +74,9 @@ def test_each_thing_is_done_once_and_counted_with_its_batch(count: int) -> None:
 def test_batches_of_several_processes_grow_smaller_towards_the_end_and_those_of_one_do_not() -> None:
     shared = [len(several) for _, several in Hands(Counting(), 2 * ON_THEIR_WAY).each(doubled, range(1000))]
     alone = [len(several) for _, several in Hands().each(doubled, range(1000))]
+    one_other = [len(several) for _, several in Hands(Counting(), ON_THEIR_WAY).each(doubled, range(1000))]
     assert shared[-11:] == [10, 8, 6, 4, 3, 3, 2, 1, 1, 1, 1]
+    assert one_other[-6:] == [12, 8, 4, 2, 1, 1]
     assert set(shared[:-11]) == set(alone[:-1]) == {LARGEST_BATCH}
 
 
@@ -83,6 +85,7 @@ def test_only_a_few_batches_are_begun_before_the_first_is_taken() -> None:
     results = Hands(executor, 3).each(doubled, range(1000))
     next(results)
     assert executor.begun == 3
+    assert [next(results) and executor.begun for _ in range(4)] == [4, 5, 6, 7]
 
 
 def test_a_process_that_is_killed_is_a_problem_and_no_result() -> None:
