@@ -10,7 +10,7 @@ import pytest
 
 import witnessmark as wm
 from bank_fixture import BANK
-from witnessmark.documents.kinds.dispatch import solution_blocks
+from witnessmark.documents.kinds.dispatch import lettered, letters_of, solution_blocks
 from witnessmark.documents.page.blocks import Options
 from witnessmark.documents.sheet.answer_book import answer_book, what_is_asked
 from witnessmark.documents.sheet.asking import ask_blocks
@@ -40,6 +40,13 @@ def printed(variant: Variant, part: Part) -> dict[str, str]:
 def right_letter(variant: Variant, part: Part) -> str:
     assert isinstance(part, ChoicePart | ValueChoicePart)
     return next(letter_of(i) for i, option in enumerate(listed_options(variant, part)) if option.right)
+
+
+@pytest.mark.parametrize("key", sorted(BANK.keys()))
+def test_a_part_has_as_many_letters_as_its_list_on_the_sheet(key: str) -> None:
+    variant = drawn(BANK[key])[0]
+    for part in BANK[key].parts:
+        assert letters_of(variant, part) == tuple(letter_of(n) for n in range(len(lettered(variant, part))))
 
 
 @pytest.mark.parametrize(("key", "letter"), CHOICES)

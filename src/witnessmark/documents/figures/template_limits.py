@@ -41,7 +41,10 @@ class _Calls(Context):
 
 
 class FigureEnvironment(ImmutableSandboxedEnvironment):
-    """jinja2 without macros, methods and all but a few filters, where loops, texts and numbers have an end."""
+    """jinja2 without macros, methods and all but a few filters, where loops, texts and numbers have an end.
+
+    It escapes nothing, since what a template prints is thrown away: a figure is what its calls draw.
+    """
 
     context_class = _Calls
     intercepted_binops = frozenset({"+", "*", "**", "%"})

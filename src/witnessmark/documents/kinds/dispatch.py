@@ -107,7 +107,7 @@ def lettered(variant: Variant, part: Part) -> tuple[str, ...]:
 
 
 def letters_of(variant: Variant, part: Part) -> tuple[str, ...]:
-    """The letters themselves."""
+    """The letters that a sheet has for the options or steps of a part."""
     match part:
         case ChoicePart() | SeveralPart() | MatchPart():
             count = len(part.options)
