@@ -11,7 +11,7 @@ from documents.drain_hole import FIGURE
 from documents.every_block import every_block, kinds_there_are, kinds_used
 from documents.pages import Page, words_of_pdf
 from programs import pictures, screenshot
-from witnessmark.documents.page.blocks import Document, Figure, Formula, Paragraph, figures_of, words
+from witnessmark.documents.page.blocks import Document, Figure, Formula, Maths, Paragraph, figures_of, words
 from witnessmark.documents.page.html import MATHS_FONT, html_of
 from witnessmark.documents.page.pdf import joined_pdf, pdf_of, pdf_to_come, pdfs_of
 from witnessmark.maths.printing.pieces import formula
@@ -113,6 +113,13 @@ def test_a_formula_stands_beside_the_one_before_it_only_where_both_have_room(tmp
         pdf = pdf_of(Document("Two", (Formula(short), Formula(second, beside=True))))
         read = words_of_pdf(pdf, tmp_path)[0]
         assert read.startswith("F F A A" if together else "F A σ"), read
+
+
+def test_fractions_have_their_full_size_on_a_line_of_their_own_and_where_they_are_to_be_tall() -> None:
+    half = formula(parse("a / b"))
+    blocks = (Formula(half), Paragraph((Maths(half),)), Paragraph((Maths(half, tall=True),)))
+    shown = [(m.get("display"), m.get("displaystyle")) for m in Page(html_of(Document("Halves", blocks))).all("math")]
+    assert shown == [("block", None), (None, None), (None, "true")]  # W3C, MathML Core: display and displaystyle
 
 
 def test_a_figure_without_words_is_refused() -> None:
