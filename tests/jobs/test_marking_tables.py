@@ -35,9 +35,28 @@ def alone(code: str) -> Any:
 
 
 @linux
-def test_every_piece_is_worked_in_a_copy_and_comes_in_order() -> None:
+def test_pieces_are_shared_with_a_copy_and_come_in_order() -> None:
     found = alone("found = Copies(2).each(lambda piece: (piece, os.getpid() == us), [3, 1, 2])")
-    assert found == [[3, False], [1, False], [2, False]]
+    assert found == [[3, True], [1, False], [2, True]]
+
+
+@linux
+def test_what_a_copy_finished_before_it_met_an_error_is_not_done_again() -> None:
+    found = alone("""
+        def act(piece):
+            if piece == 6 and os.getpid() != us:
+                raise TypeError("only in a copy")
+            return piece, os.getpid() == us
+
+        found = Copies(2).each(act, [1, 2, 3, 4, 5, 6])
+    """)
+    assert found == [[1, True], [2, False], [3, True], [4, False], [5, True], [6, True]]
+
+
+@linux
+def test_much_to_tell_waits_until_this_process_has_done_its_own() -> None:
+    found = alone("found = [len(told) for told in Copies(3).each(lambda piece: 'x' * 10**6 * piece, [1, 2, 3, 4, 5])]")
+    assert found == [10**6 * n for n in (1, 2, 3, 4, 5)]
 
 
 @linux

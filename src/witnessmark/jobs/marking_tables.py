@@ -54,8 +54,8 @@ def mark_table(
 
 @dataclass(frozen=True, slots=True)
 class Copies:
-    """So many copies of this process: threads would wait for one another, since marking does many short things with
-    arrays, and a process begun anew would first have to load what this one has."""
+    """This process and copies of it, so many together: threads would wait for one another, since marking does many
+    short things with arrays, and a process begun anew would first have to load what this one has."""
 
     count: int
 
@@ -63,9 +63,12 @@ class Copies:
         """What `act` gives for every piece, a number, in order, fit to be pickled; one after the other where there is
         but one, and where a copy might not have all that it needs. What a copy was stopped at, or met an error with, is
         done here."""
-        workers, found = min(len(pieces), self.count), dict[int, Result]()
-        if workers > 1 and _can_be_copied():
-            found = _from_copies(act, [pieces[n::workers] for n in range(workers)])
+        workers = min(len(pieces), self.count)
+        if workers < 2 or not _can_be_copied():
+            return [act(piece) for piece in pieces]
+        ours, *theirs = [pieces[n::workers] for n in range(workers)]
+        begun = [_begun(act, share) for share in theirs]
+        found = {piece: act(piece) for piece in ours} | _told_by(begun)
         return [found[piece] if piece in found else act(piece) for piece in pieces]
 
 
@@ -74,10 +77,9 @@ def _can_be_copied() -> bool:
     return sys.platform == "linux" and alone
 
 
-def _from_copies(act: Callable[[int], Result], shares: Sequence[Sequence[int]]) -> dict[int, Result]:
-    """What copies of this process give for the pieces of each share, as far as they come."""
-    found: dict[int, Result] = {}
-    open_ends = [_begun(act, share) for share in shares]
+def _told_by(open_ends: "list[Connection[Any, Any]]") -> dict[int, Any]:
+    """What copies tell of the pieces of their shares, as far as they come."""
+    found: dict[int, Any] = {}
     while open_ends:
         for end in cast("list[Connection[Any, Any]]", wait(open_ends)):
             try:
@@ -102,6 +104,9 @@ def _begun(act: Callable[[int], Any], pieces: Sequence[int]) -> "Connection[Any,
 
 def _tell(act: Callable[[int], Any], pieces: Sequence[int], end: "Connection[Any, Any]") -> None:
     gc.disable()  # a collection writes to every object, and so copies the whole memory
+    done: list[tuple[int, Any]] = []
     with suppress(Exception):  # the same error is met where the piece is done again
-        for piece in pieces:
-            end.send((piece, act(piece)))
+        done.extend((piece, act(piece)) for piece in pieces)
+    with suppress(OSError):  # nobody listens any longer
+        for one in done:  # not before: who is to listen is at work
+            end.send(one)
