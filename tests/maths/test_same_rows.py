@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from witnessmark.maths import same_rows
-from witnessmark.maths.same_rows import firsts_of, numbered
+from witnessmark.maths.same_rows import closed_up, firsts_of, numbered
 
 NUMBERS, WHICH, WHETHER = np.array([0.5, -0.5, 0.5, 0.5]), np.array([3, 3, 3, 7]), np.array([True, True, False, True])
 
@@ -19,6 +19,12 @@ def test_rows_are_the_same_where_every_column_is() -> None:
 def test_the_numbers_have_no_gaps_and_of_no_columns_there_are_none() -> None:
     assert numbered([np.array([7, 2, 7])]).tolist() == [1, 0, 1]
     assert numbered([]).tolist() == []
+
+
+def test_numbers_are_closed_up_in_their_order() -> None:
+    assert closed_up(np.array([5, 2, 5, 0]), 6).tolist() == [2, 1, 2, 0]
+    assert closed_up(np.array([2, 0, 1]), 3).tolist() == [2, 0, 1]
+    assert closed_up(np.empty(0, np.intp), 1).tolist() == []
 
 
 @pytest.mark.parametrize("most", [1, 2, 20, 2**62])

@@ -20,7 +20,7 @@ from witnessmark.marking.table_columns import columns_of_table, nothing_marked
 from witnessmark.marking.weighing.class_priors import ClassPriors
 from witnessmark.maths.compiled import Array, compiled
 from witnessmark.maths.quantities import unit
-from witnessmark.maths.same_rows import MOST_CODES, firsts_of
+from witnessmark.maths.same_rows import MOST_CODES, closed_up, firsts_of
 from witnessmark.maths.syntax import names_in
 from witnessmark.questions.model.kinds import has_letters
 from witnessmark.questions.model.question import Question
@@ -35,6 +35,8 @@ from witnessmark.words.nearest import there_are
 
 Rows = npt.NDArray[np.intp]
 Table = pd.DataFrame
+EXPECTED = 4
+"""One row in so many is taken to be different from those before, where they are counted: room is made for them."""
 
 
 class Mark(Protocol):
@@ -107,7 +109,7 @@ def _told(frame: pd.DataFrame, givens: Sequence[str]) -> Rows | None:
         if len(values) == len(frame):
             return None
         which, count = _further(which, count, codes, len(values))
-    return pd.factorize(which, size_hint=min(count, len(frame)))[0]
+    return closed_up(which, count) if count <= len(frame) else pd.factorize(which)[0]
 
 
 def _further(which: Rows, count: int, codes: Rows, several: int) -> tuple[Rows, int]:
@@ -152,7 +154,7 @@ def _texts_numbered(objects: npt.NDArray[np.object_], rows: Rows) -> tuple[Rows,
     before."""
     if len(set(map(id, objects[:LOOKED_AT].tolist()))) > FEW_REPEAT * min(len(objects), LOOKED_AT):
         return pd.factorize(objects[rows], use_na_sentinel=False)
-    same = pd.factorize(np.asarray(_Addresses(objects))[rows], size_hint=len(rows) // 2)[0]
+    same = pd.factorize(np.asarray(_Addresses(objects))[rows], size_hint=len(rows) // EXPECTED)[0]
     codes, values = pd.factorize(objects[rows[firsts_of(same)]], use_na_sentinel=False)
     return codes[same], values
 
@@ -178,7 +180,7 @@ def _alike(told: Rows, texts: Iterable[Rows]) -> _Alike:
     which, count = told, int(told.max()) + 1
     for codes in texts:
         which, count = _further(which, count, codes, int(codes.max()) + 1)
-    which = pd.factorize(which, size_hint=len(told) // 2)[0]
+    which = pd.factorize(which, size_hint=len(told) // EXPECTED)[0]
     firsts = firsts_of(which)
     who = told[firsts]
     order = np.argsort(who.astype(np.min_scalar_type(who.max())), kind="stable")

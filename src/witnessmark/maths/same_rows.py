@@ -24,6 +24,13 @@ def numbered(columns: Iterable[npt.NDArray[Any]]) -> Rows:
     return np.empty(0, np.intp) if which is None else _codes(which)
 
 
+def closed_up(which: Rows, count: int) -> Rows:
+    """Numbers below a count made to run from 0 on without gaps, in the same order."""
+    used = np.zeros(count, np.intp)
+    used[which] = 1
+    return (np.cumsum(used) - 1)[which]
+
+
 def firsts_of(which: Rows) -> Rows:
     """Where each number from 0 to the largest stands first; each of them stands somewhere."""
     firsts = np.empty(int(which.max()) + 1, np.intp)
