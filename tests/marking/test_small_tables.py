@@ -94,6 +94,13 @@ def test_a_table_keeps_its_index_and_columns_and_an_empty_one_stays_as_it_is() -
             assert list(wm.mark_table(HOLE, empty, as_class=as_class).columns) == list(empty.columns)
 
 
+@pytest.mark.parametrize("t", [[6.0, 7.0, math.nan, 6.0], [math.nan, 7.0, 6.0, 6.0], [math.nan] * 4])
+def test_a_given_that_is_missing_is_told_wherever_it_stands(t: list[float]) -> None:
+    frame = holes(*["113 kN"] * 4, d=[20.0, 25.0, 20.0, 20.0]).assign(t=t)
+    with pytest.raises(TypeError, match="column t: expected a number in mm in every row, found .*nan"):
+        wm.mark_table(HOLE, frame)
+
+
 def test_where_no_answer_can_be_marked_the_missing_givens_are_named() -> None:
     with pytest.raises(UnknownName, match="without it a cannot be marked"):
         wm.mark_table(HOLE, pd.DataFrame({"d": [20.0], "a": ["113 kN"]}))
