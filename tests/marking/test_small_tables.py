@@ -97,7 +97,7 @@ def test_a_table_keeps_its_index_and_columns_and_an_empty_one_stays_as_it_is() -
 @pytest.mark.parametrize("t", [[6.0, 7.0, math.nan, 6.0], [math.nan, 7.0, 6.0, 6.0], [math.nan] * 4])
 def test_a_given_that_is_missing_is_told_wherever_it_stands(t: list[float]) -> None:
     frame = holes(*["113 kN"] * 4, d=[20.0, 25.0, 20.0, 20.0]).assign(t=t)
-    with pytest.raises(TypeError, match="column t: expected a number in mm in every row, found .*nan"):
+    with pytest.raises(TypeError, match=r"column t: expected a number in mm in every row, found .*nan"):
         wm.mark_table(HOLE, frame)
 
 
