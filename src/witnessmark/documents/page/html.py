@@ -1,7 +1,6 @@
 """Documents as one HTML page that needs nothing else: own style, MathML with its font inside, drawings as data."""
 
 from base64 import b64encode
-from collections.abc import Callable
 from dataclasses import dataclass, fields
 from functools import cache, lru_cache
 from hashlib import sha256
@@ -10,7 +9,6 @@ from typing import Any
 from witnessmark.documents.page.blocks import (
     BLOCK_KINDS,
     MOST_REPEATED,
-    NAMED_KINDS,
     PLAIN_KINDS,
     REPEATED_KINDS,
     Document,
@@ -97,26 +95,19 @@ def _block(block: Any) -> str:
         told = {"image": f"data:image/svg+xml;base64,{image}", "alt": on_screen(block.alt), "width": block.width}
     else:
         told = _fields(block)
-    return html_already(_template()(type(block).__name__, told))
+    return html_already(macro("blocks.html.j2", "block")(type(block).__name__, told))
 
 
 _kept = lru_cache(maxsize=MOST_REPEATED)(_block)
 
 
-@cache
-def _template() -> Callable[[str, dict[str, Any]], str]:
-    return macro("blocks.html.j2", "block")
-
-
 def _fields(value: Any) -> dict[str, Any]:
-    """The fields of a block or a run by name, beside what it `is`."""
+    """The fields of what stands in a block, or of the block, by name, beside what it `is`."""
     found = {
         name: on_screen(held) if type(held := getattr(value, name)) is str else _data(held)
         for name in value.__dataclass_fields__
     }
-    if type(value) in NAMED_KINDS:
-        found["is"] = type(value).__name__
-    return found
+    return {**found, "is": type(value).__name__}
 
 
 @lru_cache(maxsize=MOST_REPEATED)

@@ -34,6 +34,7 @@ def rendered(template: str, folder: Path = ASSETS, **values: Any) -> str:
     return environment(folder).get_template(template).render(**values)
 
 
+@cache
 def macro(template: str, name: str) -> Callable[..., str]:
     """One macro of a template, as a function."""
     found: Callable[..., str] = getattr(environment().get_template(template).module, name)
