@@ -1,5 +1,6 @@
 """Options on one sheet, worked by hand: one of them or several, by letters, numbers and words, with its sizes."""
 
+import hashlib
 from dataclasses import replace
 from decimal import Decimal
 from itertools import combinations
@@ -17,7 +18,7 @@ from witnessmark.questions.model.parts import ChoicePart, SeveralPart
 from witnessmark.questions.model.slips import SetSlip
 from witnessmark.questions.sheet.listing import letter_of, listed_options
 from witnessmark.questions.sheet.task import Rules
-from witnessmark.questions.sheet.variant import Variant
+from witnessmark.questions.sheet.variant import Shown, Variant
 
 D = Decimal
 SHEET = wm.load_bank(SMALL_BANK)["drain-hole"].variant(
@@ -68,6 +69,16 @@ def test_a_set_earns_a_third_for_each_right_option_less_a_half_for_each_wrong_on
     words = mark_several(WOODS, ", ".join(texts), None, Rules())
     assert (words.marks, words.verdict, words.misconceptions) == (out.marks, verdict, who)
     assert set(words.read_as.split(", ")) == set(texts)
+
+
+def test_the_order_of_options_is_that_of_the_hashes_of_a_text_in_ascii_for_ever() -> None:
+    """The numbers of the sheet, the part and the option's place; what is no ASCII stands in it as JSON escapes it."""
+    sheet = replace(SHEET, shown={"d": Shown(D(20000), "µm")}, row_names={"material": "mild steel"})
+    seeds = [
+        f'["order of options 1", [["d", "20000 \\u00b5m"], ["material", "mild steel"]], "a", {n}]' for n in range(5)
+    ]
+    order = sorted(range(5), key=lambda n: hashlib.sha256(seeds[n].encode()).hexdigest())
+    assert [option.text for option in listed_options(sheet, WOODS)] == [WOODS.options[n].text for n in order]
 
 
 def test_none_is_an_answer_and_told_as_that() -> None:
